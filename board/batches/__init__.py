@@ -1,0 +1,1 @@
+"""Brines, cures, rubs and glazes: recipes scaled, and what they do to the meat."""

@@ -1,0 +1,96 @@
+"""The `board` command: finds the subcommand, and turns every failure into one line and an exit code."""
+
+import sys
+from collections.abc import Sequence
+from enum import IntEnum
+from importlib import import_module
+
+import click
+
+from board import __version__
+from board.errors import BoardError
+
+# name: one line of help. The module board.commands.<name> is imported only when the command runs,
+# so that `board --help` loads neither the screen nor the sums.
+COMMANDS = {
+    "demo": "Open the invented house, in a ledger of its own, with a clock that can be set.",
+    "plan": "Plan all services of a day, the night before included.",
+    "cook": "How long one cook takes.",
+    "batch": "Scale a brine, cure, rub or glaze to the meat.",
+    "house": "Start a house's files, or check them.",
+    "show": "Print a view as plain text.",
+    "mark": "Record a step without opening the board.",
+    "reading": "Record a temperature without opening the board.",
+}
+
+
+class Exit(IntEnum):
+    """Exit codes that scripts may rely on."""
+
+    DONE = 0
+    BAD_NEWS = 1
+    BAD_INPUT = 2
+    INTERRUPTED = 130
+
+
+class LazyGroup(click.Group):
+    """A command group that imports a subcommand only to run it or to show its own help."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """The commands in the order they are met in the job."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Import the command's module and return its `command`."""
+        if cmd_name not in COMMANDS:
+            return None
+        found = import_module(f"board.commands.{cmd_name}").command
+        assert isinstance(found, click.Command)
+        return found
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """List the commands from the table above, without importing them."""
+        with formatter.section("Commands"):
+            formatter.write_dl(list(COMMANDS.items()))
+
+
+@click.command(
+    cls=LazyGroup, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]}
+)
+@click.version_option(__version__, prog_name="board")
+@click.pass_context
+def root(ctx: click.Context) -> None:
+    """Open the shift board of this house, or run one command.
+
+    Without a command: the board on the ledger of the house in this folder; where there is none, how
+    to start one or see the demo.
+    """
+    if ctx.invoked_subcommand is None:
+        import_module("board.commands.open_board").open_board()
+
+
+def main(arguments: Sequence[str] | None = None) -> None:
+    """Run a command line and leave with its exit code; never a traceback for what a person typed."""
+    sys.exit(run(arguments))
+
+
+def run(arguments: Sequence[str] | None = None) -> int:
+    """Run a command line and return its exit code."""
+    try:
+        result = root.main(args=arguments, prog_name="board", standalone_mode=False)
+    except click.exceptions.Abort:
+        return Exit.INTERRUPTED
+    except KeyboardInterrupt:
+        return Exit.INTERRUPTED
+    except click.ClickException as error:
+        click.echo(f"board: {_one_line(error.format_message())}", err=True)
+        return Exit.BAD_INPUT
+    except BoardError as error:
+        click.echo(f"board: {_one_line(str(error))}", err=True)
+        return Exit.BAD_INPUT
+    return result if isinstance(result, int) else Exit.DONE
+
+
+def _one_line(message: str) -> str:
+    """The message on a single line, with nothing a terminal would obey."""
+    return " ".join("".join(c if c.isprintable() else " " for c in message).split())

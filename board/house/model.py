@@ -1,0 +1,367 @@
+"""A barbecue house as data: everything the sums may ask about it.
+
+Floats are SI or carry their unit in the name: kg, m, m², °C, minutes. Moments are aware UTC;
+times of day and dates belong to the house's zone.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime, time
+from enum import StrEnum
+
+from board.house.spans import Spread
+
+
+class Handling(StrEnum):
+    """How a cut was handled, which decides the cooking rule that applies to it."""
+
+    INTACT_ROAST = "intact-roast"
+    INTACT_CUT = "intact-cut"
+    INJECTED = "injected"
+    GROUND = "ground"
+    POULTRY = "poultry"
+    STUFFED = "stuffed"
+    CURED_HAM = "cured-ham"
+
+
+class WrapMaterial(StrEnum):
+    """What a piece is wrapped in on the pit."""
+
+    PAPER = "paper"
+    FOIL = "foil"
+
+
+class PitKind(StrEnum):
+    """How a pit heats its meat; the library knows each kind's usual behaviour."""
+
+    OFFSET = "offset"
+    CABINET = "cabinet"
+    ROTISSERIE = "rotisserie"
+    DIRECT = "direct"
+    OVEN = "oven"
+
+
+class RecipeKind(StrEnum):
+    """What a recipe makes."""
+
+    BRINE = "brine"
+    CURE = "cure"
+    RUB = "rub"
+    GLAZE = "glaze"
+
+
+@dataclass(frozen=True, slots=True)
+class Composition:
+    """Mass fractions of the raw soft tissue; they sum to about one."""
+
+    water: float
+    protein: float
+    fat: float
+    ash: float
+    carbohydrate: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """The proportions of a piece at a stated mass.
+
+    `shape` is one of the library's shape classes (taper, slab, block, ecyl, dcyl, ellip, cyl, bird,
+    shell, dome); `scale` says how it grows with mass: isometric, length, or thickness_fixed.
+    """
+
+    at_kg: float
+    thickness_m: float
+    width_m: float
+    length_m: float
+    shape: str
+    scale: str
+    fill: float
+    equivalent_thickness_m: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Yields:
+    """Mass fractions kept from raw to trimmed, trimmed to cooked, cooked to served."""
+
+    raw_to_trimmed: Spread
+    trimmed_to_cooked: Spread
+    cooked_to_served: Spread
+
+    @property
+    def raw_to_served(self) -> float:
+        """The usual fraction of the raw mass that reaches the plate."""
+        return self.raw_to_trimmed.usual * self.trimmed_to_cooked.usual * self.cooked_to_served.usual
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Hands-on time of a step: a fixed part and a part for each piece, in minutes."""
+
+    fixed_minutes: float = 0.0
+    minutes_a_piece: float = 0.0
+
+    def minutes(self, pieces: int) -> float:
+        """Hands-on minutes for so many pieces."""
+        return self.fixed_minutes + self.minutes_a_piece * pieces
+
+
+@dataclass(frozen=True, slots=True)
+class StepRule:
+    """One kind of work on a cut or an item, and the gap that must follow it.
+
+    `gap_minutes` is the shortest and longest time from the end of this work to the start of the
+    next one in the chain (for the last step before the pit: to loading). `recipe` names the batch
+    it uses. `chilled` meat waits in the walk-in through the gap.
+    """
+
+    what: str
+    work: Work
+    gap_minutes: tuple[float, float]
+    recipe: str | None = None
+    chilled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Wrap:
+    """Wrapping on the pit: in what, at which core temperature, and the hands it takes."""
+
+    material: WrapMaterial
+    at_core_c: float
+    work: Work
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """The meat as the butcher names it: its body, its yields and its cooking aims.
+
+    `mass_kg` is one raw, trimmed-ready piece as bought. `start_c` is its core when loaded.
+    `area_m2` is the grate one usual piece takes, gap included. `prep` runs in the order it is done,
+    the last step's gap ending at loading.
+    """
+
+    id: str
+    name: str
+    animal: str
+    handling: Handling
+    composition: Composition
+    mass_kg: Spread
+    size: Size
+    area_m2: float
+    pit_c: Spread
+    pull_core_c: float
+    wrap: Wrap | None
+    rest_minutes: tuple[float, float]
+    hold_longest_minutes: float
+    yields: Yields
+    prep: tuple[StepRule, ...] = ()
+    load_work: Work = Work(5.0, 1.0)
+    pull_work: Work = Work(5.0, 0.5)
+    start_c: float = 4.0
+    source: str = "common practice, no source"
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """What the guest buys, in portions, made from one cut.
+
+    Either `portion_kg` of served meat, or `portions_a_piece` for cuts sold by the piece.
+    `finish` is the work between the hold and the plate (glaze, slice), in order.
+    """
+
+    id: str
+    name: str
+    cut: str
+    portion_kg: float | None = None
+    portions_a_piece: float | None = None
+    finish: tuple[StepRule, ...] = ()
+    price: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Ingredient:
+    """One line of a recipe.
+
+    `basis` says what `amount` counts: "kg" (a mass, once for the recipe as written), "of meat" (a
+    fraction of the meat's mass) or "of water" (a fraction of the recipe's water). `role` is salt,
+    sugar, water, cure or other; `nitrite` and `nitrate` are mass fractions of a cure blend.
+    """
+
+    name: str
+    amount: float
+    basis: str
+    role: str = "other"
+    density_kg_l: float | None = None
+    nitrite: float = 0.0
+    nitrate: float = 0.0
+    allergens: tuple[str, ...] = ()
+    as_written: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """How a brine, cure, rub or glaze is made, dosed and kept.
+
+    `use_kg_a_kg` is kilograms of the made batch for each kilogram of raw meat: the pickup of an
+    injection, the cover of a brine, the coat of a rub or glaze. `pickup` is the mass fraction of the
+    green meat that stays in it. `ready_after_minutes` runs from the end of making (a boiled brine
+    must chill to 4 °C first); `keeps_minutes` from the same moment.
+    """
+
+    id: str
+    name: str
+    kind: RecipeKind
+    ingredients: tuple[Ingredient, ...]
+    use_kg_a_kg: float
+    make_work: Work
+    ready_after_minutes: float
+    keeps_minutes: float
+    pickup: float = 0.0
+    immersed_minutes: float | None = None
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Recurrence:
+    """A repeating time of day in the house's zone: an RFC 5545 rule from a first date.
+
+    A single occasion has the rule None. `minutes` is elapsed time from each start.
+    """
+
+    first: date
+    at: time
+    minutes: float
+    rule: str | None = None
+    not_on: tuple[date, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Pit:
+    """A pit: how it heats, how much it takes, what it costs to keep lit.
+
+    `area_m2` is cooking area over all its shelves. `takes` lists cut ids; empty means any.
+    `h_c_w_m2k` and `humidity_ratio` describe its air, from its kind's prior unless the house knows.
+    """
+
+    id: str
+    name: str
+    kind: PitKind
+    area_m2: float
+    setpoint_c: tuple[float, float]
+    warm_up_minutes: float
+    fuel: str
+    fuel_kg_per_hour: float
+    fuel_price_per_kg: float
+    h_c_w_m2k: Spread
+    humidity_ratio: Spread
+    control_band_c: float
+    light_work: Work = Work(10.0)
+    tend_fraction: float = 0.0
+    takes: frozenset[str] = frozenset()
+    out_of_use: tuple[Recurrence, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Hold:
+    """A place off the fire: a resting bench (no setpoint) or a hot hold kept at `setpoint_c`."""
+
+    id: str
+    name: str
+    area_m2: float
+    setpoint_c: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Someone on the crew; `can` lists the step kinds they do, empty means any."""
+
+    id: str
+    name: str
+    can: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Shift:
+    """A repeating stretch of work for some people; the name is the crew's (opening, overnight)."""
+
+    id: str
+    name: str
+    people: tuple[str, ...]
+    when: Recurrence
+
+
+@dataclass(frozen=True, slots=True)
+class Service:
+    """A repeating or single serving time and what is promised at it, in portions an item."""
+
+    id: str
+    name: str
+    when: Recurrence
+    promises: Mapping[str, int]
+    chance: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OrderLine:
+    """Part of an order: portions of an item, or whole pieces of a cut."""
+
+    portions: int = 0
+    item: str | None = None
+    pieces: int = 0
+    cut: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """Something ordered ahead under a name, to be collected at a moment."""
+
+    id: str
+    name: str
+    collect_at: datetime
+    lines: tuple[OrderLine, ...]
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sale:
+    """One past service's sales of one item."""
+
+    day: date
+    service: str
+    item: str
+    sold: int
+    left: int = 0
+    sold_out_at: time | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Display:
+    """The units and clock a house reads."""
+
+    mass: str = "kg"
+    temperature: str = "degC"
+    volume: str = "L"
+    clock_hours: int = 24
+
+
+@dataclass(frozen=True, slots=True)
+class House:
+    """The whole house, read from its files."""
+
+    id: str
+    name: str
+    zone: str
+    altitude_m: float
+    chance: float
+    display: Display
+    wage_per_hour: float
+    pits: Mapping[str, Pit]
+    holds: Mapping[str, Hold]
+    walk_in_kg: float
+    cuts: Mapping[str, Cut]
+    items: Mapping[str, Item]
+    recipes: Mapping[str, Recipe]
+    people: Mapping[str, Person]
+    shifts: tuple[Shift, ...]
+    services: Mapping[str, Service]
+    orders: tuple[Order, ...] = ()
+    sales: tuple[Sale, ...] = field(default=(), repr=False)

@@ -1,0 +1,1 @@
+"""The SQLite record of what happened, and the state that follows from it."""

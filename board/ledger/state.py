@@ -1,0 +1,113 @@
+"""What the ledger knows now, as plain data."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, datetime
+from enum import StrEnum
+from typing import Any
+
+
+class LoadStage(StrEnum):
+    """Where a load stands."""
+
+    PLANNED = "planned"
+    PREPPED = "prepped"
+    ON = "on"
+    WRAPPED = "wrapped"
+    PULLED = "pulled"
+    RESTING = "resting"
+    HOLDING = "holding"
+    SERVED = "served"
+    LOST = "lost"
+
+
+class BatchStage(StrEnum):
+    """Where a batch stands."""
+
+    DUE = "due"
+    MADE = "made"
+    READY = "ready"
+    USED = "used"
+    DISCARDED = "discarded"
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of the record: what happened, when, who says so, and when it was written.
+
+    `undoes` is the seq of the entry this one takes back; `undone` tells that a later entry took
+    this one back. Nothing is ever changed or removed.
+    """
+
+    seq: int
+    at: datetime
+    noted_at: datetime
+    who: str
+    kind: str
+    subject: str
+    data: Mapping[str, Any]
+    undoes: int | None = None
+    undone: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class LoadState:
+    """A load as it stands: the plan's facts and what has been marked since."""
+
+    id: str
+    day: date
+    stage: LoadStage
+    since: datetime | None
+    on_at: datetime | None
+    wrapped_at: datetime | None
+    pulled_at: datetime | None
+    portions_left: int
+    last_core_c: float | None
+    last_core_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class BatchState:
+    """A batch as it stands, with its lot number once made."""
+
+    id: str
+    day: date
+    stage: BatchStage
+    made_at: datetime | None
+    made_by: str | None
+    lot: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class PitState:
+    """A pit as it stands: lit since when, asked for what, last seen at what."""
+
+    id: str
+    lit_at: datetime | None
+    setpoint_c: float | None
+    last_air_c: float | None
+    last_air_at: datetime | None
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A measured temperature of a load's core, a pit, a cooler, a hold or a brine."""
+
+    seq: int
+    at: datetime
+    who: str
+    place: str
+    temperature_c: float
+    load: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlanVersion:
+    """A committed plan's place in the history: its number, who committed it and why."""
+
+    version: int
+    day: date
+    at: datetime
+    who: str
+    reason: str
+    changes: tuple[str, ...]

@@ -1,0 +1,1 @@
+"""From promises to a plan: demand, loads, chains, pits, crew, shortfalls."""

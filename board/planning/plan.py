@@ -1,0 +1,118 @@
+"""A plan as data: loads on pits, the steps people do, batches, and what will be short."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+
+from board.house.spans import TimeSpan
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedLoad:
+    """Pieces of one cut that go on one pit together, with their counted-back times.
+
+    `needed_at` is when its first portion is served; `chance` the probability that it is ready by
+    then, finishing work included; `hold` the bench or cabinet ids it passes through.
+    """
+
+    id: str
+    cut: str
+    item: str
+    pieces: int
+    mass_kg: float
+    pit: str
+    setpoint_c: float
+    light_at: datetime
+    load_at: datetime
+    wrap_at: datetime | None
+    pull_at: TimeSpan
+    ready_at: TimeSpan
+    needed_at: datetime
+    services: tuple[str, ...]
+    portions: int
+    area_m2: float
+    rest_minutes: float
+    hold_minutes_p50: float
+    spare_minutes_p50: float
+    chance: float
+    bench: str | None = None
+    hold: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedStep:
+    """One thing a person does, at a time, for a load, a batch or a pit."""
+
+    id: str
+    at: datetime
+    ends_at: datetime
+    what: str
+    who: str | None
+    load: str | None
+    batch: str | None
+    minutes: float
+    pit: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedBatch:
+    """One making of a recipe and the loads it serves."""
+
+    id: str
+    recipe: str
+    kind: str
+    amount_kg: float
+    make_by: datetime
+    ready_from: datetime
+    use_by: datetime
+    loads: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Short:
+    """Portions a service will lack, why, and what would cure it."""
+
+    service: str
+    item: str
+    portions: int
+    why: str
+    cure: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Occasion:
+    """One serving time of the planned day: a service or an order, and what it was promised."""
+
+    id: str
+    name: str
+    at: datetime
+    until: datetime
+    promises: Mapping[str, int]
+    is_order: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """All loads for the services of one day, the steps of the days before included.
+
+    `result` is "proved", "good" or "short"; `cost` and `bound` share a unit (points, see
+    planning/costs.py), so that gap = (cost − bound)/max(cost, 1e-9).
+    """
+
+    house: str
+    day: date
+    zone: str
+    result: str
+    cost: float
+    bound: float
+    loads: tuple[PlannedLoad, ...]
+    steps: tuple[PlannedStep, ...]
+    batches: tuple[PlannedBatch, ...]
+    short: tuple[Short, ...]
+    occasions: tuple[Occasion, ...] = ()
+    why: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+    @property
+    def gap(self) -> float:
+        """How far the plan may be from the best possible, as a fraction of its cost."""
+        return (self.cost - self.bound) / max(self.cost, 1e-9)

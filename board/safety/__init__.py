@@ -1,0 +1,1 @@
+"""What keeps people well: the cautions and the published limits behind them."""

@@ -1,0 +1,1 @@
+"""The views as plain text, for a printer or a script."""
