@@ -1,0 +1,216 @@
+"""A plan as the JSON document other programs rely on, and back again."""
+
+from collections.abc import Mapping
+from datetime import UTC, date, datetime
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from board.errors import PlanError
+from board.house.spans import TimeSpan
+from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep, Short
+
+Document = dict[str, Any]
+
+
+def to_json(plan: Plan) -> Document:
+    """The plan as a JSON-ready document; times are ISO 8601 with the house's offset."""
+    zone = ZoneInfo(plan.zone)
+    return {
+        "house": plan.house,
+        "day": plan.day.isoformat(),
+        "zone": plan.zone,
+        "result": plan.result,
+        "cost": round(plan.cost, 2),
+        "bound": round(plan.bound, 2),
+        "loads": [_load_json(load, zone) for load in plan.loads],
+        "steps": [_step_json(step, zone) for step in plan.steps],
+        "batches": [_batch_json(batch, zone) for batch in plan.batches],
+        "short": [_short_json(short) for short in plan.short],
+        "occasions": [_occasion_json(occasion, zone) for occasion in plan.occasions],
+        "why": {load: list(lines) for load, lines in plan.why.items()},
+    }
+
+
+def from_json(document: Mapping[str, Any]) -> Plan:
+    """Rebuild a plan from its document.
+
+    Raises:
+        PlanError: when the document is not a plan; names the first thing missing or wrong.
+    """
+    try:
+        return Plan(
+            house=document["house"],
+            day=date.fromisoformat(document["day"]),
+            zone=document["zone"],
+            result=document["result"],
+            cost=float(document["cost"]),
+            bound=float(document["bound"]),
+            loads=tuple(_load(d) for d in document["loads"]),
+            steps=tuple(_step(d) for d in document["steps"]),
+            batches=tuple(_batch(d) for d in document["batches"]),
+            short=tuple(_short(d) for d in document["short"]),
+            occasions=tuple(_occasion(d) for d in document.get("occasions", [])),
+            why={load: tuple(lines) for load, lines in document.get("why", {}).items()},
+        )
+    except (KeyError, TypeError, ValueError) as error:
+        raise PlanError(f"not a plan document: {type(error).__name__} {error}") from error
+
+
+def _stamp(moment: datetime, zone: ZoneInfo) -> str:
+    return moment.astimezone(zone).isoformat(timespec="seconds")
+
+
+def _moment(text: str) -> datetime:
+    return datetime.fromisoformat(text).astimezone(UTC)
+
+
+def _span_json(span: TimeSpan, zone: ZoneInfo) -> Document:
+    return {"p10": _stamp(span.p10, zone), "p50": _stamp(span.p50, zone), "p90": _stamp(span.p90, zone)}
+
+
+def _span(document: Mapping[str, str]) -> TimeSpan:
+    return TimeSpan(_moment(document["p10"]), _moment(document["p50"]), _moment(document["p90"]))
+
+
+def _load_json(load: PlannedLoad, zone: ZoneInfo) -> Document:
+    return {
+        "id": load.id,
+        "cut": load.cut,
+        "item": load.item,
+        "pieces": load.pieces,
+        "mass_kg": round(load.mass_kg, 3),
+        "pit": load.pit,
+        "setpoint_c": round(load.setpoint_c, 1),
+        "light_at": _stamp(load.light_at, zone),
+        "load_at": _stamp(load.load_at, zone),
+        "wrap_at": _stamp(load.wrap_at, zone) if load.wrap_at else None,
+        "pull_at": _span_json(load.pull_at, zone),
+        "ready_at": _span_json(load.ready_at, zone),
+        "needed_at": _stamp(load.needed_at, zone),
+        "services": list(load.services),
+        "portions": load.portions,
+        "area_m2": round(load.area_m2, 4),
+        "rest_minutes": round(load.rest_minutes, 1),
+        "hold_minutes_p50": round(load.hold_minutes_p50, 1),
+        "spare_minutes_p50": round(load.spare_minutes_p50, 1),
+        "chance": round(load.chance, 4),
+        "bench": load.bench,
+        "hold": load.hold,
+    }
+
+
+def _load(d: Mapping[str, Any]) -> PlannedLoad:
+    return PlannedLoad(
+        id=d["id"],
+        cut=d["cut"],
+        item=d["item"],
+        pieces=int(d["pieces"]),
+        mass_kg=float(d["mass_kg"]),
+        pit=d["pit"],
+        setpoint_c=float(d["setpoint_c"]),
+        light_at=_moment(d["light_at"]),
+        load_at=_moment(d["load_at"]),
+        wrap_at=_moment(d["wrap_at"]) if d["wrap_at"] else None,
+        pull_at=_span(d["pull_at"]),
+        ready_at=_span(d["ready_at"]),
+        needed_at=_moment(d["needed_at"]),
+        services=tuple(d["services"]),
+        portions=int(d["portions"]),
+        area_m2=float(d["area_m2"]),
+        rest_minutes=float(d["rest_minutes"]),
+        hold_minutes_p50=float(d["hold_minutes_p50"]),
+        spare_minutes_p50=float(d["spare_minutes_p50"]),
+        chance=float(d["chance"]),
+        bench=d.get("bench"),
+        hold=d.get("hold"),
+    )
+
+
+def _step_json(step: PlannedStep, zone: ZoneInfo) -> Document:
+    return {
+        "id": step.id,
+        "at": _stamp(step.at, zone),
+        "ends_at": _stamp(step.ends_at, zone),
+        "what": step.what,
+        "who": step.who,
+        "load": step.load,
+        "batch": step.batch,
+        "minutes": round(step.minutes, 1),
+        "pit": step.pit,
+    }
+
+
+def _step(d: Mapping[str, Any]) -> PlannedStep:
+    return PlannedStep(
+        id=d["id"],
+        at=_moment(d["at"]),
+        ends_at=_moment(d["ends_at"]),
+        what=d["what"],
+        who=d["who"],
+        load=d["load"],
+        batch=d["batch"],
+        minutes=float(d["minutes"]),
+        pit=d.get("pit"),
+    )
+
+
+def _batch_json(batch: PlannedBatch, zone: ZoneInfo) -> Document:
+    return {
+        "id": batch.id,
+        "recipe": batch.recipe,
+        "kind": batch.kind,
+        "amount_kg": round(batch.amount_kg, 3),
+        "make_by": _stamp(batch.make_by, zone),
+        "ready_from": _stamp(batch.ready_from, zone),
+        "use_by": _stamp(batch.use_by, zone),
+        "loads": list(batch.loads),
+    }
+
+
+def _batch(d: Mapping[str, Any]) -> PlannedBatch:
+    return PlannedBatch(
+        id=d["id"],
+        recipe=d["recipe"],
+        kind=d["kind"],
+        amount_kg=float(d["amount_kg"]),
+        make_by=_moment(d["make_by"]),
+        ready_from=_moment(d["ready_from"]),
+        use_by=_moment(d["use_by"]),
+        loads=tuple(d["loads"]),
+    )
+
+
+def _short_json(short: Short) -> Document:
+    return {
+        "service": short.service,
+        "item": short.item,
+        "portions": short.portions,
+        "why": short.why,
+        "cure": list(short.cure),
+    }
+
+
+def _short(d: Mapping[str, Any]) -> Short:
+    return Short(d["service"], d["item"], int(d["portions"]), d["why"], tuple(d["cure"]))
+
+
+def _occasion_json(occasion: Occasion, zone: ZoneInfo) -> Document:
+    return {
+        "id": occasion.id,
+        "name": occasion.name,
+        "at": _stamp(occasion.at, zone),
+        "until": _stamp(occasion.until, zone),
+        "promises": dict(occasion.promises),
+        "is_order": occasion.is_order,
+    }
+
+
+def _occasion(d: Mapping[str, Any]) -> Occasion:
+    return Occasion(
+        id=d["id"],
+        name=d["name"],
+        at=_moment(d["at"]),
+        until=_moment(d["until"]),
+        promises={item: int(n) for item, n in d["promises"].items()},
+        is_order=bool(d["is_order"]),
+    )
