@@ -1,0 +1,72 @@
+"""How the board words times, days and counts, the same on every screen, sheet and command."""
+
+from datetime import date, datetime
+from zoneinfo import ZoneInfo
+
+from board.house.model import House
+
+_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_MONTHS = (
+    *("January", "February", "March", "April", "May", "June"),
+    *("July", "August", "September", "October", "November", "December"),
+)
+# plurals that English does not make by adding an s, and names that are mass nouns
+_PLURALS = {"half": "halves", "loaf": "loaves", "leg of lamb": "legs of lamb"}
+_SAME = ("ribs", "wings", "ends", "pastrami", "pork", "beef", "chicken")
+
+
+def clock_time(moment: datetime, house: House) -> str:
+    """The time of day in the house's zone and clock: `07:50`, or `7:50 am` for a 12-hour house."""
+    local = moment.astimezone(ZoneInfo(house.zone))
+    if house.display.clock_hours == 12:
+        return f"{(local.hour - 1) % 12 + 1}:{local.minute:02d} {'am' if local.hour < 12 else 'pm'}"
+    return f"{local:%H:%M}"
+
+
+def duration(minutes: float) -> str:
+    """Elapsed time in words: `45 min`, `1 h 20`, `2 h`, `3 days 4 h`; a lateness keeps its minus sign."""
+    whole = round(abs(minutes))
+    sign = "-" if minutes < 0 and whole else ""
+    days, rest = divmod(whole, 1440)
+    hours, mins = divmod(rest, 60)
+    if days >= 2:
+        return f"{sign}{days} days" + (f" {hours} h" if hours else "")
+    hours += 24 * days
+    if not hours:
+        return f"{sign}{mins} min"
+    return f"{sign}{hours} h" + (f" {mins:02d}" if mins else "")
+
+
+def day_name(day: date) -> str:
+    """A date as it is said: `Saturday 19 December`."""
+    return f"{_DAYS[day.weekday()]} {day.day} {_MONTHS[day.month - 1]}"
+
+
+def short_day(day: date) -> str:
+    """A date in three words' first letters: `Sat 19 Dec`."""
+    return f"{_DAYS[day.weekday()][:3]} {day.day} {_MONTHS[day.month - 1][:3]}"
+
+
+def count(number: int, name: str) -> str:
+    """A count of pieces: `12 briskets`, `1 brisket`, `18 chicken halves`, `6 spare ribs`."""
+    return f"{number} {name if number == 1 else plural(name)}"
+
+
+def plural(name: str) -> str:
+    """The name for more than one of them."""
+    head, comma, tail = name.partition(",")
+    lowered = head.lower()
+    for one, many in _PLURALS.items():
+        if lowered.endswith(one):
+            return head[: len(head) - len(one)] + many + comma + tail
+    if lowered.endswith(_SAME):
+        return name
+    ending = "es" if lowered.endswith(("s", "x", "ch", "sh")) else "s"
+    return head + ending + comma + tail
+
+
+def in_list(words: list[str]) -> str:
+    """Words in a sentence: `brisket, ribs and ham`."""
+    if len(words) < 2:
+        return "".join(words)
+    return f"{', '.join(words[:-1])} and {words[-1]}"
