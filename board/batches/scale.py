@@ -1,0 +1,175 @@
+"""A recipe scaled to the meat it serves: exact grams, and what to weigh.
+
+Ingredients counted "of meat" follow the meat. Those written as masses, and those "of water", keep
+their proportions and fill the batch up to the kilograms of batch each kilogram of meat takes; a
+recipe with nothing written as a mass makes what its parts come to.
+"""
+
+from dataclasses import dataclass
+
+from board.batches.brine import density_kg_l
+from board.batches.rounding import Shown, measured, weighed
+from board.errors import BoardError
+from board.house.library import densities
+from board.house.model import Ingredient, Recipe, RecipeKind
+
+
+@dataclass(frozen=True, slots=True)
+class ScaledIngredient:
+    """One line to weigh: exact grams, what the scale shows, and about how much a jug would show.
+
+    `volume` is a hint for liquids and loose goods of known density; salt and cures have none,
+    because a spoon of one salt weighs twice a spoon of another.
+    """
+
+    name: str
+    role: str
+    grams: float
+    shown: Shown
+    volume: Shown | None
+    litres: float | None
+    nitrite_g: float = 0.0
+    nitrate_g: float = 0.0
+    allergens: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ScaledBatch:
+    """A recipe made for so much meat; the grams of its lines sum to `batch_kg`.
+
+    `litres` is None when some density is not known. `pickup` is the mass fraction of the green
+    meat that stays in it.
+    """
+
+    recipe: Recipe
+    meat_kg: float
+    pickup: float
+    ingredients: tuple[ScaledIngredient, ...]
+    batch_kg: float
+
+    def grams(self, role: str) -> float:
+        """Exact grams of the lines with this role."""
+        return sum(line.grams for line in self.ingredients if line.role == role)
+
+    @property
+    def salt_g(self) -> float:
+        """Salt, with the carrier of a cure blend: what is not nitrite or nitrate is salt."""
+        cures = (line for line in self.ingredients if line.role == "cure")
+        return self.grams("salt") + sum(c.grams - c.nitrite_g - c.nitrate_g for c in cures)
+
+    @property
+    def salt_percent(self) -> float:
+        """Salt by mass of the whole batch."""
+        return self.salt_g / self.batch_kg / 10
+
+    @property
+    def sugar_percent(self) -> float:
+        """Sugar by mass of the whole batch."""
+        return self.grams("sugar") / self.batch_kg / 10
+
+    @property
+    def nitrite_g(self) -> float:
+        """Nitrite in the whole batch, as the blend's label counts it (sodium nitrite)."""
+        return sum(line.nitrite_g for line in self.ingredients)
+
+    @property
+    def litres(self) -> float | None:
+        """The room the batch takes: a brine by its strength at 20 °C, others by their parts."""
+        if is_liquid(self.recipe):
+            return self.batch_kg / density_kg_l(self.salt_percent, self.sugar_percent)
+        parts = [line.litres for line in self.ingredients]
+        return None if None in parts else sum(part or 0.0 for part in parts)
+
+    @property
+    def allergens(self) -> tuple[str, ...]:
+        """Allergens of all the lines, each once, in order."""
+        return tuple(sorted({a for line in self.ingredients for a in line.allergens}))
+
+
+def scaled(recipe: Recipe, meat_kg: float, *, pickup: float | None = None) -> ScaledBatch:
+    """Scale a recipe to raw meat; `pickup` (mass fraction of the green meat) replaces the recipe's.
+
+    An injection's batch grows with its pickup; a cover brine, cure, rub or glaze keeps its amount.
+    Raises BoardError when the meat or the recipe has no mass, or "of water" is used without water.
+    """
+    if meat_kg <= 0:
+        raise BoardError(f"{recipe.name}: the meat must weigh more than 0 kg; got {meat_kg:g} kg")
+    stays = recipe.pickup if pickup is None else pickup
+    kilograms = _kilograms(recipe, meat_kg, use_kg_a_kg(recipe, stays) * meat_kg)
+    lines = tuple(_line(i, kg) for i, kg in zip(recipe.ingredients, kilograms, strict=True))
+    return ScaledBatch(recipe, meat_kg, stays, lines, sum(kilograms))
+
+
+def is_liquid(recipe: Recipe) -> bool:
+    """Whether the recipe is a brine in the chemist's sense: a brine or wet cure with water in it."""
+    wet = any(i.role == "water" for i in recipe.ingredients)
+    return wet and recipe.kind in (RecipeKind.BRINE, RecipeKind.CURE)
+
+
+def is_injected(recipe: Recipe) -> bool:
+    """Whether the recipe is pumped into the meat: a liquid that the meat does not lie in."""
+    return is_liquid(recipe) and recipe.immersed_minutes is None
+
+
+def use_kg_a_kg(recipe: Recipe, pickup: float) -> float:
+    """Kilograms of batch for each kilogram of meat at this pickup, with the recipe's own spare."""
+    if not is_injected(recipe) or pickup == recipe.pickup:
+        return recipe.use_kg_a_kg
+    if recipe.pickup <= 0:
+        return max(recipe.use_kg_a_kg, pickup)
+    return recipe.use_kg_a_kg * pickup / recipe.pickup
+
+
+def _kilograms(recipe: Recipe, meat_kg: float, batch_kg: float) -> list[float]:
+    """Each ingredient's mass for this meat, in the recipe's order."""
+    fixed = [i.amount * meat_kg if i.basis == "of meat" else 0.0 for i in recipe.ingredients]
+    parts = [i.amount if i.basis == "kg" else 0.0 for i in recipe.ingredients]
+    _share_out_water(recipe, fixed)
+    _share_out_water(recipe, parts)
+    factor = _factor(recipe, sum(fixed), sum(parts), batch_kg)
+    kilograms = [a + factor * b for a, b in zip(fixed, parts, strict=True)]
+    unmeasured = [i for i, kg in zip(recipe.ingredients, kilograms, strict=True) if i.amount > 0 and kg <= 0]
+    if unmeasured:
+        raise BoardError(
+            f"{recipe.name}: {unmeasured[0].name} is counted of water, but the recipe has no water"
+        )
+    return kilograms
+
+
+def _share_out_water(recipe: Recipe, masses: list[float]) -> None:
+    """Put in what is counted "of water" beside the water that is already there."""
+    water = sum(kg for i, kg in zip(recipe.ingredients, masses, strict=True) if i.role == "water")
+    for n, ingredient in enumerate(recipe.ingredients):
+        if ingredient.basis == "of water":
+            masses[n] = ingredient.amount * water
+
+
+def _factor(recipe: Recipe, fixed_kg: float, parts_kg: float, batch_kg: float) -> float:
+    """How many times the written masses are taken, so that the batch comes to what is needed."""
+    if parts_kg == 0 and fixed_kg > 0:
+        return 0.0
+    if parts_kg == 0 or batch_kg <= 0:
+        raise BoardError(f"{recipe.name}: nothing to weigh; give an ingredient a mass and the amount used")
+    if batch_kg <= fixed_kg:
+        raise BoardError(
+            f"{recipe.name}: {batch_kg:.3g} kg of batch leaves no room beside the {fixed_kg:.3g} kg counted "
+            "of meat; raise the amount used for a kilogram of meat, or lower those shares"
+        )
+    return (batch_kg - fixed_kg) / parts_kg
+
+
+def _line(ingredient: Ingredient, kg: float) -> ScaledIngredient:
+    density = ingredient.density_kg_l or densities().get(ingredient.name.strip().casefold())
+    litres = kg / density if density else None
+    by_mass_only = litres is None or ingredient.role in ("salt", "cure")
+    return ScaledIngredient(
+        name=ingredient.name,
+        role=ingredient.role,
+        grams=kg * 1_000,
+        shown=weighed(kg * 1_000, fine=ingredient.role == "cure"),
+        volume=None if by_mass_only or litres is None else measured(litres),
+        litres=litres,
+        nitrite_g=kg * 1_000 * ingredient.nitrite,
+        nitrate_g=kg * 1_000 * ingredient.nitrate,
+        allergens=ingredient.allergens,
+    )
