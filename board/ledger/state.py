@@ -36,7 +36,8 @@ class Entry:
     """One line of the record: what happened, when, who says so, and when it was written.
 
     `undoes` is the seq of the entry this one takes back; `undone` tells that a later entry took
-    this one back. Nothing is ever changed or removed.
+    this one back. Nothing is ever changed or removed. `already` tells that what was asked for was
+    in the record before, so that nothing was written and this is the entry found.
     """
 
     seq: int
@@ -48,11 +49,16 @@ class Entry:
     data: Mapping[str, Any]
     undoes: int | None = None
     undone: bool = False
+    already: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class LoadState:
-    """A load as it stands: the plan's facts and what has been marked since."""
+    """A load as it stands: the plan's facts and what has been marked since.
+
+    `pit` is where it is or will be; `dropped` tells that it was started and that the plan in force
+    no longer names it.
+    """
 
     id: str
     day: date
@@ -64,6 +70,17 @@ class LoadState:
     portions_left: int
     last_core_c: float | None
     last_core_at: datetime | None
+    cut: str = ""
+    item: str = ""
+    pit: str = ""
+    pieces: int = 0
+    portions: int = 0
+    prepped_at: datetime | None = None
+    resting_at: datetime | None = None
+    holding_at: datetime | None = None
+    served_at: datetime | None = None
+    lost_at: datetime | None = None
+    dropped: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +93,45 @@ class BatchState:
     made_at: datetime | None
     made_by: str | None
     lot: str | None
+    recipe: str = ""
+    kind: str = ""
+    amount_kg: float = 0.0
+    make_by: datetime | None = None
+    ready_from: datetime | None = None
+    use_by: datetime | None = None
+    ready_at: datetime | None = None
+    used_at: datetime | None = None
+    discarded_at: datetime | None = None
+    dropped: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class StepState:
+    """A step of the plan in force, and when and by whom it was done."""
+
+    id: str
+    day: date
+    at: datetime
+    ends_at: datetime
+    what: str
+    person: str | None
+    load: str | None
+    batch: str | None
+    pit: str | None
+    minutes: float
+    done_at: datetime | None = None
+    done_by: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SaleState:
+    """Portions of one item sold at one service, and when it ran out."""
+
+    day: date
+    service: str
+    item: str
+    sold: int
+    sold_out_at: datetime | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,3 +167,12 @@ class PlanVersion:
     who: str
     reason: str
     changes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LedgerHouse:
+    """Whose ledger this is: the house's name, its zone and the folder of its files."""
+
+    name: str
+    zone: str
+    folder: str

@@ -1,0 +1,33 @@
+"""What SQLite says when it cannot, as one line a cook can act on."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from board.errors import LedgerError
+
+# Primary result codes of SQLite, https://www.sqlite.org/rescode.html
+SENTENCES = {
+    sqlite3.SQLITE_BUSY: "is being written by another program and stayed busy; wait a moment and try again",
+    sqlite3.SQLITE_LOCKED: "is being written by another program and stayed busy; wait a moment and try again",
+    sqlite3.SQLITE_READONLY: "cannot be written; allow writing to the file and its folder",
+    sqlite3.SQLITE_PERM: "cannot be written; allow writing to the file and its folder",
+    sqlite3.SQLITE_CANTOPEN: "cannot be opened; check that the folder exists and can be written",
+    sqlite3.SQLITE_NOTADB: "is not a ledger; name the ledger file, or a new one",
+    sqlite3.SQLITE_CORRUPT: "is damaged; keep the file and go back to a copy",
+    sqlite3.SQLITE_FULL: "has no room left on its disk; free some space and enter it again",
+    sqlite3.SQLITE_IOERR: "could not be read or written by the disk; check the disk, then enter it again",
+}
+
+
+@contextmanager
+def told_plainly(path: Path) -> Iterator[None]:
+    """Turn what SQLite cannot do with this file into a LedgerError; let programming errors through."""
+    try:
+        yield
+    except sqlite3.DatabaseError as error:
+        sentence = SENTENCES.get(getattr(error, "sqlite_errorcode", 0) & 0xFF)
+        if sentence is None:
+            raise
+        raise LedgerError(f"the ledger {path} {sentence}") from error

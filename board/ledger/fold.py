@@ -1,0 +1,304 @@
+"""What follows from the record: the state of one thing, from the entries that bear on it.
+
+Pure. `advance` takes the state one entry further; `fold` starts from nothing. Both are used on
+every write, so that the stored state is always what replaying the record gives.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from typing import Any
+
+from board.ledger.stages import BATCH_ORDER, LOAD_ORDER
+from board.ledger.state import BatchStage, Entry, LoadStage
+from board.ledger.times import moment
+
+
+@dataclass(frozen=True, slots=True)
+class LoadFacts:
+    """A load: what the latest plan says of it, and when each stage was reached."""
+
+    day: date
+    id: str
+    cut: str
+    item: str
+    pit: str
+    pieces: int
+    portions: int
+    portions_left: int
+    load_at: datetime
+    known_from: datetime
+    dropped: bool = False
+    stage: LoadStage = LoadStage.PLANNED
+    since: datetime | None = None
+    prepped_at: datetime | None = None
+    on_at: datetime | None = None
+    wrapped_at: datetime | None = None
+    pulled_at: datetime | None = None
+    resting_at: datetime | None = None
+    holding_at: datetime | None = None
+    served_at: datetime | None = None
+    lost_at: datetime | None = None
+
+    @property
+    def times(self) -> dict[str, datetime]:
+        """The stages reached, in their order, with their times."""
+        return _times(self, LOAD_ORDER)
+
+
+@dataclass(frozen=True, slots=True)
+class StepFacts:
+    """A step: what the latest plan says of it, and by whom it was done."""
+
+    day: date
+    id: str
+    at: datetime
+    ends_at: datetime
+    what: str
+    minutes: float
+    person: str | None
+    load: str | None
+    batch: str | None
+    pit: str | None
+    dropped: bool = False
+    done_at: datetime | None = None
+    done_by: str | None = None
+    done_seq: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class BatchFacts:
+    """A batch: what the latest plan says of it, and when each stage was reached."""
+
+    day: date
+    id: str
+    recipe: str
+    kind: str
+    amount_kg: float
+    make_by: datetime
+    ready_from: datetime
+    use_by: datetime
+    dropped: bool = False
+    stage: BatchStage = BatchStage.DUE
+    lot: str | None = None
+    made_by: str | None = None
+    made_at: datetime | None = None
+    ready_at: datetime | None = None
+    used_at: datetime | None = None
+    discarded_at: datetime | None = None
+
+    @property
+    def times(self) -> dict[str, datetime]:
+        """The stages reached, in their order, with their times."""
+        return _times(self, BATCH_ORDER)
+
+
+@dataclass(frozen=True, slots=True)
+class PitFacts:
+    """A pit: lit since when, and the setpoint last asked for."""
+
+    id: str
+    lit_at: datetime | None
+    setpoint_c: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class PromiseFacts:
+    """Portions promised of one item at one service, where somebody changed what the house says."""
+
+    day: date
+    service: str
+    item: str
+    portions: int
+
+
+@dataclass(frozen=True, slots=True)
+class SaleFacts:
+    """Portions sold of one item at one service, and when it ran out."""
+
+    day: date
+    service: str
+    item: str
+    sold: int = 0
+    sold_out_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ReadingFacts:
+    """A temperature somebody or something read."""
+
+    seq: int
+    at: datetime
+    who: str
+    place: str
+    load: str | None
+    load_day: date | None
+    temperature_c: float
+
+
+Facts = LoadFacts | StepFacts | BatchFacts | PitFacts | PromiseFacts | SaleFacts | ReadingFacts
+
+
+def standing(entries: Iterable[Entry]) -> list[Entry]:
+    """The entries that nobody took back, without the entries that took others back."""
+    found = list(entries)
+    undone = {entry.undoes for entry in found}
+    return [entry for entry in found if entry.undoes is None and entry.seq not in undone]
+
+
+def fold(family: str, entries: Iterable[Entry]) -> Facts | None:
+    """The state of one thing from all entries that bear on it, in the order of the record.
+
+    A plan's entry carries, as data, the plan's piece about this thing under "planned", or None
+    where that plan does not name it.
+    """
+    facts: Facts | None = None
+    for entry in standing(entries):
+        facts = advance(family, facts, entry)
+    return facts
+
+
+def advance(family: str, facts: Facts | None, entry: Entry) -> Facts | None:
+    """The state after one more entry that takes nothing back."""
+    return FAMILIES[family](facts, entry)
+
+
+def _load(facts: LoadFacts | None, entry: Entry) -> LoadFacts | None:
+    if entry.kind == "plan":
+        return _planned_load(facts, entry)
+    assert facts is not None
+    if entry.kind == "sale":
+        here = {"load": facts.id, "day": facts.day.isoformat()}
+        taken = sum(part["portions"] for part in entry.data["from"] if here.items() <= part.items())
+        return replace(facts, portions_left=max(0, facts.portions_left - taken))
+    stage = LoadStage(entry.data["stage"])
+    when: dict[str, Any] = {f"{stage}_at": entry.at}
+    changed = replace(facts, **when, pit=entry.data.get("pit", facts.pit))
+    reached = changed.times
+    last = list(reached)[-1]
+    left = (
+        0 if last in (LoadStage.SERVED, LoadStage.LOST) else entry.data.get("portions", facts.portions_left)
+    )
+    return replace(changed, stage=LoadStage(last), since=reached[last], portions_left=left)
+
+
+def _planned_load(facts: LoadFacts | None, entry: Entry) -> LoadFacts | None:
+    planned = entry.data["planned"]
+    if planned is None:
+        return facts and replace(facts, dropped=True)
+    if facts and facts.stage != LoadStage.PLANNED:
+        return replace(facts, dropped=False)
+    return LoadFacts(
+        day=date.fromisoformat(entry.subject),
+        id=planned["id"],
+        cut=planned["cut"],
+        item=planned["item"],
+        pit=planned["pit"],
+        pieces=planned["pieces"],
+        portions=planned["portions"],
+        portions_left=planned["portions"],
+        load_at=moment(planned["load_at"]),
+        known_from=facts.known_from if facts else entry.at,
+    )
+
+
+def _step(facts: StepFacts | None, entry: Entry) -> StepFacts | None:
+    if entry.kind != "plan":
+        assert facts is not None
+        return replace(facts, done_at=entry.at, done_by=entry.who, done_seq=entry.seq)
+    planned = entry.data["planned"]
+    if planned is None:
+        return facts and replace(facts, dropped=True)
+    if facts and facts.done_seq:
+        return replace(facts, dropped=False)
+    return StepFacts(
+        day=date.fromisoformat(entry.subject),
+        id=planned["id"],
+        at=moment(planned["at"]),
+        ends_at=moment(planned["ends_at"]),
+        what=planned["what"],
+        minutes=float(planned["minutes"]),
+        person=planned["who"],
+        load=planned["load"],
+        batch=planned["batch"],
+        pit=planned.get("pit"),
+    )
+
+
+def _batch(facts: BatchFacts | None, entry: Entry) -> BatchFacts | None:
+    if entry.kind == "plan":
+        return _planned_batch(facts, entry)
+    assert facts is not None
+    stage = BatchStage(entry.data["stage"])
+    when: dict[str, Any] = {f"{stage}_at": entry.at}
+    changed = replace(facts, **when, lot=entry.data.get("lot", facts.lot))
+    if stage is BatchStage.MADE:
+        changed = replace(changed, made_by=entry.who)
+    return replace(changed, stage=BatchStage(list(changed.times)[-1]))
+
+
+def _planned_batch(facts: BatchFacts | None, entry: Entry) -> BatchFacts | None:
+    planned = entry.data["planned"]
+    if planned is None:
+        return facts and replace(facts, dropped=True)
+    if facts and facts.stage != BatchStage.DUE:
+        return replace(facts, dropped=False)
+    return BatchFacts(
+        day=date.fromisoformat(entry.subject),
+        id=planned["id"],
+        recipe=planned["recipe"],
+        kind=planned["kind"],
+        amount_kg=float(planned["amount_kg"]),
+        make_by=moment(planned["make_by"]),
+        ready_from=moment(planned["ready_from"]),
+        use_by=moment(planned["use_by"]),
+    )
+
+
+def _pit(facts: PitFacts | None, entry: Entry) -> PitFacts:
+    if entry.kind == "out":
+        return PitFacts(entry.subject, None, None)
+    lit_at = facts.lit_at if facts and facts.lit_at else entry.at
+    return PitFacts(entry.subject, lit_at, entry.data["setpoint_c"])
+
+
+def _promise(_: PromiseFacts | None, entry: Entry) -> PromiseFacts:
+    data = entry.data
+    return PromiseFacts(date.fromisoformat(data["day"]), data["service"], data["item"], data["portions"])
+
+
+def _sale(facts: SaleFacts | None, entry: Entry) -> SaleFacts:
+    data = entry.data
+    so_far = facts or SaleFacts(date.fromisoformat(data["day"]), data["service"], data["item"])
+    if entry.kind == "sold out":
+        return replace(so_far, sold_out_at=entry.at)
+    return replace(so_far, sold=so_far.sold + data["portions"])
+
+
+def _reading(_: ReadingFacts | None, entry: Entry) -> ReadingFacts:
+    day = entry.data.get("day")
+    return ReadingFacts(
+        seq=entry.seq,
+        at=entry.at,
+        who=entry.who,
+        place=entry.subject,
+        load=entry.subject if day else None,
+        load_day=date.fromisoformat(day) if day else None,
+        temperature_c=entry.data["temperature_c"],
+    )
+
+
+def _times(facts: LoadFacts | BatchFacts, order: tuple[str, ...]) -> dict[str, datetime]:
+    found = {stage: getattr(facts, f"{stage}_at") for stage in order}
+    return {stage: at for stage, at in found.items() if at is not None}
+
+
+FAMILIES: Mapping[str, Callable[[Any, Entry], Facts | None]] = {
+    "load": _load,
+    "step": _step,
+    "batch": _batch,
+    "pit": _pit,
+    "promise": _promise,
+    "sale": _sale,
+    "reading": _reading,
+}

@@ -1,0 +1,106 @@
+"""What an entry bears on: the loads, steps, batches, pits, promises, sales and readings it changes."""
+
+from collections.abc import Callable, Mapping
+from datetime import date
+from typing import Any, NamedTuple
+
+from board.ledger.state import Entry
+
+
+class Key(NamedTuple):
+    """One thing whose state the ledger keeps. `day` is the planned day, empty where there is none."""
+
+    family: str
+    day: str
+    id: str
+
+
+def load_key(day: date | str, load: str) -> Key:
+    """The key of a load of a planned day."""
+    return Key("load", str(day), load)
+
+
+def step_key(day: date | str, step: str) -> Key:
+    """The key of a step of a planned day."""
+    return Key("step", str(day), step)
+
+
+def batch_key(day: date | str, batch: str) -> Key:
+    """The key of a batch of a planned day."""
+    return Key("batch", str(day), batch)
+
+
+def pit_key(pit: str) -> Key:
+    """The key of a pit."""
+    return Key("pit", "", pit)
+
+
+def menu_key(family: str, day: date | str, service: str, item: str) -> Key:
+    """The key of a promise or of the sales of an item at a service."""
+    return Key(family, str(day), f"{service}/{item}")
+
+
+def borne_on(entry: Entry) -> tuple[Key, ...]:
+    """The keys that one entry bears on; an undo bears on those of what it takes back.
+
+    A plan's keys come from its document instead: see `planned_keys`.
+    """
+    if entry.kind == "undo":
+        return _keys(entry.undoes or 0, entry.data["kind"], entry.subject, entry.data["data"])
+    return _keys(entry.seq, entry.kind, entry.subject, entry.data)
+
+
+def planned_keys(document: Mapping[str, Any]) -> frozenset[Key]:
+    """The loads, steps and batches that a plan document names."""
+    day = document["day"]
+    return frozenset(
+        Key(family, day, piece["id"])
+        for family, pieces in (("load", "loads"), ("step", "steps"), ("batch", "batches"))
+        for piece in document[pieces]
+    )
+
+
+def _keys(seq: int, kind: str, subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
+    if kind == "reading":
+        return (Key("reading", "", str(seq)),)
+    bears = BEARS.get(kind)
+    step = (step_key(data["day"], data["step"]),) if "step" in data else ()
+    return (*bears(subject, data), *step) if bears else ()
+
+
+def _load(subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
+    return (load_key(data["day"], subject),)
+
+
+def _step(subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
+    load = (load_key(data["day"], data["load"]),) if "stage" in data else ()
+    return (step_key(data["day"], subject), *load)
+
+
+def _batch(subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
+    return (batch_key(data["day"], subject),)
+
+
+def _pit(subject: str, _: Mapping[str, Any]) -> tuple[Key, ...]:
+    return (pit_key(subject),)
+
+
+def _promise(_: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
+    return (menu_key("promise", data["day"], data["service"], data["item"]),)
+
+
+def _sale(_: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
+    loads = (load_key(part["day"], part["load"]) for part in data.get("from", ()))
+    return (menu_key("sale", data["day"], data["service"], data["item"]), *loads)
+
+
+BEARS: Mapping[str, Callable[[str, Mapping[str, Any]], tuple[Key, ...]]] = {
+    "load": _load,
+    "step": _step,
+    "batch": _batch,
+    "light": _pit,
+    "out": _pit,
+    "promise": _promise,
+    "sale": _sale,
+    "sold out": _sale,
+}

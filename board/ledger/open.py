@@ -1,0 +1,249 @@
+"""Opening a ledger: one connection, its safety settings, and its migrations."""
+
+import os
+import sqlite3
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
+from datetime import datetime
+from functools import cached_property
+from pathlib import Path
+from typing import Any, Self
+from zoneinfo import ZoneInfo
+
+from sqlite_utils import Database
+
+from board.errors import LedgerError
+from board.ledger.faults import told_plainly
+from board.ledger.schema import APPLICATION_ID, migrations
+from board.ledger.state import LedgerHouse
+
+BUSY_SECONDS = 20.0  # how long a writer waits its turn before a person is told
+Row = dict[str, Any]
+
+
+class Ledger:
+    """One connection to a ledger file, for one thread; a context manager that closes it."""
+
+    def __init__(self, path: Path) -> None:
+        self.path = path
+        self.db = _connect(path)
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Close the connection; what was acknowledged is on disk already."""
+        self.db.close()
+
+    @cached_property
+    def house(self) -> LedgerHouse | None:
+        """Whose ledger this is; None when it was made without a house."""
+        row = self.row("SELECT name, zone, folder FROM house")
+        return LedgerHouse(**row) if row else None
+
+    @cached_property
+    def zone(self) -> ZoneInfo:
+        """The zone in which this house tells the time."""
+        return ZoneInfo(self.house.zone if self.house else "UTC")
+
+    def clock(self, at: datetime) -> str:
+        """A moment as this house's clock shows it, such as 02:05."""
+        return at.astimezone(self.zone).strftime("%H:%M")
+
+    def rows(self, sql: str, values: Sequence[Any] = ()) -> list[Row]:
+        """All rows of a query, as dictionaries."""
+        with told_plainly(self.path):
+            cursor = self.db.execute(sql, values)
+            names = [column[0] for column in cursor.description]
+            return [dict(zip(names, row, strict=True)) for row in cursor]
+
+    def row(self, sql: str, values: Sequence[Any] = ()) -> Row | None:
+        """The first row of a query, or None."""
+        found = self.rows(sql, values)
+        return found[0] if found else None
+
+    @contextmanager
+    def writing(self) -> Iterator[None]:
+        """One transaction: all of it is on disk when the block ends, or none of it ever.
+
+        Inside another such block it is a part of that one, so that many entries can share a commit.
+        """
+        with told_plainly(self.path):
+            if self.db.conn.in_transaction:
+                with self.db.atomic():
+                    yield
+                return
+            self.db.execute("BEGIN IMMEDIATE")
+            try:
+                yield
+            except BaseException:
+                self.db.rollback()
+                raise
+            self._commit()
+
+    @contextmanager
+    def reading(self) -> Iterator[None]:
+        """Several reads of one moment: what others write meanwhile is not seen in the block."""
+        with told_plainly(self.path):
+            if self.db.conn.in_transaction:
+                yield
+                return
+            self.db.execute("BEGIN")
+            try:
+                yield
+            finally:
+                self.db.rollback()
+
+    def _commit(self) -> None:
+        """Commit, or start afresh: after a failed commit a connection cannot be trusted."""
+        try:
+            self.db.execute("COMMIT")
+        except sqlite3.Error:
+            with suppress(sqlite3.Error):
+                self.db.close()
+            self.db = _connect(self.path)
+            raise
+
+
+def open_ledger(path: Path, *, create: bool = False) -> Ledger:
+    """Open a ledger and bring its tables up to this program's version.
+
+    Args:
+        path: the ledger file.
+        create: start an empty ledger, of no house, where there is no file.
+
+    Raises:
+        LedgerError: no such file or folder, not a ledger, not writable, busy, or written by a newer
+            program; the line says what to do.
+    """
+    path = Path(path)
+    if not path.exists():
+        if not create:
+            raise LedgerError(f"there is no ledger {path}; name it with --ledger, or see board demo")
+        _build(path, None)
+    if path.is_dir():
+        raise LedgerError(f"{path} is a folder, not a ledger file; name the file in it")
+    with told_plainly(path):
+        return _opened(path)
+
+
+def create_ledger(path: Path, house_name: str, zone: str, house_folder: Path) -> Ledger:
+    """Start a house's ledger in a new file and open it.
+
+    Args:
+        path: where the ledger will be; its folder must exist.
+        house_name: as the house files give it.
+        zone: the house's IANA zone, such as America/Denver.
+        house_folder: the folder of house files.
+
+    Raises:
+        LedgerError: when there is a file already, or it cannot be written.
+    """
+    path = Path(path)
+    if path.exists():
+        raise LedgerError(f"{path} exists already; open it, or name a new file")
+    _build(path, LedgerHouse(house_name, zone, str(house_folder)))
+    return open_ledger(path)
+
+
+def _build(path: Path, house: LedgerHouse | None) -> None:
+    """Make a whole ledger beside its place, then put it there: nobody opens a half-made one."""
+    if not path.parent.is_dir():
+        raise LedgerError(f"there is no folder {path.parent} for the ledger; make it first")
+    unfinished = path.with_name(f".{path.name}.{os.getpid()}.new")
+    try:
+        os.close(os.open(unfinished, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+    except OSError as error:
+        raise LedgerError(f"the ledger {path} cannot be written; allow writing to its folder") from error
+    try:
+        with told_plainly(path):
+            _fill(unfinished, house)
+        _put_in_place(unfinished, path)
+    finally:
+        unfinished.unlink(missing_ok=True)
+
+
+def _fill(path: Path, house: LedgerHouse | None) -> None:
+    db = _connect(path)
+    try:
+        db.enable_wal()
+        _migrate(db)
+        if house:
+            db.execute("INSERT INTO house VALUES (1, ?, ?, ?)", (house.name, house.zone, house.folder))
+    finally:
+        db.close()
+
+
+def _put_in_place(unfinished: Path, path: Path) -> None:
+    """Give the file its name, unless somebody else's ledger got there first."""
+    try:
+        path.hardlink_to(unfinished)
+    except FileExistsError:
+        return
+    except OSError:  # a disk without hard links
+        unfinished.rename(path)
+
+
+def _connect(path: Path) -> Database:
+    """A connection that waits its turn, keeps references whole, and syncs each commit to disk."""
+    connection = sqlite3.connect(
+        path.absolute().as_uri() + "?mode=rw", uri=True, timeout=BUSY_SECONDS, isolation_level=None
+    )
+    db = Database(connection, execute_plugins=False)
+    for setting in ("foreign_keys = ON", "synchronous = FULL"):
+        db.execute(f"PRAGMA {setting}")
+    return db
+
+
+def _opened(path: Path) -> Ledger:
+    ledger = Ledger(path)
+    try:
+        _check_is_ledger(ledger)
+        _check_not_newer(ledger)
+        if migrations.pending(ledger.db):
+            _migrate(ledger.db)
+        _check_writable(ledger)
+    except BaseException:
+        ledger.close()
+        raise
+    return ledger
+
+
+def _check_is_ledger(ledger: Ledger) -> None:
+    found = ledger.db.execute("PRAGMA application_id").fetchone()[0]
+    if found != APPLICATION_ID:
+        raise LedgerError(
+            f"{ledger.path} is not a ledger of this program; name the ledger file, or a new one"
+        )
+
+
+def _check_not_newer(ledger: Ledger) -> None:
+    known = {step.name for step in migrations.pending(Database(memory=True))}
+    unknown = [step.name for step in migrations.applied(ledger.db) if step.name not in known]
+    if unknown:
+        raise LedgerError(
+            f"the ledger {ledger.path} was written by a newer program (it has “{unknown[-1]}”); "
+            "bring this one up to date: pip install --upgrade board"
+        )
+
+
+def _check_writable(ledger: Ledger) -> None:
+    """Find out now, and not at the first mark, that nothing can be written."""
+    if not os.access(ledger.path, os.W_OK):
+        raise LedgerError(
+            f"the ledger {ledger.path} cannot be written; allow writing to the file and its folder"
+        )
+
+
+def _migrate(db: Database) -> None:
+    """Apply what is pending while holding the write lock, so that two openers do not both try."""
+    db.execute("BEGIN IMMEDIATE")
+    try:
+        migrations.apply(db)
+    except BaseException:
+        db.rollback()
+        raise
+    db.execute("COMMIT")

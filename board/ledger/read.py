@@ -1,0 +1,241 @@
+"""What the ledger knows, as plain data for views and commands; nothing here writes.
+
+Several reads that must agree go inside one `with ledger.reading():` block.
+"""
+
+from collections.abc import Sequence
+from datetime import date, datetime
+from typing import Any
+
+from board.ledger import record, store
+from board.ledger.find import BATCHES_IN_PLAY, LOADS_IN_PLAY
+from board.ledger.fold import BatchFacts, LoadFacts, SaleFacts, StepFacts
+from board.ledger.open import Ledger, Row
+from board.ledger.plans import current_plan, plan_of_version, plan_versions, planned_days
+from board.ledger.state import (
+    BatchState,
+    Entry,
+    LoadState,
+    PitState,
+    Reading,
+    SaleState,
+    StepState,
+)
+from board.ledger.times import day_text, moment, stamp
+from board.ledger.undo import last_undoable
+
+__all__ = [
+    "batch_states",
+    "current_plan",
+    "data_version",
+    "entries",
+    "entry",
+    "last_handover",
+    "last_reading",
+    "last_undoable",
+    "load_states",
+    "open_steps",
+    "pit_states",
+    "plan_of_version",
+    "plan_versions",
+    "planned_days",
+    "promises",
+    "readings",
+    "since_handover",
+    "sold",
+    "step_states",
+]
+
+
+def data_version(ledger: Ledger) -> tuple[int, int]:
+    """A value that changes whenever the ledger does, by whatever hand; microseconds to ask."""
+    sql = "SELECT coalesce(max(seq), 0) AS seq FROM entries"
+    return ledger.rows("PRAGMA data_version")[0]["data_version"], ledger.rows(sql)[0]["seq"]
+
+
+def entry(ledger: Ledger, seq: int) -> Entry | None:
+    """The entry of that number."""
+    return record.find(ledger, seq)
+
+
+def entries(
+    ledger: Ledger,
+    *,
+    since_seq: int | None = None,
+    since: datetime | None = None,
+    until: datetime | None = None,
+    kinds: Sequence[str] | None = None,
+    limit: int | None = None,
+) -> list[Entry]:
+    """Entries of the record, undone ones marked.
+
+    Args:
+        ledger: where to read.
+        since_seq: only entries written after this one; they come in the order of the record.
+        since: only what happened at or after this; without `since_seq`, in the order it happened.
+        until: only what happened before this.
+        kinds: only these kinds.
+        limit: at most so many, the latest ones.
+    """
+    clauses, values = _conditions(
+        ("e.seq > ?", since_seq),
+        ("e.at >= ?", stamp(since) if since else None),
+        ("e.at < ?", stamp(until) if until else None),
+    )
+    if kinds is not None:
+        clauses.append(f"e.kind IN ({', '.join('?' * len(kinds))})")
+        values.extend(kinds)
+    order = "e.seq DESC" if since_seq is not None else "e.at DESC, e.seq DESC"
+    sql = f"{record.SELECT} WHERE {' AND '.join(clauses) or '1'} ORDER BY {order}{_limit(limit)}"
+    return [record.as_entry(row) for row in reversed(ledger.rows(sql, values))]
+
+
+def last_handover(ledger: Ledger) -> Entry | None:
+    """The handover signed last, unless it was taken back."""
+    row = ledger.row(
+        f"""{record.SELECT} WHERE e.kind = 'handover'
+        AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq) ORDER BY e.seq DESC LIMIT 1"""
+    )
+    return record.as_entry(row) if row else None
+
+
+def since_handover(ledger: Ledger, *, kinds: Sequence[str] | None = None) -> list[Entry]:
+    """What was written since the last handover was signed; all there is when none was."""
+    signed = last_handover(ledger)
+    return entries(ledger, since_seq=signed.seq if signed else 0, kinds=kinds)
+
+
+def load_states(ledger: Ledger, day: date, until: date | None = None) -> list[LoadState]:
+    """The loads of a planned day (or of the days to `until`), as they stand, in order of loading."""
+    sql = f"""SELECT l.*, r.temperature_c AS last_core_c, r.at AS last_core_at FROM loads l
+        LEFT JOIN readings r ON r.seq = (SELECT seq FROM readings
+            WHERE load = l.id AND load_day = l.day ORDER BY at DESC, seq DESC LIMIT 1)
+        WHERE l.day BETWEEN ? AND ? AND {LOADS_IN_PLAY} ORDER BY l.load_at, l.id"""
+    return [_load_state(row) for row in ledger.rows(sql, _days(day, until))]
+
+
+def batch_states(ledger: Ledger, day: date, until: date | None = None) -> list[BatchState]:
+    """The batches of a planned day (or of the days to `until`), as they stand, the first due first."""
+    sql = f"SELECT * FROM batches WHERE day BETWEEN ? AND ? AND {BATCHES_IN_PLAY} ORDER BY make_by, id"
+    return [_batch_state(row) for row in ledger.rows(sql, _days(day, until))]
+
+
+def step_states(ledger: Ledger, day: date, until: date | None = None) -> list[StepState]:
+    """The steps of a planned day's plan in force (or of the days to `until`), done ones too, by time."""
+    sql = "SELECT * FROM steps WHERE day BETWEEN ? AND ? AND NOT dropped ORDER BY at, id"
+    return [_step_state(row) for row in ledger.rows(sql, _days(day, until))]
+
+
+def open_steps(ledger: Ledger, since: datetime, until: datetime) -> list[StepState]:
+    """The steps of all plans in force that are not done and start from `since` to `until`, by time."""
+    sql = """SELECT * FROM steps WHERE done_seq IS NULL AND NOT dropped AND at >= ? AND at < ?
+        ORDER BY at, id"""
+    return [_step_state(row) for row in ledger.rows(sql, (stamp(since), stamp(until)))]
+
+
+def pit_states(ledger: Ledger) -> dict[str, PitState]:
+    """Every pit that was ever lit, by its id: lit since when, at what setpoint, last seen at what."""
+    sql = "SELECT id, lit_at, setpoint_c FROM pits"
+    return {row["id"]: _pit_state(ledger, row) for row in ledger.rows(sql)}
+
+
+def readings(
+    ledger: Ledger,
+    *,
+    load: str | None = None,
+    day: date | None = None,
+    place: str | None = None,
+    since: datetime | None = None,
+    until: datetime | None = None,
+    limit: int | None = None,
+) -> list[Reading]:
+    """Temperatures in the order they were taken.
+
+    Args:
+        ledger: where to read.
+        load: only of this load's core.
+        day: the planned day of that load; every day's load of that name when None.
+        place: only of this place.
+        since: only from this moment on.
+        until: only before this moment.
+        limit: at most so many, the latest ones.
+    """
+    clauses, values = _conditions(
+        ("load = ?", load),
+        ("load_day = ?", day_text(day) if day else None),
+        ("place = ?", place),
+        ("at >= ?", stamp(since) if since else None),
+        ("at < ?", stamp(until) if until else None),
+    )
+    where = " AND ".join(clauses) or "1"
+    sql = f"SELECT * FROM readings WHERE {where} ORDER BY at DESC, seq DESC{_limit(limit)}"
+    return [_reading(row) for row in reversed(ledger.rows(sql, values))]
+
+
+def last_reading(
+    ledger: Ledger, *, load: str | None = None, day: date | None = None, place: str | None = None
+) -> Reading | None:
+    """The latest temperature of a load's core or of a place."""
+    found = readings(ledger, load=load, day=day, place=place, limit=1)
+    return found[0] if found else None
+
+
+def promises(ledger: Ledger, day: date) -> dict[tuple[str, str], int]:
+    """Portions promised on a day by service and item, where somebody changed what the house says."""
+    rows = ledger.rows("SELECT service, item, portions FROM promises WHERE day = ?", (day_text(day),))
+    return {(row["service"], row["item"]): row["portions"] for row in rows}
+
+
+def sold(ledger: Ledger, day: date) -> dict[tuple[str, str], SaleState]:
+    """What was sold on a day by service and item, and what ran out."""
+    found = {}
+    for row in ledger.rows("SELECT * FROM sales WHERE day = ?", (day_text(day),)):
+        facts = store.as_facts(SaleFacts, row)
+        found[facts.service, facts.item] = SaleState(
+            day, facts.service, facts.item, facts.sold, facts.sold_out_at
+        )
+    return found
+
+
+def _load_state(row: Row) -> LoadState:
+    facts = store.as_facts(LoadFacts, row)
+    own = {name: getattr(facts, name) for name in LoadState.__dataclass_fields__ if hasattr(facts, name)}
+    return LoadState(**own, last_core_c=row["last_core_c"], last_core_at=_moment(row["last_core_at"]))
+
+
+def _batch_state(row: Row) -> BatchState:
+    facts = store.as_facts(BatchFacts, row)
+    return BatchState(**{name: getattr(facts, name) for name in BatchState.__dataclass_fields__})
+
+
+def _step_state(row: Row) -> StepState:
+    facts = store.as_facts(StepFacts, row)
+    return StepState(**{name: getattr(facts, name) for name in StepState.__dataclass_fields__})
+
+
+def _pit_state(ledger: Ledger, row: Row) -> PitState:
+    seen = last_reading(ledger, place=row["id"])
+    air, at = (seen.temperature_c, seen.at) if seen else (None, None)
+    return PitState(row["id"], _moment(row["lit_at"]), row["setpoint_c"], air, at)
+
+
+def _reading(row: Row) -> Reading:
+    return Reading(row["seq"], moment(row["at"]), row["who"], row["place"], row["temperature_c"], row["load"])
+
+
+def _conditions(*wanted: tuple[str, Any]) -> tuple[list[str], list[Any]]:
+    """The conditions that were asked for, with their values."""
+    asked = [(clause, value) for clause, value in wanted if value is not None]
+    return [clause for clause, _ in asked], [value for _, value in asked]
+
+
+def _days(day: date, until: date | None) -> tuple[str, str]:
+    return day_text(day), day_text(until or day)
+
+
+def _limit(limit: int | None) -> str:
+    return "" if limit is None else f" LIMIT {int(limit)}"
+
+
+def _moment(text: str | None) -> datetime | None:
+    return moment(text) if text else None

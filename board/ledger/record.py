@@ -1,0 +1,73 @@
+"""The record itself: entries written once, read back whole, never changed."""
+
+import json
+from collections.abc import Mapping
+from typing import Any
+
+from board.ledger.keys import Key
+from board.ledger.open import Ledger, Row
+from board.ledger.state import Entry
+from board.ledger.times import moment, stamp
+from board.ledger.typed import Said
+
+# An entry with the mark of whether a later one took it back.
+SELECT = """SELECT e.seq, e.at, e.noted_at, e.who, e.kind, e.subject, e.data, e.undoes,
+    EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq) AS undone FROM entries e"""
+
+
+def canonical(data: Mapping[str, Any]) -> str:
+    """The one JSON text of some data: sorted keys, no spare space, no number that is not one."""
+    return json.dumps(data, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
+
+
+def write(
+    ledger: Ledger,
+    said: Said,
+    kind: str,
+    subject: str,
+    data: Mapping[str, Any],
+    *,
+    undoes: int | None = None,
+) -> Entry:
+    """Add one entry at the end of the record, inside the caller's transaction."""
+    values = (
+        stamp(said.at),
+        stamp(said.noted_at),
+        said.who,
+        kind,
+        subject,
+        canonical(data),
+        undoes,
+    )
+    sql = "INSERT INTO entries (at, noted_at, who, kind, subject, data, undoes) VALUES (?, ?, ?, ?, ?, ?, ?)"
+    seq = ledger.db.execute(sql, values).lastrowid
+    assert seq is not None
+    at, noted_at = moment(values[0]), moment(values[1])
+    return Entry(seq, at, noted_at, said.who, kind, subject, json.loads(values[5]), undoes)
+
+
+def find(ledger: Ledger, seq: int) -> Entry | None:
+    """The entry of that number, if there is one."""
+    row = ledger.row(f"{SELECT} WHERE e.seq = ?", (seq,))
+    return as_entry(row) if row else None
+
+
+def bearing_on(ledger: Ledger, key: Key) -> list[Entry]:
+    """All entries that bear on one thing, in the order of the record, undone and undoing ones too."""
+    where = "JOIN bearing b ON b.seq = e.seq WHERE b.family = ? AND b.day = ? AND b.id = ? ORDER BY b.seq"
+    return [as_entry(row) for row in ledger.rows(f"{SELECT} {where}", key)]
+
+
+def as_entry(row: Row) -> Entry:
+    """The entry that a row of `SELECT` holds."""
+    return Entry(
+        seq=row["seq"],
+        at=moment(row["at"]),
+        noted_at=moment(row["noted_at"]),
+        who=row["who"],
+        kind=row["kind"],
+        subject=row["subject"],
+        data=json.loads(row["data"]),
+        undoes=row["undoes"],
+        undone=bool(row["undone"]),
+    )

@@ -1,0 +1,117 @@
+"""The ledger's tables, and the migrations that lead there from an empty file.
+
+A migration is never edited once released; the next change is a new function at the end.
+"""
+
+from sqlite_utils import Database, Migrations
+
+APPLICATION_ID = 0x626F6172  # "boar": tells a ledger from any other SQLite file
+migrations = Migrations("board.ledger")
+
+MOMENT = "GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]T[0-9][0-9]:[0-9][0-9]:[0-9][0-9].[0-9][0-9][0-9]Z'"
+
+RECORD = (
+    f"""CREATE TABLE entries (
+        seq INTEGER PRIMARY KEY AUTOINCREMENT,
+        at TEXT NOT NULL CHECK (at {MOMENT}),
+        noted_at TEXT NOT NULL CHECK (noted_at {MOMENT}),
+        who TEXT NOT NULL CHECK (who <> ''),
+        kind TEXT NOT NULL CHECK (kind <> ''),
+        subject TEXT NOT NULL,
+        data TEXT NOT NULL CHECK (json_valid(data)),
+        undoes INTEGER REFERENCES entries (seq)
+    ) STRICT""",
+    "CREATE INDEX entries_at ON entries (at)",
+    "CREATE INDEX entries_kind ON entries (kind)",
+    "CREATE INDEX entries_who ON entries (who)",
+    "CREATE UNIQUE INDEX entries_undoes ON entries (undoes) WHERE undoes IS NOT NULL",
+    """CREATE TABLE plans (
+        seq INTEGER PRIMARY KEY REFERENCES entries (seq),
+        day TEXT NOT NULL,
+        version INTEGER NOT NULL CHECK (version > 0),
+        document TEXT NOT NULL CHECK (json_valid(document)),
+        UNIQUE (day, version)
+    ) STRICT""",
+    """CREATE TABLE bearing (
+        family TEXT NOT NULL,
+        day TEXT NOT NULL,
+        id TEXT NOT NULL,
+        seq INTEGER NOT NULL REFERENCES entries (seq),
+        PRIMARY KEY (family, day, id, seq)
+    ) STRICT, WITHOUT ROWID""",
+)
+
+STATE = (
+    """CREATE TABLE loads (
+        day TEXT NOT NULL, id TEXT NOT NULL,
+        cut TEXT NOT NULL, item TEXT NOT NULL, pit TEXT NOT NULL,
+        pieces INTEGER NOT NULL, portions INTEGER NOT NULL, portions_left INTEGER NOT NULL,
+        load_at TEXT NOT NULL, known_from TEXT NOT NULL, dropped INTEGER NOT NULL,
+        stage TEXT NOT NULL, since TEXT,
+        prepped_at TEXT, on_at TEXT, wrapped_at TEXT, pulled_at TEXT,
+        resting_at TEXT, holding_at TEXT, served_at TEXT, lost_at TEXT,
+        PRIMARY KEY (day, id)
+    ) STRICT""",
+    "CREATE INDEX loads_id ON loads (id)",
+    """CREATE TABLE steps (
+        day TEXT NOT NULL, id TEXT NOT NULL,
+        at TEXT NOT NULL, ends_at TEXT NOT NULL, what TEXT NOT NULL, minutes REAL NOT NULL,
+        person TEXT, load TEXT, batch TEXT, pit TEXT, dropped INTEGER NOT NULL,
+        done_at TEXT, done_by TEXT, done_seq INTEGER REFERENCES entries (seq),
+        PRIMARY KEY (day, id)
+    ) STRICT""",
+    "CREATE INDEX steps_id ON steps (id)",
+    "CREATE INDEX steps_load ON steps (day, load)",
+    "CREATE INDEX steps_open ON steps (at) WHERE done_seq IS NULL AND NOT dropped",
+    """CREATE TABLE batches (
+        day TEXT NOT NULL, id TEXT NOT NULL,
+        recipe TEXT NOT NULL, kind TEXT NOT NULL, amount_kg REAL NOT NULL,
+        make_by TEXT NOT NULL, ready_from TEXT NOT NULL, use_by TEXT NOT NULL, dropped INTEGER NOT NULL,
+        stage TEXT NOT NULL, lot TEXT, made_by TEXT,
+        made_at TEXT, ready_at TEXT, used_at TEXT, discarded_at TEXT,
+        PRIMARY KEY (day, id)
+    ) STRICT""",
+    "CREATE INDEX batches_id ON batches (id)",
+    "CREATE TABLE pits (id TEXT PRIMARY KEY NOT NULL, lit_at TEXT, setpoint_c REAL) STRICT",
+    """CREATE TABLE promises (
+        day TEXT NOT NULL, service TEXT NOT NULL, item TEXT NOT NULL, portions INTEGER NOT NULL,
+        PRIMARY KEY (day, service, item)
+    ) STRICT""",
+    """CREATE TABLE sales (
+        day TEXT NOT NULL, service TEXT NOT NULL, item TEXT NOT NULL,
+        sold INTEGER NOT NULL, sold_out_at TEXT,
+        PRIMARY KEY (day, service, item)
+    ) STRICT""",
+    """CREATE TABLE readings (
+        seq INTEGER PRIMARY KEY REFERENCES entries (seq),
+        at TEXT NOT NULL, who TEXT NOT NULL, place TEXT NOT NULL, load TEXT, load_day TEXT,
+        temperature_c REAL NOT NULL
+    ) STRICT""",
+    "CREATE INDEX readings_place ON readings (place, at)",
+    "CREATE INDEX readings_load ON readings (load, load_day, at) WHERE load IS NOT NULL",
+    """CREATE TABLE house (
+        id INTEGER PRIMARY KEY CHECK (id = 1),
+        name TEXT NOT NULL, zone TEXT NOT NULL, folder TEXT NOT NULL
+    ) STRICT""",
+)
+
+
+@migrations(name="0001 record and state")
+def record_and_state(db: Database) -> None:
+    """The append-only record, the plans, and the state that follows from them."""
+    for statement in (*RECORD, *STATE):
+        db.execute(statement)
+    for table in ("entries", "plans"):
+        _make_append_only(db, table)
+    db.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+
+
+def _make_append_only(db: Database, table: str) -> None:
+    """Refuse every change of a row: updates, deletes, and inserts that would replace one."""
+    refuse = f"BEGIN SELECT RAISE(ABORT, '{table} are append-only'); END"
+    db.execute(f"CREATE TRIGGER {table}_no_update BEFORE UPDATE ON {table} {refuse}")
+    db.execute(f"CREATE TRIGGER {table}_no_delete BEFORE DELETE ON {table} {refuse}")
+    db.execute(
+        f"CREATE TRIGGER {table}_no_replace BEFORE INSERT ON {table} "
+        f"WHEN EXISTS (SELECT 1 FROM {table} WHERE seq = NEW.seq) {refuse}"
+    )

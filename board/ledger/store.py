@@ -1,0 +1,154 @@
+"""The state tables: one row for each load, step, batch, pit, promise, sale and reading, kept by folding."""
+
+import json
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, fields, replace
+from datetime import date, datetime
+from enum import StrEnum
+from functools import lru_cache
+from typing import Any, TypeVar, get_type_hints
+
+from board.ledger import fold, record
+from board.ledger.fold import Facts
+from board.ledger.keys import Key
+from board.ledger.open import Ledger, Row
+from board.ledger.state import BatchStage, Entry, LoadStage
+from board.ledger.times import moment, stamp
+
+AnyFacts = TypeVar("AnyFacts", bound=Facts)
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Where a family's state is kept: the table, its dataclass and how a key becomes its columns."""
+
+    name: str
+    facts: type[Facts]
+    columns: tuple[str, ...]
+    values: Callable[[Key], tuple[Any, ...]]
+
+
+def _of_day(key: Key) -> tuple[Any, ...]:
+    return (key.day, key.id)
+
+
+def _of_menu(key: Key) -> tuple[Any, ...]:
+    return (key.day, *key.id.split("/", 1))
+
+
+DAY, MENU = ("day", "id"), ("day", "service", "item")
+TABLES: Mapping[str, Table] = {
+    "load": Table("loads", fold.LoadFacts, DAY, _of_day),
+    "step": Table("steps", fold.StepFacts, DAY, _of_day),
+    "batch": Table("batches", fold.BatchFacts, DAY, _of_day),
+    "pit": Table("pits", fold.PitFacts, ("id",), lambda key: (key.id,)),
+    "promise": Table("promises", fold.PromiseFacts, MENU, _of_menu),
+    "sale": Table("sales", fold.SaleFacts, MENU, _of_menu),
+    "reading": Table("readings", fold.ReadingFacts, ("seq",), lambda key: (int(key.id),)),
+}
+
+
+def take_in(ledger: Ledger, entry: Entry, keys: Iterable[Key]) -> None:
+    """Note what a new entry bears on, and bring the state of each up to it."""
+    for key in keys:
+        ledger.db.execute("INSERT INTO bearing VALUES (?, ?, ?, ?)", (*key, entry.seq))
+        if entry.undoes is not None:
+            facts = rebuilt(ledger, key)
+        else:
+            facts = fold.advance(key.family, stored(ledger, key), about(ledger, entry, key))
+        keep(ledger, key, facts)
+
+
+def stored(ledger: Ledger, key: Key) -> Facts | None:
+    """The state of one thing as its table holds it."""
+    table = TABLES[key.family]
+    row = ledger.row(f"SELECT * FROM {table.name} WHERE {_where(table)}", table.values(key))
+    return as_facts(table.facts, row) if row else None
+
+
+def rebuilt(ledger: Ledger, key: Key) -> Facts | None:
+    """The state of one thing from the record alone."""
+    return fold.fold(key.family, (about(ledger, entry, key) for entry in record.bearing_on(ledger, key)))
+
+
+def keep(ledger: Ledger, key: Key, facts: Facts | None) -> None:
+    """Put the state of one thing into its table."""
+    table = TABLES[key.family]
+    if facts is None:
+        ledger.db.execute(f"DELETE FROM {table.name} WHERE {_where(table)}", table.values(key))
+        return
+    row = as_row(facts)
+    marks = ", ".join("?" * len(row))
+    ledger.db.execute(
+        f"INSERT OR REPLACE INTO {table.name} ({', '.join(row)}) VALUES ({marks})", tuple(row.values())
+    )
+
+
+def about(ledger: Ledger, entry: Entry, key: Key) -> Entry:
+    """The entry as it concerns one thing: a plan's is narrowed to the piece that names it."""
+    if entry.kind != "plan":
+        return entry
+    text = ledger.db.execute("SELECT document FROM plans WHERE seq = ?", (entry.seq,)).fetchone()[0]
+    return replace(entry, data={"planned": _pieces(text)[key.family].get(key.id)})
+
+
+@lru_cache(maxsize=4)  # a commit asks for each piece of one document in turn
+def _pieces(text: str) -> Mapping[str, Mapping[str, Any]]:
+    document = json.loads(text)
+    return {
+        family: {piece["id"]: piece for piece in document[name]}
+        for family, name in (("load", "loads"), ("step", "steps"), ("batch", "batches"))
+    }
+
+
+def as_row(facts: Facts) -> Row:
+    """The facts as column values."""
+    return {field.name: _to_column(getattr(facts, field.name)) for field in fields(facts)}
+
+
+def as_facts(kind: type[AnyFacts], row: Row) -> AnyFacts:
+    """The facts that a row holds."""
+    values: dict[str, Any] = {
+        name: None if row[name] is None else read(row[name]) for name, read in COLUMNS[kind].items()
+    }
+    return kind(**values)
+
+
+def _to_column(value: Any) -> Any:
+    match value:
+        case datetime():
+            return stamp(value)
+        case date():
+            return value.isoformat()
+        case StrEnum():
+            return str(value)
+        case bool():
+            return int(value)
+    return value
+
+
+READERS: Mapping[Any, Callable[[Any], Any]] = {
+    datetime: moment,
+    date: date.fromisoformat,
+    bool: bool,
+    LoadStage: LoadStage,
+    BatchStage: BatchStage,
+}
+
+
+def _readers(kind: type[Facts]) -> Mapping[str, Callable[[Any], Any]]:
+    """How to read each column of a dataclass, from its field's type (None aside)."""
+    found = {}
+    for name, hint in get_type_hints(kind).items():
+        known = [READERS[part] for part in (hint, *getattr(hint, "__args__", ())) if part in READERS]
+        found[name] = known[0] if known else lambda value: value
+    return found
+
+
+def _where(table: Table) -> str:
+    return " AND ".join(f"{column} = ?" for column in table.columns)
+
+
+COLUMNS: Mapping[Any, Mapping[str, Callable[[Any], Any]]] = {
+    table.facts: _readers(table.facts) for table in TABLES.values()
+}

@@ -1,0 +1,24 @@
+"""Moments as the ledger's text: UTC, to the millisecond, in an order that sorts as time does."""
+
+from datetime import UTC, date, datetime
+
+
+def stamp(moment: datetime) -> str:
+    """The moment as fixed-width UTC text, such as 2026-12-08T05:41:07.000Z.
+
+    Raises:
+        ValueError: for a moment without a zone.
+    """
+    if moment.tzinfo is None:
+        raise ValueError(f"a moment in the ledger needs its zone; got {moment!r}")
+    return moment.astimezone(UTC).replace(tzinfo=None).isoformat(timespec="milliseconds") + "Z"
+
+
+def moment(text: str) -> datetime:
+    """The aware UTC moment that a stamp, or any ISO 8601 text with an offset, names."""
+    return datetime.fromisoformat(text).astimezone(UTC)
+
+
+def day_text(day: date) -> str:
+    """A day as the ledger's text, such as 2026-12-08."""
+    return day.isoformat()

@@ -1,0 +1,89 @@
+"""What a person may put into the record: names, text, times and temperatures, checked in one line."""
+
+import unicodedata
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from board.errors import LedgerError
+from board.ledger.open import Ledger
+
+LONGEST_TEXT = 500
+LONGEST_NAME = 80
+AHEAD = timedelta(minutes=5)  # clocks of two devices may differ by this much
+COLDEST_C, HOTTEST_C = -40.0, 400.0  # what a kitchen probe can have seen
+
+# Characters that reorder the text around them on a screen (Unicode Standard Annex 9).
+REORDERING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """Who says that something happened, when it happened, and when that was written down."""
+
+    who: str
+    at: datetime
+    noted_at: datetime
+
+
+def said(ledger: Ledger, who: str, at: datetime, noted_at: datetime) -> Said:
+    """Check who and when.
+
+    Raises:
+        LedgerError: no name, or a time that is still to come.
+    """
+    if at.tzinfo is None or noted_at.tzinfo is None:
+        raise ValueError("times in the ledger need their zone")
+    if at > noted_at + AHEAD:
+        raise LedgerError(
+            f"{_when(ledger, at, noted_at)} is still to come; it is {ledger.clock(noted_at)} now"
+        )
+    return Said(name(who, "who did it (--who)"), at, noted_at)
+
+
+def name(text: str, what: str) -> str:
+    """A name on one line, not empty and not too long."""
+    kept = " ".join(inert(text).split())
+    if not kept:
+        raise LedgerError(f"the name of {what} is missing")
+    if len(kept) > LONGEST_NAME:
+        raise LedgerError(f"the name of {what} has {len(kept)} letters; up to {LONGEST_NAME} are kept")
+    return kept
+
+
+def text(typed: str, what: str) -> str:
+    """What somebody wrote, as written but inert; not empty and not too long."""
+    kept = inert(typed).strip()
+    if not kept:
+        raise LedgerError(f"the {what} is empty; write something or leave it")
+    if len(kept) > LONGEST_TEXT:
+        raise LedgerError(f"the {what} has {len(kept)} letters; up to {LONGEST_TEXT} are kept")
+    return kept
+
+
+def inert(typed: str) -> str:
+    """The text without what a terminal would obey: controls, reordering marks, broken characters."""
+    return "".join(c for c in typed.replace("\t", " ") if c == "\n" or not _obeyed(c))
+
+
+def _obeyed(c: str) -> bool:
+    return unicodedata.category(c) in {"Cc", "Cs", "Zl", "Zp"} or c in REORDERING
+
+
+def temperature(temperature_c: float) -> float:
+    """A temperature that a kitchen probe can have seen, in °C."""
+    if not COLDEST_C <= temperature_c <= HOTTEST_C:
+        allowed = f"from {COLDEST_C:g} to {HOTTEST_C:g} °C is recorded"
+        raise LedgerError(f"{temperature_c:g} °C is no kitchen temperature; {allowed}")
+    return float(temperature_c)
+
+
+def portions(count: int, lowest: int) -> int:
+    """A number of portions from `lowest` up."""
+    if not lowest <= count <= 100_000:
+        raise LedgerError(f"{count} portions cannot be recorded; from {lowest} to 100000 can")
+    return int(count)
+
+
+def _when(ledger: Ledger, at: datetime, noted_at: datetime) -> str:
+    local, now = at.astimezone(ledger.zone), noted_at.astimezone(ledger.zone)
+    return local.strftime("%H:%M" if local.date() == now.date() else "%Y-%m-%d %H:%M")

@@ -1,0 +1,89 @@
+"""Taking an entry back: by a new entry that says so, never by changing the old one."""
+
+from datetime import datetime
+
+from board.errors import LedgerError
+from board.ledger import record, store, typed
+from board.ledger.append import append
+from board.ledger.fold import BatchFacts, LoadFacts
+from board.ledger.keys import borne_on
+from board.ledger.open import Ledger
+from board.ledger.stages import check_left
+from board.ledger.state import Entry
+from board.ledger.times import stamp
+
+UNDOABLE = (
+    "load",
+    "step",
+    "batch",
+    "light",
+    "out",
+    "reading",
+    "note",
+    "handover",
+    "promise",
+    "sale",
+    "sold out",
+)
+
+
+def undo(ledger: Ledger, seq: int | None = None, *, who: str, at: datetime, noted_at: datetime) -> Entry:
+    """Take back an entry, or the last one of this person's that can be taken back.
+
+    The returned entry's data tell what was taken back: its kind, time, person and data. An undo is
+    not undone: mark the thing again. A plan is not undone: commit another.
+
+    Args:
+        ledger: where it is recorded.
+        seq: the number of the entry to take back; None for `who`'s last.
+        who: takes it back.
+        at: when.
+        noted_at: now.
+
+    Raises:
+        LedgerError: nothing to take back, or something that cannot be before something else is.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        taken_back = _find(ledger, seq, said.who)
+        data = {
+            "kind": taken_back.kind,
+            "at": stamp(taken_back.at),
+            "who": taken_back.who,
+            "data": taken_back.data,
+        }
+        entry = append(ledger, said, "undo", taken_back.subject, data, undoes=taken_back.seq)
+        _check_what_is_left(ledger, entry)
+        return entry
+
+
+def last_undoable(ledger: Ledger, who: str) -> Entry | None:
+    """What `undo` without a number would take back for this person."""
+    kinds = ", ".join("?" * len(UNDOABLE))
+    row = ledger.row(
+        f"""{record.SELECT} WHERE e.who = ? AND e.kind IN ({kinds})
+        AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq) ORDER BY +e.seq DESC LIMIT 1""",
+        (who, *UNDOABLE),
+    )
+    return record.as_entry(row) if row else None
+
+
+def _find(ledger: Ledger, seq: int | None, who: str) -> Entry:
+    found = record.find(ledger, seq) if seq is not None else last_undoable(ledger, who)
+    if found is None:
+        missing = f"no entry {seq}" if seq is not None else f"nothing of {who}'s to undo"
+        raise LedgerError(f"there is {missing}; see the record for what was entered and by whom")
+    if found.kind == "undo":
+        raise LedgerError(f"entry {found.seq} took something back already; mark the thing again instead")
+    if found.kind == "plan":
+        raise LedgerError("a committed plan is not undone; commit another one in its place")
+    if found.undone:
+        raise LedgerError(f"entry {found.seq} was taken back before; nothing is left to undo")
+    return found
+
+
+def _check_what_is_left(ledger: Ledger, entry: Entry) -> None:
+    for key in borne_on(entry):
+        facts = store.stored(ledger, key)
+        if isinstance(facts, LoadFacts | BatchFacts):
+            check_left(key.id, facts.times)

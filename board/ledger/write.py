@@ -1,0 +1,291 @@
+"""Everything that can happen, one function each; each is one transaction and returns its entry.
+
+All take `who` did it, `at` which moment it happened and `noted_at`, the moment it is written down.
+When the function returns, the entry is on disk. When what is asked for is in the record already,
+nothing is written and the entry found is returned with `already` set.
+"""
+
+from datetime import date, datetime
+from typing import Any
+
+from board.errors import LedgerError
+from board.ledger import find, marking, menu, store, typed
+from board.ledger.append import already, append, last
+from board.ledger.fold import PitFacts, PromiseFacts, SaleFacts
+from board.ledger.keys import menu_key, pit_key
+from board.ledger.open import Ledger
+from board.ledger.plans import commit_plan
+from board.ledger.stages import STAGE_OF_STEP, STEP_OF_STAGE
+from board.ledger.state import BatchStage, Entry, LoadStage
+from board.ledger.times import day_text
+from board.ledger.undo import undo
+
+__all__ = [
+    "commit_plan",
+    "handover",
+    "light",
+    "make_batch",
+    "mark_batch",
+    "mark_load",
+    "mark_step",
+    "note",
+    "put_out",
+    "sell",
+    "set_promise",
+    "sold_out",
+    "take_reading",
+    "undo",
+]
+
+
+def mark_load(
+    ledger: Ledger,
+    load_id: str,
+    stage: LoadStage,
+    *,
+    who: str,
+    at: datetime,
+    noted_at: datetime,
+    pit: str | None = None,
+    portions: int | None = None,
+) -> Entry:
+    """Mark the stage a load has reached; its planned step, if it has one, is done with it.
+
+    Args:
+        ledger: where to record it.
+        load_id: the load, of the plan nearest the moment.
+        stage: any but planned.
+        who: did it.
+        at: when it happened; may be in the past.
+        noted_at: now.
+        pit: where it went, when not where the plan says.
+        portions: how many it gave, when counted.
+
+    Raises:
+        LedgerError: no such load, a stage that cannot be, or a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        load = find.load(ledger, load_id, said.at)
+        data: dict[str, Any] = {}
+        if pit:
+            data["pit"] = typed.name(pit, "the pit")
+        if portions is not None:
+            data["portions"] = typed.portions(portions, 0)
+        what = STEP_OF_STAGE.get(LoadStage(stage))
+        step = find.step_of_load(ledger, load, what) if what else None
+        return marking.reach(ledger, said, load, LoadStage(stage), data=data, step=step)
+
+
+def mark_step(ledger: Ledger, step_id: str, *, who: str, at: datetime, noted_at: datetime) -> Entry:
+    """Mark a planned step done, and with it what it does to its load, its batch or its pit.
+
+    Raises:
+        LedgerError: no such step, a stage that cannot be, or a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        step = find.step(ledger, step_id, said.at)
+        if step.done_seq:
+            return already(ledger, step.done_seq)
+        if step.load and step.what in STAGE_OF_STEP:
+            load = marking.load_of(ledger, step)
+            return marking.reach(ledger, said, load, STAGE_OF_STEP[step.what], data={}, step=step.id)
+        if step.batch and step.what.startswith("make"):
+            batch = marking.batch_of(ledger, step)
+            return marking.turn(ledger, said, batch, BatchStage.MADE, data={}, step=step.id)
+        if step.pit and step.what == "light":
+            day = day_text(step.day)
+            setpoint = marking.planned_setpoint(ledger, day, step.pit, step.load)
+            data = {"day": day, "step": step.id, "setpoint_c": setpoint}
+            return append(ledger, said, "light", step.pit, data)
+        return append(ledger, said, "step", step.id, marking.work_data(ledger, step))
+
+
+def light(
+    ledger: Ledger, pit: str, setpoint_c: float, *, who: str, at: datetime, noted_at: datetime
+) -> Entry:
+    """Light a pit, or ask a lit one for another temperature (°C).
+
+    Raises:
+        LedgerError: no kitchen temperature, or a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        pit, setpoint = typed.name(pit, "the pit"), typed.temperature(setpoint_c)
+        now = store.stored(ledger, pit_key(pit))
+        if isinstance(now, PitFacts) and now.lit_at and now.setpoint_c == setpoint:
+            return already(ledger, last(ledger, pit_key(pit)).seq)
+        data = {"setpoint_c": setpoint, **marking.open_light_step(ledger, pit, said)}
+        return append(ledger, said, "light", pit, data)
+
+
+def put_out(ledger: Ledger, pit: str, *, who: str, at: datetime, noted_at: datetime) -> Entry:
+    """Let a pit go out.
+
+    Raises:
+        LedgerError: the pit is not lit, or a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        pit = typed.name(pit, "the pit")
+        now = store.stored(ledger, pit_key(pit))
+        if not isinstance(now, PitFacts):
+            raise LedgerError(f"{pit} was never lit; light it first")
+        if now.lit_at is None:
+            return already(ledger, last(ledger, pit_key(pit)).seq)
+        return append(ledger, said, "out", pit, {})
+
+
+def take_reading(
+    ledger: Ledger,
+    temperature_c: float,
+    *,
+    place: str | None = None,
+    load: str | None = None,
+    who: str,
+    at: datetime,
+    noted_at: datetime,
+) -> Entry:
+    """Record a temperature in °C, of a load's core or of a place (a pit, hold, cooler or brine).
+
+    Equal readings are all kept: that it did not change is a fact too.
+
+    Raises:
+        LedgerError: no kitchen temperature, no such load, a doubtful time, or not just one of place
+            and load.
+    """
+    if (place is None) == (load is None):
+        raise LedgerError("a reading is of a place or of a load; name one of them")
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        data: dict[str, Any] = {"temperature_c": typed.temperature(temperature_c)}
+        if load is None:
+            return append(ledger, said, "reading", typed.name(place or "", "the place"), data)
+        found = find.load(ledger, load, said.at)
+        return append(ledger, said, "reading", found.id, data | {"day": day_text(found.day)})
+
+
+def make_batch(
+    ledger: Ledger, batch_id: str, lot: str | None = None, *, who: str, at: datetime, noted_at: datetime
+) -> Entry:
+    """Record that a batch was made, with its lot number where it has one.
+
+    Raises:
+        LedgerError: no such batch, or a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        batch = find.batch(ledger, batch_id, said.at)
+        data = {"lot": typed.name(lot, "the lot")} if lot else {}
+        step = find.step_of_batch(ledger, batch)
+        return marking.turn(ledger, said, batch, BatchStage.MADE, data=data, step=step)
+
+
+def mark_batch(
+    ledger: Ledger, batch_id: str, stage: BatchStage, *, who: str, at: datetime, noted_at: datetime
+) -> Entry:
+    """Mark a batch made, ready, used or discarded.
+
+    Raises:
+        LedgerError: no such batch, a stage that cannot be, or a doubtful time.
+    """
+    if stage == BatchStage.MADE:
+        return make_batch(ledger, batch_id, who=who, at=at, noted_at=noted_at)
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        return marking.turn(
+            ledger, said, find.batch(ledger, batch_id, said.at), BatchStage(stage), data={}, step=None
+        )
+
+
+def note(ledger: Ledger, text: str, about: str = "", *, who: str, at: datetime, noted_at: datetime) -> Entry:
+    """Write a note, about a load, a pit or anything by its name.
+
+    Raises:
+        LedgerError: empty or too long, or a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        subject = typed.name(about, "what the note is about") if about else ""
+        return append(ledger, said, "note", subject, {"text": typed.text(text, "note")})
+
+
+def handover(ledger: Ledger, text: str, *, who: str, at: datetime, noted_at: datetime) -> Entry:
+    """Sign the handover: what this shift tells the next.
+
+    Raises:
+        LedgerError: empty or too long, or a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        return append(ledger, said, "handover", "", {"text": typed.text(text, "handover")})
+
+
+def set_promise(
+    ledger: Ledger,
+    day: date,
+    service: str,
+    item: str,
+    portions: int,
+    *,
+    who: str,
+    at: datetime,
+    noted_at: datetime,
+) -> Entry:
+    """Promise so many portions of an item at a service of a day, in place of what was promised.
+
+    Raises:
+        LedgerError: no such number of portions, or a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        where = menu.place(day, service, item)
+        key = menu_key("promise", **where)
+        now = store.stored(ledger, key)
+        if isinstance(now, PromiseFacts) and now.portions == portions:
+            return already(ledger, last(ledger, key).seq)
+        return append(
+            ledger, said, "promise", where["service"], {**where, "portions": typed.portions(portions, 0)}
+        )
+
+
+def sell(
+    ledger: Ledger,
+    day: date,
+    service: str,
+    item: str,
+    portions: int,
+    *,
+    who: str,
+    at: datetime,
+    noted_at: datetime,
+) -> Entry:
+    """Sell portions of an item; they come from the loads that are off the pit, the oldest first.
+
+    Raises:
+        LedgerError: no such number of portions, or a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        where, count = menu.place(day, service, item), typed.portions(portions, 1)
+        data = {**where, "portions": count, "from": menu.taken(ledger, day, where["item"], count)}
+        return append(ledger, said, "sale", where["service"], data)
+
+
+def sold_out(
+    ledger: Ledger, day: date, service: str, item: str, *, who: str, at: datetime, noted_at: datetime
+) -> Entry:
+    """Mark an item sold out at a service.
+
+    Raises:
+        LedgerError: a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        where = menu.place(day, service, item)
+        key = menu_key("sale", **where)
+        now = store.stored(ledger, key)
+        if isinstance(now, SaleFacts) and now.sold_out_at:
+            return already(ledger, last(ledger, key, kind="sold out").seq)
+        return append(ledger, said, "sold out", where["service"], where)
