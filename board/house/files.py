@@ -1,0 +1,112 @@
+"""Reading a house: a folder of TOML and CSV files, each key with its unit, told clearly when wrong."""
+
+import re
+from pathlib import Path
+
+from board.errors import HouseFileError
+from board.house.calendar import named_zone
+from board.house.model import Display, House
+from board.house.read_calendar import read_crew, read_services
+from board.house.read_cuts import read_cuts, read_items
+from board.house.read_orders import read_orders, read_sales
+from board.house.read_pits import read_holds, read_pits
+from board.house.read_recipes import read_recipes
+from board.house.tables import Table, read_toml
+
+NEEDED = ("house.toml", "pits.toml", "items.toml", "services.toml")
+OPTIONAL = ("holds.toml", "cuts.toml", "recipes.toml", "crew.toml", "orders.csv", "sales.csv")
+WALK_IN_KG = 500.0
+LOWEST_M, HIGHEST_M = -430.0, 5100.0  # the shore of the Dead Sea, and the highest town
+
+
+def read_house(folder: Path) -> House:
+    """The house its files describe.
+
+    Raises HouseFileError, in one line that names the file and the key, what was found and what is allowed.
+    """
+    _have_needed(folder)
+    settings = read_toml(folder / "house.toml")
+    zone = settings.text("zone")
+    named_zone(zone)
+    recipes = read_recipes(_optional(folder, "recipes.toml"))
+    cuts = read_cuts(_optional(folder, "cuts.toml"), recipes)
+    items = read_items(read_toml(folder / "items.toml"), cuts, recipes)
+    pits = read_pits(read_toml(folder / "pits.toml"), cuts)
+    holds = _optional(folder, "holds.toml")
+    crew = _optional(folder, "crew.toml")
+    people, shifts = read_crew(crew) if crew else ({}, ())
+    services = read_services(read_toml(folder / "services.toml"), items)
+    orders, sales = folder / "orders.csv", folder / "sales.csv"
+    house = House(
+        id=settings.text("id", _slug(settings.text("name"))),
+        name=settings.text("name"),
+        zone=zone,
+        altitude_m=_altitude(settings),
+        chance=_chance(settings),
+        display=_display(settings.table("display")),
+        wage_per_hour=settings.number("wage_per_hour", 0.0),
+        pits=pits,
+        holds=read_holds(holds) if holds else {},
+        walk_in_kg=settings.mass_kg("walk_in", WALK_IN_KG),
+        cuts=cuts,
+        items=items,
+        recipes=recipes,
+        people=people,
+        shifts=shifts,
+        services=services,
+        orders=read_orders(orders, zone, items, cuts) if orders.exists() else (),
+        sales=read_sales(sales) if sales.exists() else (),
+    )
+    settings.done()
+    return house
+
+
+def _have_needed(folder: Path) -> None:
+    if not folder.is_dir():
+        raise HouseFileError(
+            f"{folder}: found no folder, allowed a folder of house files; start one with house new"
+        )
+    for name in NEEDED:
+        if not (folder / name).is_file():
+            raise HouseFileError(
+                f"{name}: found no such file in {folder}, allowed a house with {', '.join(NEEDED)}"
+            )
+
+
+def _optional(folder: Path, name: str) -> Table | None:
+    return read_toml(folder / name) if (folder / name).exists() else None
+
+
+def _altitude(settings: Table) -> float:
+    metres = settings.length_m("altitude", 0.0)
+    if not LOWEST_M <= metres <= HIGHEST_M:
+        raise settings.refuse("altitude", "a height above the sea up to 5100 m, such as 180 m or 600 ft")
+    return metres
+
+
+def _chance(settings: Table) -> float:
+    chance = settings.fraction("chance", 0.9)
+    if not 0 < chance < 1:
+        raise settings.refuse("chance", "a chance above 0 % and below 100 %, such as 90 %")
+    return chance
+
+
+def _display(given: Table | None) -> Display:
+    if given is None:
+        return Display()
+    clock = given.whole("clock_hours", 24)
+    if clock not in {12, 24}:
+        raise given.refuse("clock_hours", "12 or 24")
+    display = Display(
+        mass=given.one_of("mass", ("kg", "lb"), "kg"),
+        temperature=given.one_of("temperature", ("degC", "degF"), "degC"),
+        volume=given.one_of("volume", ("L", "gal"), "L"),
+        clock_hours=clock,
+    )
+    given.done()
+    return display
+
+
+def _slug(name: str) -> str:
+    """An id from a name: lower-case letters, digits and dashes."""
+    return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or "house"

@@ -1,0 +1,196 @@
+"""Reading cuts.toml and items.toml: a cut starts from the library, and the house overrides it."""
+
+from collections.abc import Mapping
+from dataclasses import fields, replace
+
+from board.house import units
+from board.house.library import library_cuts
+from board.house.model import (
+    Composition,
+    Cut,
+    Handling,
+    Item,
+    Size,
+    Work,
+    Wrap,
+    WrapMaterial,
+    Yields,
+)
+from board.house.read_steps import read_step, read_work
+from board.house.spans import Spread
+from board.house.tables import Table, fraction
+
+SHAPES = ("taper", "slab", "block", "ecyl", "dcyl", "ellip", "cyl", "bird", "shell", "dome")
+SCALES = ("isometric", "length", "thickness_fixed")
+# a link sausage and a whole hog bound what a house loads as one piece
+LIGHTEST_KG, HEAVIEST_KG = 0.01, 150.0
+
+
+def read_cuts(file: Table | None, recipes: Mapping[str, object]) -> dict[str, Cut]:
+    """The house's cuts by id, then the library's under the ids the house leaves free."""
+    own = {row.id: _cut(row, recipes) for row in file.named()} if file else {}
+    if file:
+        file.done()
+    return own | {id: cut for id, cut in library_cuts().items() if id not in own}
+
+
+def read_items(file: Table, cuts: Mapping[str, Cut], recipes: Mapping[str, object]) -> dict[str, Item]:
+    """The items of items.toml by id; raises HouseFileError for an item of an unknown cut."""
+    items = {row.id: _item(row, cuts, recipes) for row in file.named()}
+    file.done()
+    return items
+
+
+def _cut(row: Table, recipes: Mapping[str, object]) -> Cut:
+    known = library_cuts()
+    like = row.one_of("like", tuple(known), row.id if row.id in known else None)
+    base = known[like]
+    mass = _mass(row, base.mass_kg)
+    size = _size(row, base.size)
+    wrap = _wrap(row, base.wrap)
+    cut = Cut(
+        id=row.id,
+        name=row.text("name", base.name if row.id == like else row.id.replace("-", " ")),
+        animal=row.text("animal", base.animal),
+        handling=row.choice("handling", Handling, base.handling),
+        composition=_composition(row, base.composition),
+        mass_kg=mass,
+        size=size,
+        area_m2=row.area_m2("area", base.area_m2 * _grate_growth(size, mass.usual / base.mass_kg.usual)),
+        pit_c=_pit_range(row, base.pit_c),
+        pull_core_c=row.temperature_c("pull", base.pull_core_c),
+        wrap=wrap,
+        rest_minutes=row.minutes_pair("rest", base.rest_minutes),
+        hold_longest_minutes=row.minutes("hold_longest", base.hold_longest_minutes),
+        yields=_yields(row, base.yields),
+        prep=tuple(read_step(each, recipes, raw=True) for each in row.tables("prep")),
+        load_work=read_work(row, "load_work", base.load_work),
+        pull_work=read_work(row, "pull_work", base.pull_work),
+        start_c=row.temperature_c("start", base.start_c),
+        source=row.text("source", f"the house's own; else {base.source}"),
+    )
+    row.done()
+    return cut
+
+
+def _mass(row: Table, base: Spread) -> Spread:
+    """Low, usual and high mass; a single usual one keeps the library's relative spread."""
+    if row.has("mass") and not row.is_list("mass"):
+        usual = row.mass_kg("mass")
+        mass = Spread(*(usual * m / base.usual for m in (base.low, base.usual, base.high)))
+    else:
+        example = f'{units.MASS.allowed}, or ["10 lb", "14 lb", "18 lb"]'
+        mass = row.spread("mass", units.parse_mass_kg, example, base)
+    if not LIGHTEST_KG <= mass.low <= mass.high <= HEAVIEST_KG:
+        raise row.refuse("mass", "the mass of one piece, from 10 g to 150 kg")
+    return mass
+
+
+def _pit_range(row: Table, base: Spread) -> Spread:
+    """Lowest, usual and highest pit temperature; a single usual one stretches the library's range to it."""
+    if row.has("pit") and not row.is_list("pit"):
+        usual = row.temperature_c("pit")
+        return Spread(min(base.low, usual), usual, max(base.high, usual))
+    example = f'{units.TEMPERATURE.allowed}, or ["225 F", "245 F", "275 F"]'
+    return row.spread("pit", units.parse_temperature_c, example, base)
+
+
+def _grate_growth(size: Size, mass_ratio: float) -> float:
+    """How the grate a piece takes grows with its mass: two sides of three, or in proportion."""
+    return mass_ratio ** (2 / 3) if size.scale == "isometric" else mass_ratio
+
+
+def _size(row: Table, base: Size) -> Size:
+    given = row.table("size")
+    if given is None:
+        return base
+    size = replace(
+        base,
+        at_kg=given.mass_kg("at", base.at_kg),
+        thickness_m=given.length_m("thickness", base.thickness_m),
+        width_m=given.length_m("width", base.width_m),
+        length_m=given.length_m("length", base.length_m),
+        shape=given.one_of("shape", SHAPES, base.shape),
+        scale=given.one_of("scale", SCALES, base.scale),
+        fill=given.fraction("fill", base.fill),
+    )
+    if given.has("equivalent_thickness"):
+        size = replace(size, equivalent_thickness_m=given.length_m("equivalent_thickness"))
+    given.done()
+    for key, value in (("thickness", size.thickness_m), ("width", size.width_m), ("length", size.length_m)):
+        if not 0 < value <= 3:
+            raise given.refuse(key, "a length above nought and below 3 m")
+    return size
+
+
+def _composition(row: Table, base: Composition) -> Composition:
+    given = row.table("composition")
+    if given is None:
+        return base
+    parts = {f.name: given.fraction(f.name, getattr(base, f.name)) for f in fields(Composition)}
+    given.done()
+    if abs(sum(parts.values()) - 1) > 0.05:
+        raise row.refuse("composition", f"parts that sum to about 100 %, not {sum(parts.values()):.0%}")
+    return Composition(**parts)
+
+
+def _wrap(row: Table, base: Wrap | None) -> Wrap | None:
+    """A table of `in`, `at` and `work`, or the word none; the library's wrap when absent."""
+    if not row.has("wrap"):
+        return base
+    if not row.is_table("wrap"):
+        row.one_of("wrap", ("none",))
+        return None
+    given = row.needed_table("wrap")
+    material = given.choice("in", WrapMaterial, base.material if base else None)
+    at_c = given.temperature_c("at", base.at_core_c if base else None)
+    wrap = Wrap(material, at_c, read_work(given, "work", base.work if base else Work(3.0, 2.0)))
+    given.done()
+    return wrap
+
+
+def _yields(row: Table, base: Yields) -> Yields:
+    given = row.table("yields")
+    if given is None:
+        return base
+    found = Yields(
+        _share(given, "trimmed", base.raw_to_trimmed),
+        _share(given, "cooked", base.trimmed_to_cooked),
+        _share(given, "served", base.cooked_to_served),
+    )
+    given.done()
+    return found
+
+
+def _share(given: Table, key: str, base: Spread) -> Spread:
+    """A yield as low, usual, high; a single one narrows nothing: it moves the library's spread."""
+
+    def read(raw: object) -> Spread:
+        if isinstance(raw, list):
+            low, usual, high = (fraction(each, 1.0) for each in raw)
+        else:
+            usual = fraction(raw, 1.0)
+            low, high = usual * base.low / base.usual, min(1.0, usual * base.high / base.usual)
+        if low <= 0:
+            raise ValueError(raw)
+        return Spread(low, usual, high)
+
+    return given.value(key, base, read, 'a share above nought such as "60 %", or ["55 %", "60 %", "65 %"]')
+
+
+def _item(row: Table, cuts: Mapping[str, Cut], recipes: Mapping[str, object]) -> Item:
+    portion = row.mass_kg("portion") if row.has("portion") else None
+    a_piece = row.number("portions_a_piece", low=0.1, high=1000) if row.has("portions_a_piece") else None
+    if (portion is None) == (a_piece is None):
+        raise row.refuse("portion", "one of portion (a mass) and portions_a_piece (a number)")
+    item = Item(
+        id=row.id,
+        name=row.text("name", row.id.replace("-", " ")),
+        cut=row.one_of("cut", tuple(cuts)),
+        portion_kg=portion,
+        portions_a_piece=a_piece,
+        finish=tuple(read_step(each, recipes, raw=False) for each in row.tables("finish")),
+        price=row.number("price", 0.0),
+    )
+    row.done()
+    return item

@@ -1,0 +1,129 @@
+"""Reading recipes.toml: amounts by weight, by volume, in parts, or as a share of the meat or the water."""
+
+import re
+
+from board.errors import HouseFileError, QuantityError
+from board.house import units
+from board.house.library import densities
+from board.house.model import Ingredient, Recipe, RecipeKind, Work
+from board.house.read_steps import read_work
+from board.house.tables import Table
+
+ROLES = ("salt", "sugar", "water", "cure", "other")
+AMOUNT_ALLOWED = "an amount such as 1.2 kg, 3 cup, 2 parts, 2.5 % of meat or 6 % of water"
+SHARE = re.compile(r"(?P<share>.+?)\s*of\s+(?:the\s+)?(?P<what>meat|water)", re.IGNORECASE)
+PARTS = re.compile(r"(?P<count>\S+)\s*parts?", re.IGNORECASE)
+LOOKS_LIKE_CURE = re.compile(r"\b(?:cur(?:e|ing)|nitrite|pink salt|prague)", re.IGNORECASE)
+KEEPS = {  # minutes from the end of making; the house's own figure goes before
+    RecipeKind.BRINE: 2 * 1440.0,
+    RecipeKind.CURE: 14 * 1440.0,
+    RecipeKind.RUB: 30 * 1440.0,
+    RecipeKind.GLAZE: 7 * 1440.0,
+}
+
+
+def read_recipes(file: Table | None) -> dict[str, Recipe]:
+    """Every recipe by id; an empty mapping without a file."""
+    if file is None:
+        return {}
+    recipes = {row.id: _recipe(row) for row in file.named()}
+    file.done()
+    return recipes
+
+
+def _recipe(row: Table) -> Recipe:
+    kind = row.choice("kind", RecipeKind)
+    recipe = Recipe(
+        id=row.id,
+        name=row.text("name", row.id.replace("-", " ")),
+        kind=kind,
+        ingredients=_ingredients(row),
+        use_kg_a_kg=row.fraction("use", high=10.0),
+        make_work=read_work(row, "make", Work(20.0)),
+        ready_after_minutes=row.minutes("ready_after", 0.0),
+        keeps_minutes=row.minutes_above_nought("keeps", KEEPS[kind]),
+        pickup=row.fraction("pickup", 0.0),
+        immersed_minutes=row.minutes("immersed") if row.has("immersed") else None,
+        notes=row.texts("notes"),
+    )
+    row.done()
+    if recipe.use_kg_a_kg <= 0:
+        raise row.refuse("use", "how much of the batch a mass of meat takes, such as 50 % or 3 %")
+    return recipe
+
+
+def _ingredients(row: Table) -> tuple[Ingredient, ...]:
+    part = row.text("part") if row.has("part") else None
+    found = tuple(_ingredient(line, part) for line in row.tables("ingredient"))
+    if not found:
+        raise HouseFileError(
+            f"{row.file}, {row.id}: found no ingredient, allowed one or more [[{row.id}.ingredient]]"
+        )
+    if part is None and _mixes_parts(found):
+        raise row.refuse("part", "what one part is, such as 100 g or 1 cup, where parts stand beside masses")
+    if any(i.basis == "of water" for i in found) and not any(i.role == "water" for i in found):
+        raise HouseFileError(
+            f"{row.file}, {row.id}: found a share of the water, allowed beside an ingredient water"
+        )
+    return found
+
+
+def _ingredient(line: Table, part: str | None) -> Ingredient:
+    name = line.text("name")
+    density = line.value("density", 0.0, _density, units.DENSITY.allowed) or densities().get(name.lower())
+    nitrite, nitrate = line.fraction("nitrite", 0.0), line.fraction("nitrate", 0.0)
+    role = line.one_of("role", ROLES, "cure" if nitrite or nitrate else _usual_role(name))
+    written = line.text("amount")
+    amount, basis = _amount(line, written, part, density)
+    allergens = line.texts("allergens")
+    line.done()
+    if (role == "cure" or LOOKS_LIKE_CURE.search(name)) and not (nitrite or nitrate):
+        raise line.refuse("nitrite", "the share of nitrite printed on the cure's label, such as 6.25 %")
+    return Ingredient(name, amount, basis, role, density, nitrite, nitrate, allergens, written)
+
+
+def _amount(line: Table, written: str, part: str | None, density: float | None) -> tuple[float, str]:
+    """The amount and its basis: kilograms, or a share of the meat or of the water."""
+    share, parts = SHARE.fullmatch(written), PARTS.fullmatch(written)
+    try:
+        if share:
+            return units.parse_fraction(share["share"]), f"of {share['what'].lower()}"
+        if parts:
+            count = units.parse_fraction(parts["count"])
+            return count * _kg(line, part or "1 kg", density), "kg"
+        return _kg(line, written, density), "kg"
+    except QuantityError:
+        raise line.refuse("amount", AMOUNT_ALLOWED) from None
+
+
+def _kg(line: Table, text: str, density: float | None) -> float:
+    """Kilograms of a mass, or of a volume through the ingredient's density."""
+    _, unit = units.amount_and_unit(text)
+    if not units.is_unit_of(units.VOLUME, unit):
+        return units.parse_mass_kg(text)
+    if density is None:
+        raise line.refuse(
+            "density", "the ingredient's density such as 217 g/cup, for it is measured by volume"
+        )
+    return units.parse_volume_l(text) * density
+
+
+def _mixes_parts(found: tuple[Ingredient, ...]) -> bool:
+    by_amount = [i for i in found if i.basis == "kg"]
+    in_parts = [i for i in by_amount if PARTS.fullmatch(i.as_written)]
+    return bool(in_parts) and len(in_parts) < len(by_amount)
+
+
+def _usual_role(name: str) -> str:
+    lowered = name.lower()
+    if "salt" in lowered.split() or lowered == "sea salt":
+        return "salt"
+    if "sugar" in lowered or lowered in {"honey", "molasses", "maple syrup"}:
+        return "sugar"
+    return "water" if lowered.split()[-1] in {"water", "ice"} else "other"
+
+
+def _density(raw: object) -> float:
+    if not isinstance(raw, str):
+        raise TypeError(raw)
+    return units.parse_density_kg_l(raw)

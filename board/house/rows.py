@@ -1,0 +1,127 @@
+"""A strict reader of CSV rows: typed cells, one clear line when wrong, no column left unread."""
+
+import csv
+from collections.abc import Callable, Iterator, Sequence
+from datetime import date, datetime, time
+from difflib import get_close_matches
+from pathlib import Path
+from typing import TypeVar
+
+from board.errors import HouseFileError
+from board.house.calendar import at_time
+from board.house.tables import MOST_PEOPLE_COUNT, as_date, as_time, read_text
+
+T = TypeVar("T")
+
+
+class Row:
+    """One line of a CSV house file; an empty cell is an absent one."""
+
+    def __init__(self, file: str, line: int, cells: dict[str, str]) -> None:
+        self.file = file
+        self.line = line
+        self._cells = cells
+
+    def has(self, column: str) -> bool:
+        """Whether the cell holds something."""
+        return bool(self._cells.get(column))
+
+    def refuse(self, column: str, allowed: str) -> HouseFileError:
+        """The error for a cell: file, line, column, found, allowed."""
+        found = f"'{self._cells[column][:60]}'" if self.has(column) else "nothing"
+        return HouseFileError(f"{self.file}, line {self.line}, {column}: found {found}, allowed {allowed}")
+
+    def value(self, column: str, default: T | None, read: Callable[[str], T], allowed: str) -> T:
+        """The cell through `read`, whose ValueError or TypeError means not allowed."""
+        if not self.has(column):
+            if default is None:
+                raise self.refuse(column, allowed)
+            return default
+        try:
+            return read(self._cells[column])
+        except (ValueError, TypeError):
+            raise self.refuse(column, allowed) from None
+
+    def text(self, column: str, default: str | None = None) -> str:
+        """A text."""
+        return self.value(column, default, _printable, "a text")
+
+    def whole(self, column: str, default: int | None = None) -> int:
+        """A whole number, nought or more."""
+        return self.value(column, default, _whole, "a whole number such as 12")
+
+    def date(self, column: str) -> date:
+        """A date."""
+        return self.value(column, None, as_date, "a date such as 2026-12-19")
+
+    def time_of_day(self, column: str) -> time | None:
+        """A time of day on the house's clock, None when absent."""
+        return self.value(column, None, as_time, "a time of day such as 18:40") if self.has(column) else None
+
+    def moment(self, column: str, zone: str) -> datetime:
+        """A moment: with an offset, or on the wall clock of a zone."""
+        allowed = "a date and time such as 2026-12-19T10:00"
+        return self.value(column, None, lambda text: _moment(text, zone), allowed)
+
+
+def read_rows(path: Path, columns: Sequence[str], needed: Sequence[str]) -> Iterator[Row]:
+    """The rows of a CSV file with a heading line; commas, semicolons or tabs; blank lines left out.
+
+    Raises HouseFileError for a missing or unknown column, and for a line with too many cells.
+    """
+    text = read_text(path)
+    heading = next((line for line in text.splitlines() if line.strip()), "")
+    mark = max(",;\t", key=heading.count)
+    lines = csv.reader(text.splitlines(), delimiter=mark)
+    names: list[str] | None = None
+    try:
+        for cells in lines:
+            trimmed = [cell.strip() for cell in cells]
+            if not any(trimmed):
+                continue
+            if names is None:
+                names = _heading(path.name, trimmed, columns, needed)
+            elif len(trimmed) > len(names):
+                raise HouseFileError(
+                    f"{path.name}, line {lines.line_num}: found {len(trimmed)} cells, allowed {len(names)}"
+                )
+            else:
+                yield Row(path.name, lines.line_num, dict(zip(names, trimmed, strict=False)))
+    except csv.Error as error:
+        raise HouseFileError(f"{path.name}, line {lines.line_num}: cannot be read as CSV ({error})") from None
+
+
+def _heading(file: str, names: list[str], columns: Sequence[str], needed: Sequence[str]) -> list[str]:
+    lowered = [name.lower() for name in names]
+    for name in lowered:
+        if name not in columns:
+            near = get_close_matches(name, columns, n=1, cutoff=0.5)
+            known = f"did you mean {near[0]}?" if near else f"allowed {', '.join(columns)}"
+            raise HouseFileError(f"{file}, line 1: found an unknown column '{name[:60]}', {known}")
+    if len(set(lowered)) < len(lowered):
+        raise HouseFileError(
+            f"{file}, line 1: found a column twice, allowed each of {', '.join(columns)} once"
+        )
+    for name in needed:
+        if name not in lowered:
+            raise HouseFileError(f"{file}, line 1: found no column {name}, allowed {', '.join(columns)}")
+    return lowered
+
+
+def _printable(text: str) -> str:
+    if not text.isprintable():
+        raise ValueError(text)
+    return text
+
+
+def _whole(text: str) -> int:
+    if not (text.isascii() and text.isdigit()) or len(text) > len(str(MOST_PEOPLE_COUNT)):
+        raise ValueError(text)
+    return int(text)
+
+
+def _moment(text: str, zone: str) -> datetime:
+    found = datetime.fromisoformat(text)
+    if found.tzinfo is None:
+        return at_time(found.date(), found.time(), zone)
+    return found.astimezone(at_time(found.date(), time(), "UTC").tzinfo)
