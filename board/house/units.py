@@ -253,7 +253,10 @@ def amount_and_unit(text: str) -> tuple[float, str]:
 
 def is_unit_of(kind: Kind, unit: str) -> bool:
     """Whether a unit as written measures this kind of quantity."""
-    return bool(_table(kind, unit) or _factor(kind.si, unit))
+    for known in (MASS, LENGTH, AREA, VOLUME, TIME):
+        if _table(known, unit):
+            return known is kind
+    return _factor(kind.si, unit) is not None
 
 
 def format_mass(kg: float, display: Display) -> str:
