@@ -1,0 +1,107 @@
+"""What a batch leaves in the meat: pickup, final salt and sugar, and nitrite beside its limit.
+
+Pumped brine stays as its pickup p of the green mass, so the meat ends with brine strength × p / (1 + p),
+nothing dripping out. A cover brine without a stated pickup shares its salt with the meat's own water.
+"""
+
+from dataclasses import dataclass
+
+from board.batches.nitrite import Judgement, Method, Product, check_strengths, ingoing_ppm, judged, notes
+from board.batches.scale import ScaledBatch, is_injected, is_liquid
+from board.house.model import RecipeKind
+
+# water in lean raw meat, which a cover brine shares its salt with; USDA SR26, lean pork leg, from memory
+MEAT_WATER = 0.72
+
+
+@dataclass(frozen=True, slots=True)
+class Meat:
+    """What stays in the meat, per cent of the seasoned meat; nitrite in mg/kg of green meat."""
+
+    method: Method
+    pickup_percent: float
+    salt_percent: float
+    sugar_percent: float
+    nitrite_ppm: float
+    judgement: Judgement
+    notes: tuple[str, ...]
+
+
+def in_the_meat(batch: ScaledBatch, product: Product = Product.WHOLE, place: str = "us") -> Meat | None:
+    """What the batch leaves in the meat, and how its nitrite stands; None for a glaze, which stays outside.
+
+    `place` is a jurisdiction of nitrite.places(). Raises BoardError when a cure's strength is not stated.
+    """
+    if batch.recipe.kind is RecipeKind.GLAZE:
+        return None
+    check_strengths(batch)
+    method = method_of(batch, product)
+    kept_kg, salt_g, sugar_g = _kept(batch, method)
+    ppm = _ingoing_ppm(batch, method, kept_kg)
+    seasoned_kg = batch.meat_kg + kept_kg
+    return Meat(
+        method=method,
+        pickup_percent=100 * kept_kg / batch.meat_kg,
+        salt_percent=salt_g / 10 / seasoned_kg,
+        sugar_percent=sugar_g / 10 / seasoned_kg,
+        nitrite_ppm=ppm,
+        judgement=judged(ppm, place, product, method),
+        notes=notes(batch, ppm, place) + _left_in(batch, method, ppm),
+    )
+
+
+def method_of(batch: ScaledBatch, product: Product) -> Method:
+    """How this batch reaches the meat: ground in, pumped, lain in, or rubbed on."""
+    if product is Product.GROUND:
+        return Method.COMMINUTED
+    if is_injected(batch.recipe):
+        return Method.PUMPED
+    return Method.IMMERSION if is_liquid(batch.recipe) else Method.DRY
+
+
+def _kept(batch: ScaledBatch, method: Method) -> tuple[float, float, float]:
+    """Kilograms of the batch, grams of salt and grams of sugar that the meat keeps."""
+    salt_g, sugar_g = batch.salt_g, batch.grams("sugar")
+    if method is Method.IMMERSION and batch.pickup <= 0:
+        share = _share_of_water(batch)
+        return share * (salt_g + sugar_g) / 1_000, share * salt_g, share * sugar_g
+    kept_kg = _kept_kg(batch, method)
+    share = kept_kg / batch.batch_kg
+    return kept_kg, share * salt_g, share * sugar_g
+
+
+def _share_of_water(batch: ScaledBatch) -> float:
+    """The meat's share of all the water that a cover brine and the meat have between them."""
+    meat_water_kg = MEAT_WATER * batch.meat_kg
+    return meat_water_kg / (meat_water_kg + batch.grams("water") / 1_000)
+
+
+def _kept_kg(batch: ScaledBatch, method: Method) -> float:
+    """The pickup's mass, or the whole batch where none is stated; never more than was made."""
+    by_pickup = batch.pickup * batch.meat_kg
+    if method is Method.COMMINUTED or by_pickup <= 0:
+        return batch.batch_kg
+    return min(by_pickup, batch.batch_kg)
+
+
+def _ingoing_ppm(batch: ScaledBatch, method: Method, kept_kg: float) -> float:
+    to_equilibrium = method is Method.IMMERSION and batch.pickup <= 0
+    return ingoing_ppm(
+        method,
+        nitrite_g=batch.nitrite_g,
+        green_kg=batch.meat_kg,
+        batch_kg=batch.batch_kg,
+        pickup=0.0 if to_equilibrium else kept_kg / batch.meat_kg,
+    )
+
+
+def _left_in(batch: ScaledBatch, method: Method, ppm: float) -> tuple[str, ...]:
+    """What the nitrite would come to if the meat stayed in the cover brine to the end."""
+    if method is not Method.IMMERSION:
+        return ()
+    to_the_end = ingoing_ppm(
+        method, nitrite_g=batch.nitrite_g, green_kg=batch.meat_kg, batch_kg=batch.batch_kg, pickup=0.0
+    )
+    if to_the_end <= ppm * 1.01:
+        return ()
+    return (f"left in the brine to the end, the meat would come to {to_the_end:.0f} ppm of nitrite",)
