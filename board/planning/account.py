@@ -1,0 +1,154 @@
+"""Why a load starts when it does, in words and figures a pitmaster can argue with."""
+
+from dataclasses import dataclass, replace
+from datetime import datetime
+
+from board.house.calendar import local
+from board.house.model import House
+from board.house.units import format_mass, format_temperature
+from board.house.wording import clock_time, count, duration, in_list, short_day
+from board.planning.grid import SLOT_MINUTES
+from board.planning.occupancy import Fit, Occupancy
+from board.planning.plan import PlannedLoad
+from board.planning.problem import Assignment, Part, Placed, Problem, on_slot
+from board.planning.tidy import occupied
+
+# What each limit says when it keeps a load from another time or pit.
+LIMIT_WORDS = {
+    "pit room": "the pit is full",
+    "setpoint": "the pit burns at another setpoint or is still cold",
+    "hands": "nobody's hands are free",
+    "attention": "the crew already has enough fires and work to watch",
+    "bench": "the bench is full",
+    "hold": "the hold is full",
+}
+
+
+@dataclass(frozen=True)
+class Told:
+    """A placed load to give account of, with everything else of the plan around it."""
+
+    house: House
+    problem: Problem
+    part: Part
+    at: Placed
+    load: PlannedLoad
+    others: Occupancy
+
+
+def account(
+    house: House, problem: Problem, plan: Assignment, part: Part, load: PlannedLoad
+) -> tuple[str, ...]:
+    """The sum behind a load's start, line by line."""
+    others = occupied(problem, plan, without=part.id)
+    told = Told(house, problem, part, plan.placed[part.id], load, others)
+    return (
+        _back_from_service(told),
+        _how_long(told),
+        _why_not_later(told),
+        _what_it_gives(told),
+        *_elsewhere(told),
+    )
+
+
+def _back_from_service(told: Told) -> str:
+    load, occasion = told.load, told.part.need.occasion
+    finishing = (load.needed_at - told.problem.grid.moment(told.part.ready_by)).total_seconds() / 60
+    rest = told.part.need.cut.rest_minutes[0]
+    pulled_by = told.problem.grid.moment(told.part.ready_by - told.part.rest_min)
+    work = in_list([rule.what for rule in told.part.finish])
+    less = (
+        f"{duration(rest)} of rest"
+        if not work
+        else f"{duration(finishing)} to {work} and {duration(rest)} of rest"
+    )
+    name = f"{occasion.name} at {clock_time(load.needed_at, told.house)}"
+    return f"{name} less {less}: pulled by {_when(told, pulled_by)}."
+
+
+def _how_long(told: Told) -> str:
+    part, mode, load = told.part, told.at.mode, told.load
+    pit = told.house.pits[load.pit]
+    latest = told.problem.grid.moment(part.ready_by - part.rest_min - mode.dq - part.load)
+    at = format_temperature(load.setpoint_c, told.house.display)
+    within = duration(mode.cook.quantile(part.need.chance))
+    return (
+        f"{_share(part.need.chance)} times in 100 it cooks within {within} on {pit.name} at {at}; with "
+        f"{duration(part.need.cut.load_work.minutes(part.pieces))} to load, that is {_when(told, latest)} "
+        "at the latest."
+    )
+
+
+def _why_not_later(told: Told) -> str:
+    part, at = told.part, told.at
+    chosen = f"Loading at {_when(told, told.load.load_at)}"
+    later = [s for s in at.mode.starts if s > at.start]
+    held = f"likely held {duration(told.load.hold_minutes_p50)} of {_allowed(told)}"
+    if told.load.chance < part.need.chance - 0.005:
+        return f"{chosen}: ready in time {_share(told.load.chance)} times in 100; {_why_not_earlier(told)}."
+    if not later or _thin(part, at, later[0]):
+        return f"{chosen}: any later and the chance falls under {_share(part.need.chance)} in 100; {held}."
+    found = told.others.fit(part, replace(at, start=later[0], rest=at.rest))
+    if isinstance(found, Fit):
+        return f"{chosen}: it shares a fire or a pair of hands best there; {held}."
+    return f"{chosen}: {SLOT_MINUTES} min later {LIMIT_WORDS[found]}; {held}."
+
+
+def _why_not_earlier(told: Told) -> str:
+    part, at = told.part, told.at
+    sure = [s for s in at.mode.starts if not _thin(part, at, s)]
+    if not sure:
+        return "no earlier start has the crew and a hold short enough"
+    found = told.others.fit(part, replace(at, start=sure[-1], rest=part.rest_min))
+    if isinstance(found, Fit):
+        return f"a start at {_slot(told, sure[-1])} would be surer, at a dearer fire"
+    return f"at {_slot(told, sure[-1])}, which would be sure enough, {LIMIT_WORDS[found]}"
+
+
+def _thin(part: Part, at: Placed, start: int) -> bool:
+    later = replace(at, start=start)
+    return on_slot(part, later) + at.mode.dq + part.rest_min > part.ready_by
+
+
+def _what_it_gives(told: Told) -> str:
+    part, need = told.part, told.part.need
+    mass = format_mass(told.load.mass_kg, told.house.display)
+    low, high = need.portions_likely
+    whole = "" if part.pieces == need.pieces else f" of {need.pieces}"
+    return (
+        f"{count(part.pieces, need.cut.name)}{whole}, {mass} raw, usually {part.portions} portions; all for "
+        f"{need.occasion.name} give {low} to {high} for {need.portions} promised."
+    )
+
+
+def _elsewhere(told: Told) -> list[str]:
+    lines = []
+    modes = {m.pit: m for m in reversed(told.part.modes) if m.pit != told.load.pit}
+    for pit, mode in modes.items():
+        name = told.house.pits[pit].name
+        if not mode.starts:
+            lines.append(f"On {name} instead: no start has the crew and the time.")
+            continue
+        start = min(mode.starts, key=lambda s: (abs(s + mode.d50 - told.at.start - told.at.mode.d50), s))
+        found = told.others.fit(told.part, Placed(mode, start, told.part.rest_min))
+        if isinstance(found, str):
+            lines.append(f"On {name} instead: {LIMIT_WORDS[found]} for a load at {_slot(told, start)}.")
+    return lines
+
+
+def _allowed(told: Told) -> str:
+    return f"{duration(told.part.need.cut.hold_longest_minutes)} allowed"
+
+
+def _share(chance: float) -> str:
+    return f"{100 * chance:.0f}"
+
+
+def _slot(told: Told, slot: int) -> str:
+    return _when(told, told.problem.grid.moment(slot))
+
+
+def _when(told: Told, moment: datetime) -> str:
+    clock, day = clock_time(moment, told.house), local(moment, told.house).date()
+    same = day == local(told.load.needed_at, told.house).date()
+    return clock if same else f"{clock} on {short_day(day)}"

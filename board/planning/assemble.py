@@ -1,0 +1,182 @@
+"""From a solution on the grid to a plan in moments: loads, steps and batches with ids and people."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
+
+import numpy as np
+
+from board.batches.merge import BatchDemand, fewest_makings
+from board.house.model import House
+from board.house.spans import TimeSpan
+from board.planning.chain import Link, finish_links, pit_links, prep_links
+from board.planning.crew import Flags
+from board.planning.grid import Grid, slots_up
+from board.planning.makings import kept_batch, recipe_kg
+from board.planning.plan import PlannedBatch, PlannedLoad, PlannedStep
+from board.planning.problem import Assignment, Part, Placed, Problem, Run, on_slot
+from board.planning.roster import Roster
+from board.planning.shelves import Shelf, shelves_of
+
+
+@dataclass(frozen=True)
+class Laid:
+    """A plan laid out: its loads with the part behind each, its steps and its batches."""
+
+    loads: tuple[PlannedLoad, ...]
+    parts: dict[str, Part]
+    steps: tuple[PlannedStep, ...]
+    batches: tuple[PlannedBatch, ...]
+
+
+def lay_out(house: House, problem: Problem, plan: Assignment, day: date, now: datetime | None) -> Laid:
+    """Name the loads, give every step to someone, and make the batches they use.
+
+    People are given away in the order of what can least be moved: fires and meat on the pits first, then
+    finishing, then preparation, then batches.
+    """
+    ids = _load_ids(problem, plan, day)
+    roster = Roster(problem.crew)
+    here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
+    earliest = 0 if now is None else max(0, problem.grid.ceil(now))
+    fires = _fire_steps(problem, plan, day, roster)
+    chains: dict[str, list[Link]] = {part.id: [] for part, _ in here}
+    for part, at in sorted(here, key=lambda pair: pair[1].start):
+        chains[part.id] += pit_links(part, at, roster)
+    for part, at in here:
+        chains[part.id] += finish_links(part, at, roster, problem.grid)
+    for part, at in sorted(here, key=lambda pair: pair[1].start):
+        chains[part.id] = prep_links(part, at, roster, earliest) + chains[part.id]
+    steps = [*fires, *(s for part, _ in here for s in _steps(problem.grid, ids[part.id], chains[part.id]))]
+    made, making = _batches(house, problem, roster, day, _demands(house, here, ids, chains, problem.grid))
+    shelves = shelves_of(house, problem, plan)
+    loads = [
+        _load(problem, run_of(plan, part, at), part, at, replace(shelves[part.id], load_id=ids[part.id]))
+        for part, at in here
+    ]
+    return Laid(
+        loads=tuple(sorted(loads, key=lambda load: (load.load_at, load.id))),
+        parts={ids[part.id]: part for part, _ in here},
+        steps=tuple(sorted([*steps, *making], key=lambda step: (step.at, step.id))),
+        batches=tuple(made),
+    )
+
+
+def _load_ids(problem: Problem, plan: Assignment, day: date) -> dict[str, str]:
+    ids: dict[str, str] = {}
+    counts: dict[str, int] = {}
+    placed = [(plan.placed[p.id].start, p.id, p.need.cut.id) for p in problem.parts if p.id in plan.placed]
+    for _, part_id, cut in sorted(placed):
+        counts[cut] = counts.get(cut, 0) + 1
+        ids[part_id] = f"{day:%m%d}-{cut}-{counts[cut]}"
+    return ids
+
+
+def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> PlannedLoad:
+    grid, need, on = problem.grid, part.need, on_slot(part, at)
+    pull = TimeSpan.after(grid.moment(on), at.mode.cook.minutes)
+    after = (need.occasion.at - grid.moment(part.ready_by)) + timedelta(minutes=need.cut.rest_minutes[0])
+    ready = TimeSpan(pull.p10 + after, pull.p50 + after, pull.p90 + after)
+    rest_minutes = max(need.cut.rest_minutes[0], 5.0 * at.rest if at.rest > part.rest_min else 0.0)
+    spare = (need.occasion.at - ready.p50).total_seconds() / 60
+    available = (need.occasion.at - grid.moment(on) - after).total_seconds() / 60
+    return PlannedLoad(
+        id=shelf.load_id,
+        cut=need.cut.id,
+        item=need.item,
+        pieces=part.pieces,
+        mass_kg=part.pieces * need.cut.mass_kg.usual,
+        pit=at.mode.pit,
+        setpoint_c=at.mode.setpoint_c,
+        light_at=grid.moment(run.begin),
+        load_at=grid.moment(at.start),
+        wrap_at=grid.moment(on + at.mode.wrap) if at.mode.wrap is not None else None,
+        pull_at=pull,
+        ready_at=ready,
+        needed_at=need.occasion.at,
+        services=(need.occasion.id,),
+        portions=part.portions,
+        area_m2=part.pieces * need.cut.area_m2,
+        rest_minutes=rest_minutes,
+        hold_minutes_p50=max(0.0, spare - (rest_minutes - need.cut.rest_minutes[0])),
+        spare_minutes_p50=spare,
+        chance=at.mode.cook.chance(available),
+        bench=shelf.bench,
+        hold=shelf.hold,
+    )
+
+
+def run_of(plan: Assignment, part: Part, at: Placed) -> Run:
+    """The run of the pit in which a placed part cooks."""
+    end = on_slot(part, at) + at.mode.d90
+    return next(r for r in plan.runs[at.mode.pit] if r.begin <= at.start and end <= r.end)
+
+
+def _fire_steps(problem: Problem, plan: Assignment, day: date, roster: Roster) -> list[PlannedStep]:
+    steps = []
+    for pit, runs in plan.runs.items():
+        room, grid = problem.pits[pit], problem.grid
+        for number, run in enumerate(runs, start=1):
+            what = "set" if run.chained else "light"
+            minutes = 0.0 if run.chained else room.pit.light_work.fixed_minutes
+            who = roster.give(what, run.begin, 1 if run.chained else room.light)
+            at = grid.moment(run.begin)
+            ends = at + timedelta(minutes=minutes)
+            step_id = f"{day:%m%d}-{pit}.{what}-{number}"
+            steps.append(PlannedStep(step_id, at, ends, what, who, None, None, minutes, pit))
+    return steps
+
+
+def _steps(grid: Grid, load_id: str, links: Sequence[Link]) -> list[PlannedStep]:
+    seen: dict[str, int] = {}
+    steps = []
+    for link in links:
+        seen[link.what] = seen.get(link.what, 0) + 1
+        suffix = "" if seen[link.what] == 1 else f"-{seen[link.what]}"
+        at = grid.moment(link.begin)
+        ends = at + timedelta(minutes=link.minutes)
+        step_id = f"{load_id}.{link.what}{suffix}"
+        steps.append(PlannedStep(step_id, at, ends, link.what, link.who, load_id, None, link.minutes))
+    return steps
+
+
+def _demands(
+    house: House,
+    here: Sequence[tuple[Part, Placed]],
+    ids: dict[str, str],
+    chains: dict[str, list[Link]],
+    grid: Grid,
+) -> list[BatchDemand]:
+    return [
+        BatchDemand(link.recipe, ids[part.id], recipe_kg(house, link.recipe, part), grid.moment(link.begin))
+        for part, _ in here
+        for link in chains[part.id]
+        if link.recipe is not None
+    ]
+
+
+def _batches(
+    house: House, problem: Problem, roster: Roster, day: date, demands: list[BatchDemand]
+) -> tuple[list[PlannedBatch], list[PlannedStep]]:
+    batches, steps = [], []
+    counts: dict[str, int] = {}
+    for making in fewest_makings(demands, house.recipes):
+        recipe = house.recipes[making.recipe]
+        counts[recipe.id] = counts.get(recipe.id, 0) + 1
+        batch_id = f"{day:%m%d}-{recipe.id}-{counts[recipe.id]}"
+        minutes = recipe.make_work.minutes(1)
+        slots = max(1, slots_up(minutes))
+        first, last = problem.grid.ceil(making.make_from) - slots, problem.grid.floor(making.make_by) - slots
+        begin = roster.latest("make", slots, _between(problem.grid, first, last), max(0, last))
+        who = roster.give("make", begin, slots) if begin is not None else None
+        at = problem.grid.moment(begin if begin is not None else last)
+        ends = at + timedelta(minutes=minutes)
+        batches.append(kept_batch(recipe, batch_id, making, ends))
+        steps.append(PlannedStep(f"{batch_id}.make", at, ends, "make", who, None, batch_id, minutes))
+    return batches, steps
+
+
+def _between(grid: Grid, first: int, last: int) -> Flags:
+    allowed = np.zeros(grid.slots, dtype=np.bool_)
+    allowed[max(0, first) : max(0, last + 1)] = True
+    return allowed

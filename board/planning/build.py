@@ -1,0 +1,247 @@
+"""Put a day's needs, the pits and the crew onto one grid: the problem the solvers share."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+import numpy as np
+
+from board.house.calendar import occurrences
+from board.house.model import Cut, House, Item, Pit, StepRule
+from board.planning.cook_times import CookQuestion, CookTime, cook_times, counted
+from board.planning.crew import Crew, Flags, crew_on
+from board.planning.demand import Need
+from board.planning.grid import SLOT_MINUTES, Grid, slots_down, slots_up
+from board.planning.modes import palette, settings
+from board.planning.parts import Share, shares_of
+from board.planning.problem import Mode, Part, PitRoom, Problem
+from board.planning.reasons import Stuck, no_pit, no_start
+from board.planning.weights import Weights
+from board.planning.windows import Lengths, lead_slots, prepared, staffed, timely
+
+CM2 = 10_000
+_MARGIN = timedelta(hours=2)
+_SHIFT_MINUTES = 24 * 60.0
+
+
+@dataclass(frozen=True)
+class Frame:
+    """What every part is built against."""
+
+    house: House
+    grid: Grid
+    crew: Crew
+    pits: dict[str, PitRoom]
+    times: dict[CookQuestion, CookTime]
+    offers: dict[str, tuple[float, ...]]
+    weights: Weights
+    now: datetime | None
+
+
+def build(
+    house: House, needs: Sequence[Need], weights: Weights, *, seed: int, now: datetime | None
+) -> Problem:
+    """The planning problem of a day: parts with their modes and starts, pits, people and room."""
+    shares = [share for need in needs for share in shares_of(need, list(house.pits.values()))]
+    cuts = list({need.cut.id: need.cut for need in needs}.values())
+    offers = {pit.id: palette(pit, cuts) for pit in house.pits.values()}
+    times = _times(house, shares, offers, seed)
+    grid = _grid(house, shares, times, now)
+    crew = crew_on(house, grid)
+    pits = {pit.id: pit_room(house, pit, grid) for pit in house.pits.values()}
+    frame = Frame(house, grid, crew, pits, times, offers, weights, now)
+    parts = [_part(frame, share) for share in shares]
+    return Problem(
+        grid=grid,
+        crew=crew,
+        parts=tuple(parts),
+        pits=pits,
+        bench_cm2=_room(house, hot=False),
+        hold_cm2=_room(house, hot=True),
+        change_over=slots_up(weights.change_over_minutes),
+        weights=weights,
+        wage_points=house.wage_per_hour * 100 * SLOT_MINUTES / 60,
+        hopeless={part.id: _hopeless(frame, part) for part in parts if not any(m.starts for m in part.modes)},
+    )
+
+
+def question(cut: Cut, pit: Pit, setpoint_c: float, pieces: int) -> CookQuestion:
+    """The cook-time question of so many pieces of a cut on a pit."""
+    return CookQuestion(cut.id, pit.id, setpoint_c, counted(pieces))
+
+
+def _times(
+    house: House, shares: Sequence[Share], offers: dict[str, tuple[float, ...]], seed: int
+) -> dict[CookQuestion, CookTime]:
+    asked = [
+        question(share.need.cut, pit, setpoint, share.pieces)
+        for share in shares
+        for pit in house.pits.values()
+        for setpoint in settings(share.need.cut, pit, offers[pit.id])
+    ]
+    return cook_times(asked, house.cuts, house.pits, altitude_m=house.altitude_m, seed=seed)
+
+
+def _grid(
+    house: House, shares: Sequence[Share], times: dict[CookQuestion, CookTime], now: datetime | None
+) -> Grid:
+    longest: dict[str, float] = {}
+    for asked, time in times.items():
+        longest[asked.cut] = max(longest.get(asked.cut, 0.0), time.minutes.p90)
+    warm = max((pit.warm_up_minutes for pit in house.pits.values()), default=0.0)
+    begins = [s.need.occasion.at - _reach(house, s, longest.get(s.need.cut.id, 0.0) + warm) for s in shares]
+    ends = [s.need.occasion.until for s in shares]
+    start = min([*begins, now] if now else begins)
+    start -= timedelta(
+        minutes=start.minute % SLOT_MINUTES, seconds=start.second, microseconds=start.microsecond
+    )
+    stop = max(ends) + _MARGIN + timedelta(hours=2)
+    return Grid(start, slots_up((stop - start).total_seconds() / 60))
+
+
+def _reach(house: House, share: Share, cook_minutes: float) -> timedelta:
+    cut = share.need.cut
+    lead = float(lead_slots(cut.prep, share.pieces)[1] * SLOT_MINUTES)
+    lead += max((_making(house, rule) for rule in cut.prep), default=0.0)
+    after = cut.rest_minutes[1] + cut.hold_longest_minutes + finish_minutes(finish_of(house, share.need), 1)
+    return timedelta(minutes=lead + cook_minutes + after + cut.load_work.minutes(share.pieces)) + _MARGIN
+
+
+def _making(house: House, rule: StepRule) -> float:
+    """Minutes before a step in which its batch may have to be made: a shift to do it, and its cooling."""
+    if rule.recipe is None:
+        return 0.0
+    recipe = house.recipes[rule.recipe]
+    return recipe.make_work.minutes(1) + recipe.ready_after_minutes + _SHIFT_MINUTES
+
+
+def pit_room(house: House, pit: Pit, grid: Grid) -> PitRoom:
+    """A pit on the grid, with the slots in which it is out of use."""
+    shut = np.zeros(grid.slots, dtype=np.bool_)
+    for rule in pit.out_of_use:
+        for start, end in occurrences(rule, house.zone, grid.moment(0), grid.moment(grid.slots)):
+            shut[max(0, grid.floor(start)) : max(0, grid.ceil(end))] = True
+    money = pit.fuel_kg_per_hour * pit.fuel_price_per_kg + pit.tend_fraction * house.wage_per_hour
+    return PitRoom(
+        pit=pit,
+        area_cm2=slots_down(pit.area_m2 * CM2 * SLOT_MINUTES),
+        warm=slots_up(pit.warm_up_minutes),
+        light=max(1, slots_up(pit.light_work.fixed_minutes)),
+        fuel_points=max(1, round(money * 100 * SLOT_MINUTES / 60)),
+        tend_percent=round(pit.tend_fraction * 100),
+        shut=shut,
+    )
+
+
+def _room(house: House, *, hot: bool) -> int:
+    return round(sum(h.area_m2 for h in house.holds.values() if (h.setpoint_c is not None) == hot) * CM2)
+
+
+def finish_of(house: House, need: Need) -> tuple[StepRule, ...]:
+    """The work between the hold and the plate for a need; none for a piece sold whole."""
+    item: Item | None = house.items.get(need.item)
+    return item.finish if item else ()
+
+
+def finish_minutes(finish: Sequence[StepRule], pieces: int) -> float:
+    """Hands-on minutes between the hold and the plate."""
+    return sum(rule.work.minutes(pieces) for rule in finish)
+
+
+def _part(frame: Frame, share: Share) -> Part:
+    need, cut = share.need, share.need.cut
+    finish = finish_of(frame.house, need)
+    finishing = timedelta(minutes=finish_minutes(finish, share.pieces))
+    part = Part(
+        id=f"{need.occasion.id}-{need.item}-{share.number}",
+        need=need,
+        pieces=share.pieces,
+        portions=share.portions,
+        due=share.due,
+        area_cm2=int(np.ceil(share.pieces * cut.area_m2 * CM2 - 1e-6)),
+        load=slots_up(cut.load_work.minutes(share.pieces)),
+        wrap=slots_up(cut.wrap.work.minutes(share.pieces)) if cut.wrap else 0,
+        pull=max(1, slots_up(cut.pull_work.minutes(share.pieces))),
+        rest_min=slots_up(cut.rest_minutes[0]),
+        rest_max=slots_down(max(cut.rest_minutes[1], slots_up(cut.rest_minutes[0]) * SLOT_MINUTES)),
+        hold_max=slots_down(cut.hold_longest_minutes),
+        ready_by=frame.grid.floor(need.occasion.at - finishing),
+        modes=(),
+        finish=finish,
+    )
+    return replace(part, modes=tuple(_modes(frame, part)))
+
+
+def _modes(frame: Frame, part: Part) -> list[Mode]:
+    cut = part.need.cut
+    found = []
+    ready = prepared(cut.prep, part.pieces, frame.crew, _earliest(frame))
+    for room in frame.pits.values():
+        for setpoint in settings(cut, room.pit, frame.offers[room.pit.id]):
+            time = frame.times[question(cut, room.pit, setpoint, part.pieces)]
+            found.append(_mode(frame, part, room, setpoint_c=setpoint, time=time, ready=ready))
+    return found
+
+
+def _earliest(frame: Frame) -> int:
+    return 0 if frame.now is None else max(0, frame.grid.ceil(frame.now))
+
+
+def _mode(
+    frame: Frame, part: Part, room: PitRoom, *, setpoint_c: float, time: CookTime, ready: Flags
+) -> Mode:
+    lengths = lengths_of(part, room, time)
+    allowed = ready & staffed(lengths, frame.crew, room.shut)
+    window = [s for s in timely_starts(frame, part, lengths) if 0 <= s < frame.grid.slots and allowed[s]]
+    return Mode(
+        pit=room.pit.id,
+        setpoint_c=setpoint_c,
+        cook=time,
+        d10=lengths.d10,
+        d50=lengths.d50,
+        d90=lengths.d90,
+        dq=slots_up(time.quantile(part.need.chance)),
+        wrap=lengths.wrap_at,
+        starts=tuple(window),
+    )
+
+
+def lengths_of(part: Part, room: PitRoom, time: CookTime) -> Lengths:
+    """A part's lengths in slots on one pit."""
+    d50 = slots_up(time.minutes.p50)
+    wrapping = time.wrap_minutes is not None and part.need.cut.wrap is not None
+    return Lengths(
+        load=part.load,
+        d10=slots_down(time.minutes.p10),
+        d50=d50,
+        d90=max(d50 + part.pull, slots_up(time.minutes.p90)),
+        wrap_at=min(slots_up(time.wrap_minutes or 0.0), d50) if wrapping else None,
+        wrap=part.wrap,
+        pull=part.pull,
+        warm=room.warm,
+        tended=room.pit.tend_fraction > 0,
+    )
+
+
+def timely_starts(frame: Frame, part: Part, lengths: Lengths) -> range:
+    """Starts that meet the need and lie no earlier than a pit can be hot from now."""
+    tardy = slots_down(frame.weights.tardy_minutes_most)
+    starts = timely(
+        lengths,
+        part.ready_by,
+        rest=(part.rest_min, part.rest_max),
+        hold_max=part.hold_max,
+        tardy=tardy,
+    )
+    first = starts.start if frame.now is None else max(starts.start, _earliest(frame) + lengths.warm)
+    return range(first, max(first, starts.stop))
+
+
+def _hopeless(frame: Frame, part: Part) -> str:
+    if not part.modes:
+        return no_pit(frame.house, part.need.cut)
+    quickest = min(part.modes, key=lambda m: (m.d90, m.pit, m.setpoint_c))
+    room = frame.pits[quickest.pit]
+    lengths = lengths_of(part, room, quickest.cook)
+    window = timely_starts(frame, part, lengths)
+    return no_start(Stuck(frame.house, frame.grid, frame.crew, part, lengths, room, window, _earliest(frame)))

@@ -1,0 +1,83 @@
+"""The chain of one load: its preparation counted back from loading, its finish counted on to the plate."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from board.house.model import StepRule
+from board.planning.grid import Grid, slots_up
+from board.planning.problem import Part, Placed, off_slot, on_slot
+from board.planning.roster import Roster
+from board.planning.windows import gap_slots, prep_starts
+
+
+@dataclass(frozen=True)
+class Link:
+    """One step of a chain on the grid: what is done, when, by whom, and the recipe it uses."""
+
+    what: str
+    begin: int
+    slots: int
+    minutes: float
+    who: str | None
+    recipe: str | None = None
+
+
+def pit_links(part: Part, at: Placed, roster: Roster) -> list[Link]:
+    """Loading, wrapping and pulling, at the times the plan gives them."""
+    cut, on, off = part.need.cut, on_slot(part, at), off_slot(part, at)
+    timed = [
+        ("load", at.start, part.load, cut.load_work.minutes(part.pieces)),
+        ("pull", off, part.pull, cut.pull_work.minutes(part.pieces)),
+    ]
+    if at.mode.wrap is not None and cut.wrap is not None:
+        timed.insert(1, ("wrap", on + at.mode.wrap, part.wrap, cut.wrap.work.minutes(part.pieces)))
+    return [
+        Link(what, begin, slots, minutes, roster.give(what, begin, slots))
+        for what, begin, slots, minutes in timed
+    ]
+
+
+def prep_links(part: Part, at: Placed, roster: Roster, earliest: int) -> list[Link]:
+    """The preparation, each step as late as its gaps, the shifts and free hands allow.
+
+    A step for which nobody is free keeps its time and has no name on it.
+    """
+    prep = part.need.cut.prep
+    starts = prep_starts(prep, part.pieces, roster.crew, earliest)
+    links: list[Link] = []
+    next_begin = at.start
+    for rule, begins in zip(reversed(prep), reversed(starts[:-1]), strict=True):
+        minutes = rule.work.minutes(part.pieces)
+        slots = max(1, slots_up(minutes))
+        shortest, longest = gap_slots(rule)
+        window = np.zeros_like(begins)
+        first, last = max(0, next_begin - slots - longest), next_begin - slots - shortest
+        window[first : last + 1] = begins[first : last + 1]
+        begin = roster.latest(rule.what, slots, window, last)
+        kept = begin if begin is not None else int(np.flatnonzero(window)[-1])
+        who = roster.give(rule.what, kept, slots) if begin is not None else None
+        links.append(Link(rule.what, kept, slots, minutes, who, rule.recipe))
+        next_begin = kept
+    return links[::-1]
+
+
+def finish_links(part: Part, at: Placed, roster: Roster, grid: Grid) -> list[Link]:
+    """The work between the hold and the plate, back from the need, no sooner than rested."""
+    links: list[Link] = []
+    rested = off_slot(part, at) + part.rest_min
+    end = max(grid.floor(part.need.occasion.at), rested + sum(_slots(r, part.pieces) for r in part.finish))
+    for rule in reversed(part.finish):
+        slots, minutes = _slots(rule, part.pieces), rule.work.minutes(part.pieces)
+        allowed = np.zeros(grid.slots, dtype=np.bool_)
+        allowed[rested : max(rested, end - slots) + 1] = True
+        begin = roster.latest(rule.what, slots, allowed, end - slots)
+        kept = begin if begin is not None else end - slots
+        who = roster.give(rule.what, kept, slots) if begin is not None else None
+        links.append(Link(rule.what, kept, slots, minutes, who, rule.recipe))
+        end = kept
+    return links[::-1]
+
+
+def _slots(rule: StepRule, pieces: int) -> int:
+    return max(1, slots_up(rule.work.minutes(pieces)))

@@ -1,0 +1,97 @@
+"""How long each cook of a plan takes, as quantiles, for every pit and setpoint it could have."""
+
+import math
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from statistics import NormalDist
+
+from board.cooking.estimate import Cook, PitAir, estimate
+from board.house.model import Cut, Pit
+from board.house.spans import Span
+
+_NORMAL = NormalDist()
+_Z_90 = _NORMAL.inv_cdf(0.9)
+
+# Pieces are counted up to one of these, so that loads of like size share one estimate.
+_COUNTS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 36, 60)
+
+
+@dataclass(frozen=True, slots=True)
+class CookTime:
+    """Minutes from on the pit to pulled, with the spread between its quantiles.
+
+    Between and beyond the three quantiles it is a two-sided log-normal: exact at 10, 50 and 90 %.
+    """
+
+    minutes: Span
+    wrap_minutes: float | None
+
+    def quantile(self, q: float) -> float:
+        """Minutes within which the share q of such cooks is done; q in (0, 1)."""
+        z = _NORMAL.inv_cdf(q) / _Z_90
+        end = self.minutes.p90 if z >= 0 else self.minutes.p10
+        return float(self.minutes.p50 * (end / self.minutes.p50) ** abs(z))
+
+    def chance(self, minutes: float) -> float:
+        """The share of such cooks that is done within so many minutes; the inverse of `quantile`."""
+        if minutes <= 0:
+            return 0.0
+        ratio = math.log(minutes / self.minutes.p50)
+        end = self.minutes.p90 if ratio >= 0 else self.minutes.p10
+        width = abs(math.log(end / self.minutes.p50))
+        return _NORMAL.cdf(_Z_90 * ratio / max(width, 1e-9))
+
+
+@dataclass(frozen=True, slots=True)
+class CookQuestion:
+    """One cook a plan may contain: a cut on a pit at a setpoint, so many pieces."""
+
+    cut: str
+    pit: str
+    setpoint_c: float
+    pieces: int
+
+
+def counted(pieces: int) -> int:
+    """The piece count an estimate is made for: the next of a short list of sizes."""
+    return next((n for n in _COUNTS if n >= pieces), _COUNTS[-1])
+
+
+def cook_times(
+    questions: Iterable[CookQuestion],
+    cuts: Mapping[str, Cut],
+    pits: Mapping[str, Pit],
+    *,
+    altitude_m: float,
+    seed: int,
+    members: int = 64,
+) -> dict[CookQuestion, CookTime]:
+    """Estimate every question in one call of the cooking ensemble; pits alike in their air share one."""
+    asked = list(dict.fromkeys(questions))
+    cooks = {question: _cook(question, cuts, pits, altitude_m) for question in asked}
+    distinct = list(dict.fromkeys(cooks.values()))
+    answers = dict(zip(distinct, estimate(distinct, members=members, seed=seed), strict=True))
+    return {
+        question: CookTime(
+            answers[cook].minutes, wrap.p50 if (wrap := answers[cook].wrap_minutes) is not None else None
+        )
+        for question, cook in cooks.items()
+    }
+
+
+def _cook(
+    question: CookQuestion, cuts: Mapping[str, Cut], pits: Mapping[str, Pit], altitude_m: float
+) -> Cook:
+    cut = cuts[question.cut]
+    return Cook(
+        cut=cut,
+        mass_kg=cut.mass_kg.usual,
+        pieces=question.pieces,
+        pit=PitAir.of(pits[question.pit]),
+        setpoint_c=question.setpoint_c,
+        until_core_c=cut.pull_core_c,
+        start_c=cut.start_c,
+        wrap=cut.wrap,
+        rest=None,
+        altitude_m=altitude_m,
+    )

@@ -1,0 +1,228 @@
+"""The rules of the plan, one function each; its name is the rule as a sentence."""
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+from ortools.sat.python import cp_model
+
+from board.planning.cpsat.variables import PartVars, PlanVars, RunVars
+from board.planning.grid import SLOT_MINUTES
+from board.planning.problem import Problem, easy_slots
+
+Model = cp_model.CpModel
+Interval = cp_model.IntervalVar
+
+
+def each_part_cooks_once_or_is_dropped(model: Model, v: PlanVars) -> None:
+    """Σ_m here[c,m] + dropped[c] = 1; start[c] ∈ starts[c,m] where here[c,m]."""
+    for c in v.parts:
+        model.add_exactly_one(*c.here, c.dropped)
+        for here, mode in zip(c.here, c.part.modes, strict=True):
+            if not mode.starts:
+                model.add(here == 0)
+                continue
+            model.add_linear_expression_in_domain(
+                c.start, cp_model.Domain.from_values(list(mode.starts))
+            ).only_enforce_if(here)
+            model.add(c.off == c.start + c.part.load + mode.d50).only_enforce_if(here)
+
+
+def rest_then_hold_until_ready(model: Model, problem: Problem, v: PlanVars) -> None:
+    """hold ≥ ready_by − off − rest; over, late and thin count spare, lateness and a missed chance."""
+    for c in v.parts:
+        ready = c.part.ready_by
+        model.add(c.hold >= ready - c.off - c.rest).only_enforce_if(c.served)
+        spare = ready - c.off - c.part.rest_min
+        model.add(c.over >= spare - easy_slots(problem, c.part)).only_enforce_if(c.served)
+        model.add(c.late >= c.off + c.part.rest_min - ready).only_enforce_if(c.served)
+        model.add(c.late == 0).only_enforce_if(c.is_late.negated())
+        for here, mode in zip(c.here, c.part.modes, strict=True):
+            rested = c.start + c.part.load + mode.dq + c.part.rest_min
+            model.add(c.thin >= rested - ready).only_enforce_if(here)
+
+
+def a_part_cooks_within_a_run_at_its_setpoint(model: Model, problem: Problem, v: PlanVars) -> None:
+    """Σ_r within[c,m,r] = here[c,m]; run hot before loading, burning until the slowest piece is off."""
+    for i, c in enumerate(v.parts):
+        for m, (here, mode) in enumerate(zip(c.here, c.part.modes, strict=True)):
+            runs = v.runs[mode.pit]
+            inside = [v.within[i, m, r] for r in range(len(runs))]
+            model.add(sum(inside) == here)
+            warm = problem.pits[mode.pit].warm
+            for literal, run in zip(inside, runs, strict=True):
+                model.add_implication(literal, run.used)
+                model.add_implication(literal, run.at[mode.setpoint_c])
+                cold, hot = run.chained.negated(), run.chained
+                model.add(c.start >= run.begin + warm).only_enforce_if(literal, cold)
+                model.add(c.start >= run.begin + problem.change_over).only_enforce_if(literal, hot)
+                model.add(c.start + c.part.load + mode.d90 <= run.end).only_enforce_if(literal)
+
+
+def runs_of_a_pit_follow_each_other(model: Model, problem: Problem, v: PlanVars) -> None:
+    """One setpoint a run; a run begins where the one before ends (chained) or after the pit went cold."""
+    for pit, runs in v.runs.items():
+        for run in runs:
+            model.add(run.length == run.end - run.begin)
+            model.add(run.length == 0).only_enforce_if(run.used.negated())
+            model.add_implication(run.chained, run.used)
+            model.add(sum(run.at.values()) == run.used)
+        if runs:
+            model.add(runs[0].chained == 0)
+        for before, run in pairwise(runs):
+            model.add_implication(run.used, before.used)
+            model.add(run.begin == before.end).only_enforce_if(run.chained)
+            model.add(run.begin > before.end).only_enforce_if(run.used, run.chained.negated())
+            model.add(run.begin >= before.end)
+        _never_while_shut(model, problem.pits[pit].shut, runs)
+        _never_unused(model, v, pit, runs)
+
+
+def _never_while_shut(model: Model, shut: NDArray[np.bool_], runs: Sequence[RunVars]) -> None:
+    closed = [
+        model.new_fixed_size_interval_var(begin, size, "shut") for begin, size, on in stretches(shut) if on
+    ]
+    burning = [model.new_optional_interval_var(r.begin, r.length, r.end, r.used, "burning") for r in runs]
+    if closed:
+        model.add_no_overlap([*burning, *closed])
+
+
+def _never_unused(model: Model, v: PlanVars, pit: str, runs: Sequence[RunVars]) -> None:
+    for r, run in enumerate(runs):
+        inside = [
+            literal
+            for (c, m, number), literal in v.within.items()
+            if number == r and v.parts[c].part.modes[m].pit == pit
+        ]
+        model.add_bool_or(*inside, run.used.negated())
+
+
+def a_pit_holds_no_more_than_its_area(model: Model, problem: Problem, v: PlanVars) -> None:
+    """Cumulative over [start, on + d90) with area: room is kept until the slowest is off."""
+    for pit, room in problem.pits.items():
+        cooking: list[Interval] = []
+        areas: list[int] = []
+        for c in v.parts:
+            for here, mode in zip(c.here, c.part.modes, strict=True):
+                if mode.pit == pit and mode.starts:
+                    size = c.part.load + mode.d90
+                    cooking.append(model.new_optional_fixed_size_interval_var(c.start, size, here, "on pit"))
+                    areas.append(c.part.area_cm2)
+        if cooking:
+            model.add_cumulative(cooking, areas, room.area_cm2)
+
+
+def a_fire_burns_long_enough_for_its_meat(model: Model, problem: Problem, v: PlanVars) -> None:
+    """Σ area·(load + d90)·here ≤ room·Σ length: implied by the rules above, and a help to the bound."""
+    for pit, runs in v.runs.items():
+        meat = [
+            c.part.area_cm2 * (c.part.load + mode.d90) * here
+            for c in v.parts
+            for here, mode in zip(c.here, c.part.modes, strict=True)
+            if mode.pit == pit
+        ]
+        if meat and runs:
+            model.add(sum(meat) <= problem.pits[pit].area_cm2 * sum(run.length for run in runs))
+
+
+def bench_and_hold_have_room(model: Model, problem: Problem, v: PlanVars) -> None:
+    """Cumulative over [off, off + rest) on the bench and [off + rest, + hold) in the hold."""
+    benches, holds, areas = [], [], []
+    for c in v.parts:
+        benches.append(model.new_optional_interval_var(c.off, c.rest, c.rested, c.served, "rest"))
+        holds.append(model.new_optional_interval_var(c.rested, c.hold, c.plated, c.served, "hold"))
+        areas.append(c.part.area_cm2)
+    if areas:
+        model.add_cumulative(benches, areas, problem.bench_cm2)
+        model.add_cumulative(holds, areas, problem.hold_cm2)
+
+
+def hands_are_enough(model: Model, problem: Problem, v: PlanVars) -> None:
+    """Two limits on people: a pair of hands a task, and attention shared by tasks and lit fires."""
+    tasks = [task for c in v.parts for task in _tasks(model, c)]
+    fires: list[tuple[Interval, int]] = []
+    for pit, runs in v.runs.items():
+        room = problem.pits[pit]
+        for run in runs:
+            tasks.append(_lighting(model, run, room.light))
+            if room.tend_percent:
+                burning = model.new_optional_interval_var(run.begin, run.length, run.end, run.used, "tended")
+                fires.append((burning, room.tend_percent))
+    most = int(problem.crew.count.max(initial=0))
+    away = [
+        (model.new_fixed_size_interval_var(begin, size, "away"), most - on)
+        for begin, size, on in stretches(problem.crew.count)
+        if on < most
+    ]
+    ones = [1] * len(tasks)
+    model.add_cumulative([*tasks, *(i for i, _ in away)], [*ones, *(n for _, n in away)], most)
+    busy = [problem.weights.task_attention_percent] * len(tasks)
+    model.add_cumulative(
+        [*tasks, *(i for i, _ in fires), *(i for i, _ in away)],
+        [*busy, *(n for _, n in fires), *(100 * n for _, n in away)],
+        100 * most,
+    )
+
+
+def _tasks(model: Model, c: PartVars) -> list[Interval]:
+    part = c.part
+    tasks = [
+        model.new_optional_fixed_size_interval_var(c.start, part.load, c.served, "load"),
+        model.new_optional_fixed_size_interval_var(c.off, part.pull, c.served, "pull"),
+    ]
+    for here, mode in zip(c.here, part.modes, strict=True):
+        if mode.wrap is not None and mode.starts:
+            begin = c.start + part.load + mode.wrap
+            tasks.append(model.new_optional_fixed_size_interval_var(begin, part.wrap, here, "wrap"))
+    return tasks
+
+
+def _lighting(model: Model, run: RunVars, light: int) -> Interval:
+    lit = model.new_bool_var("lit")
+    model.add_bool_and(run.used, run.chained.negated()).only_enforce_if(lit)
+    model.add_bool_or(lit, run.used.negated(), run.chained)
+    return model.new_optional_fixed_size_interval_var(run.begin, light, lit, "light")
+
+
+def parts_of_one_need_keep_their_order(model: Model, v: PlanVars) -> None:
+    """Parts that differ in nothing start in order, and the later one is dropped first: no mirror plans."""
+    for a, b in pairwise(v.parts):
+        if a.part.need is b.part.need and (a.part.pieces, a.part.due) == (b.part.pieces, b.part.due):
+            model.add_implication(a.dropped, b.dropped)
+            model.add(a.start <= b.start).only_enforce_if(b.served)
+
+
+def stretches(values: NDArray[np.generic]) -> list[tuple[int, int, int]]:
+    """Runs of equal values as (begin, size, value)."""
+    edges = np.flatnonzero(np.diff(values.astype(np.int64))) + 1
+    bounds = [0, *(int(e) for e in edges), len(values)]
+    return [(b, e - b, int(values[b])) for b, e in pairwise(bounds) if e > b]
+
+
+def cost_of(model: Model, problem: Problem, v: PlanVars) -> None:
+    """Minimise unserved, late, thin, over-held, fuel and lighting, in tenths of a point."""
+    w = problem.weights
+    terms: list[cp_model.LinearExprT] = []
+    for c in v.parts:
+        due, minute = c.part.due, SLOT_MINUTES
+        terms += [
+            tenths(w.unserved_portion * due) * c.dropped,
+            tenths(w.late_portion * due) * c.is_late,
+            tenths(w.late_portion_minute * due * minute) * c.late,
+            tenths(w.thin_portion_minute * due * minute) * c.thin,
+            tenths(w.hold_portion_minute * c.part.portions * minute) * c.over,
+        ]
+    for pit, runs in v.runs.items():
+        for run in runs:
+            terms += [
+                tenths(problem.pits[pit].fuel_points) * run.length,
+                tenths(w.lighting) * run.used,
+                tenths(w.change_over - w.lighting) * run.chained,
+            ]
+    model.minimize(sum(terms))
+
+
+def tenths(points: float) -> int:
+    """Points as the solver's whole tenths."""
+    return round(points * 10)

@@ -1,0 +1,116 @@
+"""The unknowns of the plan: where and when each part cooks, and when each pit burns."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from ortools.sat.python import cp_model
+
+from board.planning.problem import Part, PitRoom, Problem
+
+# A pit is lit or brought to another setpoint at most this often in a plan.
+RUNS_MOST = 4
+
+
+@dataclass(frozen=True)
+class PartVars:
+    """One part: `here[m]` chooses its mode, `dropped` leaves it unserved.
+
+    off + rest = rested, rested + hold = plated, by the intervals on the bench and in the hold.
+    """
+
+    part: Part
+    here: tuple[cp_model.IntVar, ...]
+    dropped: cp_model.IntVar
+    start: cp_model.IntVar
+    off: cp_model.IntVar
+    rest: cp_model.IntVar
+    rested: cp_model.IntVar
+    plated: cp_model.IntVar
+    hold: cp_model.IntVar
+    late: cp_model.IntVar
+    thin: cp_model.IntVar
+    over: cp_model.IntVar
+    is_late: cp_model.IntVar
+
+    @cached_property
+    def served(self) -> cp_model.LiteralT:
+        """The part is cooked at all."""
+        return self.dropped.negated()
+
+
+@dataclass(frozen=True)
+class RunVars:
+    """One run of a pit: used or not, its ends, whether it follows hot on the run before, its setpoint."""
+
+    used: cp_model.IntVar
+    begin: cp_model.IntVar
+    end: cp_model.IntVar
+    length: cp_model.IntVar
+    chained: cp_model.IntVar
+    at: dict[float, cp_model.IntVar]
+
+
+@dataclass(frozen=True)
+class PlanVars:
+    """All unknowns, and in which run each part cooks: `within[part, mode, run]`."""
+
+    parts: tuple[PartVars, ...]
+    runs: dict[str, tuple[RunVars, ...]]
+    within: dict[tuple[int, int, int], cp_model.IntVar]
+
+
+def declare(model: cp_model.CpModel, problem: Problem) -> PlanVars:
+    """Create the unknowns of a problem in a model, with their domains."""
+    parts = tuple(_part_vars(model, problem, part) for part in problem.parts)
+    runs = {key: _pit_runs(model, problem, key) for key in problem.pits}
+    within = {
+        (c, m, r): model.new_bool_var(f"in[{c},{m},{r}]")
+        for c, vars_ in enumerate(parts)
+        for m, mode in enumerate(vars_.part.modes)
+        for r in range(len(runs[mode.pit]))
+    }
+    return PlanVars(parts, runs, within)
+
+
+def _part_vars(model: cp_model.CpModel, problem: Problem, part: Part) -> PartVars:
+    slots, name = problem.grid.slots, part.id
+    starts = sorted({s for mode in part.modes for s in mode.starts}) or [0]
+    domain = cp_model.Domain.from_values(starts)
+    return PartVars(
+        part=part,
+        here=tuple(model.new_bool_var(f"here[{name},{m.pit},{m.setpoint_c}]") for m in part.modes),
+        dropped=model.new_bool_var(f"dropped[{name}]"),
+        start=model.new_int_var_from_domain(domain, f"start[{name}]"),
+        off=model.new_int_var(0, slots, f"off[{name}]"),
+        rest=model.new_int_var(part.rest_min, max(part.rest_min, part.rest_max), f"rest[{name}]"),
+        rested=model.new_int_var(0, 2 * slots, f"rested[{name}]"),
+        plated=model.new_int_var(0, 3 * slots, f"plated[{name}]"),
+        hold=model.new_int_var(0, part.hold_max, f"hold[{name}]"),
+        late=model.new_int_var(0, slots, f"late[{name}]"),
+        thin=model.new_int_var(0, slots, f"thin[{name}]"),
+        over=model.new_int_var(0, slots, f"over[{name}]"),
+        is_late=model.new_bool_var(f"is_late[{name}]"),
+    )
+
+
+def _pit_runs(model: cp_model.CpModel, problem: Problem, pit: str) -> tuple[RunVars, ...]:
+    uses = sum(any(mode.pit == pit and mode.starts for mode in part.modes) for part in problem.parts)
+    setpoints = sorted({m.setpoint_c for part in problem.parts for m in part.modes if m.pit == pit})
+    return tuple(
+        _run_vars(model, problem.pits[pit], setpoints, problem.grid.slots, r)
+        for r in range(min(RUNS_MOST, uses))
+    )
+
+
+def _run_vars(
+    model: cp_model.CpModel, room: PitRoom, setpoints: list[float], slots: int, number: int
+) -> RunVars:
+    name = f"{room.pit.id},{number}"
+    return RunVars(
+        used=model.new_bool_var(f"used[{name}]"),
+        begin=model.new_int_var(0, slots, f"begin[{name}]"),
+        end=model.new_int_var(0, slots, f"end[{name}]"),
+        length=model.new_int_var(0, slots, f"length[{name}]"),
+        chained=model.new_bool_var(f"chained[{name}]"),
+        at={s: model.new_bool_var(f"at[{name},{s}]") for s in setpoints},
+    )

@@ -1,0 +1,70 @@
+"""Who is on shift when, on the planner's grid."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from board.house.calendar import on_shift
+from board.house.model import House, Person
+from board.planning.grid import Grid
+
+Flags = NDArray[np.bool_]
+Counts = NDArray[np.int64]
+
+
+@dataclass(frozen=True)
+class Crew:
+    """The people of a house on a grid: `present[p, t]` tells that person p is on shift in slot t."""
+
+    people: tuple[Person, ...]
+    present: Flags
+
+    @property
+    def count(self) -> Counts:
+        """People on shift in each slot."""
+        return np.asarray(self.present.sum(axis=0), dtype=np.int64)
+
+    def able(self, what: str) -> list[int]:
+        """Rows of the people who do this kind of work."""
+        return [i for i, person in enumerate(self.people) if not person.can or what in person.can]
+
+    def someone(self, what: str, slots: int) -> Flags:
+        """Slots at which some one person could begin this work and stay until it is done."""
+        found = np.zeros(self.present.shape[1], dtype=np.bool_)
+        for row in self.able(what):
+            found |= throughout(self.present[row], slots)
+        return found
+
+
+def crew_on(house: House, grid: Grid) -> Crew:
+    """The crew of a house over a grid, from its shifts."""
+    people = tuple(house.people.values())
+    rows: Mapping[str, int] = {person.id: i for i, person in enumerate(people)}
+    present = np.zeros((len(people), grid.slots), dtype=np.bool_)
+    for person, start, end, _crew in on_shift(house, grid.moment(0), grid.moment(grid.slots)):
+        present[rows[person], max(0, grid.ceil(start)) : max(0, grid.floor(end))] = True
+    return Crew(people, present)
+
+
+def throughout(flags: Flags, slots: int) -> Flags:
+    """Slots t for which the flag holds in all of [t, t + slots); past the grid's end it does not."""
+    if slots <= 0:
+        return np.ones_like(flags)
+    held = np.concatenate(([0], np.cumsum(flags)))
+    result = np.zeros_like(flags)
+    last = len(flags) - slots
+    if last >= 0:
+        result[: last + 1] = held[slots:] - held[:-slots] == slots
+    return result
+
+
+def somewhere_before(flags: Flags, shortest: int, longest: int) -> Flags:
+    """Slots u for which the flag holds at some t with shortest ≤ u − t ≤ longest."""
+    held = np.concatenate(([0], np.cumsum(flags)))
+    u = np.arange(len(flags))
+    first = np.clip(u - longest, 0, len(flags))
+    last = np.clip(u - shortest + 1, 0, len(flags))
+    found: Flags = (held[last] - held[np.minimum(first, last)]) > 0
+    return found

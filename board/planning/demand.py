@@ -1,0 +1,133 @@
+"""From promises to pieces: what a day's services and orders ask of the pits."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from statistics import NormalDist
+
+from board.errors import PlanError
+from board.house.calendar import local, services_on
+from board.house.model import Cut, House, Item, Order
+from board.house.spans import Spread
+from board.planning.plan import Occasion
+
+Promises = Mapping[tuple[str, str], int]
+
+# The ends of a practice range are read as its 10th and 90th percentile.
+Z_90 = NormalDist().inv_cdf(0.9)
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """Portions of one item for one occasion, and the whole raw pieces that give them.
+
+    `portions_a_piece` is the usual number a piece gives; `portions_likely` the 10–90 % range from
+    all its pieces together.
+    """
+
+    occasion: Occasion
+    item: str
+    cut: Cut
+    portions: int
+    pieces: int
+    portions_a_piece: float
+    portions_likely: tuple[int, int]
+    chance: float
+
+
+def occasions_on(house: House, day: date, promises: Promises | None = None) -> tuple[Occasion, ...]:
+    """The serving times of a local day, in order, with any promise changed since the house file.
+
+    Args:
+        promises: portions by (service id, item id) that replace the house's own; 0 takes one off.
+    """
+    changed = promises or {}
+    services = [
+        Occasion(s.id, s.name, s.at, s.until, _promised(s.id, s.promises, changed))
+        for s in services_on(house, day)
+    ]
+    orders = [_order_occasion(o) for o in house.orders if local(o.collect_at, house).date() == day]
+    return tuple(sorted(services + orders, key=lambda o: (o.at, o.id)))
+
+
+def _promised(service: str, usual: Mapping[str, int], changed: Promises) -> dict[str, int]:
+    merged = dict(usual) | {item: n for (s, item), n in changed.items() if s == service}
+    return {item: n for item, n in merged.items() if n > 0}
+
+
+def _order_occasion(order: Order) -> Occasion:
+    lines: dict[str, int] = {}
+    for line in order.lines:
+        key = line.item if line.item else whole(line.cut or "")
+        lines[key] = lines.get(key, 0) + (line.portions or line.pieces)
+    return Occasion(order.id, order.name, order.collect_at, order.collect_at, lines, is_order=True)
+
+
+def whole(cut_id: str) -> str:
+    """The item name of a cut sold as a whole piece."""
+    return f"whole-{cut_id}"
+
+
+def needs_of(house: House, occasions: tuple[Occasion, ...], enough_chance: float) -> tuple[Need, ...]:
+    """What each occasion needs of each item, as whole pieces.
+
+    Raises:
+        PlanError: for an item the house does not know.
+    """
+    return tuple(
+        _need(house, occasion, item, enough_chance) for occasion in occasions for item in occasion.promises
+    )
+
+
+def _need(house: House, occasion: Occasion, item_id: str, enough: float) -> Need:
+    portions = occasion.promises[item_id]
+    service = house.services.get(occasion.id)
+    chance = (service and service.chance) or house.chance
+    item = house.items.get(item_id)
+    if item is None:
+        cut = house.cuts.get(item_id.removeprefix("whole-"))
+        if cut is None:
+            raise PlanError(f"{occasion.name} promises {item_id!r}: not an item of this house")
+        return Need(occasion, item_id, cut, portions, portions, 1.0, (portions, portions), chance)
+    cut = house.cuts[item.cut]
+    if item.portions_a_piece:
+        pieces = math.ceil(portions / item.portions_a_piece - 1e-9)
+        given = math.floor(pieces * item.portions_a_piece)
+        return Need(occasion, item_id, cut, portions, pieces, item.portions_a_piece, (given, given), chance)
+    each = cut.mass_kg.usual * cut.yields.raw_to_served / _portion_kg(item)
+    pieces = pieces_for(portions, each, cut, enough)
+    return Need(occasion, item_id, cut, portions, pieces, each, _likely(pieces, each, cut), chance)
+
+
+def _portion_kg(item: Item) -> float:
+    if not item.portion_kg or item.portion_kg <= 0:
+        raise PlanError(f"item {item.id!r} has no portion: give a served mass, such as portion = '150 g'")
+    return item.portion_kg
+
+
+def pieces_for(portions: int, portions_a_piece: float, cut: Cut, enough_chance: float) -> int:
+    """The fewest whole pieces that give the portions with the wanted chance.
+
+    The pieces of one delivery share their yields; their weights differ piece by piece.
+    """
+    z = NormalDist().inv_cdf(enough_chance)
+    pieces = max(1, math.ceil(portions / portions_a_piece - 1e-9)) if portions > 0 else 0
+    while pieces and pieces * portions_a_piece * (1 - z * _relative_sd(cut, pieces)) < portions:
+        pieces += 1
+    return pieces
+
+
+def _likely(pieces: int, portions_a_piece: float, cut: Cut) -> tuple[int, int]:
+    middle, share = pieces * portions_a_piece, Z_90 * _relative_sd(cut, pieces)
+    return math.floor(middle * (1 - share)), math.floor(middle * (1 + share))
+
+
+def _relative_sd(cut: Cut, pieces: int) -> float:
+    y = cut.yields
+    shared = sum(_spread_sd(s) ** 2 for s in (y.raw_to_trimmed, y.trimmed_to_cooked, y.cooked_to_served))
+    return math.sqrt(shared + _spread_sd(cut.mass_kg) ** 2 / max(pieces, 1))
+
+
+def _spread_sd(spread: Spread) -> float:
+    return (spread.high - spread.low) / (2 * Z_90 * spread.usual)

@@ -1,0 +1,44 @@
+"""Cut a need into parts that pits can take: whole pieces, none left over."""
+
+import math
+from dataclasses import dataclass
+
+from board.house.model import Pit
+from board.planning.demand import Need
+from board.planning.modes import takes
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """Some pieces of a need, the portions they usually give and the promised ones they must cover."""
+
+    need: Need
+    number: int
+    pieces: int
+    portions: int
+    due: int
+
+
+def shares_of(need: Need, pits: list[Pit]) -> tuple[Share, ...]:
+    """A need as parts of at most half the largest pit that takes the cut, as even as can be.
+
+    Half, so that two cuts can share a fire; a need that no pit takes stays whole.
+    """
+    rooms = [pit.area_m2 for pit in pits if takes(pit, need.cut)]
+    most = max(1, math.floor(max(rooms) / 2 / need.cut.area_m2)) if rooms else need.pieces
+    count = math.ceil(need.pieces / most)
+    return cut_into(need, [need.pieces * (i + 1) // count - need.pieces * i // count for i in range(count)])
+
+
+def cut_into(need: Need, pieces: list[int]) -> tuple[Share, ...]:
+    """A need as parts of the given numbers of pieces; portions add up to the whole's."""
+    shares: list[Share] = []
+    done, covered = 0, 0
+    for number, n in enumerate(pieces, start=1):
+        before = math.floor(done * need.portions_a_piece + 1e-9)
+        done += n
+        gives = math.floor(done * need.portions_a_piece + 1e-9) - before
+        due = min(gives, need.portions - covered)
+        covered += due
+        shares.append(Share(need, number, n, gives, due))
+    return tuple(shares)

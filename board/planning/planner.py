@@ -1,0 +1,156 @@
+"""Plan a day: from promises to loads on pits, steps for people, batches, and what will be short."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from datetime import date, datetime
+from functools import partial
+
+from board.house.model import House
+from board.planning.account import account
+from board.planning.assemble import Laid, lay_out
+from board.planning.build import build
+from board.planning.demand import Need, Promises, needs_of, occasions_on
+from board.planning.insertion import insertion
+from board.planning.plan import Occasion, Plan
+from board.planning.problem import Assignment, Problem, points
+from board.planning.shortfall import shortfalls
+from board.planning.squeeze import squeeze
+from board.planning.tidy import tidy
+from board.planning.weights import usual_weights
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far the search has come: the best cost so far and what no plan can beat."""
+
+    cost: float
+    bound: float
+    stage: str
+
+
+Watcher = Callable[[Progress], None]
+
+
+def plan_day(
+    house: House,
+    day: date,
+    *,
+    promises: Promises | None = None,
+    chance: float | None = None,
+    seconds: float = 4.0,
+    seed: int = 0,
+    now: datetime | None = None,
+    progress: Watcher | None = None,
+) -> Plan:
+    """Plan all services and orders of a local day, the night and the days before included.
+
+    Args:
+        promises: portions by (service id, item id) in place of the house's own.
+        chance: the wanted chance of being ready, in place of the house's and its services'.
+        seconds: deterministic seconds of search after the first plan; 0 keeps the first.
+        seed: the same house, day and seed give the same plan.
+        now: nothing is planned before this moment (aware UTC); None plans freely.
+        progress: told of each better plan; may be called from another thread.
+
+    Raises:
+        PlanError: for a promise of something the house does not make.
+    """
+    house = _with_chance(house, chance)
+    weights = usual_weights()
+    occasions = occasions_on(house, day, promises)
+    needs = needs_of(house, occasions, weights.enough_chance)
+    if not needs:
+        return _empty(house, day, occasions)
+    problem = build(house, needs, weights, seed=seed, now=now)
+    answer = _settle(problem, needs, seconds=seconds, seed=seed, progress=progress)
+    laid = lay_out(house, answer.problem, answer.solution, day, now)
+    return _as_plan(house, day, occasions, answer, laid)
+
+
+@dataclass(frozen=True)
+class Answer:
+    """A settled solution of a problem: what it is, how good, and for which needs."""
+
+    problem: Problem
+    needs: tuple[Need, ...]
+    solution: Assignment
+    bound: float
+    proved: bool
+
+
+def _settle(
+    problem: Problem, needs: tuple[Need, ...], *, seconds: float, seed: int, progress: Watcher | None
+) -> Answer:
+    """Search; and where a part finds no place whole, search again with it cut in two.
+
+    Cost and bound are of the problem as it is cut in the end.
+    """
+    answer = _search(problem, needs, insertion(problem), seconds=seconds, seed=seed, progress=progress)
+    cut, kept = squeeze(answer.problem, answer.solution)
+    if cut is answer.problem:
+        return answer
+    return _search(cut, needs, kept, seconds=seconds, seed=seed, progress=progress)
+
+
+def _search(
+    problem: Problem,
+    needs: tuple[Need, ...],
+    first: Assignment,
+    *,
+    seconds: float,
+    seed: int,
+    progress: Watcher | None,
+) -> Answer:
+    cost = points(problem, first)
+    tell = progress or _nobody
+    tell(Progress(cost, 0.0, "first plan"))
+    if seconds <= 0:
+        return Answer(problem, needs, tidy(problem, first), 0.0, proved=False)
+    from board.planning.cpsat.solve import solve  # noqa: PLC0415 - the solver takes 0.4 s to import
+
+    found = solve(problem, first, seconds=seconds, seed=seed, better=partial(_tell_better, tell))
+    if found.solution is None or points(problem, found.solution) > cost:
+        return Answer(problem, needs, tidy(problem, first), min(found.bound, cost), proved=False)
+    return Answer(problem, needs, tidy(problem, found.solution), found.bound, found.proved)
+
+
+def _tell_better(tell: Watcher, cost: float, bound: float) -> None:
+    tell(Progress(cost, bound, "better plan"))
+
+
+def _nobody(_progress: Progress) -> None:
+    """Nobody watches the search."""
+
+
+def _with_chance(house: House, chance: float | None) -> House:
+    if chance is None:
+        return house
+    services = {key: replace(service, chance=chance) for key, service in house.services.items()}
+    return replace(house, chance=chance, services=services)
+
+
+def _as_plan(house: House, day: date, occasions: tuple[Occasion, ...], answer: Answer, laid: Laid) -> Plan:
+    short = shortfalls(house, answer.problem, answer.solution, answer.needs, laid.loads)
+    why = {
+        load.id: account(house, answer.problem, answer.solution, laid.parts[load.id], load)
+        for load in laid.loads
+    }
+    cost = points(answer.problem, answer.solution)
+    return Plan(
+        house=house.name,
+        day=day,
+        zone=house.zone,
+        result="short" if short else "proved" if answer.proved else "good",
+        cost=cost,
+        bound=min(answer.bound, cost),
+        loads=laid.loads,
+        steps=laid.steps,
+        batches=laid.batches,
+        short=short,
+        occasions=occasions,
+        why=why,
+    )
+
+
+def _empty(house: House, day: date, occasions: tuple[Occasion, ...]) -> Plan:
+    return Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions)

@@ -1,0 +1,86 @@
+"""Why a load cannot be cooked at all, in a sentence."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from board.house.calendar import local
+from board.house.model import Cut, House
+from board.house.units import format_temperature
+from board.house.wording import clock_time, duration, in_list, short_day
+from board.planning.crew import Crew, throughout
+from board.planning.grid import SLOT_MINUTES, Grid
+from board.planning.modes import takes
+from board.planning.problem import Part, PitRoom
+from board.planning.windows import Lengths, lead_slots, prepared, staffed
+
+
+@dataclass(frozen=True)
+class Stuck:
+    """A part no start suits, on the pit that would cook it soonest.
+
+    `window` holds the starts that would meet the need; `earliest` is the slot of now.
+    """
+
+    house: House
+    grid: Grid
+    crew: Crew
+    part: Part
+    lengths: Lengths
+    room: PitRoom
+    window: range
+    earliest: int
+
+    def when(self, slot: int) -> str:
+        """A slot as the house says it: `21:10 on Sat 19 Dec`."""
+        moment = self.grid.moment(slot)
+        return f"{clock_time(moment, self.house)} on {short_day(local(moment, self.house).date())}"
+
+
+def no_pit(house: House, cut: Cut) -> str:
+    """Why no pit takes a cut: not named, too big a piece, or no common setpoint."""
+    named = [pit for pit in house.pits.values() if not pit.takes or cut.id in pit.takes]
+    if not named:
+        return f"no pit of this house takes {cut.name}"
+    roomy = [pit for pit in named if takes(pit, cut)]
+    if not roomy:
+        return f"one piece of {cut.name} takes {cut.area_m2:.2f} m², more than any pit that may cook it"
+    low, high = (format_temperature(c, house.display) for c in (cut.pit_c.low, cut.pit_c.high))
+    return f"{cut.name} cooks at {low} to {high}; {in_list([pit.name for pit in roomy])} cannot be set there"
+
+
+def no_start(stuck: Stuck) -> str:
+    """Why no moment suits: too late by now, prep that cannot be done, nobody there, or the pit out of use."""
+    name, lengths, room = stuck.part.need.cut.name, stuck.lengths, stuck.room
+    latest = stuck.part.ready_by - stuck.part.rest_min - lengths.load - lengths.d50
+    if not stuck.window:
+        cook = duration((lengths.load + lengths.d50) * SLOT_MINUTES)
+        return f"{name} takes {cook} on {room.pit.name} and had to go on by {stuck.when(latest)}"
+    inside = [s for s in stuck.window if 0 <= s < stuck.grid.slots]
+    ready = prepared(stuck.part.need.cut.prep, stuck.part.pieces, stuck.crew, stuck.earliest)
+    if not any(ready[s] for s in inside):
+        return _no_prep(stuck, latest)
+    whole = throughout(~room.shut, lengths.warm + lengths.load + lengths.d90)
+    if not any(whole[s - lengths.warm] for s in inside if s >= lengths.warm):
+        return f"{room.pit.name} is out of use when {name} must cook"
+    ok = staffed(lengths, stuck.crew, room.shut)
+    if not any(ok[s] for s in inside):
+        return _nobody(stuck, inside)
+    return f"{name} can be prepared or staffed, but never both for one start"
+
+
+def _no_prep(stuck: Stuck, latest: int) -> str:
+    steps = stuck.part.need.cut.prep
+    begin = stuck.when(latest - lead_slots(steps, stuck.part.pieces)[0])
+    first = steps[0].what if steps else "the cook"
+    return f"{stuck.part.need.cut.name}: {first} had to begin by {begin}, with someone there for each step"
+
+
+def _nobody(stuck: Stuck, inside: Sequence[int]) -> str:
+    name = stuck.part.need.cut.name
+    loading = stuck.crew.someone("load", stuck.lengths.load)
+    if not any(loading[s] for s in inside):
+        first, last = stuck.when(inside[0]), stuck.when(inside[-1])
+        return f"nobody is on shift to load {name} between {first} and {last}"
+    if stuck.lengths.tended:
+        return f"nobody is on shift to watch the fire all through the cook of {name}"
+    return f"nobody is on shift in the hours when {name} may have to be wrapped or pulled"

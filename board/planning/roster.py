@@ -1,0 +1,50 @@
+"""Who does what: each step is given to one person, and nobody is asked to be in two places."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from board.planning.crew import Crew, Flags, throughout
+
+
+@dataclass
+class Roster:
+    """The crew's time as it is given away, person by person."""
+
+    crew: Crew
+    busy: Flags = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.busy = np.zeros_like(self.crew.present)
+
+    def free(self, what: str, slots: int) -> Flags:
+        """Slots at which someone could begin this work and do it to the end."""
+        found = np.zeros(self.crew.present.shape[1], dtype=np.bool_)
+        for row in self.crew.able(what):
+            found |= throughout(self.crew.present[row] & ~self.busy[row], slots)
+        return found
+
+    def give(self, what: str, begin: int, slots: int) -> str | None:
+        """Give a step at a fixed time to someone, the least widely able first; None if nobody can."""
+        end = begin + max(1, slots)
+        rows = [row for row in self.crew.able(what) if self._open(row, begin, end)]
+        if not rows:
+            return None
+        row = min(rows, key=lambda r: (self._width(r), int(self.busy[r].sum()), r))
+        self.busy[row, begin:end] = True
+        return self.crew.people[row].id
+
+    def latest(self, what: str, slots: int, allowed: Flags, last: int) -> int | None:
+        """The latest allowed slot, no later than `last`, at which someone is free for this work."""
+        open_ = (allowed & self.free(what, max(1, slots)))[: last + 1]
+        found = np.flatnonzero(open_)
+        return int(found[-1]) if len(found) else None
+
+    def _open(self, row: int, begin: int, end: int) -> bool:
+        if begin < 0 or end > self.busy.shape[1]:
+            return False
+        return bool(self.crew.present[row, begin:end].all() and not self.busy[row, begin:end].any())
+
+    def _width(self, row: int) -> int:
+        can = self.crew.people[row].can
+        return len(can) if can else 1_000

@@ -1,0 +1,91 @@
+"""When a load may start: counted back from its need, forward from now, and by who is there."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from board.house.model import StepRule
+from board.planning.crew import Crew, Flags, somewhere_before, throughout
+from board.planning.grid import slots_down, slots_up
+
+# A longest gap that is not given is taken as this many minutes: four days in the cooler.
+LONGEST_GAP_MINUTES = 4 * 24 * 60.0
+
+
+@dataclass(frozen=True)
+class Lengths:
+    """A load's lengths in slots on one pit, and what its fire asks for."""
+
+    load: int
+    d10: int
+    d50: int
+    d90: int
+    wrap_at: int | None
+    wrap: int
+    pull: int
+    warm: int
+    tended: bool
+
+
+def timely(lengths: Lengths, ready_by: int, *, rest: tuple[int, int], hold_max: int, tardy: int) -> range:
+    """Starts neither so early that the hold runs out nor so late that no guest would wait."""
+    done = lengths.load + lengths.d50
+    first = ready_by - hold_max - rest[1] - done
+    last = ready_by + tardy - rest[0] - done
+    return range(first, last + 1)
+
+
+def staffed(lengths: Lengths, crew: Crew, shut: Flags) -> Flags:
+    """Starts for which hands are there to load, wrap and pull, and someone by a fire that needs it."""
+    on = lengths.load
+    ok = crew.someone("load", lengths.load)
+    pulling = throughout(crew.someone("pull", lengths.pull), lengths.d90 - lengths.d10 + 1)
+    ok &= _shifted(pulling, on + lengths.d10)
+    if lengths.wrap_at is not None:
+        ok &= _shifted(crew.someone("wrap", lengths.wrap), on + lengths.wrap_at)
+    burning = ~shut & (crew.count > 0) if lengths.tended else ~shut
+    whole = throughout(burning, lengths.warm + on + lengths.d90)
+    return ok & _shifted(whole, -lengths.warm)
+
+
+def prepared(prep: tuple[StepRule, ...], pieces: int, crew: Crew, earliest: int) -> Flags:
+    """Starts of loading that some unbroken chain of preparation can reach from `earliest` on."""
+    return prep_starts(prep, pieces, crew, earliest)[-1]
+
+
+def prep_starts(prep: tuple[StepRule, ...], pieces: int, crew: Crew, earliest: int) -> list[Flags]:
+    """For each step of the preparation, the slots it can begin in; the last entry is for loading."""
+    reached = np.ones(len(crew.count), dtype=np.bool_)
+    reached[: max(0, earliest)] = False
+    found = []
+    for rule in prep:
+        work = slots_up(rule.work.minutes(pieces))
+        begins = reached & crew.someone(rule.what, work)
+        found.append(begins)
+        shortest, longest = gap_slots(rule)
+        reached = somewhere_before(begins, work + shortest, work + longest)
+    return [*found, reached]
+
+
+def gap_slots(rule: StepRule) -> tuple[int, int]:
+    """The shortest and longest gap after a step, in slots."""
+    shortest, longest = rule.gap_minutes
+    low = slots_up(shortest)
+    return low, max(low, slots_down(min(longest, max(shortest, LONGEST_GAP_MINUTES))))
+
+
+def lead_slots(prep: tuple[StepRule, ...], pieces: int) -> tuple[int, int]:
+    """The shortest and longest time from the first step's start to loading, in slots."""
+    work = sum(slots_up(rule.work.minutes(pieces)) for rule in prep)
+    gaps = [gap_slots(rule) for rule in prep]
+    return work + sum(low for low, _ in gaps), work + sum(high for _, high in gaps)
+
+
+def _shifted(flags: Flags, by: int) -> Flags:
+    """The flag read `by` slots later; beyond the grid it does not hold."""
+    result = np.zeros_like(flags)
+    if by >= 0:
+        result[: len(flags) - by] = flags[by:]
+    else:
+        result[-by:] = flags[:by]
+    return result

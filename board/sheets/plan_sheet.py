@@ -1,0 +1,115 @@
+"""A day's plan as a page of plain text: loads, steps, batches and what will be short."""
+
+from collections.abc import Iterator
+
+from board.house.calendar import local
+from board.house.model import House
+from board.house.units import format_mass, format_temperature
+from board.house.wording import clock_time, count, day_name, duration, short_day
+from board.planning.plan import Plan, PlannedLoad, PlannedStep
+
+
+def plan_sheet(plan: Plan, house: House, *, why: bool = False) -> str:
+    """The plan for the wall; with `why`, the account under each load."""
+    lines = [f"{house.name}, {day_name(plan.day)}", *_headline(plan)]
+    lines += ["", "Loads"]
+    for load in plan.loads:
+        lines += _load_lines(load, house)
+        lines += [f"        {line}" for line in plan.why.get(load.id, ())] if why else []
+    lines += ["", "Steps", *_step_lines(plan, house)]
+    if plan.batches:
+        lines += ["", "Batches"]
+        lines += [_batch_line(plan, house, i) for i in range(len(plan.batches))]
+    lines += ["", *_short_lines(plan, house)]
+    return "\n".join(lines) + "\n"
+
+
+def _headline(plan: Plan) -> list[str]:
+    if not plan.occasions:
+        return ["Nothing is promised that day."]
+    if not plan.loads:
+        return ["No load can be placed."]
+    worst = min(load.chance for load in plan.loads)
+    quality = (
+        "proved best" if plan.result == "proved" else f"within {100 * plan.gap:.0f} % of the best possible"
+    )
+    return [
+        f"{len(plan.loads)} loads; each ready in time at least {100 * worst:.0f} times in 100; {quality}."
+    ]
+
+
+def _load_lines(load: PlannedLoad, house: House) -> list[str]:
+    cut, pit = house.cuts[load.cut], house.pits[load.pit]
+    at = format_temperature(load.setpoint_c, house.display)
+    ready = load.ready_at
+    mass = format_mass(load.mass_kg, house.display)
+    wrapped = f", wrapped {clock_time(load.wrap_at, house)}" if load.wrap_at else ""
+    needed = f"needed {_when(load, house)} for {', '.join(_service_names(load, house))}"
+    return [
+        f"  {_clock_day(load, house):<16} {count(load.pieces, cut.name)}, {mass},"
+        f" on {pit.name} at {at}{wrapped}",
+        f"                   off {clock_time(load.pull_at.p50, house)}, ready {clock_time(ready.p50, house)}"
+        f" ({clock_time(ready.p10, house)} to {clock_time(ready.p90, house)}), {needed}:"
+        f" {load.portions} portions, {100 * load.chance:.0f} in 100",
+    ]
+
+
+def _clock_day(load: PlannedLoad, house: House) -> str:
+    return f"{short_day(local(load.load_at, house).date())} {clock_time(load.load_at, house)}"
+
+
+def _when(load: PlannedLoad, house: House) -> str:
+    return clock_time(load.needed_at, house)
+
+
+def _service_names(load: PlannedLoad, house: House) -> list[str]:
+    orders = {order.id: order.name for order in house.orders}
+    services = {service.id: service.name for service in house.services.values()}
+    return [services.get(s) or orders.get(s) or s for s in load.services]
+
+
+def _step_lines(plan: Plan, house: House) -> Iterator[str]:
+    day = None
+    for step in plan.steps:
+        moment = local(step.at, house)
+        if moment.date() != day:
+            day = moment.date()
+            yield f"  {day_name(day)}"
+        who = house.people[step.who].name if step.who else "nobody free"
+        words = step_words(step, plan, house)
+        yield f"    {clock_time(step.at, house)}  {words}, {duration(step.minutes)}, {who}"
+
+
+def step_words(step: PlannedStep, plan: Plan, house: House) -> str:
+    """A step as it is said: `load 12 briskets on North`, `light North to 118°`."""
+    if step.batch is not None:
+        batch = next(b for b in plan.batches if b.id == step.batch)
+        return f"make {house.recipes[batch.recipe].name}, {format_mass(batch.amount_kg, house.display)}"
+    if step.load is None:
+        pit = house.pits[step.pit or ""]
+        first = next(load for load in plan.loads if load.pit == pit.id and load.load_at >= step.at)
+        return f"{step.what} {pit.name} to {format_temperature(first.setpoint_c, house.display)}"
+    load = next(load for load in plan.loads if load.id == step.load)
+    where = {"load": " on ", "pull": " from ", "wrap": " on "}.get(step.what)
+    pit_words = f"{where}{house.pits[load.pit].name}" if where else ""
+    return f"{step.what} {count(load.pieces, house.cuts[load.cut].name)}{pit_words}"
+
+
+def _batch_line(plan: Plan, house: House, i: int) -> str:
+    batch = plan.batches[i]
+    recipe, amount = house.recipes[batch.recipe], format_mass(batch.amount_kg, house.display)
+    by, until = (
+        f"{clock_time(t, house)} {short_day(local(t, house).date())}" for t in (batch.make_by, batch.use_by)
+    )
+    return f"  {recipe.name}, {amount}: make by {by}, good until {until}, for {len(batch.loads)} loads"
+
+
+def _short_lines(plan: Plan, house: House) -> Iterator[str]:
+    if not plan.short:
+        yield "Nothing is short."
+    names = {occasion.id: occasion.name for occasion in plan.occasions}
+    for short in plan.short:
+        item = house.items[short.item].name if short.item in house.items else short.item
+        yield f"Short: {names[short.service]} lacks {short.portions} portions of {item}: {short.why}."
+        for cure in short.cure:
+            yield f"    would help: {cure}"
