@@ -5,6 +5,7 @@ from datetime import datetime, timedelta
 from board.errors import LedgerError
 from board.ledger.fold import BatchFacts, LoadFacts, StepFacts
 from board.ledger.open import Ledger, Row
+from board.ledger.stages import STAGE_OF_STEP
 from board.ledger.store import as_facts
 from board.ledger.times import day_text
 
@@ -64,13 +65,23 @@ def is_known(ledger: Ledger, table: str, name: str, at: datetime) -> bool:
     return _nearest(ledger, table, in_play, name, at) is not None
 
 
-def step_of_load(ledger: Ledger, found: LoadFacts, what: str) -> str | None:
-    """The id of the load's planned step of that kind that is not done yet."""
+def step_of_load(ledger: Ledger, found: LoadFacts, what: str, *, done_too: bool = False) -> str | None:
+    """The id of the load's planned step of that kind, still to do unless `done_too`."""
     row = ledger.row(
-        "SELECT id FROM steps WHERE day = ? AND load = ? AND what = ? AND done_seq IS NULL AND NOT dropped",
-        (day_text(found.day), found.id, what),
+        """SELECT id FROM steps WHERE day = ? AND load = ? AND what = ? AND NOT dropped
+        AND (? OR done_seq IS NULL) ORDER BY done_seq IS NOT NULL, at""",
+        (day_text(found.day), found.id, what, done_too),
     )
     return str(row["id"]) if row else None
+
+
+def work_on_load(ledger: Ledger, found: LoadFacts) -> list[str]:
+    """The kinds of work planned on a load that are no stage of it."""
+    rows = ledger.rows(
+        "SELECT DISTINCT what FROM steps WHERE day = ? AND load = ? AND NOT dropped ORDER BY at",
+        (day_text(found.day), found.id),
+    )
+    return [row["what"] for row in rows if row["what"] not in (*STAGE_OF_STEP, "light")]
 
 
 def step_of_batch(ledger: Ledger, found: BatchFacts) -> str | None:

@@ -1,0 +1,112 @@
+"""`board mark`: record that something happened to a load, a step, a batch or a pit."""
+
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import click
+
+from board.commands.recording import options, tell, who_and_when
+from board.errors import LedgerError
+from board.ledger import find, write
+from board.ledger.open import Ledger, open_ledger
+from board.ledger.stages import BATCH_ORDER, LOAD_ORDER, STAGE_OF_STEP
+from board.ledger.state import BatchStage, Entry, LoadStage
+from board.ledger.where import ledger_path
+
+LOAD_WORDS = {**{str(stage): stage for stage in LOAD_ORDER}, **STAGE_OF_STEP, "serve": LoadStage.SERVED}
+BATCH_WORDS = {
+    **{str(stage): stage for stage in BATCH_ORDER},
+    "make": BatchStage.MADE,
+    "use": BatchStage.USED,
+    "discard": BatchStage.DISCARDED,
+}
+PIT_WORDS = ("light", "lit", "out")
+
+
+@click.command()
+@click.argument("what")
+@click.argument("name")
+@click.option("--pit", help="The pit a load went on, when not the planned one.")
+@click.option("--portions", type=click.IntRange(0), help="Portions a load gave, when counted.")
+@click.option("--lot", help="The lot number of a batch made.")
+@click.option("--setpoint", help="The temperature asked of a pit, such as '225 F'.")
+@options
+def command(
+    what: str,
+    name: str,
+    *,
+    at: str | None,
+    who: str | None,
+    ledger: Path | None,
+    as_json: bool,
+    **details: Any,
+) -> None:
+    """Record that WHAT happened to NAME.
+
+    \b
+    a load:   board mark wrapped 1219-brisket-1   (prepped on wrapped pulled resting holding served lost)
+    a step:   board mark rub 1219-brisket-1       (or: board mark done STEP)
+    a batch:  board mark made 1219-glaze-1        (made ready used discarded)
+    a pit:    board mark lit north --setpoint '225 F'      board mark out north
+    """
+    with open_ledger(ledger_path(ledger)) as opened:
+        entry = _mark(opened, what.lower(), name, details, who_and_when(opened, who, at))
+        tell(opened, entry, as_json, f"{_done(entry, what)} {entry.subject}")
+
+
+def _mark(ledger: Ledger, what: str, name: str, details: dict[str, Any], said: dict[str, Any]) -> Entry:
+    """Record it with whatever of that name there is near that moment."""
+    at = said["at"]
+    if what in PIT_WORDS and not find.is_known(ledger, "steps", name, at):
+        return _mark_pit(ledger, what, name, details["setpoint"], said)
+    if find.is_known(ledger, "batches", name, at):
+        return _mark_batch(ledger, what, name, details["lot"], said)
+    if find.is_known(ledger, "steps", name, at):
+        return _mark_step(ledger, what, name, said)
+    if what in LOAD_WORDS:
+        stage = LOAD_WORDS[what]
+        return write.mark_load(ledger, name, stage, pit=details["pit"], portions=details["portions"], **said)
+    return write.mark_step(ledger, _step_of_load(ledger, what, name, at), **said)
+
+
+def _mark_pit(ledger: Ledger, what: str, pit: str, setpoint: str | None, said: dict[str, Any]) -> Entry:
+    if what == "out":
+        return write.put_out(ledger, pit, **said)
+    if setpoint is None:
+        raise LedgerError(f"say what temperature {pit} was lit to: --setpoint '225 F'")
+    from board.house.units import parse_temperature_c  # noqa: PLC0415 - units only where one is typed
+
+    return write.light(ledger, pit, parse_temperature_c(setpoint), **said)
+
+
+def _mark_batch(ledger: Ledger, what: str, batch: str, lot: str | None, said: dict[str, Any]) -> Entry:
+    stage = BATCH_WORDS.get(what)
+    if stage is None:
+        raise LedgerError(f"a batch is not marked {what}; mark it one of {', '.join(BATCH_ORDER)}")
+    if stage is BatchStage.MADE:
+        return write.make_batch(ledger, batch, lot, **said)
+    return write.mark_batch(ledger, batch, stage, **said)
+
+
+def _mark_step(ledger: Ledger, what: str, step: str, said: dict[str, Any]) -> Entry:
+    planned = find.step(ledger, step, said["at"]).what
+    if what not in ("done", planned, STAGE_OF_STEP.get(planned)):
+        raise LedgerError(
+            f"the step {step} is to {planned}, not to be marked {what}; mark it done or {planned}"
+        )
+    return write.mark_step(ledger, step, **said)
+
+
+def _step_of_load(ledger: Ledger, what: str, name: str, at: datetime) -> str:
+    """The load's planned step of that kind."""
+    load = find.load(ledger, name, at)
+    step = find.step_of_load(ledger, load, what, done_too=True)
+    if step is None:
+        known = find.work_on_load(ledger, load)
+        raise LedgerError(f"{name} is not marked {what}; mark it one of {', '.join([*LOAD_ORDER, *known])}")
+    return step
+
+
+def _done(entry: Entry, what: str) -> str:
+    return str(entry.data.get("stage") or entry.data.get("what") or what)

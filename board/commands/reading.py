@@ -1,0 +1,71 @@
+"""`board reading`: record a temperature of a load, a pit, a hold, the walk-in or a batch."""
+
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from board.commands.recording import options, tell, who_and_when
+from board.errors import BoardError, LedgerError
+from board.house.files import read_house
+from board.house.model import House
+from board.house.units import format_temperature, parse_temperature_c
+from board.ledger import find, write
+from board.ledger.open import Ledger, open_ledger
+from board.ledger.where import ledger_path
+
+WALK_IN = "walk-in"
+
+
+@click.command(context_settings={"ignore_unknown_options": True})  # so that '-18 C' is a temperature
+@click.argument("place")
+@click.argument("temperature")
+@options
+def command(
+    place: str, temperature: str, *, at: str | None, who: str | None, ledger: Path | None, as_json: bool
+) -> None:
+    """Record the TEMPERATURE of PLACE.
+
+    \b
+    board reading 1219-brisket-1 '162 F'    the core of a load
+    board reading North '107 °C'            the air of a pit or a hold, by its id or name
+    board reading walk-in '38 F'            the walk-in
+    """
+    core_or_air_c = parse_temperature_c(temperature)
+    with open_ledger(ledger_path(ledger)) as opened:
+        said = who_and_when(opened, who, at)
+        house = _house(opened)
+        if find.is_known(opened, "loads", place, said["at"]):
+            entry = write.take_reading(opened, core_or_air_c, load=place, **said)
+        else:
+            known = _known_place(opened, house, place, said["at"])
+            entry = write.take_reading(opened, core_or_air_c, place=known, **said)
+        shown = format_temperature(core_or_air_c, house.display) if house else f"{core_or_air_c:.1f} °C"
+        tell(opened, entry, as_json, f"{entry.subject} {shown}")
+
+
+def _house(ledger: Ledger) -> House | None:
+    """The house whose ledger this is; None, and a word about it, when its files cannot be read now."""
+    if ledger.house is None:
+        return None
+    try:
+        return read_house(Path(ledger.house.folder))
+    except BoardError as error:
+        click.echo(f"board: the place is not checked against the house: {error}", err=True)
+        return None
+
+
+def _known_place(ledger: Ledger, house: House | None, place: str, at: datetime) -> str:
+    """The id of a place known by that id or name; as typed when there is no house to ask."""
+    if house is None or find.is_known(ledger, "batches", place, at):
+        return place
+    names = {pit.id: pit.name for pit in house.pits.values()}
+    names |= {hold.id: hold.name for hold in house.holds.values()}
+    for place_id, name in names.items():
+        if place.casefold() in (place_id.casefold(), name.casefold()):
+            return place_id
+    if place.casefold() == WALK_IN:
+        return WALK_IN
+    raise LedgerError(
+        f"there is no {place}; a reading is of a load, a batch, or one of {', '.join([*names, WALK_IN])}"
+    )

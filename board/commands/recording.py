@@ -1,0 +1,62 @@
+"""What the commands that record share: who, when, which ledger, and how the entry is told."""
+
+import json
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import click
+
+from board.errors import LedgerError
+from board.ledger.open import Ledger
+from board.ledger.state import Entry
+from board.ledger.when import moment_meant
+
+Command = Callable[..., Any]
+
+
+def options(function: Command) -> Command:
+    """Give a command --at, --who, --ledger and --json."""
+    for option in (
+        click.option("--json", "as_json", is_flag=True, help="Print the entry as one JSON document."),
+        click.option(
+            "--ledger", type=click.Path(path_type=Path), help="The ledger file [board.db, or BOARD_LEDGER]."
+        ),
+        click.option("--who", envvar="BOARD_WHO", help="Who did it [BOARD_WHO]."),
+        click.option("--at", help="When: 04:30 (the nearest past), or 2026-12-09T04:30-07:00 [now]."),
+    ):
+        function = option(function)
+    return function
+
+
+def who_and_when(ledger: Ledger, who: str | None, at: str | None) -> dict[str, Any]:
+    """The arguments every entry takes, from what was typed and the clock."""
+    if not who or not who.strip():
+        raise LedgerError("say who did it: --who NAME, or set BOARD_WHO")
+    now = datetime.now(UTC)
+    return {"who": who, "at": moment_meant(at, ledger.zone, now) if at else now, "noted_at": now}
+
+
+def tell(ledger: Ledger, entry: Entry, as_json: bool, sentence: str) -> None:
+    """Print the entry: a sentence with its time, person and number, or a JSON document."""
+    if as_json:
+        click.echo(json.dumps(document(ledger, entry), ensure_ascii=False, indent=2))
+        return
+    before = "already recorded: " if entry.already else ""
+    click.echo(f"{before}{sentence} at {ledger.clock(entry.at)} by {entry.who} (entry {entry.seq})")
+
+
+def document(ledger: Ledger, entry: Entry) -> dict[str, Any]:
+    """The entry as other programs may read it; times with the house's offset."""
+    return {
+        "seq": entry.seq,
+        "at": entry.at.astimezone(ledger.zone).isoformat(timespec="seconds"),
+        "noted_at": entry.noted_at.astimezone(ledger.zone).isoformat(timespec="seconds"),
+        "who": entry.who,
+        "kind": entry.kind,
+        "subject": entry.subject,
+        "data": dict(entry.data),
+        "undoes": entry.undoes,
+        "already": entry.already,
+    }

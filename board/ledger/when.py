@@ -1,0 +1,61 @@
+"""The moment a person means when they type a time."""
+
+import re
+from datetime import UTC, date, datetime, time, timedelta
+from zoneinfo import ZoneInfo
+
+from board.errors import LedgerError
+from board.ledger.typed import AHEAD
+
+BARE = re.compile(r"(\d{1,2}):(\d{2})(?::(\d{2}))?")
+ALLOWED = "give a time of day such as 04:30, or a whole one such as 2026-12-09T04:30-07:00"
+
+
+def moment_meant(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
+    """The aware UTC moment of a typed time.
+
+    A bare time of day is the nearest past one on the house's clock: at 01:00, 23:40 was last night.
+    Where the clock was set back and a time came twice, the nearest past one is still what is meant.
+    A date with a time and no offset is read on the house's clock too.
+
+    Args:
+        typed: `04:30`, `2026-12-09 04:30`, or ISO 8601 with an offset.
+        zone: the house's zone.
+        now: the present moment.
+
+    Raises:
+        LedgerError: not a time, or one that the clock skipped when it was set forward.
+    """
+    text = typed.strip()
+    bare = BARE.fullmatch(text)
+    try:
+        if bare:
+            hour, minute, second = (int(part or 0) for part in bare.groups())
+            return _nearest_past(time(hour, minute, second), zone, now)
+        read = datetime.fromisoformat(text)
+    except ValueError as error:
+        raise LedgerError(f"“{text}” is not a time; {ALLOWED}") from error
+    if len(text) <= len("2026-12-09"):
+        raise LedgerError(f"“{text}” is a day without a time; {ALLOWED}")
+    if read.tzinfo is not None:
+        return read.astimezone(UTC)
+    return _on_clock(read.date(), read.time(), zone)[-1]
+
+
+def _nearest_past(clock: time, zone: ZoneInfo, now: datetime) -> datetime:
+    latest = now + AHEAD
+    today = latest.astimezone(zone).date()
+    for day in (today, today - timedelta(days=1)):
+        past = [moment for moment in _on_clock(day, clock, zone) if moment <= latest]
+        if past:
+            return past[-1]
+    raise AssertionError("yesterday's time is always past")
+
+
+def _on_clock(day: date, clock: time, zone: ZoneInfo) -> list[datetime]:
+    """The one or two moments at which the house's clock showed a time on a day, in order."""
+    shown = [datetime.combine(day, clock, zone).replace(fold=fold).astimezone(UTC) for fold in (0, 1)]
+    found = [moment for moment in shown if moment.astimezone(zone).time() == clock]
+    if not found:
+        raise LedgerError(f"the clock was set forward over {clock:%H:%M} on {day}; {ALLOWED}")
+    return sorted(set(found))

@@ -1,0 +1,158 @@
+"""Opening a ledger, and every way in which it cannot be."""
+
+import os
+import sqlite3
+from pathlib import Path
+
+import pytest
+from sqlite_utils import Database
+
+from board.errors import LedgerError
+from board.ledger import open as opening
+from board.ledger.open import Ledger, create_ledger, open_ledger
+from board.ledger.schema import migrations
+from board.ledger.where import ledger_path
+
+from .by_hand import ZONE
+
+
+def test_create_then_open(path: Path) -> None:
+    """A created ledger remembers whose it is."""
+    create_ledger(path, "Cinder & Rye", ZONE, Path("house")).close()
+    with open_ledger(path) as ledger:
+        assert ledger.house is not None
+        assert (ledger.house.name, str(ledger.zone), ledger.house.folder) == ("Cinder & Rye", ZONE, "house")
+
+
+def test_settings_of_each_connection(ledger: Ledger) -> None:
+    """Each connection writes ahead, syncs every commit, and keeps references whole."""
+    asked = {
+        name: ledger.db.execute(f"PRAGMA {name}").fetchone()[0]
+        for name in ("journal_mode", "synchronous", "foreign_keys", "busy_timeout")
+    }
+    assert asked == {"journal_mode": "wal", "synchronous": 2, "foreign_keys": 1, "busy_timeout": 20_000}
+
+
+def test_tables_are_strict(ledger: Ledger) -> None:
+    """No table of ours takes a value of the wrong type."""
+    ours = [t for t in ledger.db.tables if not t.name.startswith(("sqlite_", "_sqlite_"))]
+    assert ours
+    assert all(table.strict for table in ours)
+
+
+def test_only_the_owner_may_read_the_file(path: Path, ledger: Ledger) -> None:
+    """A ledger is private to whoever made it."""
+    assert path.stat().st_mode & 0o077 == 0
+
+
+def test_migrations_run_once(path: Path, ledger: Ledger) -> None:
+    """Opening again applies nothing and loses nothing."""
+    with open_ledger(path) as again:
+        assert not migrations.pending(again.db)
+        assert again.house == ledger.house
+
+
+def test_a_failed_migration_leaves_the_ledger_as_it_was(path: Path, ledger: Ledger) -> None:
+    """A migration that fails halfway changes nothing and stays pending."""
+    later = type(migrations)("board.ledger")
+
+    @later()
+    def half(db: Database) -> None:
+        db.execute("CREATE TABLE half (a TEXT)")
+        raise RuntimeError("the power went")
+
+    with pytest.raises(RuntimeError):
+        later.apply(ledger.db)
+    assert "half" not in ledger.db.table_names()
+    assert [step.name for step in later.pending(ledger.db)] == ["half"]
+
+
+def test_newer_ledger_is_refused(path: Path, ledger: Ledger) -> None:
+    """A ledger with a migration this program does not know is refused, with the words to fix it."""
+    ledger.db["_sqlite_migrations"].insert(
+        {"migration_set": "board.ledger", "name": "0999 x", "applied_at": ""}
+    )
+    with pytest.raises(LedgerError, match=r"newer program.*“0999 x”.*pip install --upgrade board"):
+        open_ledger(path)
+
+
+def test_missing_file_and_folder(tmp_path: Path) -> None:
+    """A ledger that is not there is not made by accident, nor a folder for it."""
+    with pytest.raises(LedgerError, match="there is no ledger"):
+        open_ledger(tmp_path / "none.db")
+    with pytest.raises(LedgerError, match="there is no folder"):
+        open_ledger(tmp_path / "none" / "board.db", create=True)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_create_does_not_write_over(path: Path, ledger: Ledger) -> None:
+    """A second ledger is never put over a first."""
+    with pytest.raises(LedgerError, match="exists already"):
+        create_ledger(path, "Other", ZONE, path.parent)
+
+
+def test_create_on_asking(path: Path) -> None:
+    """`create` starts a ledger of no house, told by UTC."""
+    with open_ledger(path, create=True) as ledger:
+        assert ledger.house is None
+        assert str(ledger.zone) == "UTC"
+
+
+@pytest.mark.parametrize("content", [b"", b"not a database at all, " * 100])
+def test_something_else(path: Path, content: bytes) -> None:
+    """A file that is no ledger is refused and left as it was."""
+    path.write_bytes(content)
+    with pytest.raises(LedgerError, match="is not a ledger"):
+        open_ledger(path)
+    assert path.read_bytes() == content
+
+
+def test_another_programs_database(path: Path) -> None:
+    """A database of another program is refused."""
+    with sqlite3.connect(path) as other:
+        other.execute("CREATE TABLE customers (name TEXT)")
+    other.close()
+    with pytest.raises(LedgerError, match="not a ledger of this program"):
+        open_ledger(path)
+
+
+def test_a_folder(tmp_path: Path) -> None:
+    """A folder is named as what it is."""
+    with pytest.raises(LedgerError, match="is a folder"):
+        open_ledger(tmp_path)
+
+
+def test_read_only(path: Path, ledger: Ledger, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A file that cannot be written is refused at once, not at the first mark."""
+    monkeypatch.setattr(os, "access", lambda *_: False)
+    with pytest.raises(LedgerError, match="cannot be written; allow writing"):
+        open_ledger(path)
+
+
+def test_locked(path: Path, ledger: Ledger, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A ledger that stays locked is told in a sentence, not in SQLite's words."""
+    monkeypatch.setattr(opening, "BUSY_SECONDS", 0.05)
+    with open_ledger(path) as other, ledger.writing(), pytest.raises(LedgerError, match="stayed busy; wait"):  # noqa: SIM117
+        with other.writing():
+            pass
+
+
+def test_a_failed_block_writes_nothing(planned: Ledger) -> None:
+    """What fails halfway through a transaction is as if never begun."""
+
+    def halfway() -> None:
+        with planned.writing():
+            planned.db.execute("DELETE FROM loads")
+            raise RuntimeError
+
+    with pytest.raises(RuntimeError):
+        halfway()
+    assert planned.row("SELECT count(*) AS n FROM loads") == {"n": 1}
+
+
+def test_where() -> None:
+    """The flag goes before the environment, which goes before the current folder."""
+    env = {"BOARD_LEDGER": "/env.db"}
+    assert ledger_path(Path("flag.db"), env) == Path("flag.db")
+    assert ledger_path(None, env) == Path("/env.db")
+    assert ledger_path(None, {"BOARD_LEDGER": ""}) == Path("board.db")
