@@ -117,6 +117,17 @@ def densities() -> Mapping[str, float]:
     return MappingProxyType({name: float(row["density_kg_l"]) for row in rows for name in row["names"]})
 
 
+def least_core_c(handling: str) -> float | None:
+    """The least core temperature, °C, by handling (or cured-here, hot-hold); None when a rule says none."""
+    row = _table("least_core").get(handling)
+    return None if row is None else float(row["core_c"])
+
+
+def longest_unchilled_minutes() -> float:
+    """How long raw meat may be out of the cooler, minutes."""
+    return float(_table("least_core")["out-of-the-cooler"]["minutes"])
+
+
 @cache
 def _table(name: str) -> dict[str, Any]:
     text = files("board.house").joinpath("data", f"{name}.toml").read_text(encoding="utf-8")

@@ -1,0 +1,52 @@
+"""`board house`: start a house's files, or check them."""
+
+import json
+from datetime import date, datetime
+from pathlib import Path
+
+import click
+
+from board.cli import Exit
+
+
+@click.group("house")
+def command() -> None:
+    """Start a house's files, or check them."""
+
+
+@command.command("new")
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+def new(folder: Path) -> int:
+    """Write a commented starter house into DIR; overwrites nothing."""
+    from board.house.starter import write_starter  # noqa: PLC0415
+
+    written = write_starter(folder)
+    click.echo(f"Wrote {len(written)} files in {folder}: begin with {written[0]}.")
+    click.echo(f"Then: board house check {folder}", err=True)
+    return Exit.DONE
+
+
+@command.command("check")
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+@click.option(
+    "--day",
+    type=click.DateTime(["%Y-%m-%d"]),
+    help="Look at the shifts of two weeks from this day; today if left out.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
+def check(folder: Path, day: datetime | None, as_json: bool) -> int:
+    """Say what is wrong (exit 2) or doubtful (exit 1) in the house files in DIR."""
+    from board.house.check import doubts, stray_files, summary  # noqa: PLC0415
+    from board.house.files import read_house  # noqa: PLC0415
+
+    house = read_house(folder)
+    found = stray_files(folder) + doubts(house, day.date() if day else date.today())
+    if as_json:
+        rows = [{"where": doubt.where, "what": doubt.text} for doubt in found]
+        click.echo(json.dumps({"house": house.name, "doubts": rows}, ensure_ascii=False, indent=2))
+    else:
+        for doubt in found:
+            click.echo(str(doubt))
+        if not found:
+            click.echo(summary(house))
+    return Exit.BAD_NEWS if found else Exit.DONE
