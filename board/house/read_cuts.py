@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import fields, replace
 
-from board.house import units
+from board.house import kinds, units
 from board.house.library import library_cuts
 from board.house.model import (
     Composition,
@@ -79,7 +79,7 @@ def _mass(row: Table, base: Spread) -> Spread:
         usual = row.mass_kg("mass")
         mass = Spread(*(usual * m / base.usual for m in (base.low, base.usual, base.high)))
     else:
-        example = f'{units.MASS.allowed}, or ["10 lb", "14 lb", "18 lb"]'
+        example = f'{kinds.MASS.allowed}, or ["10 lb", "14 lb", "18 lb"]'
         mass = row.spread("mass", units.parse_mass_kg, example, base)
     if not LIGHTEST_KG <= mass.low <= mass.high <= HEAVIEST_KG:
         raise row.refuse("mass", "the mass of one piece, from 10 g to 150 kg")
@@ -91,7 +91,7 @@ def _pit_range(row: Table, base: Spread) -> Spread:
     if row.has("pit") and not row.is_list("pit"):
         usual = row.temperature_c("pit")
         return Spread(min(base.low, usual), usual, max(base.high, usual))
-    example = f'{units.TEMPERATURE.allowed}, or ["225 F", "245 F", "275 F"]'
+    example = f'{kinds.TEMPERATURE.allowed}, or ["225 F", "245 F", "275 F"]'
     return row.spread("pit", units.parse_temperature_c, example, base)
 
 

@@ -3,7 +3,7 @@
 import re
 
 from board.errors import HouseFileError, QuantityError
-from board.house import units
+from board.house import kinds, units
 from board.house.library import densities
 from board.house.model import Ingredient, Recipe, RecipeKind, Work
 from board.house.read_steps import read_work
@@ -70,7 +70,7 @@ def _ingredients(row: Table) -> tuple[Ingredient, ...]:
 
 def _ingredient(line: Table, part: str | None) -> Ingredient:
     name = line.text("name")
-    density = line.value("density", 0.0, _density, units.DENSITY.allowed) or densities().get(name.lower())
+    density = line.value("density", 0.0, _density, kinds.DENSITY.allowed) or densities().get(name.lower())
     nitrite, nitrate = line.fraction("nitrite", 0.0), line.fraction("nitrate", 0.0)
     role = line.one_of("role", ROLES, "cure" if nitrite or nitrate else _usual_role(name))
     written = line.text("amount")
@@ -99,7 +99,7 @@ def _amount(line: Table, written: str, part: str | None, density: float | None) 
 def _kg(line: Table, text: str, density: float | None) -> float:
     """Kilograms of a mass, or of a volume through the ingredient's density."""
     _, unit = units.amount_and_unit(text)
-    if not units.is_unit_of(units.VOLUME, unit):
+    if not units.is_unit_of(kinds.VOLUME, unit):
         return units.parse_mass_kg(text)
     if density is None:
         raise line.refuse(

@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from board.errors import HouseFileError, QuantityError
-from board.house import units
+from board.house import kinds, units
 from board.house.spans import Spread
 
 T = TypeVar("T")
@@ -111,44 +111,44 @@ class Table:
 
     def mass_kg(self, key: str, default: float | None = None) -> float:
         """A mass above nought, in kilograms."""
-        return self._above_nought(key, default, units.parse_mass_kg, units.MASS)
+        return self._above_nought(key, default, units.parse_mass_kg, kinds.MASS)
 
     def area_m2(self, key: str, default: float | None = None) -> float:
         """An area above nought, in square metres."""
-        return self._above_nought(key, default, units.parse_area_m2, units.AREA)
+        return self._above_nought(key, default, units.parse_area_m2, kinds.AREA)
 
     def length_m(self, key: str, default: float | None = None) -> float:
         """A length, in metres."""
-        return self.value(key, default, _measured(units.parse_length_m), units.LENGTH.allowed)
+        return self.value(key, default, _measured(units.parse_length_m), kinds.LENGTH.allowed)
 
     def minutes(self, key: str, default: float | None = None) -> float:
         """A length of time, in minutes."""
-        return self.value(key, default, _measured(units.parse_minutes), units.TIME.allowed)
+        return self.value(key, default, _measured(units.parse_minutes), kinds.TIME.allowed)
 
     def minutes_above_nought(self, key: str, default: float | None = None) -> float:
         """A length of time that is not nought, in minutes."""
-        return self._above_nought(key, default, units.parse_minutes, units.TIME)
+        return self._above_nought(key, default, units.parse_minutes, kinds.TIME)
 
     def temperature_c(self, key: str, default: float | None = None) -> float:
         """A temperature, in °C."""
-        return self.value(key, default, _measured(units.parse_temperature_c), units.TEMPERATURE.allowed)
+        return self.value(key, default, _measured(units.parse_temperature_c), kinds.TEMPERATURE.allowed)
 
     def difference_k(self, key: str, default: float | None = None) -> float:
         """A difference of temperature, in kelvins."""
         read = _measured(units.parse_temperature_difference_k)
-        return self.value(key, default, read, units.DIFFERENCE.allowed)
+        return self.value(key, default, read, kinds.DIFFERENCE.allowed)
 
     def mass_rate_kg_h(self, key: str, default: float | None = None) -> float:
         """A mass an hour, in kilograms an hour."""
-        return self.value(key, default, _measured(units.parse_mass_rate_kg_h), units.MASS_RATE.allowed)
+        return self.value(key, default, _measured(units.parse_mass_rate_kg_h), kinds.MASS_RATE.allowed)
 
     def price_a_kg(self, key: str, default: float | None = None) -> float:
         """A price for a mass, a kilogram."""
-        return self.value(key, default, _measured(units.parse_price_a_kg), units.PRICE.allowed)
+        return self.value(key, default, _measured(units.parse_price_a_kg), kinds.PRICE.allowed)
 
     def fraction(self, key: str, default: float | None = None, high: float = 1.0) -> float:
         """A fraction from nought to `high`, as a per cent or a number."""
-        allowed = f"{units.FRACTION.allowed}, at most {high:.0%}"
+        allowed = f"{kinds.FRACTION.allowed}, at most {high:.0%}"
         return self.value(key, default, lambda raw: fraction(raw, high), allowed)
 
     def temperatures_c(self, key: str, default: tuple[float, float] | None = None) -> tuple[float, float]:
@@ -212,7 +212,7 @@ class Table:
             yield self.needed_table(key)
 
     def _above_nought(
-        self, key: str, default: float | None, read: Callable[[str], float], kind: units.Kind
+        self, key: str, default: float | None, read: Callable[[str], float], kind: kinds.Kind
     ) -> float:
         def positive(raw: object) -> float:
             value = _measured(read)(raw)

@@ -7,133 +7,35 @@ Temperatures are ours throughout: an offset scale is split into number and unit 
 
 import re
 import unicodedata
-from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from math import isfinite
 from typing import TYPE_CHECKING, Any
 
 from board.errors import QuantityError
+from board.house.kinds import (
+    AREA,
+    DENSITY,
+    DIFFERENCE,
+    FRACTION,
+    GALLON_L,
+    LENGTH,
+    MASS,
+    MASS_RATE,
+    POUND_KG,
+    PRICE,
+    TEMPERATURE,
+    TIME,
+    VOLUME,
+    Kind,
+)
 from board.house.model import Display
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
 
-POUND_KG = 0.45359237  # by definition: NIST SP 811, appendix B.8
-INCH_M = 0.0254  # by definition: NIST SP 811, appendix B.8
-GALLON_L = 231 * (INCH_M * 10) ** 3  # the US gallon is 231 cubic inches: NIST Handbook 44, appendix C
 ABSOLUTE_ZERO_C = -273.15  # by definition: SI brochure, 9th edition, section 2.3.1
 LONGEST_TEXT = 60
 HOTTEST_C = 1000.0
-
-
-@dataclass(frozen=True, slots=True)
-class Kind:
-    """A kind of quantity: what to call it, a right example, and the units that measure it.
-
-    `units` maps a usual spelling to its factor to `si`, the unit the code keeps.
-    """
-
-    name: str
-    example: str
-    si: str
-    units: Mapping[str, float]
-
-    @property
-    def allowed(self) -> str:
-        """What a person may write instead, for an error message."""
-        return f"{self.name} such as {self.example}"
-
-
-def _spelled(factors: Mapping[str, float]) -> dict[str, float]:
-    """One entry a spelling, from keys that list several spellings."""
-    return {spelling: factor for names, factor in factors.items() for spelling in names.split("|")}
-
-
-MASS = Kind(
-    "a mass",
-    "14 lb or 6.4 kg",
-    "kg",
-    _spelled(
-        {
-            "kg|kilo|kilos|kilogram|kilograms": 1.0,
-            "g|gram|grams": 1e-3,
-            "mg": 1e-6,
-            "t|tonne|tonnes": 1e3,
-            "lb|lbs|pound|pounds|#": POUND_KG,
-            "oz|ounce|ounces": POUND_KG / 16,
-        }
-    ),
-)
-LENGTH = Kind(
-    "a length",
-    "12 cm or 5 in",
-    "m",
-    _spelled(
-        {
-            "m|metre|metres|meter|meters": 1.0,
-            "cm": 1e-2,
-            "mm": 1e-3,
-            "km": 1e3,
-            'in|inch|inches|"': INCH_M,
-            "ft|foot|feet|'": 12 * INCH_M,
-        }
-    ),
-)
-AREA = Kind(
-    "an area",
-    "1.8 m2, 20 sq ft or 24 x 36 in",
-    "m**2",
-    _spelled(
-        {
-            "m2|m^2|m²|sq m": 1.0,
-            "cm2|cm^2|cm²|sq cm": 1e-4,
-            "ft2|ft^2|ft²|sq ft|sqft": (12 * INCH_M) ** 2,
-            "in2|in^2|in²|sq in": INCH_M**2,
-        }
-    ),
-)
-VOLUME = Kind(
-    "a volume",
-    "2 qt or 1.9 L",
-    "L",
-    _spelled(
-        {
-            "L|l|litre|litres|liter|liters": 1.0,
-            "dl|dL": 0.1,
-            "cl|cL": 0.01,
-            "ml|mL": 1e-3,
-            "gal|gallon|gallons": GALLON_L,
-            "qt|quart|quarts": GALLON_L / 4,
-            "pt|pint|pints": GALLON_L / 8,
-            "cup|cups": GALLON_L / 16,
-            "fl oz|floz": GALLON_L / 128,
-            "tbsp|tablespoon|tablespoons": GALLON_L / 256,
-            "tsp|teaspoon|teaspoons": GALLON_L / 768,
-        }
-    ),
-)
-TIME = Kind(
-    "a length of time",
-    "90 min or 1 h 30",
-    "min",
-    _spelled(
-        {
-            "min|mins|minute|minutes|m": 1.0,
-            "s|sec|second|seconds": 1 / 60,
-            "h|hr|hrs|hour|hours": 60.0,
-            "d|day|days": 1440.0,
-            "week|weeks": 10080.0,
-        }
-    ),
-)
-TEMPERATURE = Kind("a temperature", "225 F or 107 C", "degC", {})
-DIFFERENCE = Kind("a difference of temperature", "10 C or 18 F", "delta_degC", {})
-FRACTION = Kind("a fraction", "8 % or 0.08", "", {})
-DENSITY = Kind("a density", "1.2 kg/L or 217 g/cup", "kg/L", {})
-MASS_RATE = Kind("a mass an hour", "4 kg/h or 9 lb/h", "kg/h", {})
-PRICE = Kind("a price for a mass", "0.35 / kg or 0.16 / lb", "1/kg", {})
-
 _US_VOLUMES = (("gal", 16), ("qt", 4), ("cup", 1), ("fl oz", 0.125))  # and how many cups one is
 _NUMBER = re.compile(r"[+-]?\d+ ?\d+/\d+|[+-]?\d+/\d+|[+-]?(?:\d+(?:\.\d*)?|\.\d+)")
 _UNIT = re.compile(r"(?:sq )?[^\W\d_]+(?: [^\W\d_]+)?(?:\^?[23]|[²³])?|[#\"']")

@@ -6,6 +6,7 @@ from importlib.resources import files
 import pytest
 
 from board.errors import HouseFileError
+from board.house.kinds import GALLON_L
 from board.house.library import (
     cut_sources,
     densities,
@@ -15,7 +16,6 @@ from board.house.library import (
     practice_hours,
 )
 from board.house.model import Handling, PitKind
-from board.house.units import GALLON_L
 
 NAMES = (
     "brisket",

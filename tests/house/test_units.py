@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from board.errors import QuantityError
-from board.house import units
+from board.house import kinds, units
 from board.house.model import Display
 
 US = Display("lb", "degF", "gal", 24)
@@ -102,7 +102,7 @@ def test_a_wrong_dimension_or_a_bare_number_is_refused_with_a_right_example(read
     assert len(str(caught.value)) < 200
 
 
-@pytest.mark.parametrize("kind", [units.MASS, units.LENGTH, units.AREA, units.VOLUME, units.TIME])
+@pytest.mark.parametrize("kind", [kinds.MASS, kinds.LENGTH, kinds.AREA, kinds.VOLUME, kinds.TIME])
 def test_the_table_of_spellings_agrees_with_the_unit_library(kind):
     """Every spelling pint also knows has pint's factor, so the quick table never drifts from it."""
     known = {
