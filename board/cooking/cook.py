@@ -1,0 +1,119 @@
+"""A cook to be estimated, and what the estimate answers."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from board.house.model import Cut, Pit, PitKind, Wrap
+from board.house.spans import Span, Spread
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True)
+class PitAir:
+    """The air a piece meets on a pit.
+
+    `h_c` W/(m² K) and `humidity` kg/kg dry air are ranges (low and high taken as one in twenty);
+    `control_band_c` is the swing of the air about its setpoint, `unevenness_c` the difference between
+    the hottest and the coldest place.
+    """
+
+    kind: PitKind
+    h_c: Spread
+    humidity: Spread
+    control_band_c: float
+    unevenness_c: float = 8.0
+
+    @classmethod
+    def of(cls, pit: Pit) -> "PitAir":
+        """The air of one of the house's pits."""
+        return cls(
+            PitKind(pit.kind), pit.h_c_w_m2k, pit.humidity_ratio, pit.control_band_c, UNEVENNESS_C[pit.kind]
+        )
+
+
+# Hottest to coldest place, K. Source: common practice, no source.
+UNEVENNESS_C = {
+    PitKind.OFFSET: 18.0,
+    PitKind.CABINET: 8.0,
+    PitKind.ROTISSERIE: 5.0,
+    PitKind.DIRECT: 30.0,
+    PitKind.OVEN: 6.0,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """What follows the pull: `place` is room, cooler or hold; `hold_c` the hold's setpoint."""
+
+    place: str
+    minutes: float
+    hold_c: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Cook:
+    """Pieces of one cut that go on one pit together.
+
+    `mass_kg` is the mean raw mass of a piece, known; the load is done when the slowest of its `pieces`
+    reaches `until_core_c`.
+    """
+
+    cut: Cut
+    mass_kg: float
+    pieces: int
+    pit: PitAir
+    setpoint_c: float
+    until_core_c: float
+    start_c: float = 4.0
+    wrap: Wrap | None = None
+    rest: Rest | None = None
+    altitude_m: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Stall:
+    """The stretch in which the core hardly rises, in minutes from loading, and where it stands."""
+
+    from_minute: float
+    to_minute: float
+    core_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """The core's span and the middle surface temperature at a row of minutes."""
+
+    minutes: Floats
+    core_p10: Floats
+    core_p50: Floats
+    core_p90: Floats
+    surface_p50: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Paths:
+    """Every member's core at a common row of minutes, as members by minutes; NaN once it is pulled."""
+
+    minutes: Floats
+    core: NDArray[np.float32]
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """How long a load takes, from loading to its slowest piece at the core asked, and what it loses.
+
+    `member_minutes` holds each member's answer (the cap of two days for one that never comes);
+    `peak_after_pull_c` is asked for by a rest; `stall`, `curve` and `paths` by `curves`.
+    """
+
+    minutes: Span
+    member_minutes: Floats
+    wrap_minutes: Span | None
+    loss_percent: Span
+    peak_after_pull_c: Span | None = None
+    stall: Stall | None = None
+    curve: Curve | None = None
+    paths: Paths | None = field(default=None, repr=False)

@@ -1,0 +1,206 @@
+"""Runs members from loading to the pull, through wraps and rests, each by its own clock."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from board.cooking.columns import Constants, Meat, State, Surroundings
+from board.cooking.ensemble import DONE, FIRST_STEP_S, OPEN, RESTING, WRAPPED, Aims, Ensemble
+from board.cooking.parameters import Parameters
+from board.cooking.step import advance
+
+Floats = NDArray[np.float64]
+Indices = NDArray[np.intp]
+
+CAP_S = 48 * 3600.0
+GROWTH = 1.5
+SHORTEST_STEP_S = 0.25
+LATE_SHARE = 0.0035  # of the time gone by, where that is longer: late changes are slow
+SPARE_ROOM = 0.85  # of the members still running, below which the finished are dropped
+
+
+@dataclass(slots=True)
+class Course:
+    """What happened to each member.
+
+    Seconds of wrapping (NaN: never) and of the pull (the cap for one that never comes), the share of
+    its mass lost by then, and its highest core since, °C.
+    """
+
+    wrapped_s: Floats
+    pulled_s: Floats
+    lost: Floats
+    peak_c: Floats
+    reached: NDArray[np.bool_]
+
+    @classmethod
+    def blank(cls, members: int) -> "Course":
+        """Nothing has happened yet."""
+        unknown = np.full(members, np.nan)
+        return cls(
+            unknown.copy(), np.full(members, CAP_S), unknown.copy(), unknown.copy(), np.zeros(members, bool)
+        )
+
+
+@dataclass(slots=True)
+class Trace:
+    """Each step of each member: seconds, core and surface (°C), one row a step; NaN past its end."""
+
+    seconds: list[Floats]
+    core: list[Floats]
+    surface: list[Floats]
+
+    def note(self, ids: Indices, members: int, state: State) -> None:
+        """Add a row."""
+        for rows, values in (
+            (self.seconds, state.seconds),
+            (self.core, state.celsius[0]),
+            (self.surface, state.celsius[-1]),
+        ):
+            row = np.full(members, np.nan)
+            row[ids] = values
+            rows.append(row)
+
+
+@dataclass(slots=True)
+class Running:
+    """The members still cooking: their place in the whole, and everything about them."""
+
+    ids: Indices
+    phase: Indices
+    landing: NDArray[np.bool_]
+    meat: Meat
+    places: Surroundings
+    around: Surroundings
+    state: State
+    aims: Aims
+
+    def only(self, keep: Indices) -> "Running":
+        """These members alone."""
+        return Running(
+            self.ids[keep],
+            self.phase[keep],
+            self.landing[keep],
+            self.meat.take(keep),
+            self.places.take(keep),
+            self.around.take(keep),
+            self.state.take(keep),
+            self.aims.take(keep),
+        )
+
+
+def constants(parameters: Parameters) -> Constants:
+    """The scalars a step needs."""
+    return Constants(**{name: parameters.fixed[name] for name in Constants.__dataclass_fields__})
+
+
+def run(ensemble: Ensemble, fixed: Constants, trace: Trace | None = None) -> Course:
+    """Cook every member to its end; a member that never reaches its core stops at two days."""
+    members = ensemble.state.seconds.size
+    course = Course.blank(members)
+    now = Running(
+        ids=np.arange(members),
+        phase=np.zeros(members, dtype=np.intp),
+        landing=np.zeros(members, dtype=bool),
+        meat=ensemble.meat,
+        places=ensemble.places,
+        around=_at(ensemble.places, OPEN),
+        state=ensemble.state,
+        aims=ensemble.aims,
+    )
+    if trace is not None:
+        trace.note(now.ids, members, now.state)
+    while now.ids.size:
+        alive = _one_step(now, course, fixed)
+        if trace is not None:
+            trace.note(now.ids[alive], members, now.state.take(np.flatnonzero(alive)))
+        if alive.mean() < SPARE_ROOM:
+            now = now.only(np.flatnonzero(alive))
+    return course
+
+
+def _at(places: Surroundings, phase: int) -> Surroundings:
+    """Every member's surroundings in one phase."""
+    return Surroundings(*(getattr(places, n)[phase].copy() for n in Surroundings.names()))
+
+
+def _one_step(now: Running, course: Course, fixed: Constants) -> NDArray[np.bool_]:
+    """Advance all members, move on those that are due; true for those still to go on."""
+    before = now.state
+    after = advance(before, now.meat, now.around, fixed)
+    aims = now.aims
+    open_aim = np.minimum(aims.wrap_c, aims.pull_c)
+    aim = np.where(now.phase == OPEN, open_aim, np.where(now.phase == WRAPPED, aims.pull_c, np.inf))
+    due = after.celsius[0] >= aim
+    rise = np.where(due, after.celsius[0] - before.celsius[0], 1.0)
+    share = np.clip((aim - before.celsius[0]) / rise, 0.0, 1.0)
+    ends_here = due & (aim == aims.pull_c) & (aims.rest_s == 0.0)
+    now.state = after
+    _pull(now, course, np.flatnonzero(ends_here), before.seconds + share * before.step)
+    back = due & ~ends_here & ~now.landing
+    switch = now.landing & ~back
+    now.landing = back
+    if back.any():
+        _step_back(before, after, np.flatnonzero(back), share)
+    if switch.any():
+        _move_on(now, course, np.flatnonzero(switch))
+    _watch_rest(now, course)
+    gone = ends_here | _rested(now, course) | ((after.seconds >= CAP_S) & (now.phase < RESTING))
+    now.phase[gone] = DONE
+    _next_step(now, course, ~(now.landing | switch))
+    return np.asarray(now.phase != DONE)
+
+
+def _step_back(before: State, after: State, who: Indices, share: Floats) -> None:
+    """Return members to the start of the step and shorten it to land on their aim."""
+    after.put(who, before.take(who))
+    after.step[who] = np.maximum(share[who] * before.step[who], SHORTEST_STEP_S)
+
+
+def _pull(now: Running, course: Course, who: Indices, seconds: Floats) -> None:
+    """Write down the pull of some members."""
+    if not who.size:
+        return
+    ids = now.ids[who]
+    course.pulled_s[ids] = seconds[who]
+    course.reached[ids] = True
+    state, volume = now.state, now.meat.volume[:, who]
+    gone = (state.expelled[:, who] + state.boiled[:, who]) * volume
+    course.lost[ids] = gone.sum(axis=0) / volume.sum(axis=0)
+    course.peak_c[ids] = state.celsius[0, who]
+
+
+def _move_on(now: Running, course: Course, who: Indices) -> None:
+    """Wrap, or pull to the rest, the members that have landed on their aim; start with small steps."""
+    wrapping = (now.phase[who] == OPEN) & (now.aims.wrap_c[who] < now.aims.pull_c[who])
+    course.wrapped_s[now.ids[who[wrapping]]] = now.state.seconds[who[wrapping]]
+    _pull(now, course, who[~wrapping], now.state.seconds)
+    now.phase[who] = np.where(wrapping, WRAPPED, RESTING)
+    for name in Surroundings.names():
+        getattr(now.around, name)[who] = getattr(now.places, name)[now.phase[who], who]
+    now.state.celsius_before[:, who] = now.state.celsius[:, who]
+    now.state.step[who] = FIRST_STEP_S
+
+
+def _watch_rest(now: Running, course: Course) -> None:
+    """Keep the highest core of those resting."""
+    resting = now.phase == RESTING
+    if resting.any():
+        ids = now.ids[resting]
+        course.peak_c[ids] = np.maximum(course.peak_c[ids], now.state.celsius[0, resting])
+
+
+def _rested(now: Running, course: Course) -> NDArray[np.bool_]:
+    """Which members' rest is over."""
+    ends = course.pulled_s[now.ids] + now.aims.rest_s
+    return np.asarray((now.phase == RESTING) & (now.state.seconds >= ends - 1e-6))
+
+
+def _next_step(now: Running, course: Course, grow: NDArray[np.bool_]) -> None:
+    """Let the steps grow to each member's longest, and end on the end of a rest."""
+    longest = np.maximum(now.aims.longest_step, LATE_SHARE * now.state.seconds)
+    step = np.where(grow, np.minimum(now.state.step * GROWTH, longest), now.state.step)
+    resting = now.phase == RESTING
+    left = course.pulled_s[now.ids] + now.aims.rest_s - now.state.seconds
+    now.state.step = np.where(resting, np.clip(left, SHORTEST_STEP_S, step), step)

@@ -1,0 +1,161 @@
+"""The members of a cook as arrays: their bodies, their meat, their places in order, their aims."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from board.cooking.air import boiling_c, pressure_pa
+from board.cooking.columns import Columns, Meat, State, Surroundings
+from board.cooking.cook import Cook
+from board.cooking.food import food_of
+from board.cooking.parameters import Parameters
+from board.cooking.places import after_pull, on_pit, wrapped
+from board.cooking.sampling import Draws
+from board.cooking.shape import body_of
+
+Floats = NDArray[np.float64]
+
+NODES = 20
+FIRST_STEP_S = 5.0
+LONGEST_STEP_S = 120.0
+SHORTEST_LONG_STEP_S = 8.0
+STEP_SHARE = 0.0065  # of R² / diffusivity: about four hundred steps a cook, whatever its size
+DIFFUSIVITY = 1.4e-7
+FLATTEST, ROUNDEST = 0.0, 3.0
+OPEN, WRAPPED, RESTING, DONE = range(4)
+
+
+@dataclass(slots=True)
+class Aims(Columns):
+    """When a member moves on: cores to wrap and pull at (°C), rest (s), and its longest step (s)."""
+
+    wrap_c: Floats
+    pull_c: Floats
+    rest_s: Floats
+    longest_step: Floats
+
+
+@dataclass(slots=True)
+class Ensemble:
+    """Members ready to run; `places` has the three places as its first axis."""
+
+    meat: Meat
+    places: Surroundings
+    state: State
+    aims: Aims
+
+
+def ensemble(cook: Cook, draws: Draws, parameters: Parameters, nodes: int = NODES) -> Ensemble:
+    """The members of one cook."""
+    pressure = pressure_pa(cook.altitude_m)
+    body = _body(cook, draws, parameters)
+    meat = _meat(cook, draws, parameters, body, nodes)
+    start = cook.start_c + parameters.priors["start"].at(draws.normal["start"])
+    return Ensemble(
+        meat=meat,
+        places=_places(cook, draws, parameters, pressure),
+        state=at_rest(start, nodes, parameters.fixed["film_start"]),
+        aims=_aims(cook, body),
+    )
+
+
+def joined(parts: Sequence[Ensemble]) -> Ensemble:
+    """Several cooks' members side by side."""
+    return Ensemble(
+        meat=Meat.joined([p.meat for p in parts]),
+        places=Surroundings.joined([p.places for p in parts]),
+        state=State.joined([p.state for p in parts]),
+        aims=Aims.joined([p.aims for p in parts]),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Bodies:
+    """Radius (m) and exponent of each member's slowest piece."""
+
+    radius: Floats
+    g: Floats
+
+
+def _body(cook: Cook, draws: Draws, parameters: Parameters) -> Bodies:
+    """The slowest piece's body: its mass through the cut's way of growing, then its own departures."""
+    bodies = [body_of(cook.cut.size, cook.mass_kg * ratio, parameters) for ratio in draws.mass]
+    radius = np.array([b.radius_m for b in bodies]) * draws.radius
+    radius *= parameters.priors["radius"].at(draws.normal["radius"])
+    g = np.array([b.g for b in bodies]) + parameters.priors["roundness"].at(draws.normal["roundness"])
+    return Bodies(radius, np.clip(g, FLATTEST, ROUNDEST))
+
+
+def geometry(bodies: Bodies, nodes: int) -> tuple[Floats, Floats]:
+    """Volume of each node's cell (m) and area over distance of each face (1/m), a unit of surface."""
+    face = (np.arange(nodes) + 0.5)[:, None] / nodes
+    within = np.vstack([np.zeros_like(bodies.g), face ** (bodies.g + 1), np.ones_like(bodies.g)])
+    volume = np.diff(within, axis=0) * (bodies.radius / (bodies.g + 1))
+    return volume, face**bodies.g * (nodes / bodies.radius)
+
+
+def _meat(cook: Cook, draws: Draws, parameters: Parameters, body: Bodies, nodes: int) -> Meat:
+    """The meat of each member."""
+    pressure = pressure_pa(cook.altitude_m)
+    food = food_of(cook.cut.composition)
+    volume, conductance = geometry(body, nodes)
+    like = np.ones_like(body.g)
+
+    def at(name: str) -> Floats:
+        return parameters.priors[name].at(draws.normal[name])
+
+    return Meat(
+        volume=volume,
+        conductance=conductance,
+        heat=np.outer(food.heat, at("heat")),
+        conductivity=np.outer(food.conductivity, at("conductivity")),
+        density=food.density * like,
+        water=food.water * like,
+        expelled=food.water * at("expelled"),
+        midpoint=at("midpoint"),
+        width=at("width"),
+        lag=at("lag"),
+        wicking=at("wicking"),
+        pressure=pressure * like,
+        boiling=boiling_c(pressure) * like,
+    )
+
+
+def _places(cook: Cook, draws: Draws, parameters: Parameters, pressure: float) -> Surroundings:
+    """Bare, wrapped and at rest, stacked; a place never visited repeats the one before."""
+    bare = on_pit(cook, draws, parameters, pressure)
+    covered = wrapped(bare, cook.wrap.material, draws, parameters) if cook.wrap else bare
+    rest = after_pull(cook, cook.rest, draws, parameters, pressure) if cook.rest else covered
+    stack = [np.stack([getattr(p, name) for p in (bare, covered, rest)]) for name in Surroundings.names()]
+    return Surroundings(*stack)
+
+
+def at_rest(celsius: Floats, nodes: int, film: float) -> State:
+    """A piece as it is loaded: even temperature, wet surface, nothing lost."""
+    even = np.tile(celsius, (nodes + 1, 1))
+    none = np.zeros_like(celsius)
+    first = np.full_like(celsius, FIRST_STEP_S)
+    return State(
+        celsius=even,
+        celsius_before=even.copy(),
+        expelled=np.zeros_like(even),
+        boiled=np.zeros_like(even),
+        film=np.full_like(celsius, film),
+        seconds=none.copy(),
+        step=first,
+        step_before=first.copy(),
+        heat_in=none.copy(),
+        evaporated=none.copy(),
+        dripped=none.copy(),
+    )
+
+
+def _aims(cook: Cook, body: Bodies) -> Aims:
+    """The cores and times at which members move on."""
+    like = np.ones_like(body.g)
+    wrap_c = cook.wrap.at_core_c if cook.wrap and cook.wrap.at_core_c < cook.until_core_c else np.inf
+    longest = np.clip(STEP_SHARE * body.radius**2 / DIFFUSIVITY, SHORTEST_LONG_STEP_S, LONGEST_STEP_S)
+    rest_s = cook.rest.minutes * 60.0 if cook.rest else 0.0
+    return Aims(wrap_c * like, cook.until_core_c * like, rest_s * like, longest)

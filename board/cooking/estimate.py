@@ -1,0 +1,151 @@
+"""How long cooks take: spans from an ensemble of bodies advanced together."""
+
+from collections.abc import Iterator, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from board.cooking.air import boiling_c, pressure_pa
+from board.cooking.cook import Cook, Curve, Estimate, Paths, PitAir, Rest, Stall
+from board.cooking.course import CAP_S, Course, Trace, constants, run
+from board.cooking.ensemble import Ensemble, ensemble, joined
+from board.cooking.errors import CookingError
+from board.cooking.parameters import Parameters, parameters
+from board.cooking.sampling import drawn
+from board.cooking.stall import stall_in
+from board.house.spans import Span
+
+__all__ = ["Cook", "Curve", "Estimate", "Paths", "PitAir", "Rest", "Stall", "estimate"]
+
+Floats = NDArray[np.float64]
+
+TOGETHER = 640  # members advanced as one array: more fall out of the processor's cache
+GRID_MINUTES = 2.0
+MOST_PIECES = 2000
+FEWEST_MEMBERS = 8
+
+
+def estimate(
+    cooks: Sequence[Cook],
+    *,
+    members: int = 200,
+    seed: int = 0,
+    curves: bool = False,
+    using: Parameters | None = None,
+) -> list[Estimate]:
+    """The estimate of each cook, in order.
+
+    Same cook, members and seed give the same figures whatever other cooks are asked with it. `curves`
+    adds the curve, the stall and every member's path. Raises CookingError for a cook that cannot be.
+    """
+    if members < FEWEST_MEMBERS:
+        raise CookingError(f"an estimate needs at least {FEWEST_MEMBERS} members; got {members}")
+    chosen = using or parameters()
+    for cook in cooks:
+        check(cook)
+    parts = [ensemble(cook, drawn(cook, members, seed, chosen), chosen) for cook in cooks]
+    found: dict[int, Estimate] = {}
+    for group in _groups(parts):
+        trace = Trace([], [], []) if curves else None
+        course = run(joined([parts[i] for i in group]), constants(chosen), trace)
+        for place, i in enumerate(group):
+            own = slice(place * members, (place + 1) * members)
+            found[i] = _answer(cooks[i], course, trace, own)
+    return [found[i] for i in range(len(cooks))]
+
+
+def check(cook: Cook) -> None:
+    """Raise CookingError, in one line, for a cook that cannot be."""
+    boiling = boiling_c(pressure_pa(cook.altitude_m))
+    name = cook.cut.name
+    if not 1 <= cook.pieces <= MOST_PIECES:
+        raise CookingError(f"{name}: a load has 1 to {MOST_PIECES} pieces; got {cook.pieces}")
+    if not 0.02 <= cook.mass_kg <= 60.0:
+        raise CookingError(f"{name}: a piece weighs 0.02 to 60 kg; got {cook.mass_kg:g} kg")
+    if not 50.0 <= cook.setpoint_c <= 300.0:
+        raise CookingError(f"{name}: a pit runs at 50 to 300 °C; got {cook.setpoint_c:.0f} °C")
+    if cook.start_c < 0.0:
+        raise CookingError(f"{name}: the core starts at {cook.start_c:.0f} °C, frozen; thaw it first")
+    if cook.until_core_c <= cook.start_c:
+        raise CookingError(
+            f"{name}: the core is to reach {cook.until_core_c:.0f} °C but starts at {cook.start_c:.0f} °C"
+        )
+    if cook.until_core_c > boiling - 1.0:
+        raise CookingError(
+            f"{name}: no core passes its boiling point ({boiling:.0f} °C at {cook.altitude_m:.0f} m); "
+            f"ask for {boiling - 1.0:.0f} °C or less, not {cook.until_core_c:.0f} °C"
+        )
+    if cook.until_core_c >= cook.setpoint_c:
+        raise CookingError(
+            f"{name}: a pit at {cook.setpoint_c:.0f} °C cannot bring the core to {cook.until_core_c:.0f} °C; "
+            "set the pit higher or pull lower"
+        )
+
+
+def _groups(parts: Sequence[Ensemble]) -> Iterator[list[int]]:
+    """Cooks to advance together: alike in length, so that few members wait for the last."""
+    order = sorted(range(len(parts)), key=lambda i: (float(parts[i].aims.pull_c[0]), i))
+    group: list[int] = []
+    size = 0
+    for i in order:
+        group.append(i)
+        size += parts[i].state.seconds.size
+        if size >= TOGETHER:
+            yield group
+            group, size = [], 0
+    if group:
+        yield group
+
+
+def _answer(cook: Cook, course: Course, trace: Trace | None, own: slice) -> Estimate:
+    """One cook's estimate from its members."""
+    reached = course.reached[own]
+    if reached.mean() < 0.5:
+        raise CookingError(
+            f"{cook.cut.name}: a pit at {cook.setpoint_c:.0f} °C does not bring the core to "
+            f"{cook.until_core_c:.0f} °C within {CAP_S / 3600:.0f} h; set the pit higher or pull lower"
+        )
+    minutes = course.pulled_s[own] / 60.0
+    wrapped = course.wrapped_s[own] / 60.0
+    span = span_of(minutes)
+    curve, paths, stall = _drawn(trace, own, minutes, span) if trace else (None, None, None)
+    return Estimate(
+        minutes=span,
+        member_minutes=minutes,
+        wrap_minutes=span_of(wrapped[~np.isnan(wrapped)]) if (~np.isnan(wrapped)).any() else None,
+        loss_percent=span_of(100.0 * course.lost[own][reached]),
+        peak_after_pull_c=span_of(course.peak_c[own][reached]) if cook.rest else None,
+        stall=stall,
+        curve=curve,
+        paths=paths,
+    )
+
+
+def span_of(values: Floats) -> Span:
+    """The 10th percentile, median and 90th percentile."""
+    p10, p50, p90 = np.percentile(values, (10, 50, 90))
+    return Span(float(p10), float(p50), float(p90))
+
+
+def _drawn(trace: Trace, own: slice, pulled: Floats, span: Span) -> tuple[Curve, Paths, Stall | None]:
+    """The curve, the members' paths and the stall of the middle core."""
+    minutes = np.arange(0.0, pulled.max() + GRID_MINUTES, GRID_MINUTES)
+    seconds, core, surface = (np.array(rows)[:, own] for rows in (trace.seconds, trace.core, trace.surface))
+    cores = _on_grid(minutes, seconds, core)
+    surfaces = _on_grid(minutes, seconds, surface)
+    upto = minutes <= span.p90 + GRID_MINUTES
+    p10, p50, p90 = np.percentile(cores[:, upto], (10, 50, 90), axis=0)
+    curve = Curve(minutes[upto], p10, p50, p90, np.percentile(surfaces[:, upto], 50, axis=0))
+    before = curve.minutes <= span.p50
+    stall = stall_in(curve.minutes[before], curve.core_p50[before])
+    on = np.where(minutes[None, :] <= pulled[:, None], cores, np.nan)
+    return curve, Paths(minutes, on.astype(np.float32)), stall
+
+
+def _on_grid(minutes: Floats, seconds: Floats, values: Floats) -> Floats:
+    """Each member's values at common minutes; its last value stands after its end."""
+    rows = []
+    for s, v in zip(seconds.T, values.T, strict=True):
+        known = ~np.isnan(s)
+        rows.append(np.interp(minutes, s[known] / 60.0, v[known]))
+    return np.array(rows)

@@ -1,0 +1,93 @@
+"""Draws of what is not known, so spread that a few dozen members give steady percentiles."""
+
+import hashlib
+from dataclasses import dataclass
+from functools import cache
+from statistics import NormalDist
+
+import numpy as np
+from numpy.typing import NDArray
+
+from board.cooking.cook import Cook
+from board.cooking.parameters import Parameters
+from board.house.spans import Spread
+
+Floats = NDArray[np.float64]
+
+ONE_IN_TWENTY = 1.6449  # standard deviations that leave a twentieth on each side
+ONE_IN_TEN = 1.2816
+LOT_SHARE = 0.4  # of the cut's own spread of mass, left between pieces of one load: practice, no source
+PIECE_RADIUS_SD = 0.03  # of ln R between pieces of one load: practice, no source
+SPOTS_SD = 0.15  # of the difference between hottest and coldest place: crews turn and move pieces
+BAND_SD = 0.25  # of the control band, for the whole load's mean air
+SLOWER_A_RADIUS = 1.5  # d ln time / d ln R, to pick the slowest piece
+SLOWER_A_KELVIN = 0.02  # −d ln time / dK of air, likewise
+
+
+@dataclass(frozen=True, slots=True)
+class Draws:
+    """Each member's departures, in standard deviations by name, and its slowest piece.
+
+    `mass` and `radius` are that piece's ratios to the load's mean; `air_k` the pit's and the place's
+    departure from the setpoint.
+    """
+
+    normal: dict[str, Floats]
+    mass: Floats
+    radius: Floats
+    air_k: Floats
+
+
+def middle(parameters: Parameters) -> Draws:
+    """One member with everything at its middle."""
+    names = (*parameters.priors, "h", "humidity")
+    return Draws({name: np.zeros(1) for name in names}, np.ones(1), np.ones(1), np.zeros(1))
+
+
+def drawn(cook: Cook, members: int, seed: int, parameters: Parameters) -> Draws:
+    """The members of one cook: the same for the same seed, cut and pit kind, whatever else is asked.
+
+    Setpoint and mass are left out of the stream on purpose: two cooks that differ in them differ by
+    physics alone, not by luck of the draw.
+    """
+    rng = np.random.Generator(np.random.PCG64(_stream(seed, cook)))
+    names = (*parameters.priors, "h", "humidity", "air")
+    normal = {name: rng.permutation(_strata(members)) for name in names}
+    mass, radius, spot = _slowest(cook, members, rng)
+    air = normal.pop("air") * cook.pit.control_band_c * BAND_SD
+    return Draws(normal, mass, radius, air + spot)
+
+
+def spread_at(spread: Spread, z: Floats) -> Floats:
+    """A lognormal through a practice range, whose ends are taken as one in twenty."""
+    sd = np.log(spread.high / spread.low) / (2 * ONE_IN_TWENTY)
+    return np.asarray(spread.usual * np.exp(sd * z))
+
+
+def _slowest(cook: Cook, members: int, rng: np.random.Generator) -> tuple[Floats, Floats, Floats]:
+    """Mass ratio, radius ratio and place (K) of each member's slowest piece."""
+    pieces = cook.pieces
+    rows = np.tile(_strata(members), (pieces, 1))
+    z_mass, z_radius, z_spot = (rng.permuted(rows, axis=1) for _ in range(3))
+    weights = cook.cut.mass_kg
+    lot_sd = LOT_SHARE * np.log(weights.high / weights.low) / (2 * ONE_IN_TEN)
+    mass = np.exp(lot_sd * z_mass)
+    mass /= mass.mean(axis=0)
+    radius = np.exp(PIECE_RADIUS_SD * z_radius)
+    spot = cook.pit.unevenness_c * SPOTS_SD * z_spot
+    slowness = SLOWER_A_RADIUS * (np.log(mass) / 3 + np.log(radius)) - SLOWER_A_KELVIN * spot
+    pick = slowness.argmax(axis=0), np.arange(members)
+    return mass[pick], radius[pick], spot[pick]
+
+
+@cache
+def _strata(members: int) -> Floats:
+    """Normal deviates at the middles of equal slices of probability."""
+    normal = NormalDist()
+    return np.array([normal.inv_cdf((i + 0.5) / members) for i in range(members)])
+
+
+def _stream(seed: int, cook: Cook) -> int:
+    """A seed of its own for a cut on a kind of pit, the same on any machine."""
+    key = f"{seed}|{cook.cut.id}|{cook.pit.kind}".encode()
+    return int.from_bytes(hashlib.blake2b(key, digest_size=8).digest(), "big")
