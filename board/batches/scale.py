@@ -13,6 +13,9 @@ from board.errors import BoardError
 from board.house.library import densities
 from board.house.model import Ingredient, Recipe, RecipeKind
 
+# kilograms of liquid a kilogram of meat needs to lie covered; common practice, no source
+LEAST_COVER = 0.25
+
 
 @dataclass(frozen=True, slots=True)
 class ScaledIngredient:
@@ -107,8 +110,12 @@ def is_liquid(recipe: Recipe) -> bool:
 
 
 def is_injected(recipe: Recipe) -> bool:
-    """Whether the recipe is pumped into the meat: a liquid that the meat does not lie in."""
-    return is_liquid(recipe) and recipe.immersed_minutes is None
+    """Whether the recipe is pumped into the meat: a liquid too little to lie in, or never lain in.
+
+    Pumped meat may then lie in what is left, so `immersed_minutes` alone does not tell.
+    """
+    too_little_to_cover = recipe.pickup > 0 and recipe.use_kg_a_kg < LEAST_COVER
+    return is_liquid(recipe) and (recipe.immersed_minutes is None or too_little_to_cover)
 
 
 def use_kg_a_kg(recipe: Recipe, pickup: float) -> float:

@@ -43,6 +43,11 @@ def from_needles() -> SaltSpread:
     )
 
 
+def in_hours_or_days(hours: float) -> str:
+    """A long time as the cook counts it: `68 h`, and past four days `9 days`."""
+    return f"{hours:.0f} h" if hours < 96 else f"{hours / 24:.0f} days"
+
+
 def body_and_depth_m(size: Size) -> tuple[str, float]:
     """The slab, cylinder or sphere that stands for a piece, and its half thickness or radius.
 
