@@ -21,7 +21,7 @@ from board.house.model import House
 @click.option(
     "--seconds",
     type=click.FloatRange(0, 600),
-    default=4.0,
+    default=3.0,
     show_default=True,
     help="How long to look for a better plan.",
 )

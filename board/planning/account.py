@@ -52,7 +52,7 @@ def account(
 
 
 def _back_from_service(told: Told) -> str:
-    load, occasion = told.load, told.part.need.occasion
+    load, names = told.load, in_list([o.name for o, _ in told.part.need.serves if o.id in told.load.services])
     finishing = (load.needed_at - told.problem.grid.moment(told.part.ready_by)).total_seconds() / 60
     rest = told.part.need.cut.rest_minutes[0]
     pulled_by = told.problem.grid.moment(told.part.ready_by - told.part.rest_min)
@@ -62,7 +62,7 @@ def _back_from_service(told: Told) -> str:
         if not work
         else f"{duration(finishing)} to {work} and {duration(rest)} of rest"
     )
-    name = f"{occasion.name} at {clock_time(load.needed_at, told.house)}"
+    name = f"{names} at {clock_time(load.needed_at, told.house)}"
     return f"{name} less {less}: pulled by {_when(told, pulled_by)}."
 
 
@@ -116,9 +116,13 @@ def _what_it_gives(told: Told) -> str:
     low, high = need.portions_likely
     whole = "" if part.pieces == need.pieces else f" of {need.pieces}"
     return (
-        f"{count(part.pieces, need.cut.name)}{whole}, {mass} raw, usually {part.portions} portions; all for "
-        f"{need.occasion.name} give {low} to {high} for {need.portions} promised."
+        f"{count(part.pieces, need.cut.name)}{whole}, {mass} raw, usually {part.portions} portions; "
+        f"{_all(part)} give {low} to {high} for {need.portions} promised."
     )
+
+
+def _all(part: Part) -> str:
+    return "they" if part.pieces == part.need.pieces else f"all {part.need.pieces}"
 
 
 def _elsewhere(told: Told) -> list[str]:

@@ -94,7 +94,7 @@ def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> P
         pull_at=pull,
         ready_at=ready,
         needed_at=need.occasion.at,
-        services=(need.occasion.id,),
+        services=part.services,
         portions=part.portions,
         area_m2=part.pieces * need.cut.area_m2,
         rest_minutes=rest_minutes,

@@ -90,7 +90,7 @@ def _grid(
         longest[asked.cut] = max(longest.get(asked.cut, 0.0), time.minutes.p90)
     warm = max((pit.warm_up_minutes for pit in house.pits.values()), default=0.0)
     begins = [s.need.occasion.at - _reach(house, s, longest.get(s.need.cut.id, 0.0) + warm) for s in shares]
-    ends = [s.need.occasion.until for s in shares]
+    ends = [occasion.until for s in shares for occasion, _ in s.need.serves]
     start = min([*begins, now] if now else begins)
     start -= timedelta(
         minutes=start.minute % SLOT_MINUTES, seconds=start.second, microseconds=start.microsecond
@@ -158,6 +158,7 @@ def _part(frame: Frame, share: Share) -> Part:
         pieces=share.pieces,
         portions=share.portions,
         due=share.due,
+        services=share.services,
         area_cm2=int(np.ceil(share.pieces * cut.area_m2 * CM2 - 1e-6)),
         load=slots_up(cut.load_work.minutes(share.pieces)),
         wrap=slots_up(cut.wrap.work.minutes(share.pieces)) if cut.wrap else 0,

@@ -13,7 +13,7 @@ _NORMAL = NormalDist()
 _Z_90 = _NORMAL.inv_cdf(0.9)
 
 # Pieces are counted up to one of these, so that loads of like size share one estimate.
-_COUNTS = (1, 2, 3, 4, 6, 8, 12, 16, 24, 36, 60)
+_COUNTS = (1, 3, 8, 20, 60)
 
 
 @dataclass(frozen=True, slots=True)

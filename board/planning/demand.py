@@ -3,7 +3,7 @@
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from statistics import NormalDist
 
 from board.errors import PlanError
@@ -18,22 +18,35 @@ Promises = Mapping[tuple[str, str], int]
 Z_90 = NormalDist().inv_cdf(0.9)
 
 
+# Orders of one item collected within so long of the first are cooked as one.
+_TOGETHER = timedelta(hours=2)
+
+
 @dataclass(frozen=True, slots=True)
 class Need:
-    """Portions of one item for one occasion, and the whole raw pieces that give them.
+    """Portions of one item that are cooked as one, and the whole raw pieces that give them.
 
-    `portions_a_piece` is the usual number a piece gives; `portions_likely` the 10–90 % range from
-    all its pieces together.
+    `serves` holds each occasion with its portions, the first needed first. `portions_a_piece` is the
+    usual number a piece gives; `portions_likely` the 10–90 % range from all its pieces together.
     """
 
-    occasion: Occasion
+    serves: tuple[tuple[Occasion, int], ...]
     item: str
     cut: Cut
-    portions: int
     pieces: int
     portions_a_piece: float
     portions_likely: tuple[int, int]
     chance: float
+
+    @property
+    def occasion(self) -> Occasion:
+        """The first occasion that needs it, which sets the time."""
+        return self.serves[0][0]
+
+    @property
+    def portions(self) -> int:
+        """All portions promised of it."""
+        return sum(portions for _, portions in self.serves)
 
 
 def occasions_on(house: House, day: date, promises: Promises | None = None) -> tuple[Occasion, ...]:
@@ -70,34 +83,46 @@ def whole(cut_id: str) -> str:
 
 
 def needs_of(house: House, occasions: tuple[Occasion, ...], enough_chance: float) -> tuple[Need, ...]:
-    """What each occasion needs of each item, as whole pieces.
+    """What the day needs of each item, as whole pieces; orders collected close together are one need.
 
     Raises:
         PlanError: for an item the house does not know.
     """
-    return tuple(
-        _need(house, occasion, item, enough_chance) for occasion in occasions for item in occasion.promises
-    )
+    return tuple(_need(house, serves, item, enough_chance) for item, serves in _groups(occasions))
 
 
-def _need(house: House, occasion: Occasion, item_id: str, enough: float) -> Need:
-    portions = occasion.promises[item_id]
-    service = house.services.get(occasion.id)
+def _groups(occasions: tuple[Occasion, ...]) -> list[tuple[str, list[tuple[Occasion, int]]]]:
+    groups: list[tuple[str, list[tuple[Occasion, int]]]] = []
+    open_orders: dict[str, list[tuple[Occasion, int]]] = {}
+    for occasion in occasions:
+        for item, portions in occasion.promises.items():
+            known = open_orders.get(item) if occasion.is_order else None
+            if known and occasion.at - known[0][0].at <= _TOGETHER:
+                known.append((occasion, portions))
+                continue
+            groups.append((item, [(occasion, portions)]))
+            if occasion.is_order:
+                open_orders[item] = groups[-1][1]
+    return groups
+
+
+def _need(house: House, serves: list[tuple[Occasion, int]], item_id: str, enough: float) -> Need:
+    first, portions = serves[0][0], sum(n for _, n in serves)
+    service = house.services.get(first.id)
     chance = (service and service.chance) or house.chance
     item = house.items.get(item_id)
-    if item is None:
-        cut = house.cuts.get(item_id.removeprefix("whole-"))
-        if cut is None:
-            raise PlanError(f"{occasion.name} promises {item_id!r}: not an item of this house")
-        return Need(occasion, item_id, cut, portions, portions, 1.0, (portions, portions), chance)
-    cut = house.cuts[item.cut]
-    if item.portions_a_piece:
-        pieces = math.ceil(portions / item.portions_a_piece - 1e-9)
-        given = math.floor(pieces * item.portions_a_piece)
-        return Need(occasion, item_id, cut, portions, pieces, item.portions_a_piece, (given, given), chance)
-    each = cut.mass_kg.usual * cut.yields.raw_to_served / _portion_kg(item)
-    pieces = pieces_for(portions, each, cut, enough)
-    return Need(occasion, item_id, cut, portions, pieces, each, _likely(pieces, each, cut), chance)
+    cut = house.cuts.get(item.cut if item else item_id.removeprefix("whole-"))
+    if cut is None:
+        raise PlanError(f"{first.name} promises {item_id!r}: not an item of this house")
+    if item is None or item.portions_a_piece:
+        each = item.portions_a_piece or 1.0 if item else 1.0
+        pieces = math.ceil(portions / each - 1e-9)
+        likely = (math.floor(pieces * each + 1e-9),) * 2
+    else:
+        each = cut.mass_kg.usual * cut.yields.raw_to_served / _portion_kg(item)
+        pieces = pieces_for(portions, each, cut, enough)
+        likely = _likely(pieces, each, cut)
+    return Need(tuple(serves), item_id, cut, pieces, each, likely, chance)
 
 
 def _portion_kg(item: Item) -> float:

@@ -4,6 +4,8 @@ from collections.abc import Iterable
 
 from board.house.model import Cut, Pit
 
+# Usual setpoints closer together than this are asked for as one: hand-fired pits swing wider.
+_AS_ONE_K = 4.0
 # More setpoints a cut and pit than this buy nothing: the nearest to the cut's usual ones are kept.
 _SETTINGS_MOST = 3
 
@@ -14,10 +16,19 @@ def takes(pit: Pit, cut: Cut) -> bool:
 
 
 def palette(pit: Pit, cuts: Iterable[Cut]) -> tuple[float, ...]:
-    """The setpoints worth asking of a pit on a day with these cuts: each cut's usual, within its reach."""
+    """The setpoints worth asking of a pit on a day with these cuts: each cut's usual, within its reach.
+
+    Usual setpoints that lie close together become their middle one.
+    """
     low, high = pit.setpoint_c
-    wanted = {round(min(max(cut.pit_c.usual, low), high), 1) for cut in cuts if takes(pit, cut)}
-    return tuple(sorted(wanted))
+    wanted = sorted(round(min(max(cut.pit_c.usual, low), high), 1) for cut in cuts if takes(pit, cut))
+    groups: list[list[float]] = []
+    for setpoint in wanted:
+        if groups and setpoint - groups[-1][-1] <= _AS_ONE_K:
+            groups[-1].append(setpoint)
+        else:
+            groups.append([setpoint])
+    return tuple(group[len(group) // 2] for group in groups)
 
 
 def settings(cut: Cut, pit: Pit, offered: Iterable[float]) -> tuple[float, ...]:

@@ -17,6 +17,7 @@ class Share:
     pieces: int
     portions: int
     due: int
+    services: tuple[str, ...]
 
 
 def shares_of(need: Need, pits: list[Pit]) -> tuple[Share, ...]:
@@ -39,6 +40,16 @@ def cut_into(need: Need, pieces: list[int]) -> tuple[Share, ...]:
         done += n
         gives = math.floor(done * need.portions_a_piece + 1e-9) - before
         due = min(gives, need.portions - covered)
+        shares.append(Share(need, number, n, gives, due, _served(need, covered, covered + due)))
         covered += due
-        shares.append(Share(need, number, n, gives, due))
     return tuple(shares)
+
+
+def _served(need: Need, first: int, last: int) -> tuple[str, ...]:
+    """The occasions whose portions lie between the first and the last, counted through the need."""
+    found, begin = [], 0
+    for occasion, portions in need.serves:
+        if first < begin + portions and begin < max(last, first + 1):
+            found.append(occasion.id)
+        begin += portions
+    return tuple(found) or (need.serves[-1][0].id,)

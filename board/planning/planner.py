@@ -37,7 +37,7 @@ def plan_day(
     *,
     promises: Promises | None = None,
     chance: float | None = None,
-    seconds: float = 4.0,
+    seconds: float = 3.0,
     seed: int = 0,
     now: datetime | None = None,
     progress: Watcher | None = None,
@@ -47,7 +47,7 @@ def plan_day(
     Args:
         promises: portions by (service id, item id) in place of the house's own.
         chance: the wanted chance of being ready, in place of the house's and its services'.
-        seconds: deterministic seconds of search after the first plan; 0 keeps the first.
+        seconds: about how long to search after the first plan; 0 keeps the first.
         seed: the same house, day and seed give the same plan.
         now: nothing is planned before this moment (aware UTC); None plans freely.
         progress: told of each better plan; may be called from another thread.
@@ -106,12 +106,15 @@ def _search(
     tell(Progress(cost, 0.0, "first plan"))
     if seconds <= 0:
         return Answer(problem, needs, tidy(problem, first), 0.0, proved=False)
-    from board.planning.cpsat.solve import solve  # noqa: PLC0415 - the solver takes 0.4 s to import
+    from board.planning.solver.bound import lower_bound  # noqa: PLC0415 - the solver takes 0.4 s to import
+    from board.planning.solver.solve import solve  # noqa: PLC0415
 
     found = solve(problem, first, seconds=seconds, seed=seed, better=partial(_tell_better, tell))
-    if found.solution is None or points(problem, found.solution) > cost:
-        return Answer(problem, needs, tidy(problem, first), min(found.bound, cost), proved=False)
-    return Answer(problem, needs, tidy(problem, found.solution), found.bound, found.proved)
+    bound = found.bound if found.proved else max(found.bound, lower_bound(problem))
+    best = found.solution
+    if best is None or points(problem, best) > cost:
+        return Answer(problem, needs, tidy(problem, first), bound, proved=False)
+    return Answer(problem, needs, tidy(problem, best), bound, found.proved)
 
 
 def _tell_better(tell: Watcher, cost: float, bound: float) -> None:

@@ -42,6 +42,7 @@ class Part:
     pieces: int
     portions: int
     due: int
+    services: tuple[str, ...]
     area_cm2: int
     load: int
     wrap: int

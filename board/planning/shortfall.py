@@ -45,24 +45,36 @@ def shortfalls(
     """Every need that lacks portions or gets them late, with why and what would help."""
     found: list[Short] = []
     for need in needs:
-        missing = need.portions - sum(load.portions for load in loads if _serves(load, need))
+        here = [load for load in loads if _serves(load, need)]
+        missing = need.portions - sum(load.portions for load in here)
         if missing > 0:
             part = next(p for p in problem.parts if p.need is need and p.id not in plan.placed)
             why, cures = _why(Case(house, problem, plan, part))
-            found.append(Short(need.occasion.id, need.item, missing, why, cures))
-        found += _late(house, need, loads)
+            found += [Short(who, need.item, n, why, cures) for who, n in _lacking(need, missing)]
+        found += _late(house, need, here)
     return tuple(found)
 
 
 def _serves(load: PlannedLoad, need: Need) -> bool:
-    return load.item == need.item and need.occasion.id in load.services
+    return load.item == need.item and bool({o.id for o, _ in need.serves} & set(load.services))
+
+
+def _lacking(need: Need, missing: int) -> list[tuple[str, int]]:
+    """Missing portions by occasion: the last to be served goes without first."""
+    found = []
+    for occasion, portions in reversed(need.serves):
+        n = min(missing, portions)
+        if n:
+            found.append((occasion.id, n))
+        missing -= n
+    return found[::-1]
 
 
 def _late(house: House, need: Need, loads: Sequence[PlannedLoad]) -> list[Short]:
-    late = [load for load in loads if _serves(load, need) and load.spare_minutes_p50 < 0]
+    late = [load for load in loads if load.spare_minutes_p50 < 0]
     return [
         Short(
-            need.occasion.id,
+            load.services[0],
             need.item,
             min(load.portions, need.portions),
             f"ready about {clock_time(load.ready_at.p50, house)}, {duration(-load.spare_minutes_p50)} late",

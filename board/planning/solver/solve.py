@@ -5,13 +5,15 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from board.planning.cpsat import rules
-from board.planning.cpsat.variables import PartVars, PlanVars, RunVars, declare
 from board.planning.problem import Assignment, Part, Placed, Problem, Run, off_slot, on_slot
+from board.planning.solver import rules
+from board.planning.solver.variables import PartVars, PlanVars, RunVars, declare
 
-# Deterministic seconds are the solver's own count of work, so that the same question has the same answer
-# on any machine; this many wall-clock seconds each end a search on a machine far too slow for it.
-_WALL_SECONDS_EACH = 6.0
+# The search is cut off by the solver's own count of work, so that the same question has the same answer on
+# any machine: about this much of it is a second on two cores. The wall clock ends it only where a machine
+# is many times slower.
+_WORK_A_SECOND = 0.25
+_WALL_SECONDS_EACH = 8.0
 
 
 @dataclass(frozen=True)
@@ -31,7 +33,7 @@ def solve(
     seed: int,
     better: Callable[[float, float], None] | None = None,
 ) -> Found:
-    """Search for so many deterministic seconds.
+    """Search for about so many seconds, counted as work.
 
     Args:
         hint: a plan to start from.
@@ -46,7 +48,7 @@ def solve(
     solver.parameters.num_workers = 2
     solver.parameters.interleave_search = True
     solver.parameters.random_seed = seed
-    solver.parameters.max_deterministic_time = seconds
+    solver.parameters.max_deterministic_time = seconds * _WORK_A_SECOND
     solver.parameters.max_time_in_seconds = max(5.0, seconds * _WALL_SECONDS_EACH)
     status = solver.solve(model, _Told(better) if better else None)
     bound = solver.best_objective_bound / 10

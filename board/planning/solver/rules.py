@@ -7,9 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 from ortools.sat.python import cp_model
 
-from board.planning.cpsat.variables import PartVars, PlanVars, RunVars
 from board.planning.grid import SLOT_MINUTES
 from board.planning.problem import Problem, easy_slots
+from board.planning.solver.variables import PartVars, PlanVars, RunVars
 
 Model = cp_model.CpModel
 Interval = cp_model.IntervalVar
