@@ -301,7 +301,7 @@ def as_time(raw: object) -> time:
 
 def _toml_fault(message: str) -> str:
     twice = re.match(r"Cannot (?:declare|overwrite).*?\(([^)]*)\)|Cannot overwrite a value", message)
-    at = re.search(r"\(at (line \d+)", message)
+    at = re.search(r"\(at (line \d+|end of document)", message)
     place = f", {at[1]}" if at else ""
     if twice:
         return f"found the same name twice{place}, allowed one table of a name and one value of a key"

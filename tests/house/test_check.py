@@ -1,0 +1,135 @@
+"""Doubts about a house, and the command that tells them."""
+
+import json
+from datetime import date
+
+import pytest
+
+from board.cli import run
+from board.house.check import doubts, stray_files
+from board.house.files import read_house
+
+DAY = date(2026, 12, 14)
+SOAK = (
+    '[brine]\nkind = "brine"\nuse = "60 %"\nimmersed = "16 h"\n'
+    '[[brine.ingredient]]\nname = "water"\namount = "4 kg"\n'
+    '[[brine.ingredient]]\nname = "salt"\namount = "200 g"\n'
+)
+CURE = (
+    '[cure]\nkind = "cure"\nuse = "12 %"\n[[cure.ingredient]]\nname = "water"\namount = "10 kg"\n'
+    '[[cure.ingredient]]\nname = "curing salt"\namount = "300 g"\nnitrite = "6.25 %"\n'
+)
+INJECTED = '[[ham-bone-in.prep]]\nwhat = "inject"\nrecipe = "cure"\ngap = ["5 days", "7 days"]'
+SOAKED = '[[brisket.prep]]\nwhat = "brine"\nrecipe = "brine"\ngap = ["1 h", "8 h"]'
+ANN = 'people = ["ann"]\nrule = "FREQ=DAILY"\n'
+BY_DAY = f'[people.ann]\n[shifts.day]\nat = "06:00"\nlasts = "12 h"\n{ANN}'
+AND_BO = f'[people.ann]\n[people.bo]\n[shifts.a]\nat = "00:00"\nlasts = "24 h"\n{ANN}'
+ONLY_SAUSAGE = '[a]\nkind = "oven"\narea = "2 m2"\ntakes = ["sausage"]'
+BARE_CURE = CURE.replace("curing salt", "salt").replace('nitrite = "6.25 %"', "")
+FREE = '[sliced]\ncut = "brisket"\nportion = "6 oz"'
+HAM = 'portions_a_piece = 1\nprice = 90\ncut = "ham-bone-in"\n'
+
+
+def test_a_sound_house_raises_no_doubt(house_with):
+    """Nothing to ask about a house that covers its cooks."""
+    assert doubts(read_house(house_with()), DAY) == []
+
+
+@pytest.mark.parametrize(
+    ("changed", "told"),
+    [
+        (
+            {"cuts__toml": '[[brisket.prep]]\nwhat = "inject"\ngap = ["1 h", "8 h"]'},
+            "cuts.toml, brisket.handling: inject drives the surface into the middle",
+        ),
+        (
+            {
+                "items__toml": '[sliced]\ncut = "chicken-half"\nportions_a_piece = 1\nprice = 9',
+                "cuts__toml": '[chicken-half]\npull = "70 C"',
+            },
+            "cuts.toml, chicken-half.pull: pulled at 70 °C, while meat that is poultry is cooked to 74 °C",
+        ),
+        (
+            {"items__toml": "[sliced]\n" + HAM, "recipes__toml": CURE, "cuts__toml": INJECTED},
+            "cuts.toml, ham-bone-in.pull: pulled at 60 °C, while meat that is cured in the house",
+        ),
+        (
+            {"holds__toml": '[box]\narea = "1 m2"\nsetpoint = "50 C"'},
+            "holds.toml, box.setpoint: holds at 50 °C, while hot meat is kept at 57 °C or above",
+        ),
+        (
+            {"cuts__toml": '[[brisket.prep]]\nwhat = "temper"\ngap = ["1 h", "6 h"]'},
+            "raw meat may wait 6 h out of the cooler; at most 4 h",
+        ),
+        (
+            {"recipes__toml": SOAK, "cuts__toml": SOAKED},
+            "brine wants 16 h, but the gap after it ends at 8 h",
+        ),
+        ({"recipes__toml": BARE_CURE}, "a cure in which no"),
+        ({"recipes__toml": SOAK}, "recipes.toml, brine: no step of any cut or item uses it"),
+        ({"pits__toml": ONLY_SAUSAGE}, "pits.toml: no pit takes brisket"),
+        (
+            {"pits__toml": '[a]\nkind = "oven"\narea = "2 m2"\nsetpoint = ["180 C", "200 C"]'},
+            "cuts.toml, brisket.pit: cooks at 107 °C to 135 °C, which no pit that takes it reaches",
+        ),
+        ({"pits__toml": '[a]\nkind = "oven"\narea = "0.1 m2"'}, "one piece is larger than any pit"),
+        ({"crew__toml": None}, "crew.toml: nobody is on any shift"),
+        (
+            {"crew__toml": BY_DAY},
+            "crew.toml: nobody is on shift Sun 13 Dec 18:00 to 06:00, while brisket for lunch may be",
+        ),
+        (
+            {"crew__toml": AND_BO},
+            "crew.toml: on no shift: Bo",
+        ),
+        (
+            {"services__toml": '[lunch]\nat = "11:00"\nlasts = "3 h"\nrule = "FREQ=DAILY"'},
+            "services.toml, lunch.promises: nothing is promised",
+        ),
+        ({"holds__toml": None}, "holds.toml: no bench and no hot hold"),
+        ({"holds__toml": '[bench]\narea = "1 m2"'}, "holds.toml: no hot hold"),
+        ({"items__toml": FREE}, "items.toml, sliced.price: no price"),
+        (
+            {"sales__csv": "day,service,item,sold\n2026-12-12,brunch,hash,9"},
+            "sales.csv, item: not an item of items.toml: hash",
+        ),
+    ],
+)
+def test_each_doubt_is_one_sentence_that_says_where(house_with, changed, told):
+    """Where it stands, what is doubtful, and why."""
+    said = [str(doubt) for doubt in doubts(read_house(house_with(**changed)), DAY)]
+    assert any(told in line for line in said), said
+    assert all("\n" not in line for line in said)
+
+
+def test_a_misspelt_file_is_noticed(house_with):
+    """A TOML or CSV file nobody reads is named, with the one it may be meant for."""
+    folder = house_with(cut__toml="", notes__csv="a")
+    assert str(stray_files(folder)[0]) == "cut.toml: not read; did you mean cuts.toml?"
+
+
+def test_the_starter_reads_and_checks_clean_and_is_never_overwritten(tmp_path, capsys):
+    """`board house new` then `board house check` is silent but for one line; a second new is refused."""
+    folder = str(tmp_path / "ours")
+    assert run(["house", "new", folder]) == 0
+    assert run(["house", "check", folder, "--day", "2026-12-14"]) == 0
+    assert "nothing doubtful" in capsys.readouterr().out
+    (tmp_path / "ours" / "house.toml").write_text("mine", encoding="utf-8")
+    assert run(["house", "new", folder]) == 2
+    assert (tmp_path / "ours" / "house.toml").read_text(encoding="utf-8") == "mine"
+
+
+def test_the_check_ends_with_1_for_doubts_and_2_for_errors(house_with, capsys):
+    """Doubts go to standard output, one a line; an error is one line on standard error."""
+    folder = house_with(items__toml=FREE)
+    assert run(["house", "check", str(folder), "--day", "2026-12-14"]) == 1
+    assert capsys.readouterr().out.count("\n") == 1
+    assert run(["house", "check", str(folder), "--day", "2026-12-14", "--json"]) == 1
+    (doubt,) = json.loads(capsys.readouterr().out)["doubts"]
+    assert doubt["where"] == "items.toml, sliced.price"
+    folder = house_with(pits__toml='[north]\nkind = "offset"\narea = "3 kg"')
+    assert run(["house", "check", str(folder)]) == 2
+    out, err = capsys.readouterr()
+    assert out == ""
+    assert err.startswith("board: pits.toml, north.area: found '3 kg', allowed an area such as 1.8 m2")
+    assert err.count("\n") == 1
