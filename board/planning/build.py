@@ -158,6 +158,7 @@ def _part(frame: Frame, share: Share) -> Part:
         pieces=share.pieces,
         portions=share.portions,
         due=share.due,
+        worth=share.due * _plates(frame, need),
         services=share.services,
         area_cm2=int(np.ceil(share.pieces * cut.area_m2 * CM2 - 1e-6)),
         load=slots_up(cut.load_work.minutes(share.pieces)),
@@ -171,6 +172,14 @@ def _part(frame: Frame, share: Share) -> Part:
         finish=finish,
     )
     return replace(part, modes=tuple(_modes(frame, part)))
+
+
+def _plates(frame: Frame, need: Need) -> float:
+    """Plates of meat in one portion: one, but for a piece sold whole."""
+    if need.item in frame.house.items:
+        return 1.0
+    served_kg = need.cut.mass_kg.usual * need.cut.yields.raw_to_served
+    return max(1.0, served_kg / frame.weights.guest_kg)
 
 
 def _modes(frame: Frame, part: Part) -> list[Mode]:

@@ -33,7 +33,8 @@ class Mode:
 class Part:
     """Pieces of one need that go on one pit together, all lengths in slots.
 
-    `due` is how many promised portions fall on it, `portions` how many it usually gives.
+    `due` is how many promised portions fall on it, `portions` how many it usually gives; `worth` is what
+    is due in plates of meat, where a whole bird counts for all it feeds.
     `ready_by` is the slot by which it must be rested, finishing work still to come.
     """
 
@@ -42,6 +43,7 @@ class Part:
     pieces: int
     portions: int
     due: int
+    worth: float
     services: tuple[str, ...]
     area_cm2: int
     load: int
@@ -132,15 +134,15 @@ def part_points(problem: Problem, part: Part, at: Placed | None) -> float:
     """What one part costs where it is placed, or unserved."""
     w = problem.weights
     if at is None:
-        return w.unserved_portion * part.due
+        return w.unserved_portion * part.worth
     rested = off_slot(part, at) + part.rest_min
     late = max(0, rested - part.ready_by) * SLOT_MINUTES
     thin = max(0, on_slot(part, at) + at.mode.dq + part.rest_min - part.ready_by) * SLOT_MINUTES
     spare = max(0, part.ready_by - rested) * SLOT_MINUTES
     over = max(0, spare - easy_slots(problem, part) * SLOT_MINUTES)
     lateness = w.late_portion * (late > 0) + w.late_portion_minute * late
-    kept = w.hold_portion_minute * part.portions * over
-    return part.due * (lateness + w.thin_portion_minute * thin) + kept
+    kept = w.hold_portion_minute * part.worth * over
+    return part.worth * (lateness + w.thin_portion_minute * thin) + kept
 
 
 def easy_slots(problem: Problem, part: Part) -> int:

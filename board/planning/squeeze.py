@@ -30,13 +30,15 @@ def split(part: Part, pieces: int) -> tuple[Part, Part]:
     share = pieces / part.pieces
     portions, area = int(part.portions * share), int(part.area_cm2 * share + 0.999)
     due = min(portions, part.due)
-    some = replace(part, pieces=pieces, portions=portions, due=due, area_cm2=area)
+    worth = part.worth * due / max(part.due, 1)
+    some = replace(part, pieces=pieces, portions=portions, due=due, worth=worth, area_cm2=area)
     rest = replace(
         part,
         id=f"{part.id}-rest",
         pieces=part.pieces - pieces,
         portions=part.portions - portions,
         due=part.due - due,
+        worth=part.worth - worth,
         area_cm2=part.area_cm2 - area,
     )
     return some, rest

@@ -21,6 +21,7 @@ class Weights:
     tardy_minutes_most: float
     task_attention_percent: int
     change_over_minutes: float
+    guest_kg: float
     enough_chance: float
 
 

@@ -34,12 +34,12 @@ class Choice:
 def lower_bound(problem: Problem) -> float:
     """Points that every plan of the problem costs at least; 0 when the program is not solved."""
     choices = [c for i, part in enumerate(problem.parts) for c in _choices(problem, i, part)]
-    model = lp.Model()
+    model = lp.Model()  # type: ignore[no-untyped-call]
     chosen = [model.new_num_var(0.0, 1.0, "x") for _ in choices]
     cost: list[lp.LinearExprT] = [c.points * x for c, x in zip(choices, chosen, strict=True)]
     for i, part in enumerate(problem.parts):
         dropped = model.new_num_var(0.0, 1.0, "dropped")
-        cost.append(problem.weights.unserved_portion * part.due * dropped)
+        cost.append(problem.weights.unserved_portion * part.worth * dropped)
         model.add(
             lp.LinearExpr.sum([x for c, x in zip(choices, chosen, strict=True) if c.part == i]) + dropped
             == 1.0

@@ -205,13 +205,13 @@ def cost_of(model: Model, problem: Problem, v: PlanVars) -> None:
     w = problem.weights
     terms: list[cp_model.LinearExprT] = []
     for c in v.parts:
-        due, minute = c.part.due, SLOT_MINUTES
+        worth, minute = c.part.worth, SLOT_MINUTES
         terms += [
-            tenths(w.unserved_portion * due) * c.dropped,
-            tenths(w.late_portion * due) * c.is_late,
-            tenths(w.late_portion_minute * due * minute) * c.late,
-            tenths(w.thin_portion_minute * due * minute) * c.thin,
-            tenths(w.hold_portion_minute * c.part.portions * minute) * c.over,
+            tenths(w.unserved_portion * worth) * c.dropped,
+            tenths(w.late_portion * worth) * c.is_late,
+            tenths(w.late_portion_minute * worth * minute) * c.late,
+            tenths(w.thin_portion_minute * worth * minute) * c.thin,
+            tenths(w.hold_portion_minute * worth * minute) * c.over,
         ]
     for pit, runs in v.runs.items():
         for run in runs:
