@@ -129,18 +129,19 @@ def use_kg_a_kg(recipe: Recipe, pickup: float) -> float:
 
 def _kilograms(recipe: Recipe, meat_kg: float, batch_kg: float) -> list[float]:
     """Each ingredient's mass for this meat, in the recipe's order."""
+    _check_water(recipe)
     fixed = [i.amount * meat_kg if i.basis == "of meat" else 0.0 for i in recipe.ingredients]
     parts = [i.amount if i.basis == "kg" else 0.0 for i in recipe.ingredients]
     _share_out_water(recipe, fixed)
     _share_out_water(recipe, parts)
     factor = _factor(recipe, sum(fixed), sum(parts), batch_kg)
-    kilograms = [a + factor * b for a, b in zip(fixed, parts, strict=True)]
-    unmeasured = [i for i, kg in zip(recipe.ingredients, kilograms, strict=True) if i.amount > 0 and kg <= 0]
-    if unmeasured:
-        raise BoardError(
-            f"{recipe.name}: {unmeasured[0].name} is counted of water, but the recipe has no water"
-        )
-    return kilograms
+    return [a + factor * b for a, b in zip(fixed, parts, strict=True)]
+
+
+def _check_water(recipe: Recipe) -> None:
+    counted = [i.name for i in recipe.ingredients if i.basis == "of water"]
+    if counted and not any(i.role == "water" and i.amount > 0 for i in recipe.ingredients):
+        raise BoardError(f"{recipe.name}: {counted[0]} is counted of water, but the recipe has no water")
 
 
 def _share_out_water(recipe: Recipe, masses: list[float]) -> None:

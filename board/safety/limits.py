@@ -92,5 +92,5 @@ def _most(pair: dict[str, Any]) -> float:
 
 
 def _celsius(fahrenheit: float) -> float:
-    """°C of a printed °F, to a millionth, so that 145 °F typed by a cook is not a rounding slip short."""
-    return round((fahrenheit - 32) / 1.8, 6)
+    """°C of a printed °F, by the sum that house.units does, so that 145 °F typed by a cook is not short."""
+    return (fahrenheit - 32) / 1.8

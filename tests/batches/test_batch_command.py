@@ -1,0 +1,125 @@
+"""`board batch` as a cook and a script meet it."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from board.cli import run
+
+HOUSE = {
+    "house.toml": 'name = "Low Acre"\nzone = "America/Denver"\n',
+    "pits.toml": '[old]\nname = "Old"\nkind = "offset"\narea = "2 m2"\nsetpoint = ["100 C", "140 C"]\n',
+    "items.toml": "",
+    "services.toml": "",
+    "recipes.toml": """
+[cure]
+kind = "cure"
+use = "12 %"
+pickup = "10 %"
+ready_after = "5 h"
+keeps = "24 h"
+[[cure.ingredient]]
+name = "water"
+amount = "10 kg"
+[[cure.ingredient]]
+name = "salt"
+amount = "18 % of water"
+[[cure.ingredient]]
+name = "curing salt"
+amount = "300 g"
+nitrite = "6.25 %"
+""",
+}
+
+
+def batch(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
+    """Run `board batch` and give its exit code, output and talk."""
+    code = run(["batch", *words])
+    told = capsys.readouterr()
+    return code, told.out, told.err
+
+
+def test_json_holds_the_promised_keys(capsys):
+    """One JSON document with the keys other programs rely on, masses closed."""
+    code, out, err = batch(capsys, "ham-cure", "--for", "14 lb", "--json")
+    document = json.loads(out)
+    assert (code, err) == (0, "")
+    assert document["meat_kg"] == pytest.approx(14 * 0.45359237, abs=1e-6)
+    assert set(document) >= {"recipe", "kind", "batch_kg", "batch_litres", "ingredients", "warnings"}
+    assert set(document["ingredients"][0]) >= {"name", "grams", "amount", "unit"}
+    assert set(document["brine"]) >= {
+        *("salt_percent", "sugar_percent", "salometer_deg", "density_kg_l", "freezes_c"),
+    }
+    assert set(document["meat"]) >= {
+        *("pickup_percent", "salt_percent", "sugar_percent", "nitrite_ppm", "rule", "verdict"),
+    }
+    assert set(document["spread"]) >= {"hours_to_90_percent", "depth_mm"}
+    assert (document["made_at"], document["ready_from"], document["use_by"]) == (None, None, None)
+    grams = sum(line["grams"] for line in document["ingredients"])
+    assert grams == pytest.approx(1_000 * document["batch_kg"], abs=0.001)
+
+
+def test_a_glaze_has_no_brine_and_stays_out_of_the_meat(capsys):
+    """What does not apply is null."""
+    document = json.loads(batch(capsys, "rib-glaze", "--for", "5 kg", "--json")[1])
+    assert (document["brine"], document["meat"], document["spread"]) == (None, None, None)
+
+
+def test_times_are_told_in_the_houses_zone(capsys):
+    """A time without an offset is the house's; answers count elapsed hours over a clock change."""
+    words = ("turkey-brine", "--for", "5 kg", "--made-at", "2026-10-31T22:00", "--json")
+    document = json.loads(batch(capsys, *words)[1])
+    assert document["made_at"] == "2026-10-31T22:00:00-05:00"
+    assert document["ready_from"] == "2026-11-01T02:00:00-06:00"
+    assert document["use_by"] == "2026-11-02T21:00:00-06:00"
+
+
+def test_same_words_same_bytes(capsys):
+    """The answer depends on nothing but what was asked."""
+    words = ("ham-cure", "--for", "6.4 kg", "--pickup", "8 %", "--json")
+    assert batch(capsys, *words)[1] == batch(capsys, *words)[1]
+
+
+def test_the_text_tells_what_to_weigh(capsys):
+    """Plain sentences: the lines to weigh, the strength, the meat, the times, what to mind."""
+    code, out, _ = batch(capsys, "ham-cure", "--for", "12 kg", "--made-at", "2026-12-09T04:30")
+    assert code == 0
+    for words in ("curing salt", "Salometer", "In the meat", "within the limit", "use by Thu 10 Dec", "Mind"):
+        assert words in out
+
+
+def test_a_houses_own_recipes_and_pickup(capsys, tmp_path: Path):
+    """A house folder's recipe is used, and --pickup moves an injection and its dose."""
+    for name, text in HOUSE.items():
+        (tmp_path / name).write_text(text)
+    code, out, _ = batch(capsys, "cure", str(tmp_path), "--for", "10 kg", "--pickup", "20", "--json")
+    document = json.loads(out)
+    assert code == 1  # a fifth of this pickle is over the limit: a script must notice
+    assert document["batch_kg"] == pytest.approx(2.4)
+    assert document["meat"]["nitrite_ppm"] == pytest.approx(0.2 * 18.75e6 / 12_100, rel=1e-6)
+    assert document["meat"]["verdict"].startswith("over")
+
+
+@pytest.mark.parametrize(
+    ("words", "told"),
+    [
+        (("no-such", "--for", "3 kg"), "its recipes are beef-rub"),
+        (("ham-cure", "--for", "3 C"), "such as 14 lb or 6.4 kg"),
+        (("ham-cure", "--for", "3"), "such as 14 lb or 6.4 kg"),
+        (("ham-cure", "--for", "0 kg"), "more than 0 kg"),
+        (("ham-cure",), "--for"),
+        (("ham-cure", "--for", "3 kg", "--pickup", "0.08"), "such as 8"),
+        (("ham-cure", "--for", "3 kg", "--pickup", "lots"), "such as 8"),
+        (("ham-cure", "--for", "3 kg", "--made-at", "dawn"), "such as"),
+        (("ham-cure", "no-such-folder", "--for", "3 kg"), "no-such-folder"),
+        (("[bold]ham\x1b[31m", "--for", "3 kg"), "is not known"),
+    ],
+)
+def test_bad_input_is_one_line_and_two(capsys, words: tuple[str, ...], told: str):
+    """What a person can type wrong is told in one line with what is allowed, and nothing is printed."""
+    code, out, err = batch(capsys, *words)
+    assert (code, out) == (2, "")
+    assert told in err
+    assert err.count("\n") == 1
+    assert "\x1b" not in err

@@ -1,0 +1,42 @@
+"""Cautions by topic."""
+
+import tomllib
+from importlib.resources import files
+
+import pytest
+
+from board.safety.cautions import cautions, topics
+
+
+def test_the_topics_that_can_hurt_are_covered():
+    """Undercooked meat, cures, injected meat, raw poultry, brine, cooling, fire, ash, fumes and hot fat."""
+    asked = {
+        "undercooked",
+        "cure",
+        "injected",
+        "poultry",
+        "brine",
+        "cooling",
+        "fire",
+        "ash",
+        "monoxide",
+        "fat",
+    }
+    assert asked == set(topics())
+
+
+def test_each_caution_is_short_and_has_a_source():
+    """A caution is read at a glance, and says in the table where it comes from."""
+    table = tomllib.loads((files("board.safety") / "data" / "cautions.toml").read_text("utf-8"))
+    for topic in topics():
+        assert len(cautions(topic)) == len(table[topic])
+        for row in table[topic]:
+            assert row["source"]
+            assert row["how"] in {"found", "memory", "derived"}
+            assert len(row["text"]) <= 200
+
+
+def test_an_unknown_topic_is_a_mistake_of_the_program():
+    """Views ask for topics by name; a wrong one must not pass as nothing to mind."""
+    with pytest.raises(KeyError):
+        cautions("weather")
