@@ -7,6 +7,7 @@ from contextlib import contextmanager, suppress
 from datetime import datetime
 from functools import cached_property
 from pathlib import Path
+from tempfile import mkstemp
 from typing import Any, Self
 from zoneinfo import ZoneInfo
 
@@ -27,6 +28,7 @@ class Ledger:
     def __init__(self, path: Path) -> None:
         self.path = path
         self.db = _connect(path)
+        self._only_reading = False
 
     def __enter__(self) -> Self:
         return self
@@ -69,8 +71,15 @@ class Ledger:
     def writing(self) -> Iterator[None]:
         """One transaction: all of it is on disk when the block ends, or none of it ever.
 
-        Inside another such block it is a part of that one, so that many entries can share a commit.
+        Inside another such block it is a part of that one, so that many entries can share a commit;
+        they are on disk when the outermost block ends.
+
+        Raises:
+            LedgerError: busy, full, damaged or not writable.
+            RuntimeError: inside a `reading` block, whose end would take the writes back.
         """
+        if self._only_reading:
+            raise RuntimeError("nothing is written inside a reading block")
         with told_plainly(self.path):
             if self.db.conn.in_transaction:
                 with self.db.atomic():
@@ -92,9 +101,11 @@ class Ledger:
                 yield
                 return
             self.db.execute("BEGIN")
+            self._only_reading = True
             try:
                 yield
             finally:
+                self._only_reading = False
                 self.db.rollback()
 
     def _commit(self) -> None:
@@ -143,25 +154,28 @@ def create_ledger(path: Path, house_name: str, zone: str, house_folder: Path) ->
         LedgerError: when there is a file already, or it cannot be written.
     """
     path = Path(path)
-    if path.exists():
+    if path.exists() or not _build(path, LedgerHouse(house_name, zone, str(house_folder))):
         raise LedgerError(f"{path} exists already; open it, or name a new file")
-    _build(path, LedgerHouse(house_name, zone, str(house_folder)))
     return open_ledger(path)
 
 
-def _build(path: Path, house: LedgerHouse | None) -> None:
-    """Make a whole ledger beside its place, then put it there: nobody opens a half-made one."""
+def _build(path: Path, house: LedgerHouse | None) -> bool:
+    """Make a whole ledger beside its place, then put it there: nobody opens a half-made one.
+
+    Returns whether it is there; False when somebody else's got there first.
+    """
     if not path.parent.is_dir():
         raise LedgerError(f"there is no folder {path.parent} for the ledger; make it first")
-    unfinished = path.with_name(f".{path.name}.{os.getpid()}.new")
-    try:
-        os.close(os.open(unfinished, os.O_CREAT | os.O_EXCL | os.O_WRONLY, 0o600))
+    try:  # a file that only its owner may read
+        opened, name = mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".new")
+        os.close(opened)
     except OSError as error:
         raise LedgerError(f"the ledger {path} cannot be written; allow writing to its folder") from error
+    unfinished = Path(name)
     try:
         with told_plainly(path):
             _fill(unfinished, house)
-        _put_in_place(unfinished, path)
+        return _put_in_place(unfinished, path)
     finally:
         unfinished.unlink(missing_ok=True)
 
@@ -177,14 +191,15 @@ def _fill(path: Path, house: LedgerHouse | None) -> None:
         db.close()
 
 
-def _put_in_place(unfinished: Path, path: Path) -> None:
-    """Give the file its name, unless somebody else's ledger got there first."""
+def _put_in_place(unfinished: Path, path: Path) -> bool:
+    """Give the file its name, unless there is one of that name by now."""
     try:
         path.hardlink_to(unfinished)
     except FileExistsError:
-        return
+        return False
     except OSError:  # a disk without hard links
         unfinished.rename(path)
+    return True
 
 
 def _connect(path: Path) -> Database:

@@ -83,7 +83,8 @@ def entries(
         ("e.at < ?", stamp(until) if until else None),
     )
     if kinds is not None:
-        clauses.append(f"e.kind IN ({', '.join('?' * len(kinds))})")
+        column = "+e.kind" if clauses else "e.kind"  # the + keeps a narrow search by time or number
+        clauses.append(f"{column} IN ({', '.join('?' * len(kinds))})")
         values.extend(kinds)
     order = "e.seq DESC" if since_seq is not None else "e.at DESC, e.seq DESC"
     sql = f"{record.SELECT} WHERE {' AND '.join(clauses) or '1'} ORDER BY {order}{_limit(limit)}"

@@ -9,11 +9,12 @@ from sqlite_utils import Database
 
 from board.errors import LedgerError
 from board.ledger import open as opening
+from board.ledger import read, write
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.schema import migrations
 from board.ledger.where import ledger_path
 
-from .by_hand import ZONE
+from .by_hand import LOADED, ZONE
 
 
 def test_create_then_open(path: Path) -> None:
@@ -148,6 +149,47 @@ def test_a_failed_block_writes_nothing(planned: Ledger) -> None:
     with pytest.raises(RuntimeError):
         halfway()
     assert planned.row("SELECT count(*) AS n FROM loads") == {"n": 1}
+
+
+def test_no_write_inside_a_reading_block(planned: Ledger) -> None:
+    """A write that the end of a reading block would take back is refused at once."""
+    with planned.reading(), pytest.raises(RuntimeError, match="nothing is written"):
+        write.note(planned, "windy", who="Ines", at=LOADED, noted_at=LOADED)
+
+
+def test_a_full_disk(planned: Ledger) -> None:
+    """When the disk is full the entry is refused in a sentence, and taken once there is room."""
+    pages = planned.db.execute("PRAGMA page_count").fetchone()[0]
+    planned.db.execute(f"PRAGMA max_page_count = {pages}")
+
+    def fill() -> None:
+        for _ in range(1000):
+            write.note(planned, "x" * 500, who="Ines", at=LOADED, noted_at=LOADED)
+
+    with pytest.raises(LedgerError, match="no room left on its disk; free some space"):
+        fill()
+    acknowledged = read.data_version(planned)[1]
+    planned.db.execute(f"PRAGMA max_page_count = {pages + 100}")
+    assert write.note(planned, "room", who="Ines", at=LOADED, noted_at=LOADED).seq == acknowledged + 1
+
+
+def test_a_failed_commit_starts_afresh(planned: Ledger, monkeypatch: pytest.MonkeyPatch) -> None:
+    """After a commit that fails, the ledger goes on with a new connection."""
+    connection = planned.db
+    refused = sqlite3.OperationalError("disk I/O error")
+    refused.sqlite_errorcode = sqlite3.SQLITE_IOERR_FSYNC
+    plainly = connection.execute
+
+    def fail_to_commit(sql: str, *values: object) -> sqlite3.Cursor:
+        if sql == "COMMIT":
+            raise refused
+        return plainly(sql, *values)
+
+    monkeypatch.setattr(connection, "execute", fail_to_commit)
+    with pytest.raises(LedgerError, match="check the disk"):
+        write.note(planned, "windy", who="Ines", at=LOADED, noted_at=LOADED)
+    assert planned.db is not connection
+    assert write.note(planned, "windy", who="Ines", at=LOADED, noted_at=LOADED).seq == 2
 
 
 def test_where() -> None:

@@ -1,0 +1,151 @@
+"""`board mark` and `board reading` as a person types them."""
+
+import json
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from board.cli import run
+from board.ledger import read
+from board.ledger.open import create_ledger, open_ledger
+from board.ledger.write import commit_plan
+
+from .by_hand import ZONE, brisket, plan
+
+
+@pytest.fixture
+def tonight(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A ledger in the current folder, with a brisket that should have gone on an hour ago."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("BOARD_WHO", raising=False)
+    monkeypatch.delenv("BOARD_LEDGER", raising=False)
+    now = datetime.now(UTC)
+    with create_ledger(tmp_path / "board.db", "Cinder & Rye", ZONE, tmp_path / "house") as ledger:
+        today = now.astimezone(ledger.zone).date()
+        tonights = plan(brisket(load_at=now - timedelta(hours=1)), day=today)
+        commit_plan(ledger, tonights, who="Ada", at=now, noted_at=now)
+    return tmp_path / "board.db"
+
+
+def say(capsys: pytest.CaptureFixture[str], *typed: str) -> tuple[int, str, str]:
+    """Run a command line; its exit code, output and talk."""
+    code = run(typed)
+    told = capsys.readouterr()
+    return int(code), told.out, told.err
+
+
+def test_mark_a_load(tonight: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A mark is told in a sentence with its time, person and number."""
+    code, out, _ = say(capsys, "mark", "on", "1209-brisket-1", "--who", "Ines")
+    assert code == 0
+    assert out.startswith("on 1209-brisket-1 at ")
+    assert out.endswith("by Ines (entry 2)\n")
+    _, again, _ = say(capsys, "mark", "load", "1209-brisket-1/load", "--who", "Max")
+    assert again == f"already recorded: {out}"
+
+
+def test_mark_as_json(tonight: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """`--json` prints the entry as one document and nothing else."""
+    at = (datetime.now(UTC) - timedelta(minutes=30)).replace(second=0, microsecond=0)
+    code, out, err = say(
+        capsys,
+        "mark",
+        "on",
+        "1209-brisket-1",
+        "--who",
+        "Ines",
+        "--at",
+        at.isoformat(),
+        "--json",
+        "--pit",
+        "south",
+    )
+    document = json.loads(out)
+    assert (code, err) == (0, "")
+    assert datetime.fromisoformat(document["at"]) == at
+    assert (document["kind"], document["subject"], document["who"]) == ("load", "1209-brisket-1", "Ines")
+    assert document["data"]["stage"] == "on"
+    assert document["data"]["pit"] == "south"
+
+
+def test_mark_steps_batches_and_pits(tonight: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The same command marks a step by its kind or its name, a batch, and a pit."""
+    for typed in (
+        ("rub", "1209-brisket-1"),
+        ("done", "1209-brisket-1/slice"),
+        ("made", "1209-glaze-1", "--lot", "L7"),
+        ("used", "1209-glaze-1"),
+        ("lit", "north", "--setpoint", "225 F"),
+        ("out", "north"),
+    ):
+        code, _, err = say(capsys, "mark", *typed, "--who", "Ines")
+        assert (code, err) == (0, "")
+    with open_ledger(tonight) as ledger:
+        kinds = [(e.kind, e.subject) for e in read.entries(ledger, since_seq=1)]
+    assert kinds == [
+        ("step", "1209-brisket-1/rub"),
+        ("step", "1209-brisket-1/slice"),
+        ("batch", "1209-glaze-1"),
+        ("batch", "1209-glaze-1"),
+        ("light", "north"),
+        ("out", "north"),
+    ]
+
+
+def test_who_from_the_environment(
+    tonight: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The name may come from BOARD_WHO; the flag goes before it."""
+    monkeypatch.setenv("BOARD_WHO", "Max")
+    assert "by Max" in say(capsys, "mark", "on", "1209-brisket-1")[1]
+    assert "by Ines" in say(capsys, "mark", "rub", "1209-brisket-1", "--who", "Ines")[1]
+
+
+def test_readings(tonight: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A load's core and a place's air are read in any unit, below zero too."""
+    assert say(capsys, "reading", "1209-brisket-1", "162 F", "--who", "Ines")[0] == 0
+    assert say(capsys, "reading", "walk-in", "-1 C", "--who", "Ines")[0] == 0
+    with open_ledger(tonight) as ledger:
+        core, air = read.readings(ledger)
+    assert (core.load, round(core.temperature_c, 1)) == ("1209-brisket-1", 72.2)
+    assert (air.place, air.temperature_c) == ("walk-in", -1.0)
+
+
+def test_places_are_the_houses(tonight: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A pit is found by its name or id, and a place the house does not have is refused."""
+    assert run(["house", "new", str(tonight.parent / "house")]) == 0
+    capsys.readouterr()
+    code, _, err = say(capsys, "reading", "nowhere", "225 F", "--who", "Ines")
+    assert code == 2
+    pit = err.rpartition("one of ")[2].split(",")[0].strip()
+    assert say(capsys, "reading", pit.upper(), "225 F", "--who", "Ines")[0] == 0
+    with open_ledger(tonight) as ledger:
+        assert read.last_reading(ledger, place=pit) is not None
+
+
+@pytest.mark.parametrize(
+    ("typed", "sentence"),
+    [
+        (("mark", "on", "1209-brisket-1"), "--who NAME, or set BOARD_WHO"),
+        (("mark", "on", "1209-brisket-9", "--who", "Ines"), "there are 1209-brisket-1"),
+        (("mark", "salted", "1209-brisket-1", "--who", "Ines"), "mark it one of prepped, on"),
+        (("mark", "holding", "1209-brisket-1", "--who", "Ines"), "mark it pulled first"),
+        (("mark", "wrap", "1209-brisket-1/load", "--who", "Ines"), "mark it done or load"),
+        (("mark", "eaten", "1209-glaze-1", "--who", "Ines"), "mark it one of made"),
+        (("mark", "lit", "north", "--who", "Ines"), "--setpoint '225 F'"),
+        (("mark", "on", "1209-brisket-1", "--who", "Ines", "--at", "soon"), "such as 04:30"),
+        (("mark", "on", "1209-brisket-1", "--who", "Ines", "--ledger", "none.db"), "no ledger none.db"),
+        (("reading", "north", "225", "--who", "Ines"), "225"),
+        (("reading", "north", "999 F", "--who", "Ines"), "no kitchen temperature"),
+    ],
+)
+def test_what_is_refused(
+    tonight: Path, capsys: pytest.CaptureFixture[str], typed: tuple[str, ...], sentence: str
+) -> None:
+    """Bad input is answered with one line that says what to do, exit code 2, and nothing written."""
+    code, out, err = say(capsys, *typed)
+    assert (code, out) == (2, "")
+    assert sentence in err
+    with open_ledger(tonight) as ledger:
+        assert len(read.entries(ledger)) == 1

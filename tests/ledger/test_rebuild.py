@@ -1,0 +1,181 @@
+"""What is stored is what replaying the record gives, after anything people may do."""
+
+import tempfile
+from datetime import timedelta
+from pathlib import Path
+
+from hypothesis import settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+
+from board.errors import LedgerError
+from board.ledger import read, store, write
+from board.ledger.keys import Key, borne_on, planned_keys
+from board.ledger.open import Ledger, create_ledger, open_ledger
+from board.ledger.state import BatchStage, Entry, LoadStage
+from board.planning.plan_json import to_json
+
+from .by_hand import DAY, EVENING, ZONE, brisket, plan
+
+LOADS = ("a", "b", "c")
+STAGES = [stage for stage in LoadStage if stage is not LoadStage.LOST]
+loads = st.sampled_from(LOADS)
+people = st.sampled_from(("Ada", "Ines"))
+minutes = st.sampled_from((0, 0, 0, 1, 2, 10, 800))
+
+
+def assert_rebuilt(ledger: Ledger) -> None:
+    """Every row of state, and nothing else, follows from the record."""
+    keys = {Key(row["family"], row["day"], row["id"]) for row in ledger.rows("SELECT * FROM bearing")}
+    for key in keys:
+        assert store.stored(ledger, key) == store.rebuilt(ledger, key)
+    for family, table in store.TABLES.items():
+        rows = ledger.rows(f"SELECT count(*) AS n FROM {table.name}")[0]["n"]
+        assert rows == sum(1 for key in keys if key.family == family and store.rebuilt(ledger, key))
+
+
+def assert_borne(ledger: Ledger, entry: Entry) -> None:
+    """The index of what entries bear on follows from the record too."""
+    rows = ledger.rows("SELECT family, day, id FROM bearing WHERE seq = ?", (entry.seq,))
+    found = {Key(**row) for row in rows}
+    if entry.kind != "plan":
+        assert found == set(borne_on(entry))
+        return
+    version = entry.data["version"]
+    plans = [read.plan_of_version(ledger, DAY, v) for v in (version, version - 1)]
+    assert found == set().union(*(planned_keys(to_json(p)) for p in plans if p))
+
+
+class Kitchen(RuleBasedStateMachine):
+    """People marking, undoing and planning in any order, each thing taken or refused."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.folder = tempfile.TemporaryDirectory()
+        self.path = Path(self.folder.name) / "board.db"
+        self.ledger = create_ledger(self.path, "Cinder & Rye", ZONE, self.path.parent)
+        self.now = EVENING
+        self.acknowledged: list[Entry] = []
+
+    def record(self, what: object, *about: object, who: str = "Ada", ago: int = 0, **more: object) -> None:
+        """Do one thing a minute after the last one, keeping what was acknowledged."""
+        self.now += timedelta(minutes=1)
+        at = self.now - timedelta(minutes=ago)
+        try:
+            entry = what(self.ledger, *about, who=who, at=at, noted_at=self.now, **more)  # type: ignore[operator]
+        except LedgerError:
+            return
+        if not entry.already:
+            self.acknowledged.append(entry)
+
+    @initialize()
+    def first_plan(self) -> None:
+        """Begin with a plan of everything."""
+        self.record(write.commit_plan, plan(*(brisket(name, EVENING) for name in LOADS)))
+
+    @rule(names=st.sets(loads, min_size=1), later=st.integers(0, 3))
+    def commit(self, names: set[str], later: int) -> None:
+        """Plan some of the loads, at some time."""
+        at = EVENING + timedelta(minutes=10 * later)
+        self.record(write.commit_plan, plan(*(brisket(name, at) for name in sorted(names))))
+
+    @rule(
+        load=loads,
+        stage=st.sampled_from(LoadStage),
+        who=people,
+        ago=minutes,
+        n=st.none() | st.integers(0, 99),
+    )
+    def mark_load(self, load: str, stage: LoadStage, who: str, ago: int, n: int | None) -> None:
+        """Mark any stage, now or late."""
+        self.record(write.mark_load, load, stage, who=who, ago=ago, portions=n)
+
+    @rule(load=loads, who=people, skip=st.integers(0, 1))
+    def carry_on(self, load: str, who: str, skip: int) -> None:
+        """Mark what comes next, or the one after it."""
+        for state in read.load_states(self.ledger, DAY):
+            if state.id == load and state.stage in STAGES:
+                stage = STAGES[min(STAGES.index(state.stage) + 1 + skip, len(STAGES) - 1)]
+                self.record(write.mark_load, load, stage, who=who)
+
+    @rule(load=loads, what=st.sampled_from(("rub", "load", "wrap", "pull", "slice")), who=people, ago=minutes)
+    def mark_step(self, load: str, what: str, who: str, ago: int) -> None:
+        """Mark any step."""
+        self.record(write.mark_step, f"{load}/{what}", who=who, ago=ago)
+
+    @rule(step=st.sampled_from(("north/light", "1209-glaze-1/make")), who=people)
+    def mark_other_step(self, step: str, who: str) -> None:
+        """Light the pit or make the glaze by their steps."""
+        self.record(write.mark_step, step, who=who)
+
+    @rule(stage=st.sampled_from(BatchStage), who=people, ago=minutes)
+    def mark_batch(self, stage: BatchStage, who: str, ago: int) -> None:
+        """Mark the glaze."""
+        self.record(write.mark_batch, "1209-glaze-1", stage, who=who, ago=ago)
+
+    @rule(setpoint=st.sampled_from((None, 110.0, 118.0)), who=people)
+    def light(self, setpoint: float | None, who: str) -> None:
+        """Light a pit, turn it up or let it go out."""
+        if setpoint is None:
+            self.record(write.put_out, "north", who=who)
+        else:
+            self.record(write.light, "north", setpoint, who=who)
+
+    @rule(load=st.none() | loads, temperature_c=st.floats(-60, 420), who=people, ago=minutes)
+    def read_temperature(self, load: str | None, temperature_c: float, who: str, ago: int) -> None:
+        """Read a load's core or the pit's air."""
+        place = None if load else "north"
+        self.record(write.take_reading, temperature_c, load=load, place=place, who=who, ago=ago)
+
+    @rule(portions=st.integers(-1, 60), who=people)
+    def sell(self, portions: int, who: str) -> None:
+        """Sell some portions; none left to say means sold out."""
+        if portions < 0:
+            self.record(write.sold_out, DAY, "lunch", "sliced-brisket", who=who)
+        else:
+            self.record(write.sell, DAY, "lunch", "sliced-brisket", portions, who=who)
+
+    @rule(portions=st.integers(0, 2), who=people)
+    def promise(self, portions: int, who: str) -> None:
+        """Change what was promised."""
+        self.record(write.set_promise, DAY, "lunch", "sliced-brisket", portions, who=who)
+
+    @rule(text=st.text(max_size=20), who=people)
+    def write_a_note(self, text: str, who: str) -> None:
+        """Write anything at all."""
+        self.record(write.note, text, about=text, who=who)
+
+    @rule(data=st.data(), who=people)
+    def undo(self, data: st.DataObject, who: str) -> None:
+        """Take back one's last entry, or any."""
+        last = self.acknowledged[-1].seq if self.acknowledged else 1
+        self.record(write.undo, data.draw(st.none() | st.integers(1, last)), who=who)
+
+    @rule()
+    def restart(self) -> None:
+        """Close the board and open it again."""
+        self.ledger.close()
+        self.ledger = open_ledger(self.path)
+
+    @invariant()
+    def the_last_entry_is_there(self) -> None:
+        """What was acknowledged is in the record, numbered without gaps."""
+        if self.acknowledged:
+            entry = self.acknowledged[-1]
+            assert entry.seq == len(self.acknowledged)
+            assert read.entry(self.ledger, entry.seq) == entry
+            assert_borne(self.ledger, entry)
+
+    def teardown(self) -> None:
+        """What is stored is what replaying gives, and the whole record is as acknowledged."""
+        assert_rebuilt(self.ledger)
+        undone = {entry.undoes for entry in self.acknowledged}
+        for entry in read.entries(self.ledger, since_seq=0):
+            assert entry.undone == (entry.seq in undone)
+        assert self.ledger.db.execute("PRAGMA foreign_key_check").fetchall() == []
+        self.ledger.close()
+        self.folder.cleanup()
+
+
+Kitchen.TestCase.settings = settings(max_examples=25, stateful_step_count=40, deadline=None)
+test_kitchen = Kitchen.TestCase
