@@ -20,7 +20,6 @@ from board.house.model import House, Recipe, RecipeKind
 from board.house.seeds import seed_house
 from board.house.units import format_mass, format_temperature, format_volume, parse_fraction, parse_mass_kg
 from board.house.wording import clock_time, duration, short_day
-from board.ledger.when import moment_meant
 from board.safety.cautions import cautions
 
 DEMO_HOUSE = "tallow_row"
@@ -70,7 +69,7 @@ def command(
         _recipe(place, recipe),
         parse_mass_kg(meat),
         pickup=None if pickup is None else _pickup(pickup),
-        made_at=None if made_at is None else moment_meant(made_at, zone(place), datetime.now(UTC)),
+        made_at=None if made_at is None else _moment(made_at, place),
         product=Product(product),
         place=limits,
     )
@@ -105,6 +104,13 @@ def _pickup(text: str) -> float:
             f"--pickup: found {text!r}, allowed 0 to {100 * MOST_PICKUP:g} per cent, such as 8"
         )
     return pickup
+
+
+def _moment(text: str, house: House) -> datetime:
+    """The moment (UTC) a typed time means on the house's clock."""
+    from board.ledger.when import moment_meant  # noqa: PLC0415 - loads the database, rarely needed
+
+    return moment_meant(text, zone(house), datetime.now(UTC))
 
 
 def _cautions(house: House, card: BatchCard) -> Iterator[str]:
