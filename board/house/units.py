@@ -158,7 +158,7 @@ def is_unit_of(kind: Kind, unit: str) -> bool:
     for known in (MASS, LENGTH, AREA, VOLUME, TIME):
         if _table(known, unit):
             return known is kind
-    return _factor(kind.si, unit) is not None
+    return bool(_UNIT.fullmatch(unit)) and _factor(kind.si, unit) is not None
 
 
 def format_mass(kg: float, display: Display) -> str:
