@@ -10,6 +10,11 @@ Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]
 
 
+def whole(nodes: Floats) -> Floats:
+    """Nodes summed from the core out, in the same order however many members stand side by side."""
+    return np.asarray(np.cumsum(nodes, axis=0)[-1])
+
+
 class Columns:
     """A set of arrays whose last axis is the members; picks some of them, or writes some back."""
 
@@ -25,7 +30,7 @@ class Columns:
 
     def take(self, members: Indices) -> Self:
         """A copy holding only these members."""
-        return type(self)(*(getattr(self, name)[..., members] for name in self.names()))
+        return type(self)(*(np.take(getattr(self, name), members, axis=-1) for name in self.names()))
 
     def put(self, members: Indices, source: Self) -> None:
         """Overwrite these members with the whole of another set."""
@@ -40,11 +45,13 @@ class Columns:
 class Meat(Columns):
     """What does not change while a member cooks.
 
-    `volume` (m, a square metre of surface) and `conductance` (area over distance, 1/m) carry the body;
+    `volume` (m, a square metre of surface; `depth` over all nodes) and `conductance` (area over distance,
+    1/m) carry the body;
     `heat` and `conductivity` are polynomials of °C; the rest are the juice's, by member.
     """
 
     volume: Floats
+    depth: Floats
     conductance: Floats
     heat: Floats
     conductivity: Floats

@@ -99,6 +99,7 @@ class Paths:
 
     minutes: Floats
     core: NDArray[np.float32]
+    until_core_c: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.columns import Constants, Meat, State, Surroundings
+from board.cooking.columns import Constants, Meat, State, Surroundings, whole
 from board.cooking.ensemble import DONE, FIRST_STEP_S, OPEN, RESTING, WRAPPED, Aims, Ensemble
 from board.cooking.parameters import Parameters
 from board.cooking.step import advance
@@ -167,7 +167,7 @@ def _pull(now: Running, course: Course, who: Indices, seconds: Floats) -> None:
     course.reached[ids] = True
     state, volume = now.state, now.meat.volume[:, who]
     gone = (state.expelled[:, who] + state.boiled[:, who]) * volume
-    course.lost[ids] = gone.sum(axis=0) / volume.sum(axis=0)
+    course.lost[ids] = whole(gone) / now.meat.depth[who]
     course.peak_c[ids] = state.celsius[0, who]
 
 

@@ -21,7 +21,8 @@ NODES = 20
 FIRST_STEP_S = 5.0
 LONGEST_STEP_S = 120.0
 SHORTEST_LONG_STEP_S = 8.0
-STEP_SHARE = 0.0065  # of R² / diffusivity: about four hundred steps a cook, whatever its size
+STEP_SHARE = 0.0065  # of R² / diffusivity, in a slow pit: about four hundred steps a cook, whatever its size
+SLOW_PIT_C = 125.0  # above it steps shorten with the square of the setpoint
 DIFFUSIVITY = 1.4e-7
 FLATTEST, ROUNDEST = 0.0, 3.0
 OPEN, WRAPPED, RESTING, DONE = range(4)
@@ -81,10 +82,11 @@ class Bodies:
 
 def _body(cook: Cook, draws: Draws, parameters: Parameters) -> Bodies:
     """The slowest piece's body: its mass through the cut's way of growing, then its own departures."""
-    bodies = [body_of(cook.cut.size, cook.mass_kg * ratio, parameters) for ratio in draws.mass]
-    radius = np.array([b.radius_m for b in bodies]) * draws.radius
+    masses, which = np.unique(draws.mass, return_inverse=True)
+    bodies = [body_of(cook.cut.size, cook.mass_kg * ratio, parameters) for ratio in masses]
+    radius = np.array([b.radius_m for b in bodies])[which] * draws.radius
     radius *= parameters.priors["radius"].at(draws.normal["radius"])
-    g = np.array([b.g for b in bodies]) + parameters.priors["roundness"].at(draws.normal["roundness"])
+    g = np.array([b.g for b in bodies])[which] + parameters.priors["roundness"].at(draws.normal["roundness"])
     return Bodies(radius, np.clip(g, FLATTEST, ROUNDEST))
 
 
@@ -108,6 +110,7 @@ def _meat(cook: Cook, draws: Draws, parameters: Parameters, body: Bodies, nodes:
 
     return Meat(
         volume=volume,
+        depth=body.radius / (body.g + 1.0),
         conductance=conductance,
         heat=np.outer(food.heat, at("heat")),
         conductivity=np.outer(food.conductivity, at("conductivity")),
@@ -156,6 +159,8 @@ def _aims(cook: Cook, body: Bodies) -> Aims:
     """The cores and times at which members move on."""
     like = np.ones_like(body.g)
     wrap_c = cook.wrap.at_core_c if cook.wrap and cook.wrap.at_core_c < cook.until_core_c else np.inf
-    longest = np.clip(STEP_SHARE * body.radius**2 / DIFFUSIVITY, SHORTEST_LONG_STEP_S, LONGEST_STEP_S)
+    hurry = min(1.0, (SLOW_PIT_C / cook.setpoint_c) ** 2)
+    longest = hurry * STEP_SHARE * body.radius**2 / DIFFUSIVITY
+    longest = np.clip(longest, SHORTEST_LONG_STEP_S, LONGEST_STEP_S)
     rest_s = cook.rest.minutes * 60.0 if cook.rest else 0.0
     return Aims(wrap_c * like, cook.until_core_c * like, rest_s * like, longest)

@@ -32,13 +32,9 @@ class Parameters:
 
     priors: Mapping[str, Prior]
     fixed: Mapping[str, float]
-    walls: Mapping[str, float]
+    view: Mapping[str, float]
     radiant: Mapping[str, float]
     shape: Mapping[str, float]
-
-    def wall_c(self, kind: PitKind, air_c: Floats) -> Floats:
-        """The temperature a piece's surroundings radiate at."""
-        return air_c - self.walls[kind] * (air_c - self.fixed["ambient_c"])
 
 
 @cache
@@ -51,7 +47,7 @@ def parameters() -> Parameters:
             for name, row in data["priors"].items()
         },
         fixed={name: row["value"] for name, row in data["fixed"].items()},
-        walls={kind: data["walls"][kind] for kind in PitKind},
+        view={kind: data["view"][kind] for kind in PitKind},
         radiant={kind: data["radiant_w_m2"][kind] for kind in PitKind},
         shape={name: row["factor"] for name, row in data["shape"].items()},
     )

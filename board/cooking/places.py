@@ -25,8 +25,8 @@ def on_pit(cook: Cook, draws: Draws, parameters: Parameters, pressure: float) ->
     air = cook.setpoint_c + draws.air_k
     h = spread_at(cook.pit.h_c, draws.normal["h"])
     place = _bare(h, air, spread_at(cook.pit.humidity, draws.normal["humidity"]), parameters, pressure)
-    place.emissivity = parameters.priors["emissivity"].at(draws.normal["emissivity"])
-    place.wall_k = parameters.wall_c(cook.pit.kind, air) + ZERO_C_K
+    view = parameters.view[cook.pit.kind]
+    place.emissivity = view * parameters.priors["emissivity"].at(draws.normal["emissivity"])
     place.radiant = np.full_like(air, parameters.radiant[cook.pit.kind])
     return place
 

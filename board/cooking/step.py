@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.columns import Constants, Meat, State, Surroundings
+from board.cooking.columns import Constants, Meat, State, Surroundings, whole
 from board.cooking.surface import Skin, Surface, latent_j_kg
 from board.cooking.thomas import Factored, Film, factored
 
@@ -81,15 +81,15 @@ def _freeze(
     lost = state.expelled + 0.5 * juice
     lost += state.boiled
     shrunk = _shrinkage(lost, meat)
-    hot = bool((middle > meat.boiling - NEAR_BOILING_K).any()) or bool(state.boiled.any())
-    across = _conductance(state, meat, fixed, middle, hot)
+    hot = (middle.max(axis=0) > meat.boiling - NEAR_BOILING_K) | (state.boiled[-1] > 0.0)
+    across = _conductance(state, meat, fixed, middle, bool(hot.any()))
     across *= shrunk
     carried = outward[:-1] * (0.5 * fixed.juice_heat)
     frozen = Frozen(
         capacity=_capacity(meat, fixed, middle, lost),
         up=across - carried,
         low=across + carried,
-        boil=_boil(state, meat, fixed, middle, juice) if hot else None,
+        boil=_boil(state, meat, fixed, middle, juice) * hot if hot.any() else None,
         wet_in=wet,
         drip_in=arriving - wet,
     )
@@ -98,7 +98,7 @@ def _freeze(
 
 def _shrinkage(lost: Floats, meat: Meat) -> Floats:
     """Length over raw length, when lost water leaves no holes."""
-    mean = (lost * meat.volume).sum(axis=0) / meat.volume.sum(axis=0)
+    mean = whole(lost * meat.volume) / meat.depth
     return np.asarray(np.cbrt(1.0 - meat.density / 1000.0 * mean))
 
 
