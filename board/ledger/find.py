@@ -81,7 +81,7 @@ def work_on_load(ledger: Ledger, found: LoadFacts) -> list[str]:
         "SELECT DISTINCT what FROM steps WHERE day = ? AND load = ? AND NOT dropped ORDER BY at",
         (day_text(found.day), found.id),
     )
-    return [row["what"] for row in rows if row["what"] not in (*STAGE_OF_STEP, "light")]
+    return [row["what"] for row in rows if row["what"] not in (*STAGE_OF_STEP, "light", "set")]
 
 
 def step_of_batch(ledger: Ledger, found: BatchFacts) -> str | None:

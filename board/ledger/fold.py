@@ -258,7 +258,8 @@ def _planned_batch(facts: BatchFacts | None, entry: Entry) -> BatchFacts | None:
 def _pit(facts: PitFacts | None, entry: Entry) -> PitFacts:
     if entry.kind == "out":
         return PitFacts(entry.subject, None, None)
-    lit_at = facts.lit_at if facts and facts.lit_at else entry.at
+    burning = facts.lit_at if facts and not entry.data["afresh"] else None
+    lit_at = burning or entry.at
     return PitFacts(entry.subject, lit_at, entry.data["setpoint_c"])
 
 

@@ -1,18 +1,22 @@
 """Moving a load or a batch on to its next stage, and what a planned step does to them."""
 
 from collections.abc import Mapping
+from datetime import timedelta
 from typing import Any
 
 from board.errors import LedgerError
 from board.ledger import store
 from board.ledger.append import already, append, last
-from board.ledger.fold import BatchFacts, LoadFacts, StepFacts
-from board.ledger.keys import batch_key, load_key
+from board.ledger.fold import BatchFacts, LoadFacts, PitFacts, StepFacts
+from board.ledger.keys import batch_key, load_key, pit_key
 from board.ledger.open import Ledger
 from board.ledger.stages import BATCH_ORDER, LOAD_ORDER, check_new
 from board.ledger.state import BatchStage, Entry, LoadStage
-from board.ledger.times import day_text
+from board.ledger.times import day_text, stamp
 from board.ledger.typed import Said
+
+FIRE_STEPS = ("light", "set")
+NEAR_FIRE = timedelta(hours=3)  # a fire lit further from its planned time is another one
 
 
 def reach(
@@ -65,29 +69,24 @@ def work_data(ledger: Ledger, step: StepFacts) -> dict[str, Any]:
     return data
 
 
-def planned_setpoint(ledger: Ledger, day: str, pit: str, load: str | None) -> float:
-    """The setpoint the plan gives a pit: for this load, else for the first load it takes."""
-    row = ledger.row(
-        """SELECT json_extract(l.value, '$.setpoint_c') AS setpoint_c
-        FROM plans p, json_each(p.document, '$.loads') l
-        WHERE p.day = ? AND p.version = (SELECT max(version) FROM plans WHERE day = p.day)
-        AND json_extract(l.value, '$.pit') = ?
-        ORDER BY json_extract(l.value, '$.id') = ? DESC, json_extract(l.value, '$.load_at') LIMIT 1""",
-        (day, pit, load),
-    )
-    if row is None:
-        raise LedgerError(f"the plan of {day} loads nothing on {pit}; light it with a setpoint of your own")
-    return float(row["setpoint_c"])
+def fire(ledger: Ledger, said: Said, pit: str, setpoint_c: float) -> Entry:
+    """Light a pit or set a lit one, and do the planned step nearest the moment, if there is one."""
+    step = _open_fire_step(ledger, pit, said) or {}
+    now = store.stored(ledger, pit_key(pit))
+    is_lit = isinstance(now, PitFacts) and now.lit_at is not None
+    afresh = step.pop("what", None) == "light" or not is_lit
+    return append(ledger, said, "light", pit, {"setpoint_c": setpoint_c, "afresh": afresh, **step})
 
 
-def open_light_step(ledger: Ledger, pit: str, said: Said) -> dict[str, str]:
-    """The planned step of lighting this pit that is nearest the moment and not done, as data."""
-    row = ledger.row(
-        """SELECT id, day FROM steps WHERE pit = ? AND what = 'light' AND done_seq IS NULL AND NOT dropped
-        AND abs(julianday(at) - julianday(?)) <= 0.5 ORDER BY abs(julianday(at) - julianday(?)) LIMIT 1""",
-        (pit, said.at.isoformat(), said.at.isoformat()),
-    )
-    return {"step": row["id"], "day": row["day"]} if row else {}
+def fire_by_step(ledger: Ledger, said: Said, step: StepFacts) -> Entry:
+    """Light or set the pit of a planned step, at the setpoint that the plan asks for then."""
+    data = {
+        "day": day_text(step.day),
+        "step": step.id,
+        "setpoint_c": _planned_setpoint(ledger, step),
+        "afresh": step.what == "light",
+    }
+    return append(ledger, said, "light", step.pit or "", data)
 
 
 def load_of(ledger: Ledger, step: StepFacts) -> LoadFacts:
@@ -106,6 +105,34 @@ def batch_of(ledger: Ledger, step: StepFacts) -> BatchFacts:
     return found
 
 
+def _planned_setpoint(ledger: Ledger, step: StepFacts) -> float:
+    """The setpoint of the pit after a step of lighting or setting it: that of the first load then put on."""
+    row = ledger.row(
+        """SELECT json_extract(l.value, '$.setpoint_c') AS setpoint_c
+        FROM plans p, json_each(p.document, '$.loads') l
+        WHERE p.day = ? AND p.version = (SELECT max(version) FROM plans WHERE day = p.day)
+        AND json_extract(l.value, '$.pit') = ?
+        AND julianday(json_extract(l.value, '$.load_at')) >= julianday(?) - 0.001
+        ORDER BY julianday(json_extract(l.value, '$.load_at')) LIMIT 1""",
+        (day_text(step.day), step.pit, stamp(step.at)),
+    )
+    if row is None:
+        raise LedgerError(
+            f"the plan of {step.day} loads nothing on {step.pit} then; light it with a setpoint of your own"
+        )
+    return float(row["setpoint_c"])
+
+
+def _open_fire_step(ledger: Ledger, pit: str, said: Said) -> dict[str, str] | None:
+    """The planned step of lighting or setting this pit nearest the moment and not done."""
+    row = ledger.row(
+        """SELECT id, day, what FROM steps WHERE pit = ? AND what IN ('light', 'set') AND done_seq IS NULL
+        AND NOT dropped AND at BETWEEN ? AND ? ORDER BY abs(julianday(at) - julianday(?)) LIMIT 1""",
+        (pit, stamp(said.at - NEAR_FIRE), stamp(said.at + NEAR_FIRE), stamp(said.at)),
+    )
+    return {"step": row["id"], "day": row["day"], "what": row["what"]} if row else None
+
+
 def _preps(ledger: Ledger, step: StepFacts) -> bool:
     """Whether this is the last work before the pit that was still to do, on a load not on it yet."""
     load = load_of(ledger, step)
@@ -114,7 +141,7 @@ def _preps(ledger: Ledger, step: StepFacts) -> bool:
     row = ledger.row(
         """SELECT 1 FROM steps s JOIN loads l ON l.day = s.day AND l.id = s.load
         WHERE s.day = ? AND s.load = ? AND s.id <> ? AND s.at < l.load_at
-        AND s.what <> 'light' AND s.what <> 'load' AND s.done_seq IS NULL AND NOT s.dropped""",
+        AND s.what NOT IN ('light', 'set', 'load') AND s.done_seq IS NULL AND NOT s.dropped""",
         (day_text(step.day), load.id, step.id),
     )
     return row is None

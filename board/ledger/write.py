@@ -94,11 +94,8 @@ def mark_step(ledger: Ledger, step_id: str, *, who: str, at: datetime, noted_at:
         if step.batch and step.what.startswith("make"):
             batch = marking.batch_of(ledger, step)
             return marking.turn(ledger, said, batch, BatchStage.MADE, data={}, step=step.id)
-        if step.pit and step.what == "light":
-            day = day_text(step.day)
-            setpoint = marking.planned_setpoint(ledger, day, step.pit, step.load)
-            data = {"day": day, "step": step.id, "setpoint_c": setpoint}
-            return append(ledger, said, "light", step.pit, data)
+        if step.pit and step.what in marking.FIRE_STEPS:
+            return marking.fire_by_step(ledger, said, step)
         return append(ledger, said, "step", step.id, marking.work_data(ledger, step))
 
 
@@ -116,8 +113,7 @@ def light(
         now = store.stored(ledger, pit_key(pit))
         if isinstance(now, PitFacts) and now.lit_at and now.setpoint_c == setpoint:
             return already(ledger, last(ledger, pit_key(pit)).seq)
-        data = {"setpoint_c": setpoint, **marking.open_light_step(ledger, pit, said)}
-        return append(ledger, said, "light", pit, data)
+        return marking.fire(ledger, said, pit, setpoint)
 
 
 def put_out(ledger: Ledger, pit: str, *, who: str, at: datetime, noted_at: datetime) -> Entry:

@@ -1,6 +1,5 @@
 """A plan written by hand, small enough to reason about: a brisket overnight and a glaze for lunch."""
 
-from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 
 from board.house.spans import TimeSpan
@@ -49,7 +48,7 @@ def step(what: str, at: datetime, **about: str) -> PlannedStep:
     """A quarter of an hour's work of one kind, named after what it is about."""
     subject = next(iter(about.values()))
     return PlannedStep(
-        id=f"{subject}/{what}",
+        id=f"{subject}.{what}",
         at=at,
         ends_at=at + timedelta(minutes=15),
         what=what,
@@ -90,7 +89,7 @@ def plan(*loads: PlannedLoad, day: date = DAY) -> Plan:
             step("slice", load.needed_at, load=load.id),
         )
     ]
-    light = replace(step("light", loads[0].light_at, pit=loads[0].pit), load=loads[0].id)
+    light = step("light", loads[0].light_at, pit=loads[0].pit)
     batch = glaze()
     made = step("make", batch.make_by - timedelta(minutes=15), batch=batch.id)
     return Plan(

@@ -41,7 +41,7 @@ def test_mark_a_load(tonight: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert code == 0
     assert out.startswith("on 1209-brisket-1 at ")
     assert out.endswith("by Ines (entry 2)\n")
-    _, again, _ = say(capsys, "mark", "load", "1209-brisket-1/load", "--who", "Max")
+    _, again, _ = say(capsys, "mark", "load", "1209-brisket-1.load", "--who", "Max")
     assert again == f"already recorded: {out}"
 
 
@@ -73,7 +73,7 @@ def test_mark_steps_batches_and_pits(tonight: Path, capsys: pytest.CaptureFixtur
     """The same command marks a step by its kind or its name, a batch, and a pit."""
     for typed in (
         ("rub", "1209-brisket-1"),
-        ("done", "1209-brisket-1/slice"),
+        ("done", "1209-brisket-1.slice"),
         ("made", "1209-glaze-1", "--lot", "L7"),
         ("used", "1209-glaze-1"),
         ("lit", "north", "--setpoint", "225 F"),
@@ -84,8 +84,8 @@ def test_mark_steps_batches_and_pits(tonight: Path, capsys: pytest.CaptureFixtur
     with open_ledger(tonight) as ledger:
         kinds = [(e.kind, e.subject) for e in read.entries(ledger, since_seq=1)]
     assert kinds == [
-        ("step", "1209-brisket-1/rub"),
-        ("step", "1209-brisket-1/slice"),
+        ("step", "1209-brisket-1.rub"),
+        ("step", "1209-brisket-1.slice"),
         ("batch", "1209-glaze-1"),
         ("batch", "1209-glaze-1"),
         ("light", "north"),
@@ -131,7 +131,7 @@ def test_places_are_the_houses(tonight: Path, capsys: pytest.CaptureFixture[str]
         (("mark", "on", "1209-brisket-9", "--who", "Ines"), "there are 1209-brisket-1"),
         (("mark", "salted", "1209-brisket-1", "--who", "Ines"), "mark it one of prepped, on"),
         (("mark", "holding", "1209-brisket-1", "--who", "Ines"), "mark it pulled first"),
-        (("mark", "wrap", "1209-brisket-1/load", "--who", "Ines"), "mark it done or load"),
+        (("mark", "wrap", "1209-brisket-1.load", "--who", "Ines"), "mark it done or load"),
         (("mark", "eaten", "1209-glaze-1", "--who", "Ines"), "mark it one of made"),
         (("mark", "lit", "north", "--who", "Ines"), "--setpoint '225 F'"),
         (("mark", "on", "1209-brisket-1", "--who", "Ines", "--at", "soon"), "such as 04:30"),

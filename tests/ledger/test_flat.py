@@ -33,7 +33,7 @@ READS: dict[str, Callable[[Ledger], object]] = {
     "versions": lambda ledger: read.plan_versions(ledger, DAY),
     "last undoable": lambda ledger: read.last_undoable(ledger, "Ines"),
     "changed": read.data_version,
-    "mark": lambda ledger: write.mark_step(ledger, f"{BRISKET}/load", **by("Ines", LOADED)),
+    "mark": lambda ledger: write.mark_step(ledger, f"{BRISKET}.load", **by("Ines", LOADED)),
     "undo": lambda ledger: write.undo(
         ledger, 1 + len(read.entries(ledger, since_seq=1)), **by("Ines", LOADED)
     ),

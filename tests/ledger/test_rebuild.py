@@ -101,9 +101,9 @@ class Kitchen(RuleBasedStateMachine):
     @rule(load=loads, what=st.sampled_from(("rub", "load", "wrap", "pull", "slice")), who=people, ago=minutes)
     def mark_step(self, load: str, what: str, who: str, ago: int) -> None:
         """Mark any step."""
-        self.record(write.mark_step, f"{load}/{what}", who=who, ago=ago)
+        self.record(write.mark_step, f"{load}.{what}", who=who, ago=ago)
 
-    @rule(step=st.sampled_from(("north/light", "1209-glaze-1/make")), who=people)
+    @rule(step=st.sampled_from(("north.light", "1209-glaze-1.make")), who=people)
     def mark_other_step(self, step: str, who: str) -> None:
         """Light the pit or make the glaze by their steps."""
         self.record(write.mark_step, step, who=who)

@@ -95,7 +95,7 @@ def test_undo_of_each_kind(planned: Ledger) -> None:
         lambda: write.light(planned, "north", 110.0, **by("Max", at)),
         lambda: write.note(planned, "windy", **by("Max", at)),
         lambda: write.handover(planned, "all well", **by("Max", at)),
-        lambda: write.mark_step(planned, f"{BRISKET}/slice", **by("Max", at)),
+        lambda: write.mark_step(planned, f"{BRISKET}.slice", **by("Max", at)),
     ):
         entry = write_one()
         assert write.undo(planned, **by("Max", at + timedelta(minutes=1))).undoes == entry.seq

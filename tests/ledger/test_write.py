@@ -1,6 +1,7 @@
 """Marks, readings, sales and notes: what is taken, what is refused, and what follows."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 import pytest
@@ -10,7 +11,7 @@ from board.ledger import read, write
 from board.ledger.open import Ledger
 from board.ledger.state import BatchStage, Entry, LoadStage
 
-from .by_hand import DAY, EVENING, LOADED, brisket, plan
+from .by_hand import DAY, EVENING, LOADED, brisket, plan, step
 
 HOUR = timedelta(hours=1)
 BRISKET = "1209-brisket-1"
@@ -48,26 +49,26 @@ def test_a_load_through_its_stages(planned: Ledger) -> None:
     state = read.load_states(planned, DAY)[0]
     assert (state.stage, state.since) == (LoadStage.PULLED, LOADED + 12 * HOUR)
     assert (state.on_at, state.wrapped_at) == (LOADED, LOADED + 7 * HOUR)
-    done = {step.what: step.done_by for step in read.step_states(planned, DAY) if step.done_by}
+    done = {each.what: each.done_by for each in read.step_states(planned, DAY) if each.done_by}
     assert done == {"load": "Ines", "wrap": "Ines", "pull": "Max"}
 
 
 def test_marking_a_step_moves_its_load(planned: Ledger) -> None:
     """Marking the planned step and marking the load's stage are the same thing."""
-    write.mark_step(planned, f"{BRISKET}/load", **by("Ines", LOADED))
+    write.mark_step(planned, f"{BRISKET}.load", **by("Ines", LOADED))
     assert read.load_states(planned, DAY)[0].on_at == LOADED
 
 
 def test_the_last_work_before_the_pit_preps_the_load(planned: Ledger) -> None:
     """When nothing is left to do before loading, the load is prepped."""
-    write.mark_step(planned, f"{BRISKET}/rub", **by("Ada", EVENING - 3 * HOUR))
+    write.mark_step(planned, f"{BRISKET}.rub", **by("Ada", EVENING - 3 * HOUR))
     assert read.load_states(planned, DAY)[0].stage is LoadStage.PREPPED
 
 
 def test_work_after_the_pit_leaves_the_stage(planned: Ledger) -> None:
     """Slicing is done without moving the load."""
     cooked(planned)
-    write.mark_step(planned, f"{BRISKET}/slice", **by("Max", LOADED + 17 * HOUR))
+    write.mark_step(planned, f"{BRISKET}.slice", **by("Max", LOADED + 17 * HOUR))
     assert read.load_states(planned, DAY)[0].stage is LoadStage.PULLED
 
 
@@ -77,7 +78,7 @@ def test_marking_twice_finds_who_did_it(planned: Ledger) -> None:
     version = read.data_version(planned)
     for again in (
         write.mark_load(planned, BRISKET, LoadStage.ON, **by("Max", LOADED + HOUR)),
-        write.mark_step(planned, f"{BRISKET}/load", **by("Max", LOADED + HOUR)),
+        write.mark_step(planned, f"{BRISKET}.load", **by("Max", LOADED + HOUR)),
     ):
         assert (again.seq, again.who, again.already) == (first.seq, "Ines", True)
     assert not first.already
@@ -180,7 +181,7 @@ def test_a_reading_is_of_one_thing(planned: Ledger) -> None:
 def test_lighting_a_pit(planned: Ledger) -> None:
     """Lighting does the planned step; a new setpoint keeps the time of lighting; out forgets both."""
     first = write.light(planned, "north", 118.0, **by("Ines", EVENING))
-    assert first.data["step"] == "north/light"
+    assert first.data["step"] == "north.light"
     assert write.light(planned, "north", 118.0, **by("Max", EVENING + HOUR)).seq == first.seq
     write.light(planned, "north", 125.0, **by("Max", EVENING + HOUR))
     pit = read.pit_states(planned)["north"]
@@ -192,16 +193,35 @@ def test_lighting_a_pit(planned: Ledger) -> None:
         write.put_out(planned, "south", **by("Max", EVENING))
 
 
+def test_a_pit_nobody_put_out_is_lit_afresh(planned: Ledger) -> None:
+    """When the next lighting is marked, yesterday's fire is over though nobody said so."""
+    write.light(planned, "north", 110.0, **by("Ines", EVENING - 20 * HOUR))
+    write.mark_step(planned, "north.light", **by("Ines", EVENING))
+    assert read.pit_states(planned)["north"].lit_at == EVENING
+
+
 def test_lighting_by_its_step_takes_the_planned_setpoint(planned: Ledger) -> None:
     """The step of lighting asks the pit for what the plan cooks at."""
-    write.mark_step(planned, "north/light", **by("Ines", EVENING))
+    write.mark_step(planned, "north.light", **by("Ines", EVENING))
     assert read.pit_states(planned)["north"].setpoint_c == 118.0
+
+
+def test_setting_a_pit_between_loads(ledger: Ledger) -> None:
+    """The step of setting a pit asks it for what its next load wants, and leaves it lit since when it was."""
+    hot = replace(brisket("1209-chicken-1", LOADED + 14 * HOUR), setpoint_c=135.0)
+    both = plan(brisket(), hot)
+    setting = replace(step("set", LOADED + 13 * HOUR, pit="north"), id="north.set-2")
+    write.commit_plan(ledger, replace(both, steps=(*both.steps, setting)), **by("Ada", EVENING))
+    write.mark_step(ledger, "north.light", **by("Ines", EVENING))
+    write.mark_step(ledger, "north.set-2", **by("Max", LOADED + 13 * HOUR))
+    pit = read.pit_states(ledger)["north"]
+    assert (pit.lit_at, pit.setpoint_c) == (EVENING, 135.0)
 
 
 def test_a_batch(planned: Ledger) -> None:
     """A batch is made with its lot, by its step or by its name, then used."""
     entry = write.make_batch(planned, "1209-glaze-1", "L7", **by("Max", LOADED + 9 * HOUR))
-    assert write.mark_step(planned, "1209-glaze-1/make", **by("Ines", LOADED + 10 * HOUR)).seq == entry.seq
+    assert write.mark_step(planned, "1209-glaze-1.make", **by("Ines", LOADED + 10 * HOUR)).seq == entry.seq
     again = write.mark_batch(planned, "1209-glaze-1", BatchStage.MADE, **by("Ines", LOADED + 10 * HOUR))
     assert (again.seq, again.already) == (entry.seq, True)
     write.mark_batch(planned, "1209-glaze-1", BatchStage.USED, **by("Max", LOADED + 16 * HOUR))
