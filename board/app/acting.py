@@ -1,0 +1,139 @@
+"""What a key writes into the ledger: each act is one entry, told back in a sentence."""
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import TypedDict
+
+from board.app.session import Session
+from board.errors import LedgerError
+from board.ledger import write
+from board.ledger.state import BatchStage, Entry
+from board.planning.plan import Plan
+from board.views import names
+from board.views.facts import Facts, batch_state, find_batch
+from board.views.happened import sentence
+from board.views.opening import next_occasion
+from board.views.reference import parts
+from board.views.steps import next_of
+
+
+class _Said(TypedDict):
+    who: str
+    at: datetime
+    noted_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What was recorded, as the board says it back."""
+
+    says: str
+    seq: int
+
+
+def _said(session: Session) -> _Said:
+    now = session.clock.now()
+    return {"who": session.who, "at": now, "noted_at": now}
+
+
+def _tell(session: Session, entry: Entry) -> Told:
+    says = sentence(session.facts(), entry)
+    before = "already recorded: " if entry.already else ""
+    return Told(f"{before}{says}", entry.seq)
+
+
+def mark_step(session: Session, key: str) -> Told:
+    """Mark a planned step done, by its key."""
+    _, step = parts(key)
+    return _tell(session, write.mark_step(session.ledger, step, **_said(session)))
+
+
+def mark_load(session: Session, facts: Facts, key: str) -> Told:
+    """Mark the next step of a load, by the load's key."""
+    day, load = parts(key)
+    plan = facts.plans.get(day)
+    step = next_of(facts, plan, load) if plan else None
+    if step is None:
+        raise LedgerError("nothing is left to do for this load")
+    return _tell(session, write.mark_step(session.ledger, step.id, **_said(session)))
+
+
+def mark_batch(session: Session, facts: Facts, key: str) -> Told:
+    """Mark a batch made with a lot number, or used once it is made."""
+    day, id = parts(key)
+    plan = facts.plans.get(day)
+    batch = find_batch(plan, id)
+    if plan is None or batch is None:
+        raise LedgerError("this batch is in no plan any more")
+    stage = batch_state(facts, batch, day).stage
+    if stage is BatchStage.DUE:
+        lot = f"{session.clock.now().astimezone(names.zone(session.house)):%m%d}-{id}"
+        return _tell(session, write.make_batch(session.ledger, id, lot, **_said(session)))
+    if stage in (BatchStage.MADE, BatchStage.READY):
+        return _tell(session, write.mark_batch(session.ledger, id, BatchStage.USED, **_said(session)))
+    raise LedgerError(f"this batch is {stage.value}; nothing is left to mark")
+
+
+def discard_batch(session: Session, key: str) -> Told:
+    """Mark a batch discarded."""
+    _, id = parts(key)
+    return _tell(session, write.mark_batch(session.ledger, id, BatchStage.DISCARDED, **_said(session)))
+
+
+def take_reading(session: Session, place: str, celsius: float) -> Told:
+    """Record a temperature of a load (`load:DAY/ID`) or of a place (`place:ID`)."""
+    kind, _, name = place.partition(":")
+    if kind == "load":
+        entry = write.take_reading(session.ledger, celsius, load=parts(name)[1], **_said(session))
+    else:
+        entry = write.take_reading(session.ledger, celsius, place=name, **_said(session))
+    return _tell(session, entry)
+
+
+def note(session: Session, text: str, about: str = "") -> Told:
+    """Write a note."""
+    return _tell(session, write.note(session.ledger, text, about, **_said(session)))
+
+
+def handover(session: Session, text: str) -> Told:
+    """Sign the handover."""
+    entry = write.handover(session.ledger, text, **_said(session))
+    who = names.person_name(session.house, session.who)
+    return Told(f"handover signed by {who}", entry.seq)
+
+
+def sell(session: Session, facts: Facts, item: str, portions: int) -> Told:
+    """Record portions sold at the service now or next."""
+    plan, occasion = _serving(facts)
+    return _tell(session, write.sell(session.ledger, plan.day, occasion, item, portions, **_said(session)))
+
+
+def sold_out(session: Session, facts: Facts, item: str) -> Told:
+    """Mark an item sold out at the service now or next."""
+    plan, occasion = _serving(facts)
+    return _tell(session, write.sold_out(session.ledger, plan.day, occasion, item, **_said(session)))
+
+
+def _serving(facts: Facts) -> tuple[Plan, str]:
+    coming = next_occasion(facts)
+    if coming is None:
+        raise LedgerError("no service is planned; plan the day first")
+    return coming[0], coming[1].id
+
+
+def promise(session: Session, day: date, service: str, item: str, portions: int) -> Told:
+    """Promise so many portions of an item at a service."""
+    entry = write.set_promise(session.ledger, day, service, item, portions, **_said(session))
+    return _tell(session, entry)
+
+
+def commit(session: Session, plan: Plan, reason: str) -> Told:
+    """Make a draft the plan that is cooked from."""
+    entry = write.commit_plan(session.ledger, plan, reason, **_said(session))
+    session.drafts.pop(plan.day, None)
+    return _tell(session, entry)
+
+
+def undo(session: Session) -> Told:
+    """Take back the last thing this person recorded."""
+    return _tell(session, write.undo(session.ledger, **_said(session)))

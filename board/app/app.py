@@ -1,0 +1,194 @@
+"""The board: the views, the keys that work in all of them, and the wiring to the ledger and the planner."""
+
+import asyncio
+import signal
+from collections.abc import Callable, Mapping
+from contextlib import suppress
+from typing import ClassVar
+
+from textual.app import App
+from textual.css.query import NoMatches
+
+from board.app import acting
+from board.app.acting import Told
+from board.app.dialogs.ask import Ask
+from board.app.dialogs.keys_help import KeysHelp
+from board.app.dialogs.pick import Choice, Pick
+from board.app.dialogs.temperature import TemperatureDialog
+from board.app.finding import found, place_choices
+from board.app.keys import EVERYWHERE, bindings
+from board.app.planning_work import Planned, Planning
+from board.app.screens.batches import BatchesScreen
+from board.app.screens.opening import OpeningScreen
+from board.app.screens.record import RecordScreen
+from board.app.screens.service import ServiceScreen
+from board.app.screens.tomorrow import TomorrowScreen
+from board.app.screens.view import ViewScreen
+from board.app.session import Session
+from board.app.theme import DARK, LIGHT, themes
+from board.errors import BoardError
+from board.house.spans import TimeSpan
+from board.ledger import read
+from board.views.facts import Facts
+from board.views.text import Cell, Tone, inert
+
+POLL_SECONDS = 0.5
+TOLD_SECONDS = 12
+TERMINATED = 143
+
+
+class BoardApp(App[None]):
+    """The five views over one ledger; everything typed is in the ledger before the screen says so."""
+
+    CSS_PATH = "board.tcss"
+    BINDINGS = bindings(EVERYWHERE)
+    MODES: ClassVar = {
+        "opening": OpeningScreen,
+        "tomorrow": TomorrowScreen,
+        "service": ServiceScreen,
+        "batches": BatchesScreen,
+        "record": RecordScreen,
+    }
+    DEFAULT_MODE = "opening"
+    ENABLE_COMMAND_PALETTE = False
+
+    def __init__(self, session: Session, *, theme: str = DARK) -> None:
+        super().__init__()
+        self.session = session
+        self.facts: Facts = session.facts()
+        self.planning = Planning(self, session)
+        self.told: Cell | None = None
+        self.revised: Mapping[str, TimeSpan] = {}
+        self._told_at = session.clock.now()
+        self._seen = read.data_version(session.ledger)
+        for ours in themes():
+            self.register_theme(ours)
+        self.theme = theme
+
+    def on_mount(self) -> None:
+        """Leave the terminal clean when told to stop, and keep up with the ledger and the clock."""
+        for name in ("SIGTERM", "SIGHUP"):
+            with suppress(AttributeError, NotImplementedError, RuntimeError, ValueError):
+                loop = asyncio.get_running_loop()
+                loop.add_signal_handler(getattr(signal, name), self._stopped)
+        self.set_interval(POLL_SECONDS, self.keep_up)
+
+    def _stopped(self) -> None:
+        self.exit(return_code=TERMINATED)
+
+    def keep_up(self) -> None:
+        """Show what another board wrote, and each new minute."""
+        seen = read.data_version(self.session.ledger)
+        now = self.session.clock.now()
+        if self.told is not None and (now - self._told_at).total_seconds() > TOLD_SECONDS:
+            self.told = None
+            self.view.tell()
+        minute = now.replace(second=0, microsecond=0)
+        if seen != self._seen or minute != self.facts.now.replace(second=0, microsecond=0):
+            self.renew()
+
+    def renew(self) -> None:
+        """Read the ledger and show it."""
+        self._seen = read.data_version(self.session.ledger)
+        self.facts = self.session.facts()
+        with suppress(NoMatches):
+            self.view.show(self.facts)
+
+    @property
+    def view(self) -> ViewScreen:
+        """The view that is up, under any dialog."""
+        screens = [screen for screen in self.screen_stack if isinstance(screen, ViewScreen)]
+        return screens[-1]
+
+    def say(self, sentence: str, tone: Tone = Tone.GOOD) -> None:
+        """Say a sentence on the line above the keys."""
+        self.told = Cell(inert(sentence), tone)
+        self._told_at = self.session.clock.now()
+        self.view.tell()
+
+    def record(self, act: Callable[[], Told]) -> None:
+        """Do something that writes to the ledger, and say what was recorded or why it was not."""
+        try:
+            told = act()
+        except BoardError as error:
+            self.say(str(error), Tone.LATE)
+            return
+        self.renew()
+        undoes = told.says.startswith("taken back")
+        self.say(told.says if undoes else f"{told.says}   u takes it back")
+
+    def on_planned(self, message: Planned) -> None:
+        """Show a plan that came from the search, or why there is none."""
+        self.planning.took_in(message)
+        if message.problem:
+            self.say(message.problem, Tone.LATE)
+        elif not message.word:
+            self.say("planned: c commits it, g plans again")
+        self.view.show(self.facts)
+
+    def action_view(self, name: str) -> None:
+        """Go to another view."""
+        self.switch_mode(name)
+
+    def action_theme(self) -> None:
+        """Dark to light, or back."""
+        self.theme = LIGHT if self.theme == DARK else DARK
+        for widget in self.screen.walk_children():
+            widget.refresh()
+
+    def action_help(self) -> None:
+        """The keys of this view."""
+        self.push_screen(KeysHelp(self.view.NAME.capitalize(), self.view.ACTS))
+
+    def action_undo(self) -> None:
+        """Take back this person's last entry."""
+        self.record(lambda: acting.undo(self.session))
+
+    def action_note(self) -> None:
+        """Ask for a note."""
+        self.push_screen(Ask("Note", "What should those who come after know?"), self._note)
+
+    def _note(self, text: str | None) -> None:
+        if text:
+            self.record(lambda: acting.note(self.session, text))
+
+    def action_temperature(self) -> None:
+        """Ask for a temperature of the load under the cursor, or of another place."""
+        places = place_choices(self.facts)
+        load = self.view.chosen_load()
+        dialog = TemperatureDialog(places, f"load:{load}" if load else "", self.session.house.display)
+        self.push_screen(dialog, self._temperature)
+
+    def _temperature(self, reading: tuple[str, float] | None) -> None:
+        if reading:
+            self.record(lambda: acting.take_reading(self.session, *reading))
+
+    def action_who(self) -> None:
+        """Ask who is at the keys."""
+        people = [Choice(person.id, person.name) for person in self.session.house.people.values()]
+        self.push_screen(Pick("Who are you?", people, self.session.who), self._who)
+
+    def _who(self, person: str | None) -> None:
+        if person:
+            self.session.who = person
+            self.view.show(self.facts)
+
+    def action_find(self) -> None:
+        """Ask what to find, and go there."""
+        self.push_screen(Pick("Find", found(self.facts)), self._go)
+
+    def _go(self, key: str | None) -> None:
+        if key:
+            view, _, row = key.partition(":")
+            self.switch_mode(view)
+            self.call_after_refresh(self._choose, row)
+
+    def _choose(self, row: str) -> None:
+        self.view.go_to(row)
+
+
+def run(session: Session, *, theme: str = DARK) -> int:
+    """Run the board until it is left; returns the exit code the process must end with."""
+    app = BoardApp(session, theme=theme)
+    app.run()
+    return app.return_code or 0

@@ -1,0 +1,62 @@
+"""A question with one line to type: Enter answers, Esc leaves everything as it was."""
+
+from collections.abc import Callable
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input, Static
+
+from board.errors import BoardError
+
+Check = Callable[[str], object]
+
+
+class Ask(ModalScreen[str | None]):
+    """Asks for one line; `check` may refuse it with a BoardError, whose sentence is then shown."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "leave")]
+
+    def __init__(self, heading: str, question: str, answer: str = "", *, check: Check | None = None) -> None:
+        super().__init__()
+        self._heading = heading
+        self._question = question
+        self._answer = answer
+        self._check = check
+
+    def compose(self) -> ComposeResult:
+        """A heading, the question, the line, and what is wrong with it."""
+        with Vertical(classes="dialog"):
+            yield Static(self._heading, classes="heading", markup=False)
+            yield Static(self._question, classes="question", markup=False)
+            yield Input(self._answer, id="answer", select_on_focus=True)
+            yield Static("", classes="wrong", markup=False)
+            yield Static("Enter to record   Esc to leave", classes="hint", markup=False)
+
+    def on_mount(self) -> None:
+        """Ready to type."""
+        self.query_one(Input).cursor_blink = False
+        self.query_one(Input).focus()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Give the answer, or say what is wrong with it."""
+        event.stop()
+        if not event.value.strip():
+            self._refuse("type something, or Esc to leave")
+            return
+        try:
+            if self._check is not None:
+                self._check(event.value)
+        except BoardError as error:
+            self._refuse(str(error))
+            return
+        self.dismiss(event.value)
+
+    def _refuse(self, sentence: str) -> None:
+        self.query_one(".wrong", Static).update(sentence)
+
+    def action_leave(self) -> None:
+        """Leave everything as it was."""
+        self.dismiss(None)

@@ -1,0 +1,85 @@
+"""Entering a temperature: the place is chosen already, so digits and Enter are enough."""
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input, Static
+
+from board.app.dialogs.pick import Choice
+from board.app.widgets.panel import Panel
+from board.errors import BoardError
+from board.house.model import Display
+from board.house.units import parse_temperature_c
+from board.views.table import Column, Row, Table
+from board.views.text import Cell, Tone
+
+
+class TemperatureDialog(ModalScreen[tuple[str, float] | None]):
+    """Digits are degrees of the house's scale; ↑ and ↓ choose another place."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("escape", "leave", "leave"),
+        ("up", "cursor(-1)", "up"),
+        ("down", "cursor(1)", "down"),
+    ]
+
+    def __init__(self, places: Sequence[Choice], chosen: str, display: Display) -> None:
+        super().__init__()
+        self._places = places
+        self._start = chosen
+        self._unit = "°F" if display.temperature == "degF" else "°C"
+
+    def compose(self) -> ComposeResult:
+        """The places, the digits, and what is wrong with them."""
+        with Vertical(classes="dialog"):
+            yield Static("Temperature", classes="heading", markup=False)
+            yield Panel(id="places", choose=True)
+            yield Input(placeholder=f"degrees {self._unit}", id="degrees", max_length=12)
+            yield Static("", classes="wrong", markup=False)
+            yield Static("↑ ↓ another place   Enter to record   Esc to leave", classes="hint", markup=False)
+
+    def on_mount(self) -> None:
+        """Ready for digits."""
+        self.query_one(Input).cursor_blink = False
+        self.query_one(Input).focus()
+        rows = tuple(Row(p.key, (Cell(p.name, Tone.STRONG), Cell(p.about, Tone.QUIET))) for p in self._places)
+        panel = self.query_one("#places", Panel)
+        panel.show(Table("", (Column(grow=True), Column()), rows, "", "There is nothing to measure yet."))
+        panel.always_chosen = True
+        panel.styles.height = min(10, len(rows) + 1)
+        panel.choose(self._start)
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Give the reading, or say what is wrong with it."""
+        event.stop()
+        row = self.query_one("#places", Panel).chosen
+        if row is None:
+            self.dismiss(None)
+            return
+        try:
+            self.dismiss((row.key, degrees(event.value, self._unit)))
+        except BoardError as error:
+            self.query_one(".wrong", Static).update(str(error))
+
+    def action_cursor(self, by: int) -> None:
+        """Choose another place while the line keeps the digits."""
+        self.query_one("#places", Panel).action_cursor(by)
+
+    def action_leave(self) -> None:
+        """Leave everything as it was."""
+        self.dismiss(None)
+
+
+def degrees(typed: str, unit: str) -> float:
+    """What was typed in °C: bare digits are in the house's unit, another unit may be written out.
+
+    Raises:
+        QuantityError: not a temperature.
+    """
+    text = typed.strip()
+    bare = text.replace(",", ".").lstrip("-").replace(".", "", 1).isdigit()
+    return parse_temperature_c(f"{text} {unit}" if bare else text)

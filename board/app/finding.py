@@ -1,0 +1,61 @@
+"""What can be found by name: loads, batches and what was recorded; and what can be measured."""
+
+from board.app.dialogs.pick import Choice
+from board.ledger.state import LoadStage
+from board.views import names
+from board.views.facts import Facts, all_batches, all_loads, load_state
+from board.views.happened import sentence
+from board.views.opening import when
+from board.views.reference import ref
+
+_MEASURED = (LoadStage.ON, LoadStage.WRAPPED, LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
+
+
+def place_choices(facts: Facts) -> list[Choice]:
+    """What may have a temperature now: loads cooking, resting or held, then pits and holds."""
+    house = facts.house
+    loads = []
+    for plan, load in all_loads(facts):
+        state = load_state(facts, load, plan.day)
+        if state.stage in _MEASURED:
+            last = f"last {names.degrees(house, state.last_core_c)}" if state.last_core_c is not None else ""
+            what = f"{names.pieces(house, load)}, {names.pit_name(house, load.pit)}"
+            loads.append(Choice(f"load:{ref(plan.day, load.id)}", what, last))
+    pits = [Choice(f"place:{id}", f"{pit.name}, the pit", _air(facts, id)) for id, pit in house.pits.items()]
+    holds = [Choice(f"place:{id}", hold.name, "") for id, hold in house.holds.items()]
+    return [*loads, *pits, *holds, Choice("place:walk-in", "walk-in", "")]
+
+
+def _air(facts: Facts, pit: str) -> str:
+    state = facts.pits.get(pit)
+    if state is None or state.setpoint_c is None:
+        return "not lit"
+    return f"asked for {names.degrees(facts.house, state.setpoint_c)}"
+
+
+def found(facts: Facts) -> list[Choice]:
+    """Everything that can be gone to: its view and row as the key."""
+    house = facts.house
+    loads = [
+        Choice(
+            f"tomorrow:{ref(plan.day, load.id)}",
+            names.pieces(house, load),
+            f"{names.pit_name(house, load.pit)}, on at {when(facts, load.load_at)}",
+        )
+        for plan, load in all_loads(facts)
+    ]
+    batches = [
+        Choice(
+            f"batches:{ref(plan.day, batch.id)}",
+            names.recipe_name(house, batch.recipe),
+            f"make by {when(facts, batch.make_by)}",
+        )
+        for plan, batch in all_batches(facts)
+    ]
+    told = [
+        Choice(
+            f"record:{e.seq}", sentence(facts, e), f"{when(facts, e.at)} {names.person_name(house, e.who)}"
+        )
+        for e in reversed(facts.since)
+    ]
+    return [*loads, *batches, *told]

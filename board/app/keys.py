@@ -1,0 +1,138 @@
+"""What can be done, as data: each action's name, keys and meaning, for bindings, help and tests alike."""
+
+from dataclasses import dataclass
+
+from textual.binding import Binding, BindingType
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """One thing a key does: an id a house can rebind, its keys, a word for the foot, a sentence for help."""
+
+    id: str
+    keys: str
+    action: str
+    word: str
+    tip: str
+    foot: bool = False
+
+    @property
+    def shown_key(self) -> str:
+        """The first key, as people call it."""
+        return _CALLED.get(self.keys.split(",")[0], self.keys.split(",")[0])
+
+
+_CALLED = {
+    "enter": "Enter",
+    "question_mark": "?",
+    "slash": "/",
+    "left_square_bracket": "[",
+    "right_square_bracket": "]",
+    "plus": "+",
+    "minus": "-",
+    "up": "↑",
+    "down": "↓",
+    "left": "←",
+    "right": "→",
+    "space": "Space",
+    "tab": "Tab",
+    "escape": "Esc",
+    "home": "Home",
+    "end": "End",
+    "pageup": "PgUp",
+    "pagedown": "PgDn",
+    "f2": "F2",
+}
+
+EVERYWHERE = (
+    Act(
+        "view-opening",
+        "1",
+        "view('opening')",
+        "Opening",
+        "What happened, what to do next, how each load stands.",
+    ),
+    Act("view-tomorrow", "2", "view('tomorrow')", "Tomorrow", "A day's plan on the timeline."),
+    Act("view-service", "3", "view('service')", "Service", "Portions ready, coming, sold and left."),
+    Act("view-batches", "4", "view('batches')", "Batches", "Brines, cures, rubs and glazes."),
+    Act("view-record", "5", "view('record')", "Record", "Everything recorded, newest first."),
+    Act(
+        "temperature",
+        "t",
+        "temperature",
+        "temperature",
+        "Enter a temperature of a load, a pit or a hold.",
+        True,
+    ),
+    Act("note", "n", "note", "note", "Write a note for those who come after.", True),
+    Act("undo", "u", "undo", "undo", "Take back the last thing you recorded; the record keeps both.", True),
+    Act("who", "w", "who", "who am I", "Say who you are; every entry carries it."),
+    Act("find", "slash", "find", "find", "Find a load, a batch or something recorded."),
+    Act("theme", "f2", "theme", "light or dark", "Change between the dark and the light theme."),
+    Act("help", "question_mark,f1", "help", "keys", "The keys of this view.", True),
+    Act("quit", "q", "quit", "quit", "Leave the board; everything entered is kept."),
+)
+OPENING = (
+    Act(
+        "likely",
+        "enter",
+        "likely",
+        "done",
+        "Mark the chosen step done, or the chosen load's next step.",
+        True,
+    ),
+    Act(
+        "handover",
+        "h",
+        "handover",
+        "sign handover",
+        "Tell the next shift what they must know, and sign.",
+        True,
+    ),
+)
+TOMORROW = (
+    Act("plan", "g", "plan", "plan", "Plan this day; the first plan shows at once and gets better.", True),
+    Act(
+        "commit", "c", "commit", "commit", "Make the draft the plan that is cooked from, with a reason.", True
+    ),
+    Act("promises", "p", "promises", "promises", "Show what is promised; Enter changes a number.", True),
+    Act("loads", "l", "loads", "loads", "Show all loads in a list.", True),
+    Act(
+        "account", "a", "account", "account", "Show the chosen load's steps and why it is loaded when it is."
+    ),
+    Act(
+        "likely", "enter", "likely", "change", "Change the chosen promise, or see the chosen load's account."
+    ),
+    Act("day-before", "left_square_bracket", "day(-1)", "day before", "Go to the day before."),
+    Act("day-after", "right_square_bracket", "day(1)", "day after", "Go to the day after."),
+    Act("earlier", "left", "pan(-1)", "earlier", "Move the hours."),
+    Act("later", "right", "pan(1)", "later", "Move the hours."),
+    Act("closer", "plus,equals_sign", "zoom(-1)", "closer", "Fewer hours, drawn wider."),
+    Act("wider", "minus", "zoom(1)", "wider", "More hours, drawn narrower."),
+)
+SERVICE = (
+    Act("likely", "enter", "likely", "next step", "Mark the next step of the chosen item's loads.", True),
+    Act("sell", "s", "sell", "sell", "Record portions sold.", True),
+    Act("sell-one", "space", "sell_one", "sell one", "Record one portion sold.", True),
+    Act("sold-out", "o", "sold_out", "sold out", "Mark the chosen item sold out.", True),
+)
+BATCHES = (
+    Act("likely", "enter", "likely", "made or used", "Mark the chosen batch made, then used.", True),
+    Act("discard", "x", "discard", "discard", "Mark the chosen batch discarded.", True),
+)
+RECORD = (Act("kind", "k", "kind", "show only", "Show everything, temperatures only, or notes only.", True),)
+LIST = (
+    Act("up", "up", "cursor(-1)", "up", "Choose the line above."),
+    Act("down", "down", "cursor(1)", "down", "Choose the line below."),
+    Act("page-up", "pageup", "cursor(-10)", "page up", "Ten lines up."),
+    Act("page-down", "pagedown", "cursor(10)", "page down", "Ten lines down."),
+    Act("first", "home", "cursor(-100000)", "first", "Choose the first line."),
+    Act("last", "end", "cursor(100000)", "last", "Choose the last line."),
+)
+
+
+def bindings(acts: tuple[Act, ...]) -> list[BindingType]:
+    """The acts as Textual bindings."""
+    return [
+        Binding(act.keys, act.action, act.word, id=act.id, tooltip=act.tip, show=act.foot) for act in acts
+    ]

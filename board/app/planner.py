@@ -1,0 +1,25 @@
+"""The planner as the board uses it: a first plan at once, then the settled one."""
+
+from board.app.session import Better, Wanted
+from board.planning.plan import Plan
+
+SECONDS = 5.0
+
+
+def plan(wanted: Wanted, better: Better) -> Plan:
+    """Plan a day in two goes, telling of the first plan and of how the search goes."""
+    from board.planning.planner import Progress, plan_day  # noqa: PLC0415 - the sums load when first planned
+
+    def told(progress: Progress) -> None:
+        near = (
+            f", within {100 * (progress.cost - progress.bound) / progress.cost:.0f} %"
+            if progress.bound > 0
+            else ""
+        )
+        better(None, f"planning: {progress.stage}{near}…")
+
+    first = plan_day(wanted.house, wanted.day, promises=wanted.promises, seconds=0, now=wanted.now)
+    better(first, "planning: looking for a better plan…")
+    return plan_day(
+        wanted.house, wanted.day, promises=wanted.promises, seconds=SECONDS, now=wanted.now, progress=told
+    )

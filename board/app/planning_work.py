@@ -1,0 +1,69 @@
+"""Planning in the background: the first plan at once, a better one when found, the screen never frozen."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from threading import Thread
+
+from textual.app import App
+from textual.message import Message
+
+from board.app.session import Session, Wanted
+from board.errors import BoardError
+from board.planning.plan import Plan
+
+
+class Planned(Message):
+    """A plan came, or word of how the search goes, or why there is none."""
+
+    def __init__(self, day: date, plan: Plan | None, word: str, problem: str = "") -> None:
+        super().__init__()
+        self.day = day
+        self.plan = plan
+        self.word = word
+        self.problem = problem
+
+
+@dataclass
+class Planning:
+    """At most one search for each day; what it finds comes as messages to the application."""
+
+    app: App[None]
+    session: Session
+
+    def __post_init__(self) -> None:
+        self._words: dict[date, str] = {}
+
+    def word(self, day: date) -> str:
+        """How the search for a day goes; empty when none is under way."""
+        return self._words.get(day, "")
+
+    def start(self, day: date, promises: Mapping[tuple[str, str], int]) -> None:
+        """Begin to plan a day, unless it is being planned already."""
+        if day in self._words:
+            return
+        self._words[day] = "planning…"
+        wanted = Wanted(self.session.house, day, promises, self.session.clock.now())
+        Thread(target=self._search, args=(wanted,), daemon=True).start()
+
+    def took_in(self, message: Planned) -> None:
+        """Keep what came: a plan as the day's draft, and how the search goes."""
+        if message.plan is not None:
+            self.session.drafts[message.day] = message.plan
+        if message.word:
+            self._words[message.day] = message.word
+        else:
+            self._words.pop(message.day, None)
+
+    def _search(self, wanted: Wanted) -> None:
+        """In its own thread: tells the application, touches nothing else."""
+
+        def better(plan: Plan | None, word: str) -> None:
+            self.app.post_message(Planned(wanted.day, plan, word))
+
+        try:
+            plan = self.session.planner(wanted, better)
+        except BoardError as error:
+            self.app.post_message(Planned(wanted.day, None, "", str(error)))
+            return
+        self.app.post_message(Planned(wanted.day, plan, ""))

@@ -1,0 +1,1 @@
+"""The views as screens, one file each."""

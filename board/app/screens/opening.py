@@ -1,0 +1,116 @@
+"""The Opening view on the screen."""
+
+from collections.abc import Iterable
+
+from textual.containers import Horizontal
+from textual.widget import Widget
+
+from board.app import acting
+from board.app.dialogs.ask import Ask
+from board.app.keys import OPENING, bindings
+from board.app.screens.view import ViewScreen
+from board.app.widgets.panel import Panel
+from board.views import opening_tables as tables
+from board.views.facts import Facts
+from board.views.opening import Opening, opening
+from board.views.reference import parts
+from board.views.table import share
+
+_STACKED_BELOW = 78
+
+
+class OpeningScreen(ViewScreen):
+    """Who just walked in reads what happened, what to do next, and how each load stands."""
+
+    NAME = "opening"
+    ACTS = OPENING
+    BINDINGS = bindings(OPENING)
+    AUTO_FOCUS = "#next"
+
+    _view: Opening | None = None
+
+    def body(self) -> Iterable[Widget]:
+        """Two lists, the pits, and two lists again."""
+        yield Horizontal(Panel(id="since"), Panel(id="next", choose=True), id="top")
+        yield Panel(id="pits", choose=True)
+        yield Horizontal(Panel(id="batches", choose=True), Panel(id="cover"), id="bottom")
+
+    def refill(self, facts: Facts) -> None:
+        """Fill the five lists."""
+        view = opening(facts, self.board.revised)
+        self._view = view
+        self.panel("since").show(tables.since_table(view))
+        self.panel("next").show(tables.next_table(view))
+        self.panel("pits").show(tables.pits_table(view))
+        self.panel("batches").show(tables.batches_table(view))
+        self.panel("cover").show(tables.cover_table(view))
+        self.tell()
+
+    def quiet_word(self) -> str:
+        """The caution that fits the moment."""
+        return self._view.cautions[0] if self._view and self._view.cautions else ""
+
+    def fit_body(self) -> None:
+        """Side by side, or one under the other when narrow; the longest list gives way first."""
+        width = self.size.width - 2
+        stacked = self.size.width < _STACKED_BELOW
+        self.set_class(stacked, "stacked")
+        order = ("next", "since", "pits", "batches", "cover")
+        if stacked:
+            wants = [self.panel(id).wanted_height(width) for id in order]
+            for id, height in zip(order, share(self.room - 4, wants, least=3), strict=True):
+                self.panel(id).styles.height = height
+            return
+        left = max(32, width * 2 // 5)
+        halves = {"since": left, "next": width - left - 3, "batches": width - 37, "cover": 34}
+        wants = [
+            max(self.panel(id).wanted_height(halves[id]) for id in ("since", "next")),
+            self.panel("pits").wanted_height(width),
+            max(self.panel(id).wanted_height(halves[id]) for id in ("batches", "cover")),
+        ]
+        for id, columns in halves.items():
+            self.panel(id).styles.width = columns
+        top, pits, bottom = share(self.room - 3, wants, least=3)
+        for id, height in (("since", top), ("next", top), ("batches", bottom), ("cover", bottom)):
+            self.panel(id).styles.height = height
+        self.panel("pits").styles.height = pits
+
+    def chosen_load(self) -> str:
+        """The load under the cursor, or the load of the step under it."""
+        row = self._focused().chosen
+        if row is None:
+            return ""
+        if self._focused().id == "pits":
+            return row.key
+        day, id = parts(row.key)
+        plan = self.board.facts.plans.get(day)
+        load = next((step.load for step in plan.steps if step.id == id), None) if plan else None
+        return f"{day.isoformat()}/{load}" if load else ""
+
+    def _focused(self) -> Panel:
+        return self.focused if isinstance(self.focused, Panel) else self.panel("next")
+
+    def action_likely(self) -> None:
+        """Mark what the cursor is on: a step done, a load's next step, a batch made or used."""
+        panel = self._focused()
+        row = panel.chosen
+        if row is None:
+            return
+        board = self.board
+        acts = {
+            "next": lambda: acting.mark_step(board.session, row.key),
+            "pits": lambda: acting.mark_load(board.session, board.facts, row.key),
+            "batches": lambda: acting.mark_batch(board.session, board.facts, row.key),
+        }
+        board.record(acts[panel.id or "next"])
+
+    def action_handover(self) -> None:
+        """Ask for the handover's words, and sign it."""
+        self.app.push_screen(
+            Ask("Sign the handover", "What must the next shift know?", "All is as it stands."),
+            self._sign,
+        )
+
+    def _sign(self, text: str | None) -> None:
+        if text:
+            self.board.record(lambda: acting.handover(self.board.session, text))

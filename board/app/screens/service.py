@@ -1,0 +1,93 @@
+"""The Service view on the screen."""
+
+from collections.abc import Iterable
+
+from textual.widget import Widget
+
+from board.app import acting
+from board.app.dialogs.ask import Ask
+from board.app.keys import SERVICE, bindings
+from board.app.screens.view import ViewScreen
+from board.app.widgets.panel import Panel
+from board.errors import BoardError
+from board.views.facts import Facts
+from board.views.service import Service, service
+from board.views.service_tables import items_table
+from board.views.text import Tone
+
+
+class ServiceScreen(ViewScreen):
+    """Whoever stands at the pass keeps portions, sales and steps true with single keys."""
+
+    NAME = "service"
+    ACTS = SERVICE
+    BINDINGS = bindings(SERVICE)
+    AUTO_FOCUS = "#items"
+
+    _view: Service | None = None
+
+    def body(self) -> Iterable[Widget]:
+        """One list."""
+        yield Panel(id="items", choose=True)
+
+    def refill(self, facts: Facts) -> None:
+        """A row an item."""
+        self._view = service(facts, self.board.revised)
+        self.panel("items").show(items_table(self._view))
+
+    def fit_body(self) -> None:
+        """The list takes the room."""
+        self.panel("items").styles.height = max(3, self.room - 1)
+
+    def quiet_word(self) -> str:
+        """What a person may forget here."""
+        return "Enter marks the step under the chosen item; s and a number records a sale."
+
+    def _item(self) -> str:
+        row = self.panel("items").chosen
+        return row.key if row else ""
+
+    def chosen_load(self) -> str:
+        """The next load of the chosen item."""
+        line = next((ln for ln in self._view.lines if ln.item == self._item()), None) if self._view else None
+        return line.load if line else ""
+
+    def action_likely(self) -> None:
+        """Mark the next step of the chosen item's loads."""
+        line = next((ln for ln in self._view.lines if ln.item == self._item()), None) if self._view else None
+        if line is None or not line.step:
+            self.board.say("nothing is left to do for this item", Tone.CARE)
+            return
+        self.board.record(lambda: acting.mark_step(self.board.session, line.step))
+
+    def action_sell_one(self) -> None:
+        """Record one portion sold."""
+        self._sell("1")
+
+    def action_sell(self) -> None:
+        """Ask how many were sold."""
+        row = self.panel("items").chosen
+        if row:
+            self.app.push_screen(
+                Ask("Sold", f"How many portions of {row.cells[0].text}?", check=portions), self._sell
+            )
+
+    def _sell(self, typed: str | None) -> None:
+        item = self._item()
+        if typed and item:
+            board = self.board
+            board.record(lambda: acting.sell(board.session, board.facts, item, portions(typed)))
+
+    def action_sold_out(self) -> None:
+        """Mark the chosen item sold out."""
+        item = self._item()
+        if item:
+            self.board.record(lambda: acting.sold_out(self.board.session, self.board.facts, item))
+
+
+def portions(typed: str) -> int:
+    """A whole number of portions; raises BoardError for anything else."""
+    text = typed.strip()
+    if not text.isascii() or not text.isdigit() or len(text) > 5:
+        raise BoardError("type a number of portions, such as 12")
+    return int(text)

@@ -1,0 +1,223 @@
+"""The Tomorrow view on the screen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import date, timedelta
+
+from textual.containers import Horizontal
+from textual.widget import Widget
+
+from board.app import acting
+from board.app.dialogs.ask import Ask
+from board.app.keys import TOMORROW, bindings
+from board.app.planning_work import Planning
+from board.app.screens.service import portions
+from board.app.screens.view import ViewScreen
+from board.app.widgets.edges import Edge
+from board.app.widgets.panel import Panel
+from board.app.widgets.timeline import TimelineView
+from board.planning.plan import Plan
+from board.views import names
+from board.views import tomorrow_tables as tables
+from board.views.facts import Facts
+from board.views.table import Table
+from board.views.text import Cell, Tone, inert
+from board.views.tomorrow import Tomorrow, tomorrow
+
+_WIDE, _LEAST_UNDER = 118, 7
+_NOTHING = Table("", (), ())
+
+
+class TomorrowScreen(ViewScreen):
+    """The pitmaster plans a day: timeline above, the chosen load or the promises below."""
+
+    NAME = "tomorrow"
+    ACTS = TOMORROW
+    BINDINGS = bindings(TOMORROW)
+    AUTO_FOCUS = "#timeline"
+
+    _ahead = 1
+    _chosen = ""
+    _under = "account"
+    _view: Tomorrow | None = None
+
+    def body(self) -> Iterable[Widget]:
+        """The timeline over what is known of one load, or over a list."""
+        yield TimelineView(id="timeline")
+        yield Horizontal(Panel(id="chain"), Panel(id="why"), Panel(id="lacks"), id="under")
+        yield Panel(id="loads", choose=True)
+        yield Panel(id="promises", choose=True)
+
+    @property
+    def day(self) -> date:
+        """The day that is planned."""
+        return self.board.facts.today + timedelta(days=self._ahead)
+
+    @property
+    def planning(self) -> Planning:
+        """The planner at work for this board."""
+        return self.board.planning
+
+    def refill(self, facts: Facts) -> None:
+        """Draw the timeline and fill what is under it."""
+        draft = self.board.session.drafts.get(self.day)
+        view = tomorrow(facts, self.day, draft=draft, selected=self._chosen, revised=self.board.revised)
+        self._view = view
+        self._chosen = view.account.key if view.account else ""
+        line = self.query_one(TimelineView)
+        hours_12 = facts.house.display.clock_hours == 12
+        line.show(view.timeline, names.zone(facts.house), hours_12=hours_12, chosen=self._chosen)
+        self.panel("chain").show(tables.chain_table(view.account) if view.account else _NOTHING)
+        self.panel("why").show(tables.why_table(view.account) if view.account else _NOTHING)
+        self.panel("lacks").show(tables.lacks_table(view))
+        self.panel("loads").show(tables.loads_table(view))
+        self.panel("promises").show(tables.promises_table(view))
+        self.query_one("#head", Edge).show(self.head(facts), self.head_right(facts))
+
+    def head(self, facts: Facts) -> list[Cell]:
+        """House, view, the day and how its plan stands."""
+        view = self._view
+        if view is None:
+            return super().head(facts)
+        tone = Tone.GOOD if view.standing == "committed" else Tone.CARE
+        return [
+            Cell(inert(facts.house.name), Tone.CARE),
+            Cell("Tomorrow", Tone.STRONG),
+            Cell(view.day_name, Tone.QUIET),
+            Cell(view.standing, tone),
+        ]
+
+    def head_right(self, facts: Facts) -> list[Cell]:
+        """How sure and how good the plan is, or how planning goes."""
+        busy = self.planning.word(self.day)
+        if busy:
+            return [Cell(busy, Tone.HEAT)]
+        view = self._view
+        parts = [view.nearness, view.surety] if view else []
+        tones = [Tone.QUIET, Tone.GOOD]
+        return [Cell(text, tone) for text, tone in zip(parts, tones, strict=False) if text]
+
+    def quiet_word(self) -> str:
+        """What to do with an empty day."""
+        if self._view and not self._view.loads:
+            return "No load is planned for this day: g plans it, [ and ] change the day."
+        return "↑ ↓ choose a load   ← → + - move and stretch the hours   [ ] change the day"
+
+    def fit_body(self) -> None:
+        """The timeline as tall as it is, leaving room below; what is below by what is asked for."""
+        wanted = self.query_one(TimelineView).wanted_height
+        room = self.room - 3
+        above = max(4, min(wanted, room - _LEAST_UNDER))
+        under = max(3, room - above)
+        self.query_one(TimelineView).styles.height = above
+        self.query_one("#under").display = self._under == "account"
+        for id in ("loads", "promises"):
+            self.panel(id).display = self._under == id
+            self.panel(id).styles.height = under
+        width = self.size.width - 2
+        wide = self.size.width >= _WIDE
+        lacking = bool(self._view and self._view.lacks)
+        self.panel("lacks").display = wide and lacking
+        chain = width * 9 // 20 if wide else width * 11 // 20
+        self.panel("chain").styles.width = chain
+        for id in ("chain", "why", "lacks"):
+            self.panel(id).styles.height = under
+        self.panel("lacks").styles.width = max(24, width // 5)
+
+    def chosen_load(self) -> str:
+        """The chosen load."""
+        return self._chosen
+
+    def go_to(self, row: str) -> None:
+        """Go to a load that was found, on its day."""
+        day = date.fromisoformat(row.partition("/")[0])
+        self._ahead = (day - self.board.facts.today).days
+        self._choose(row)
+
+    def _choose(self, key: str) -> None:
+        self._chosen = key
+        self.show(self.board.facts)
+
+    def on_timeline_view_moved(self, message: TimelineView.Moved) -> None:
+        """Another load was chosen on the timeline."""
+        message.stop()
+        self._choose(message.key)
+
+    def on_panel_moved(self, message: Panel.Moved) -> None:
+        """Another load was chosen in the list."""
+        message.stop()
+        if message.panel.id == "loads" and message.panel.chosen:
+            self._choose(message.panel.chosen.key)
+
+    def _show_under(self, what: str) -> None:
+        self._under = "account" if self._under == what else what
+        self.fit_body()
+        if self._under == "loads":
+            self.panel("loads").choose(self._chosen)
+        target = self.query_one(TimelineView) if self._under == "account" else self.panel(self._under)
+        self.set_focus(target)
+
+    def action_loads(self) -> None:
+        """Show or hide the list of loads."""
+        self._show_under("loads")
+
+    def action_promises(self) -> None:
+        """Show or hide what is promised."""
+        self._show_under("promises")
+
+    def action_account(self) -> None:
+        """Show the chosen load's chain and account."""
+        self._under = ""
+        self._show_under("account")
+
+    def action_likely(self) -> None:
+        """Change the chosen promise; elsewhere show the account."""
+        row = self.panel("promises").chosen
+        if self._under != "promises" or row is None:
+            self.action_account()
+            return
+        question = f"How many portions of {row.cells[2].text} at {row.cells[1].text}?"
+        self.app.push_screen(Ask("Promise", question, row.cells[3].text, check=portions), self._promise)
+
+    def _promise(self, typed: str | None) -> None:
+        row = self.panel("promises").chosen
+        if typed and row:
+            service, item = row.key.split("/", 1)
+            session, day = self.board.session, self.day
+            self.board.record(lambda: acting.promise(session, day, service, item, portions(typed)))
+
+    def action_day(self, by: int) -> None:
+        """Go to another day."""
+        self._ahead += by
+        self._chosen = ""
+        self.show(self.board.facts)
+
+    def action_pan(self, by: int) -> None:
+        """Move the hours."""
+        self.query_one(TimelineView).pan(by)
+
+    def action_zoom(self, by: int) -> None:
+        """Draw the hours wider or narrower."""
+        self.query_one(TimelineView).zoom(by)
+
+    def action_plan(self) -> None:
+        """Plan this day in the background."""
+        view = self._view
+        if view is not None:
+            promised = {(p.service, p.item): p.portions for p in view.promises}
+            self.planning.start(self.day, promised)
+            self.show(self.board.facts)
+
+    def action_commit(self) -> None:
+        """Ask for the reason, and commit the draft."""
+        if self.day not in self.board.session.drafts:
+            self.board.say("there is no draft to commit: g plans this day", Tone.CARE)
+            return
+        question = f"Why this plan for {inert(self._view.day_name if self._view else '')}?"
+        self.app.push_screen(Ask("Commit the plan", question, "as planned"), self._commit)
+
+    def _commit(self, reason: str | None) -> None:
+        draft: Plan | None = self.board.session.drafts.get(self.day)
+        if reason and draft is not None:
+            self.board.record(lambda: acting.commit(self.board.session, draft, reason))

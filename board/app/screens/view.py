@@ -1,0 +1,129 @@
+"""What the five views share: the edges, the room for the body, and the keys that work everywhere."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING, ClassVar, cast
+
+from textual.app import ComposeResult
+from textual.containers import Container
+from textual.screen import Screen
+from textual.widget import Widget
+
+from board.app.keys import EVERYWHERE, Act
+from board.app.widgets.edges import Edge, foot
+from board.app.widgets.panel import Panel
+from board.house.wording import short_day
+from board.views import names
+from board.views.facts import Facts
+from board.views.opening import countdown, next_occasion
+from board.views.text import Cell, Tone, inert
+
+if TYPE_CHECKING:
+    from board.app.app import BoardApp
+
+LEAST_WIDTH, LEAST_HEIGHT = 60, 20
+EDGES = 3
+
+
+class ViewScreen(Screen[None]):
+    """One view: a head, a body that each view fills, what was just said, and the keys."""
+
+    NAME: ClassVar[str] = ""
+    ACTS: ClassVar[tuple[Act, ...]] = ()
+    AUTO_FOCUS = ""
+
+    def compose(self) -> ComposeResult:
+        """The edges and the body between them."""
+        yield Edge(id="head", raised=True)
+        with Container(id="body"):
+            yield from self.body()
+        yield Edge(id="small")
+        yield Edge(id="said")
+        yield Edge(id="foot", raised=True)
+
+    def body(self) -> Iterable[Widget]:
+        """The view's own widgets."""
+        return ()
+
+    @property
+    def board(self) -> BoardApp:
+        """The application, as its own type."""
+        return cast("BoardApp", self.app)
+
+    @property
+    def room(self) -> int:
+        """Lines for the body."""
+        return max(0, self.size.height - EDGES)
+
+    def on_mount(self) -> None:
+        """Show the facts there are."""
+        self.show(self.board.facts)
+
+    def on_screen_resume(self) -> None:
+        """Show what has changed while another view was up."""
+        self.show(self.board.facts)
+
+    def on_resize(self) -> None:
+        """Fit the new size, or say plainly that it is too small."""
+        small = self.size.width < LEAST_WIDTH or self.size.height < LEAST_HEIGHT
+        self.set_class(small, "small")
+        width, height = self.size
+        says = f"The board needs {LEAST_WIDTH} by {LEAST_HEIGHT}; this is {width} by {height}."
+        self.query_one("#small", Edge).show([Cell(says, Tone.CARE)])
+        self.fit_body()
+
+    def show(self, facts: Facts) -> None:
+        """Show one moment: the edges here, the body in each view."""
+        self.query_one("#head", Edge).show(self.head(facts), self.head_right(facts))
+        self.query_one("#foot", Edge).show(foot((*self.ACTS, *EVERYWHERE), self.size.width - 2))
+        self.tell()
+        self.refill(facts)
+        self.fit_body()
+
+    def refill(self, facts: Facts) -> None:
+        """Fill the body from the facts."""
+
+    def fit_body(self) -> None:
+        """Give the body's parts their heights."""
+
+    def head(self, facts: Facts) -> list[Cell]:
+        """House, view, day and time."""
+        return [
+            Cell(inert(facts.house.name), Tone.CARE),
+            Cell(self.NAME.capitalize(), Tone.STRONG),
+            Cell(f"{short_day(facts.today)}  {names.clock(facts.house, facts.now)}", Tone.QUIET),
+        ]
+
+    def head_right(self, facts: Facts) -> list[Cell]:
+        """Who is at the keys, and how long until the next service."""
+        coming = next_occasion(facts)
+        who = names.person_name(facts.house, self.board.session.who)
+        left = countdown(facts, coming[1]) if coming else "no service ahead"
+        return [Cell(f"as {who}", Tone.QUIET), Cell(left, Tone.CARE)]
+
+    def tell(self) -> None:
+        """What was just said, or what this view has to say when nothing was."""
+        told = self.board.told
+        quiet = Cell(self.quiet_word(), Tone.QUIET)
+        self.query_one("#said", Edge).show([told] if told else [quiet])
+
+    def quiet_word(self) -> str:
+        """The line above the keys when nothing was just recorded."""
+        return ""
+
+    def panel(self, id: str) -> Panel:
+        """One of the body's lists."""
+        return self.query_one(f"#{id}", Panel)
+
+    def on_panel_chosen(self, message: Panel.Chosen) -> None:
+        """A double click does what Enter does."""
+        message.stop()
+        self.call_later(self.run_action, "likely")
+
+    def chosen_load(self) -> str:
+        """The key of the load the cursor is on, for a temperature; empty when it is on none."""
+        return ""
+
+    def go_to(self, row: str) -> None:
+        """Put the cursor on a row that was found."""

@@ -1,0 +1,57 @@
+"""What a board works with: a ledger, a house, a clock, a planner, and who is at the keys."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+
+from board.app.clock import Clock
+from board.house.calendar import on_shift
+from board.house.model import House
+from board.ledger.open import Ledger
+from board.planning.plan import Plan
+from board.views.facts import Facts
+from board.views.gather import gather
+
+Better = Callable[[Plan | None, str], None]
+"""Told of a plan to show meanwhile, if there is one, and of how the search goes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What a plan is asked for: the day, what is promised, and when it is asked."""
+
+    house: House
+    day: date
+    promises: Mapping[tuple[str, str], int]
+    now: datetime
+
+
+Planner = Callable[[Wanted, Better], Plan]
+
+
+@dataclass
+class Session:
+    """One board at work. `drafts` are plans not committed, by day."""
+
+    ledger: Ledger
+    house: House
+    clock: Clock
+    planner: Planner
+    who: str = ""
+    drafts: dict[date, Plan] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        self.who = self.who or likely_person(self.house, self.clock.now())
+
+    def facts(self) -> Facts:
+        """Everything the views ask, of this moment."""
+        return gather(self.ledger, self.house, self.clock.now())
+
+
+def likely_person(house: House, now: datetime) -> str:
+    """Whoever's shift began last of those at work; the first of the crew when nobody is."""
+    working = [(came, person) for person, came, went, _ in on_shift(house, now, now) if came <= now < went]
+    if working:
+        latest = max(came for came, _ in working)
+        return next(person for came, person in working if came == latest)
+    return next(iter(house.people), "crew")

@@ -1,0 +1,69 @@
+"""The lines at a view's edges: where and when one is above; what was just said, and the keys, below."""
+
+from collections.abc import Sequence
+
+from textual.strip import Strip
+from textual.widget import Widget
+
+from board.app.keys import Act
+from board.app.theme import palette_of
+from board.app.widgets.strips import cells_strip
+from board.views.table import GAP
+from board.views.text import Cell, Tone, padded, width_of
+
+
+class Edge(Widget):
+    """One line: cells from the left, and one text at the right where there is room."""
+
+    def __init__(self, *, id: str, raised: bool = False) -> None:
+        super().__init__(id=id)
+        self._raised = raised
+        self._left: tuple[Cell, ...] = ()
+        self._right: tuple[Cell, ...] = ()
+
+    def show(self, left: Sequence[Cell], right: Sequence[Cell] = ()) -> None:
+        """Show other cells; those on the right give way to those on the left."""
+        shown = (tuple(left), tuple(right))
+        if shown != (self._left, self._right):
+            self._left, self._right = shown
+            self.refresh()
+
+    def render_line(self, y: int) -> Strip:
+        """The line itself."""
+        theme, width = self.app.theme, self.size.width
+        ground = palette_of(theme).bar if self._raised else ""
+        cells = fitted(self._left, self._right, width - 2)
+        return cells_strip(theme, (Cell(" "), *cells), width, ground)
+
+
+def fitted(left: Sequence[Cell], right: Sequence[Cell], width: int) -> list[Cell]:
+    """Whole cells only: those on the left while they fit, then those on the right that still do."""
+    laid: list[Cell] = []
+    used = 0
+    for cell in left:
+        size = width_of(cell.text) + (GAP if laid else 0)
+        if used + size > width:
+            if not laid:
+                laid.append(Cell(padded(cell.text, width), cell.tone))
+                used = width
+            break
+        laid += [Cell(" " * GAP), cell] if laid else [cell]
+        used += size
+    kept: list[Cell] = []
+    room = width - used
+    for cell in reversed(right):
+        size = width_of(cell.text) + GAP
+        if size > room:
+            break
+        kept = [Cell(" " * GAP), cell, *kept]
+        room -= size
+    return [*laid, Cell(" " * max(0, room)), *kept]
+
+
+def foot(acts: Sequence[Act], width: int) -> list[Cell]:
+    """The keys of a view in a line, the most useful first, and always how to see the others."""
+    last = [Cell("1–5 views", Tone.QUIET), Cell("? keys", Tone.QUIET)]
+    words = [Cell(f"{act.shown_key} {act.word}", Tone.QUIET) for act in acts if act.foot and act.id != "help"]
+    while words and sum(width_of(cell.text) + GAP for cell in (*words, *last)) > width:
+        words.pop()
+    return [*words, *last]

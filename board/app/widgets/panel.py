@@ -1,0 +1,169 @@
+"""A titled table with a cursor: the one list that every view is made of."""
+
+from textual.events import Click
+from textual.message import Message
+from textual.strip import Strip
+from textual.widget import Widget
+
+from board.app.keys import LIST, bindings
+from board.app.widgets.strips import blank, cells_strip, line_strip
+from board.views.table import Line, Row, Table, body_lines, head_line
+from board.views.text import Cell, Tone
+
+_EMPTY = Table("", (), ())
+
+
+class Panel(Widget):
+    """Draws a table in the room it has; the cursor stays in sight, and what is left out is counted."""
+
+    BINDINGS = bindings(LIST)
+
+    class Moved(Message):
+        """The cursor is on another row."""
+
+        def __init__(self, panel: "Panel") -> None:
+            super().__init__()
+            self.panel = panel
+
+        @property
+        def control(self) -> "Panel":
+            """The panel whose cursor moved."""
+            return self.panel
+
+    class Chosen(Message):
+        """A row was chosen by mouse or touch."""
+
+        def __init__(self, panel: "Panel") -> None:
+            super().__init__()
+            self.panel = panel
+
+    def __init__(self, *, id: str, choose: bool = False, classes: str = "") -> None:
+        super().__init__(id=id, classes=classes)
+        self.can_focus = choose
+        self.always_chosen = False
+        self._table = _EMPTY
+        self._key = ""
+        self._first = 0
+        self._drawn: tuple[Table, int, list[Line]] | None = None
+
+    def show(self, table: Table) -> None:
+        """Show another table, the cursor on the same row where it is still there."""
+        if table != self._table:
+            before = self.cursor
+            self._table = table
+            keys = [row.key for row in table.rows]
+            if self._key not in keys:
+                self._key = keys[min(before, len(keys) - 1)] if keys else ""
+            self._drawn = None
+            self._keep_in_sight()
+            self.refresh()
+
+    @property
+    def table(self) -> Table:
+        """What is shown."""
+        return self._table
+
+    @property
+    def cursor(self) -> int:
+        """The index of the chosen row; 0 when there is none."""
+        return next((i for i, row in enumerate(self._table.rows) if row.key == self._key), 0)
+
+    @property
+    def chosen(self) -> Row | None:
+        """The chosen row."""
+        return self._table.rows[self.cursor] if self._table.rows else None
+
+    def choose(self, key: str) -> None:
+        """Put the cursor on the row with that key, if there is one."""
+        if key != self._key and any(row.key == key for row in self._table.rows):
+            self._key = key
+            self._keep_in_sight()
+            self.refresh()
+            self.post_message(self.Moved(self))
+
+    def action_cursor(self, by: int) -> None:
+        """Move the cursor by so many rows, stopping at the ends."""
+        rows = self._table.rows
+        if rows:
+            self.choose(rows[min(len(rows) - 1, max(0, self.cursor + by))].key)
+
+    def wanted_height(self, width: int) -> int:
+        """Lines the whole table takes at a width, its title included."""
+        return self._head + len(body_lines(self._table, max(1, width)))
+
+    def on_resize(self) -> None:
+        """Lay out again; the cursor stays in sight."""
+        self._drawn = None
+        self._first = 0
+        self._keep_in_sight()
+        self.refresh()
+
+    def on_focus(self) -> None:
+        """Show the cursor."""
+        self.refresh()
+
+    def on_blur(self) -> None:
+        """Hide the cursor."""
+        self.refresh()
+
+    def on_click(self, event: Click) -> None:
+        """Choose the row under the pointer; a second click does the likely thing."""
+        index = self._first + event.y - self._head
+        lines = self._lines()
+        row = lines[index].row if self.can_focus and 0 <= index < len(lines) else None
+        if row is None:
+            return
+        self.choose(self._table.rows[row].key)
+        if event.chain > 1:
+            self.post_message(self.Chosen(self))
+
+    def on_mouse_scroll_down(self) -> None:
+        """One row down."""
+        self.action_cursor(1)
+
+    def on_mouse_scroll_up(self) -> None:
+        """One row up."""
+        self.action_cursor(-1)
+
+    @property
+    def _head(self) -> int:
+        """Lines the title takes."""
+        return 1 if self._table.title else 0
+
+    def _lines(self) -> list[Line]:
+        width = self.size.width
+        if self._drawn is None or self._drawn[0] is not self._table or self._drawn[1] != width:
+            self._drawn = (self._table, width, body_lines(self._table, max(1, width)))
+        return self._drawn[2]
+
+    def _room(self) -> int:
+        """Lines for rows; one fewer when some are left out and counted."""
+        room = self.size.height - self._head
+        return room if len(self._lines()) <= room else room - 1
+
+    def _keep_in_sight(self) -> None:
+        lines, room = self._lines(), max(1, self._room())
+        own = [i for i, line in enumerate(lines) if line.row == self.cursor]
+        if own and self.can_focus:
+            self._first = min(self._first, own[0])
+            self._first = max(self._first, own[-1] - room + 1)
+        self._first = max(0, min(self._first, len(lines) - room))
+
+    def render_line(self, y: int) -> Strip:
+        """One line of the panel."""
+        theme, width = self.app.theme, self.size.width
+        if y < self._head:
+            return line_strip(theme, head_line(self._table, width), width)
+        lines, room = self._lines(), self._room()
+        index = self._first + y - self._head
+        if y - self._head >= room:
+            left = {line.row for line in lines[self._first + room :]} | {
+                line.row for line in lines[: self._first]
+            }
+            says = f"… {len(left)} more" if len(lines) > room else ""
+            return cells_strip(theme, (Cell(says, Tone.QUIET),), width)
+        if index >= len(lines):
+            return blank(theme, width)
+        line = lines[index]
+        chosen = (self.has_focus or self.always_chosen) and line.row == self.cursor
+        return line_strip(theme, line, width, chosen=chosen)

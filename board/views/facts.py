@@ -1,0 +1,116 @@
+"""What the views are built from: one reading of the ledger at one moment, as plain data."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import date, datetime
+
+from board.house.calendar import local
+from board.house.model import House
+from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, LoadState, PitState, Reading
+from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
+
+Key = tuple[date, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """When a step was marked, and by whom."""
+
+    at: datetime
+    who: str
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """The house, the near days' committed plans, and everything marked, at one moment.
+
+    Loads, batches, steps and readings are keyed by the day they are for and their id; `pits` by id;
+    `promises`, `sold` and `sold_out` by day, service id and item id.
+    """
+
+    house: House
+    now: datetime
+    plans: Mapping[date, Plan] = field(default_factory=dict)
+    loads: Mapping[Key, LoadState] = field(default_factory=dict)
+    batches: Mapping[Key, BatchState] = field(default_factory=dict)
+    pits: Mapping[str, PitState] = field(default_factory=dict)
+    done: Mapping[Key, Done] = field(default_factory=dict)
+    readings: Mapping[Key, tuple[Reading, ...]] = field(default_factory=dict)
+    since: tuple[Entry, ...] = ()
+    since_at: datetime | None = None
+    handover: Entry | None = None
+    promises: Mapping[tuple[date, str, str], int] = field(default_factory=dict)
+    sold: Mapping[tuple[date, str, str], int] = field(default_factory=dict)
+    sold_out: frozenset[tuple[date, str, str]] = frozenset()
+
+    @property
+    def today(self) -> date:
+        """The house's date now."""
+        return local(self.now, self.house).date()
+
+
+def all_loads(facts: Facts) -> Iterator[tuple[Plan, PlannedLoad]]:
+    """Every planned load of the near days with its plan, by loading time."""
+    pairs = [(plan, load) for plan in facts.plans.values() for load in plan.loads]
+    return iter(sorted(pairs, key=lambda pair: (pair[1].load_at, pair[1].id)))
+
+
+def all_steps(facts: Facts) -> Iterator[tuple[Plan, PlannedStep]]:
+    """Every planned step of the near days with its plan, by time."""
+    pairs = [(plan, step) for plan in facts.plans.values() for step in plan.steps]
+    return iter(sorted(pairs, key=lambda pair: (pair[1].at, pair[1].id)))
+
+
+def all_batches(facts: Facts) -> Iterator[tuple[Plan, PlannedBatch]]:
+    """Every planned batch of the near days with its plan, by the time it must be made."""
+    pairs = [(plan, batch) for plan in facts.plans.values() for batch in plan.batches]
+    return iter(sorted(pairs, key=lambda pair: (pair[1].make_by, pair[1].id)))
+
+
+def occasions(facts: Facts) -> list[tuple[Plan, Occasion]]:
+    """Every planned serving time of the near days with its plan, in order."""
+    pairs = [(plan, occasion) for plan in facts.plans.values() for occasion in plan.occasions]
+    return sorted(pairs, key=lambda pair: (pair[1].at, pair[1].id))
+
+
+def load_state(facts: Facts, load: PlannedLoad, day: date) -> LoadState:
+    """How a load stands; planned when nothing has been marked."""
+    return facts.loads.get((day, load.id)) or LoadState(
+        load.id, day, LoadStage.PLANNED, None, None, None, None, load.portions, None, None
+    )
+
+
+def batch_state(facts: Facts, batch: PlannedBatch, day: date) -> BatchState:
+    """How a batch stands; due when nothing has been marked."""
+    return facts.batches.get((day, batch.id)) or BatchState(batch.id, day, BatchStage.DUE, None, None, None)
+
+
+def find_load(plan: Plan | None, id: str | None) -> PlannedLoad | None:
+    """A plan's load by its id."""
+    return next((load for load in plan.loads if load.id == id), None) if plan else None
+
+
+def find_batch(plan: Plan | None, id: str | None) -> PlannedBatch | None:
+    """A plan's batch by its id."""
+    return next((batch for batch in plan.batches if batch.id == id), None) if plan else None
+
+
+def find_step(plan: Plan | None, id: str | None) -> PlannedStep | None:
+    """A plan's step by its id."""
+    return next((step for step in plan.steps if step.id == id), None) if plan else None
+
+
+def promised(facts: Facts, plan: Plan, occasion: Occasion) -> dict[str, int]:
+    """Portions promised at a serving time: the plan's, with what was edited since."""
+    edited = {
+        item: portions
+        for (day, service, item), portions in facts.promises.items()
+        if day == plan.day and service == occasion.id
+    }
+    return {**occasion.promises, **edited}
+
+
+def aim_c(facts: Facts, load: PlannedLoad) -> float | None:
+    """The core at which a load is pulled, where its cut is known."""
+    cut = facts.house.cuts.get(load.cut)
+    return cut.pull_core_c if cut else None

@@ -1,0 +1,75 @@
+"""One reading of the ledger, all of one moment, as the facts that the views are built from."""
+
+from datetime import date, datetime, timedelta
+
+from board.house.calendar import local
+from board.house.model import House
+from board.ledger import read
+from board.ledger.open import Ledger
+from board.ledger.state import Entry, LoadStage, LoadState, Reading
+from board.views.facts import Done, Facts, Key
+
+BEHIND, AHEAD = timedelta(days=1), timedelta(days=6)
+LOOK_BACK = timedelta(hours=36)
+JUST_SIGNED = timedelta(hours=3)
+_COOKING = frozenset(
+    {LoadStage.ON, LoadStage.WRAPPED, LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING}
+)
+
+
+def gather(ledger: Ledger, house: House, now: datetime) -> Facts:
+    """Everything the views ask of the ledger at one moment: the near days, nothing older."""
+    today = local(now, house).date()
+    first, last = today - BEHIND, today + AHEAD
+    with ledger.reading():
+        plans = {day: read.current_plan(ledger, day) for day in read.planned_days(ledger, first, last)}
+        loads = {(load.day, load.id): load for load in read.load_states(ledger, first, last)}
+        recent = [e for e in read.entries(ledger, since=now - LOOK_BACK) if e.at <= now]
+        signed, since_at = handovers(recent, now)
+        sales = {(today, *key): sale for key, sale in read.sold(ledger, today).items()}
+        return Facts(
+            house=house,
+            now=now,
+            plans={day: plan for day, plan in plans.items() if plan is not None},
+            loads=loads,
+            batches={(batch.day, batch.id): batch for batch in read.batch_states(ledger, first, last)},
+            pits=read.pit_states(ledger),
+            done=_done(ledger, first, last),
+            readings={key: _readings(ledger, load) for key, load in loads.items() if load.stage in _COOKING},
+            since=tuple(e for e in recent if since_at is None or e.at > since_at),
+            since_at=since_at,
+            handover=signed,
+            promises=_promises(ledger, first, last),
+            sold={key: sale.sold for key, sale in sales.items()},
+            sold_out=frozenset(key for key, sale in sales.items() if sale.sold_out_at is not None),
+        )
+
+
+def handovers(recent: list[Entry], now: datetime) -> tuple[Entry | None, datetime | None]:
+    """The handover signed last, and the moment from which to tell what happened.
+
+    A handover just signed does not wipe out the night it is about: the story then starts at the one
+    before.
+    """
+    signed = [e for e in recent if e.kind == "handover" and not e.undone]
+    before = [e for e in signed if now - e.at >= JUST_SIGNED]
+    latest = signed[-1] if signed and signed[-1] not in before else None
+    return latest, before[-1].at if before else None
+
+
+def _done(ledger: Ledger, first: date, last: date) -> dict[Key, Done]:
+    steps = read.step_states(ledger, first, last)
+    return {(s.day, s.id): Done(s.done_at, s.done_by or "") for s in steps if s.done_at is not None}
+
+
+def _readings(ledger: Ledger, load: LoadState) -> tuple[Reading, ...]:
+    return tuple(read.readings(ledger, load=load.id, day=load.day, since=load.on_at))
+
+
+def _promises(ledger: Ledger, first: date, last: date) -> dict[tuple[date, str, str], int]:
+    days = [first + timedelta(days=n) for n in range((last - first).days + 1)]
+    return {
+        (day, service, item): portions
+        for day in days
+        for (service, item), portions in read.promises(ledger, day).items()
+    }

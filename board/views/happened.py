@@ -1,0 +1,235 @@
+"""Each entry of the record as a sentence, and what a run of readings amounts to."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from board.house.units import format_mass
+from board.house.wording import day_name, duration
+from board.ledger.state import Entry, LoadStage
+from board.planning.plan import Plan, PlannedLoad
+from board.views import names
+from board.views.facts import Facts, find_batch, find_load, find_step
+from board.views.steps import say
+from board.views.text import Tone, inert
+
+_PAST = {
+    "brine": "brined",
+    "carve": "carved",
+    "cook": "cooked",
+    "cure": "put in the cure",
+    "glaze": "glazed",
+    "hold": "moved to the hold",
+    "inject": "injected",
+    "make": "made",
+    "rest": "set to rest",
+    "rub": "rubbed",
+    "slice": "sliced",
+    "temper": "taken out to temper",
+    "thaw": "set to thaw",
+    "trim": "trimmed",
+}
+_STAGE_SAYS: Mapping[str, str] = {
+    LoadStage.PREPPED: "{the} are ready for the pit",
+    LoadStage.ON: "{meat} went on {pit}",
+    LoadStage.WRAPPED: "{the} were wrapped{wrap}",
+    LoadStage.PULLED: "{meat} came off {pit}",
+    LoadStage.RESTING: "{the} are resting",
+    LoadStage.HOLDING: "{the} moved to the hold",
+    LoadStage.SERVED: "{the} are served",
+    LoadStage.LOST: "{meat} were lost",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Fall:
+    """A stretch in which a pit was below what was asked of it: when, how low, and for how long."""
+
+    seq: int
+    at: datetime
+    who: str
+    pit: str
+    lowest_c: float
+    minutes: float | None
+
+
+def sentence(facts: Facts, entry: Entry) -> str:
+    """What one entry says, in a sentence; empty for a kind that is not for people."""
+    says = _SAYS.get(entry.kind)
+    return says(facts, entry) if says else ""
+
+
+def weight(entry: Entry) -> Tone:
+    """How much an entry wants to be noticed."""
+    if entry.kind == "load" and entry.data.get("stage") == LoadStage.LOST:
+        return Tone.LATE
+    return Tone.CARE if entry.kind == "sold out" else Tone.PLAIN
+
+
+def falls(facts: Facts, entries: Sequence[Entry]) -> list[Fall]:
+    """Each time a lit pit was read below its control band, until it was read within it again."""
+    found: list[Fall] = []
+    low: dict[str, Fall] = {}
+    for entry in sorted(_air_readings(facts, entries), key=lambda e: e.at):
+        pit, celsius = entry.subject, float(entry.data["temperature_c"])
+        setpoint = facts.pits[pit].setpoint_c
+        assert setpoint is not None
+        if celsius < setpoint - facts.house.pits[pit].control_band_c:
+            before = low.get(pit)
+            lowest = min(celsius, before.lowest_c) if before else celsius
+            first = before or Fall(entry.seq, entry.at, entry.who, pit, celsius, None)
+            low[pit] = Fall(first.seq, first.at, first.who, pit, lowest, None)
+        elif pit in low:
+            fall = low.pop(pit)
+            minutes = (entry.at - fall.at).total_seconds() / 60
+            found.append(Fall(fall.seq, fall.at, fall.who, pit, fall.lowest_c, minutes))
+    return sorted([*found, *low.values()], key=lambda fall: fall.at)
+
+
+def _air_readings(facts: Facts, entries: Sequence[Entry]) -> list[Entry]:
+    lit = {id for id, pit in facts.pits.items() if id in facts.house.pits and pit.setpoint_c is not None}
+    return [e for e in entries if e.kind == "reading" and e.subject in lit and not e.undone]
+
+
+def say_fall(facts: Facts, fall: Fall) -> str:
+    """A pit's fall in a sentence: `North fell to 98° for 22 min`."""
+    lasted = f"for {duration(fall.minutes)}" if fall.minutes is not None else "and has not recovered"
+    pit, lowest = names.pit_name(facts.house, fall.pit), names.degrees(facts.house, fall.lowest_c)
+    return f"{pit} fell to {lowest} {lasted}"
+
+
+def _plan_of(facts: Facts, data: Mapping[str, Any]) -> Plan | None:
+    day = data.get("day")
+    return facts.plans.get(date.fromisoformat(day)) if day else None
+
+
+def _load(facts: Facts, entry: Entry) -> str:
+    load = find_load(_plan_of(facts, entry.data), entry.subject)
+    return _stage(facts, load, entry, entry.subject)
+
+
+def _stage(facts: Facts, load: PlannedLoad | None, entry: Entry, fallback: str) -> str:
+    stage = str(entry.data.get("stage", ""))
+    if load is None or stage not in _STAGE_SAYS:
+        return inert(f"{fallback} {stage}")
+    cut = facts.house.cuts.get(load.cut)
+    wrap = f" in {cut.wrap.material.value}" if cut and cut.wrap else ""
+    pit = names.pit_name(facts.house, str(entry.data.get("pit") or load.pit))
+    says = _STAGE_SAYS[stage] if load.pieces != 1 else _single(_STAGE_SAYS[stage])
+    words = {
+        "the": names.the_pieces(facts.house, load),
+        "meat": names.pieces(facts.house, load),
+        "pit": pit,
+        "wrap": wrap,
+    }
+    return says.format(**words)
+
+
+def _single(says: str) -> str:
+    return says.replace(" are ", " is ").replace(" were ", " was ")
+
+
+def _step(facts: Facts, entry: Entry) -> str:
+    plan = _plan_of(facts, entry.data)
+    step = find_step(plan, entry.subject)
+    load = find_load(plan, step.load) if step else None
+    if plan is None or step is None:
+        return inert(f"{entry.subject} done")
+    if entry.data.get("stage"):
+        return _stage(facts, load, entry, entry.subject)
+    past = _PAST.get(step.what)
+    if past and load:
+        return f"{names.pieces(facts.house, load)} {past}"
+    return f"done: {say(facts, plan, step)}"
+
+
+def _batch(facts: Facts, entry: Entry) -> str:
+    batch = find_batch(_plan_of(facts, entry.data), entry.subject)
+    stage = str(entry.data.get("stage", "made"))
+    if batch is None:
+        return inert(f"{entry.subject} {stage}")
+    amount = format_mass(batch.amount_kg, facts.house.display)
+    lot = f", lot {entry.data['lot']}" if entry.data.get("lot") else ""
+    return inert(f"{names.recipe_name(facts.house, batch.recipe)}, {amount}, {stage}{lot}")
+
+
+def _light(facts: Facts, entry: Entry) -> str:
+    setpoint = entry.data.get("setpoint_c")
+    asked = f" to {names.degrees(facts.house, float(setpoint))}" if setpoint is not None else ""
+    return f"{names.pit_name(facts.house, entry.subject)} lit{asked}"
+
+
+def _out(facts: Facts, entry: Entry) -> str:
+    return f"{names.pit_name(facts.house, entry.subject)} was put out"
+
+
+def _reading(facts: Facts, entry: Entry) -> str:
+    degrees = names.degrees(facts.house, float(entry.data["temperature_c"]))
+    load = find_load(_plan_of(facts, entry.data), entry.subject)
+    what = names.the_pieces(facts.house, load) if load else names.place_name(facts.house, entry.subject)
+    return f"{what} read {degrees}"
+
+
+def _said(facts: Facts, entry: Entry) -> str:
+    text = inert(str(entry.data.get("text", "")))
+    about = inert(entry.subject)
+    return f"“{text}”" + (f" ({names.place_name(facts.house, about)})" if about else "")
+
+
+def _promise(facts: Facts, entry: Entry) -> str:
+    item = names.item_name(facts.house, str(entry.data["item"]))
+    day = day_name(date.fromisoformat(entry.data["day"]))
+    service = _service_name(facts, str(entry.data["service"]))
+    return f"{service} on {day} now promises {entry.data['portions']} {item}"
+
+
+def _sale(facts: Facts, entry: Entry) -> str:
+    return f"{entry.data['portions']} {names.item_name(facts.house, str(entry.data['item']))} sold"
+
+
+def _sold_out(facts: Facts, entry: Entry) -> str:
+    item = names.item_name(facts.house, str(entry.data["item"]))
+    return f"{item} sold out at {_service_name(facts, str(entry.data['service']))}"
+
+
+def _plan(_: Facts, entry: Entry) -> str:
+    reason = inert(str(entry.data.get("reason", "")))
+    day = day_name(date.fromisoformat(entry.subject))
+    return f"plan for {day} committed" + (f": {reason}" if reason else "")
+
+
+def _undo(facts: Facts, entry: Entry) -> str:
+    data = entry.data
+    taken = Entry(
+        entry.seq,
+        entry.at,
+        entry.noted_at,
+        entry.who,
+        str(data.get("kind", "")),
+        entry.subject,
+        data.get("data", {}),
+    )
+    return f"taken back: {sentence(facts, taken)}"
+
+
+def _service_name(facts: Facts, id: str) -> str:
+    service = facts.house.services.get(id)
+    return inert(service.name if service else id)
+
+
+_SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
+    "batch": _batch,
+    "handover": _said,
+    "light": _light,
+    "load": _load,
+    "note": _said,
+    "out": _out,
+    "plan": _plan,
+    "promise": _promise,
+    "reading": _reading,
+    "sale": _sale,
+    "sold out": _sold_out,
+    "step": _step,
+    "undo": _undo,
+}

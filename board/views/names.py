@@ -1,0 +1,89 @@
+"""The house's names for things, as they are said on a screen; an unknown id is said as it is."""
+
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Protocol
+from zoneinfo import ZoneInfo
+
+from board.house.model import House
+from board.house.units import format_temperature
+from board.house.wording import clock_time, count, in_list, plural
+from board.planning.plan import PlannedLoad
+from board.views.text import inert
+
+
+class _Named(Protocol):
+    @property
+    def name(self) -> str: ...
+
+
+def _name(things: Mapping[str, _Named], id: str | None) -> str:
+    if id is None:
+        return ""
+    return inert(things[id].name if id in things else id)
+
+
+def pit_name(house: House, id: str | None) -> str:
+    """A pit's name."""
+    return _name(house.pits, id)
+
+
+def person_name(house: House, id: str | None) -> str:
+    """A person's name."""
+    return _name(house.people, id)
+
+
+def item_name(house: House, id: str) -> str:
+    """An item's name."""
+    return _name(house.items, id)
+
+
+def recipe_name(house: House, id: str) -> str:
+    """A recipe's name."""
+    return _name(house.recipes, id)
+
+
+def cut_name(house: House, id: str) -> str:
+    """A cut's name."""
+    return _name(house.cuts, id)
+
+
+def place_name(house: House, id: str) -> str:
+    """The name of a pit, a bench or a hold."""
+    return pit_name(house, id) if id in house.pits else _name(house.holds, id)
+
+
+def pieces(house: House, load: PlannedLoad) -> str:
+    """A load as it is counted: `12 briskets`."""
+    return count(load.pieces, cut_name(house, load.cut))
+
+
+def the_pieces(house: House, load: PlannedLoad) -> str:
+    """A load already spoken of: `the briskets`."""
+    name = cut_name(house, load.cut)
+    return f"the {name if load.pieces == 1 else plural(name)}"
+
+
+def degrees(house: House, celsius: float) -> str:
+    """A temperature in the house's degrees: `118°`."""
+    return format_temperature(celsius, house.display, unit=False)
+
+
+def clock(house: House, moment: datetime) -> str:
+    """A time of day on the house's clock."""
+    return clock_time(moment, house)
+
+
+def listed(names: list[str]) -> str:
+    """Names in a sentence."""
+    return in_list([name for name in names if name])
+
+
+def zone(house: House) -> ZoneInfo:
+    """The house's time zone."""
+    return ZoneInfo(house.zone)
+
+
+def named_zone(name: str) -> ZoneInfo:
+    """A time zone by its name."""
+    return ZoneInfo(name)

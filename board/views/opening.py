@@ -1,0 +1,326 @@
+"""The Opening view: what happened, what to do next, where each load stands, what is short."""
+
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from board.house.units import format_mass
+from board.house.wording import count, day_name, duration, short_day
+from board.ledger.state import BatchStage, LoadStage, LoadState
+from board.planning.plan import Occasion, Plan, PlannedLoad
+from board.views import names
+from board.views.cautions import cautions
+from board.views.facts import Facts, all_batches, all_loads, batch_state, load_state, occasions, promised
+from board.views.happened import falls, say_fall, sentence, weight
+from board.views.likely import likely_times
+from board.views.progress import Progress, Revised, Risk, curve, warmth
+from board.views.reference import ref
+from board.views.steps import Due, to_do
+from board.views.text import Tone, inert
+
+AHEAD = timedelta(hours=18)
+OVERDUE_MINUTES = 5
+CURVE_COLUMNS = 9
+DAYS_NAMED = 6
+ON_PIT = frozenset({LoadStage.ON, LoadStage.WRAPPED})
+OFF_PIT = frozenset({LoadStage.PULLED, LoadStage.RESTING})
+HAD = ON_PIT | OFF_PIT | {LoadStage.HOLDING, LoadStage.SERVED}
+
+
+@dataclass(frozen=True, slots=True)
+class Happened:
+    """One line since the last handover."""
+
+    key: str
+    clock: str
+    says: str
+    who: str
+    tone: Tone
+
+
+@dataclass(frozen=True, slots=True)
+class Next:
+    """One thing to do: when, what, how long it takes and who does it."""
+
+    key: str
+    clock: str
+    says: str
+    minutes: str
+    who: str
+    tone: Tone
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """One load on the fire or off it to rest: how far it is and how it stands against its time."""
+
+    key: str
+    meat: str
+    pit: str
+    stage: str
+    core: str
+    curve: tuple[float, ...]
+    ready: str
+    span: str
+    needed: str
+    spare: str
+    risk: Risk
+    word: str
+
+
+@dataclass(frozen=True, slots=True)
+class BatchDue:
+    """One batch to make, or waiting to be used."""
+
+    key: str
+    name: str
+    amount: str
+    says: str
+    tone: Tone
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """What the next service needs of an item and what it will have."""
+
+    item: str
+    have: int
+    need: int
+    short: int
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """The whole view, in plain values and sentences."""
+
+    day: str
+    clock: str
+    countdown: str
+    lit: str
+    since: str
+    handed: str
+    happened: tuple[Happened, ...]
+    next: tuple[Next, ...]
+    standing: tuple[Standing, ...]
+    batches: tuple[BatchDue, ...]
+    service: str
+    cover: tuple[Cover, ...]
+    cautions: tuple[str, ...]
+
+
+def opening(facts: Facts, revised: Revised | None = None) -> Opening:
+    """The Opening view of one moment."""
+    house, now = facts.house, facts.now
+    coming = next_occasion(facts)
+    handover = facts.handover
+    who = names.person_name(house, handover.who) if handover else ""
+    return Opening(
+        day=day_name(facts.today),
+        clock=names.clock(house, now),
+        countdown=countdown(facts, coming[1]) if coming else "no service ahead",
+        lit=lit(facts),
+        since=f"Since {names.clock(house, facts.since_at)}" if facts.since_at else "So far",
+        handed=f"{who} signed at {names.clock(house, handover.at)}" if handover else "",
+        happened=tuple(happened(facts)),
+        next=tuple(_next(facts, due) for due in to_do(facts, now + AHEAD, revised)),
+        standing=tuple(_standings(facts, revised)),
+        batches=tuple(_batches(facts)),
+        service=_service_title(facts, coming),
+        cover=tuple(cover(facts, *coming)) if coming else (),
+        cautions=cautions(facts),
+    )
+
+
+def next_occasion(facts: Facts) -> tuple[Plan, Occasion] | None:
+    """The next serving time that has not ended, with its plan."""
+    return next((pair for pair in occasions(facts) if pair[1].until > facts.now), None)
+
+
+def countdown(facts: Facts, occasion: Occasion) -> str:
+    """How long until a serving time: `lunch in 5 h 18`."""
+    name = inert(occasion.name)
+    minutes = (occasion.at - facts.now).total_seconds() / 60
+    if minutes <= 0:
+        return f"{name} until {names.clock(facts.house, occasion.until)}"
+    return f"{name} in {duration(minutes)}"
+
+
+def lit(facts: Facts) -> str:
+    """How many pits are lit."""
+    total = len(facts.house.pits)
+    burning = sum(1 for id, pit in facts.pits.items() if id in facts.house.pits and pit.lit_at is not None)
+    return f"{burning} of {count(total, 'pit')} lit"
+
+
+def _service_title(facts: Facts, coming: tuple[Plan, Occasion] | None) -> str:
+    if coming is None:
+        return "Next service"
+    plan, occasion = coming
+    name = inert(occasion.name)
+    return f"For {name}" if plan.day == facts.today else f"For {name} {near_day(facts, plan.day)}"
+
+
+def happened(facts: Facts) -> list[Happened]:
+    """What was recorded since the last handover, oldest first, without what was taken back.
+
+    Readings are left to the Record, but a pit that fell is told.
+    """
+    house = facts.house
+    lines = []
+    for entry in facts.since:
+        says = "" if entry.kind in ("reading", "sale") else sentence(facts, entry)
+        if says and not entry.undone and entry.undoes is None:
+            who = names.person_name(house, entry.who)
+            lines.append((entry.at, entry.seq, says, who, weight(entry)))
+    for fall in falls(facts, facts.since):
+        who = names.person_name(house, fall.who)
+        lines.append((fall.at, fall.seq, say_fall(facts, fall), who, Tone.CARE))
+    return [
+        Happened(str(seq), names.clock(house, at), says, who, tone)
+        for at, seq, says, who, tone in sorted(lines, key=lambda line: (line[0], line[1]))
+    ]
+
+
+def _next(facts: Facts, due: Due) -> Next:
+    late = (facts.now - due.at).total_seconds() / 60
+    says = due.says if due.plan.day == facts.today else f"{due.says}, for {near_day(facts, due.plan.day)}"
+    clock = names.clock(facts.house, due.at)
+    if late > OVERDUE_MINUTES:
+        says = f"{says}, {duration(late)} overdue"
+        tone = Tone.LATE
+    else:
+        tone = Tone.HEAT if late >= 0 else Tone.PLAIN
+        clock = "now" if late >= 0 else clock
+    who = names.person_name(facts.house, due.step.who)
+    return Next(ref(due.plan.day, due.step.id), clock, says, duration(due.step.minutes), who, tone)
+
+
+def _standings(facts: Facts, revised: Revised | None) -> list[Standing]:
+    found = []
+    for plan, load in all_loads(facts):
+        state = load_state(facts, load, plan.day)
+        if state.stage in ON_PIT | OFF_PIT:
+            found.append(standing(facts, plan, load, likely_times(facts, plan, load, revised)))
+    return found
+
+
+def standing(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress) -> Standing:
+    """One load against the time it is needed."""
+    house = facts.house
+    state = load_state(facts, load, plan.day)
+    now_ready = likely.ready.p50 <= facts.now
+    p10, p90 = names.clock(house, likely.ready.p10), names.clock(house, likely.ready.p90)
+    core = names.degrees(house, state.last_core_c) if state.last_core_c is not None else "–"
+    return Standing(
+        key=ref(plan.day, load.id),
+        meat=names.pieces(house, load),
+        pit=names.pit_name(house, load.pit)
+        if state.stage in ON_PIT
+        else names.place_name(house, load.bench or ""),
+        stage=state.stage.value,
+        core=core,
+        curve=_curve(facts, plan.day, load, state),
+        ready="now" if now_ready else names.clock(house, likely.ready.p50),
+        span="" if p10 == p90 or now_ready else f"{p10}–{p90}",
+        needed=names.clock(house, load.needed_at),
+        spare=duration(abs(likely.spare_minutes)),
+        risk=likely.risk,
+        word=_risk_word(facts, load, state, likely),
+    )
+
+
+def _where(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
+    if state.stage in ON_PIT or load.bench is None:
+        return names.pit_name(facts.house, load.pit)
+    return names.place_name(facts.house, load.bench)
+
+
+def _curve(facts: Facts, day: date, load: PlannedLoad, state: LoadState) -> tuple[float, ...]:
+    cut = facts.house.cuts.get(load.cut)
+    if cut is None or state.on_at is None:
+        return ()
+    points = [(r.at, r.temperature_c) for r in facts.readings.get((day, load.id), ())]
+    end = state.pulled_at or facts.now
+    cores = curve(points, state.on_at, end, cut.start_c, CURVE_COLUMNS)
+    return tuple(warmth(core, cut.start_c, cut.pull_core_c) for core in cores)
+
+
+def _risk_word(facts: Facts, load: PlannedLoad, state: LoadState, likely: Progress) -> str:
+    house = facts.house
+    if likely.risk is Risk.IN_TIME:
+        return ""
+    p50, p90 = names.clock(house, likely.ready.p50), names.clock(house, likely.ready.p90)
+    why = _why_late(load, state)
+    if likely.risk is Risk.LATE:
+        late = duration(-likely.spare_minutes)
+        return f"likely ready {p50}, {late} too late for {names.clock(house, load.needed_at)}{why}"
+    return f"may be late: 1 time in 10 not before {p90}{why}"
+
+
+def _why_late(load: PlannedLoad, state: LoadState) -> str:
+    if state.on_at is None:
+        return ""
+    behind = (state.on_at - load.load_at).total_seconds() / 60
+    return f"; on {duration(behind)} after plan" if behind >= OVERDUE_MINUTES else ""
+
+
+def _batches(facts: Facts) -> list[BatchDue]:
+    found = []
+    for plan, batch in all_batches(facts):
+        state = batch_state(facts, batch, plan.day)
+        if state.stage in (BatchStage.USED, BatchStage.DISCARDED) or batch.use_by < facts.now:
+            continue
+        says, tone = _batch_word(facts, plan, batch.make_by, batch.ready_from, state.stage)
+        amount = format_mass(batch.amount_kg, facts.house.display)
+        name = names.recipe_name(facts.house, batch.recipe)
+        found.append(BatchDue(ref(plan.day, batch.id), name, amount, says, tone))
+    return found
+
+
+def _batch_word(
+    facts: Facts, plan: Plan, make_by: datetime, ready_from: datetime, stage: BatchStage
+) -> tuple[str, Tone]:
+    use = near_day(facts, plan.day)
+    if stage is BatchStage.DUE:
+        late = make_by < facts.now
+        says = f"by {when(facts, make_by)} for {use}"
+        return (f"{says}: overdue", Tone.LATE) if late else (says, Tone.PLAIN)
+    if ready_from > facts.now:
+        return f"made, ready {when(facts, ready_from)} for {use}", Tone.QUIET
+    return f"ready, for {use}", Tone.QUIET
+
+
+def near_day(facts: Facts, day: date) -> str:
+    """A day as it is said: `today`, `tomorrow`, `Tuesday` within the week, and with its date further off."""
+    ahead = (day - facts.today).days
+    if ahead in (-1, 0, 1):
+        return ("yesterday", "today", "tomorrow")[ahead + 1]
+    return day_name(day).split()[0] if 0 < ahead < DAYS_NAMED else short_day(day)
+
+
+def when(facts: Facts, moment: datetime) -> str:
+    """A time of day, with its date when that is not today's."""
+    day = moment.astimezone(names.zone(facts.house)).date()
+    clock = names.clock(facts.house, moment)
+    return clock if day == facts.today else f"{near_day(facts, day)} {clock}"
+
+
+def cover(facts: Facts, plan: Plan, occasion: Occasion) -> list[Cover]:
+    """What a serving time needs of each item, and what the loads for it hold or will bring."""
+    rows = []
+    for item, need in promised(facts, plan, occasion).items():
+        have = have_for(facts, plan, occasion, item)
+        sold = facts.sold.get((plan.day, occasion.id, item), 0)
+        left = max(0, need - sold)
+        rows.append(Cover(names.item_name(facts.house, item), have, left, max(0, left - have)))
+    return sorted(rows, key=lambda row: -row.short)
+
+
+def have_for(facts: Facts, plan: Plan, occasion: Occasion, item: str) -> int:
+    """Portions of an item that the loads planned for a serving time hold or will bring."""
+    loads = [load for load in plan.loads if load.item == item and occasion.id in load.services]
+    return sum(_portions(facts, plan, load) for load in loads)
+
+
+def _portions(facts: Facts, plan: Plan, load: PlannedLoad) -> int:
+    state = load_state(facts, load, plan.day)
+    return 0 if state.stage is LoadStage.LOST else state.portions_left

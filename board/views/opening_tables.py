@@ -1,0 +1,105 @@
+"""The Opening view as tables: which columns stand where, and which may go when room is short."""
+
+from board.views.opening import BatchDue, Cover, Happened, Next, Opening, Standing
+from board.views.progress import Risk
+from board.views.table import Column, Row, Table
+from board.views.text import Cell, Tone, block
+
+RISK_TONE = {Risk.IN_TIME: Tone.GOOD, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: Tone.LATE}
+RISK_GLYPH = {Risk.IN_TIME: "", Risk.MAYBE_LATE: " ?", Risk.LATE: " ▲"}
+
+
+def since_table(view: Opening) -> Table:
+    """What happened since the last handover."""
+    columns = (Column(), Column(grow=True), Column(drop=1))
+    rows = tuple(_happened_row(line) for line in view.happened)
+    return Table(view.since, columns, rows, view.handed, "Nothing was recorded.")
+
+
+def _happened_row(line: Happened) -> Row:
+    return Row(
+        line.key, (Cell(line.clock, Tone.QUIET), Cell(line.says, line.tone), Cell(line.who, Tone.QUIET))
+    )
+
+
+def next_table(view: Opening) -> Table:
+    """What to do next, by time."""
+    columns = (Column(), Column(grow=True), Column(right=True, drop=1), Column(drop=2))
+    return Table(
+        "Do next", columns, tuple(_next_row(step) for step in view.next), "", "Nothing more is planned."
+    )
+
+
+def _next_row(step: Next) -> Row:
+    said = Tone.PLAIN if step.tone is Tone.HEAT else step.tone
+    cells = (
+        Cell(step.clock, step.tone if step.tone is not Tone.PLAIN else Tone.QUIET),
+        Cell(step.says, said),
+        Cell(step.minutes, Tone.QUIET),
+        Cell(step.who, Tone.QUIET),
+    )
+    return Row(step.key, cells)
+
+
+def pits_table(view: Opening) -> Table:
+    """Where each load on the fire or at rest stands."""
+    columns = (
+        Column(),
+        Column(),
+        Column("core", right=True),
+        Column(drop=3),
+        Column("ready"),
+        Column("likely", drop=1),
+        Column("needed", drop=2),
+        Column("spare"),
+    )
+    rows = tuple(_standing_row(load) for load in view.standing)
+    return Table("On the pits", columns, rows, "", "No meat is on a pit or at rest.")
+
+
+def _standing_row(load: Standing) -> Row:
+    heat = load.curve or ()
+    blocks = "".join(block(fraction) for fraction in heat).replace(" ", "▁")
+    cells = (
+        Cell(load.meat, Tone.STRONG),
+        Cell(load.pit if load.stage == "on" else f"{load.pit}, {load.stage}", Tone.QUIET),
+        Cell(load.core),
+        Cell(blocks or "–", Tone.HEAT if blocks else Tone.QUIET, heat),
+        Cell(load.ready),
+        Cell(load.span, Tone.QUIET),
+        Cell(load.needed, Tone.QUIET),
+        spare_cell(load),
+    )
+    below = (Cell(load.word, RISK_TONE[load.risk]),) if load.word else ()
+    return Row(load.key, cells, below)
+
+
+def spare_cell(load: Standing) -> Cell:
+    """The time in hand, or how late, by colour, word and glyph."""
+    word = f"late {load.spare}" if load.risk is Risk.LATE else load.spare
+    return Cell(word + RISK_GLYPH[load.risk], RISK_TONE[load.risk])
+
+
+def batches_table(view: Opening) -> Table:
+    """Batches to make, and those waiting to be used."""
+    columns = (Column(), Column(right=True, drop=1), Column(grow=True))
+    return Table("Batches", columns, tuple(_batch_row(b) for b in view.batches), "", "No batch is due.")
+
+
+def _batch_row(batch: BatchDue) -> Row:
+    name = Cell(batch.name, Tone.QUIET if batch.tone is Tone.QUIET else Tone.PLAIN)
+    return Row(batch.key, (name, Cell(batch.amount, Tone.QUIET), Cell(batch.says, batch.tone)))
+
+
+def cover_table(view: Opening) -> Table:
+    """What the next service needs, and what there will be."""
+    columns = (Column(), Column("have", right=True), Column("need", right=True), Column())
+    return Table(view.service, columns, tuple(_cover_row(c) for c in view.cover), "", "Nothing is promised.")
+
+
+def _cover_row(cover: Cover) -> Row:
+    short = Cell(f"short {cover.short}", Tone.LATE) if cover.short else Cell("enough", Tone.GOOD)
+    return Row(
+        cover.item,
+        (Cell(cover.item), Cell(str(cover.have)), Cell(str(cover.need), Tone.QUIET), short),
+    )

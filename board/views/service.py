@@ -1,0 +1,179 @@
+"""The Service view: for each item what is ready, what rests, what is coming, sold, left and for how long."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from board.house.wording import duration, short_day
+from board.ledger.state import LoadStage, LoadState
+from board.planning.plan import Occasion, Plan, PlannedLoad
+from board.views import names
+from board.views.facts import Facts, load_state, promised
+from board.views.likely import likely_times
+from board.views.opening import countdown, next_occasion, when
+from board.views.progress import Progress, Revised, Risk
+from board.views.reference import ref
+from board.views.steps import next_of, say
+from board.views.text import inert
+
+_WARN_MINUTES = 30
+_LEAST_PACE_MINUTES = 15
+
+
+@dataclass(frozen=True, slots=True)
+class Wave:
+    """Portions of an item still to come, and when they are likely ready."""
+
+    portions: int
+    ready: str
+    risk: Risk
+
+
+@dataclass(frozen=True, slots=True)
+class ItemLine:
+    """One item at the serving time now or next."""
+
+    item: str
+    name: str
+    holding: int
+    oldest: str
+    held_too_long: bool
+    resting: int
+    coming: tuple[Wave, ...]
+    sold: int
+    promised: int
+    left: int
+    lasts: str
+    runs_short: bool
+    sold_out: bool
+    load: str
+    step: str
+    next_step: str
+
+
+@dataclass(frozen=True, slots=True)
+class Service:
+    """The whole view, in plain values and sentences."""
+
+    service: str
+    name: str
+    countdown: str
+    day: str
+    lines: tuple[ItemLine, ...]
+
+
+def service(facts: Facts, revised: Revised | None = None) -> Service:
+    """The Service view of one moment."""
+    coming = next_occasion(facts)
+    if coming is None:
+        return Service("", "No service ahead", "", "", ())
+    plan, occasion = coming
+    lines = (
+        _line(facts, plan, occasion, promise, revised) for promise in promised(facts, plan, occasion).items()
+    )
+    return Service(
+        occasion.id,
+        inert(occasion.name),
+        countdown(facts, occasion),
+        "" if plan.day == facts.today else short_day(plan.day),
+        tuple(lines),
+    )
+
+
+def _line(
+    facts: Facts, plan: Plan, occasion: Occasion, promise: tuple[str, int], revised: Revised | None
+) -> ItemLine:
+    item, need = promise
+    loads = [(ld, load_state(facts, ld, plan.day)) for ld in plan.loads if ld.item == item]
+    likely = {ld.id: likely_times(facts, plan, ld, revised) for ld, state in loads}
+    own = [(ld, st) for ld, st in loads if occasion.id in ld.services]
+    held = [(ld, st) for ld, st in loads if _is_ready(st, likely[ld.id], facts.now)]
+    resting = [st for ld, st in loads if _is_resting(st) and not _is_ready(st, likely[ld.id], facts.now)]
+    sold = facts.sold.get((plan.day, occasion.id, item), 0)
+    holding = sum(st.portions_left for _, st in held)
+    out = (plan.day, occasion.id, item) in facts.sold_out
+    lasts, short = _lasts(facts, occasion, holding, sold, need)
+    oldest, too_long = _oldest(facts, held, likely)
+    load, step, says = _next_step(facts, plan, own)
+    return ItemLine(
+        item=item,
+        name=names.item_name(facts.house, item),
+        holding=holding,
+        oldest=oldest,
+        held_too_long=too_long,
+        resting=sum(st.portions_left for st in resting),
+        coming=tuple(_waves(facts, own, likely)),
+        sold=sold,
+        promised=need,
+        left=max(0, need - sold),
+        lasts="sold out" if out else lasts,
+        runs_short=short and not out,
+        sold_out=out,
+        load=load,
+        step=step,
+        next_step=says,
+    )
+
+
+def _is_resting(state: LoadState) -> bool:
+    return state.stage in (LoadStage.PULLED, LoadStage.RESTING)
+
+
+def _is_ready(state: LoadState, likely: Progress, now: datetime) -> bool:
+    if state.stage is LoadStage.HOLDING:
+        return True
+    return _is_resting(state) and likely.ready.p50 <= now
+
+
+def _waves(
+    facts: Facts, loads: Iterable[tuple[PlannedLoad, LoadState]], likely: dict[str, Progress]
+) -> list[Wave]:
+    before = (LoadStage.PLANNED, LoadStage.PREPPED, LoadStage.ON, LoadStage.WRAPPED)
+    waiting = sorted(
+        ((likely[ld.id].ready.p50, ld) for ld, st in loads if st.stage in before),
+        key=lambda wave: (wave[0], wave[1].id),
+    )
+    return [Wave(ld.portions, names.clock(facts.house, at), likely[ld.id].risk) for at, ld in waiting]
+
+
+def _oldest(
+    facts: Facts, held: list[tuple[PlannedLoad, LoadState]], likely: dict[str, Progress]
+) -> tuple[str, bool]:
+    """How long the oldest portions have been held, and whether that is past the cut's longest."""
+    ages = [
+        ((facts.now - likely[ld.id].ready.p50) / timedelta(minutes=1), ld)
+        for ld, st in held
+        if st.portions_left
+    ]
+    if not ages:
+        return "", False
+    minutes, load = max(ages, key=lambda age: age[0])
+    cut = facts.house.cuts.get(load.cut)
+    return duration(max(0.0, minutes)), cut is not None and minutes > cut.hold_longest_minutes
+
+
+def _lasts(facts: Facts, occasion: Occasion, holding: int, sold: int, need: int) -> tuple[str, bool]:
+    """Until when what is ready lasts at today's pace, and whether that is too soon.
+
+    Before the first quarter of an hour of serving the pace is the promise spread over the service.
+    """
+    served = (facts.now - occasion.at) / timedelta(minutes=1)
+    whole = max(1.0, (occasion.until - occasion.at) / timedelta(minutes=1))
+    pace = sold / served if served >= _LEAST_PACE_MINUTES and sold else need / whole
+    if served < 0 or pace <= 0 or not holding:
+        return "", False
+    minutes = holding / pace
+    until = facts.now + timedelta(minutes=minutes)
+    if until >= occasion.until:
+        return "to the end", False
+    return f"until {names.clock(facts.house, until)}", minutes < _WARN_MINUTES
+
+
+def _next_step(facts: Facts, plan: Plan, loads: list[tuple[PlannedLoad, LoadState]]) -> tuple[str, str, str]:
+    """The first step still to do for an item's loads: the load's key, the step's key, and its words."""
+    waiting = [step for ld, _ in loads if (step := next_of(facts, plan, ld.id)) is not None]
+    if not waiting:
+        return "", "", ""
+    step = min(waiting, key=lambda s: (s.at, s.id))
+    says = f"{when(facts, step.at)} {say(facts, plan, step)}"
+    return ref(plan.day, step.load or ""), ref(plan.day, step.id), says

@@ -1,0 +1,55 @@
+"""The Service view as a table, a row an item."""
+
+from board.views.progress import Risk
+from board.views.service import ItemLine, Service, Wave
+from board.views.table import Column, Row, Table
+from board.views.text import Cell, Tone
+
+_GLYPH = {Risk.IN_TIME: "", Risk.MAYBE_LATE: " ?", Risk.LATE: " ▲"}
+
+
+def items_table(view: Service) -> Table:
+    """Every item of the service: ready, resting, coming, sold, left, and until when it lasts."""
+    columns = (
+        Column(),
+        Column("ready", right=True),
+        Column("oldest", right=True, drop=2),
+        Column("resting", right=True, drop=3),
+        Column("coming", grow=True),
+        Column("sold", right=True),
+        Column("left", right=True),
+        Column("lasts"),
+    )
+    title = f"{view.name} {view.day}".strip()
+    title = title[:1].upper() + title[1:]
+    return Table(title, columns, tuple(_row(line) for line in view.lines), "", "Nothing is promised.")
+
+
+def _row(line: ItemLine) -> Row:
+    tone = Tone.QUIET if line.sold_out else Tone.STRONG
+    lasts = Tone.LATE if line.sold_out or line.runs_short else Tone.GOOD
+    risk = max((wave.risk for wave in line.coming), default=Risk.IN_TIME)
+    wave_tone = {Risk.IN_TIME: Tone.PLAIN, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: Tone.LATE}[risk]
+    cells = (
+        Cell(line.name, tone),
+        Cell(_number(line.holding)),
+        Cell(
+            line.oldest + (" ▲" if line.held_too_long else ""),
+            Tone.LATE if line.held_too_long else Tone.QUIET,
+        ),
+        Cell(_number(line.resting), Tone.QUIET),
+        Cell(", ".join(_wave(wave) for wave in line.coming), wave_tone),
+        Cell(str(line.sold)),
+        Cell(str(line.left)),
+        Cell(line.lasts, lasts),
+    )
+    below = (Cell(f"next {line.next_step}", Tone.QUIET),) if line.next_step else ()
+    return Row(line.item, cells, below)
+
+
+def _wave(wave: Wave) -> str:
+    return f"{wave.portions} at {wave.ready}{_GLYPH[wave.risk]}"
+
+
+def _number(portions: int) -> str:
+    return str(portions) if portions else "–"

@@ -1,0 +1,136 @@
+"""The steps of the near days: what each says, whether it is done, and when it now falls due."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from board.house.units import format_mass
+from board.ledger.state import BatchStage, LoadStage
+from board.planning.plan import Plan, PlannedLoad, PlannedStep
+from board.views import names
+from board.views.facts import Facts, all_steps, batch_state, find_batch, find_load, load_state
+from board.views.likely import likely_times
+from board.views.progress import Revised
+from board.views.text import inert
+
+_ORDER = list(LoadStage)
+# a load that stands at this stage or beyond has had the step
+_REACHED = {
+    "load": LoadStage.ON,
+    "wrap": LoadStage.WRAPPED,
+    "pull": LoadStage.PULLED,
+    "rest": LoadStage.RESTING,
+    "hold": LoadStage.HOLDING,
+}
+_AFTER_PULL = frozenset({"rest", "hold", "glaze", "slice", "sauce", "carve"})
+
+
+@dataclass(frozen=True, slots=True)
+class Due:
+    """A step still to be done, when it now falls due, and how it is said."""
+
+    step: PlannedStep
+    at: datetime
+    says: str
+    plan: Plan
+
+
+def to_do(facts: Facts, until: datetime, revised: Revised | None = None) -> list[Due]:
+    """The steps not done that fall due before a moment, in order of time."""
+    found = [
+        Due(step, due_at(facts, plan, step, revised), say(facts, plan, step), plan)
+        for plan, step in all_steps(facts)
+        if not is_done(facts, plan, step)
+    ]
+    return sorted((due for due in found if due.at < until), key=lambda due: (due.at, due.step.id))
+
+
+def is_done(facts: Facts, plan: Plan, step: PlannedStep) -> bool:
+    """Whether a step was marked, or what it leads to has been."""
+    if (plan.day, step.id) in facts.done:
+        return True
+    if step.batch is not None and step.load is None:
+        batch = find_batch(plan, step.batch)
+        return batch is not None and batch_state(facts, batch, plan.day).stage is not BatchStage.DUE
+    load = find_load(plan, step.load)
+    if load is None:
+        return _is_lit(facts, plan, step)
+    stage = load_state(facts, load, plan.day).stage
+    if stage in (LoadStage.SERVED, LoadStage.LOST):
+        return True
+    if step.what in _AFTER_PULL and step.what not in _REACHED:
+        return False
+    reached = _REACHED.get(step.what, LoadStage.ON)
+    return _ORDER.index(stage) >= _ORDER.index(reached)
+
+
+def _is_lit(facts: Facts, plan: Plan, step: PlannedStep) -> bool:
+    """Whether a pit has its fire: lit about then, or meat already on it since."""
+    later = [load for load in plan.loads if load.pit == step.pit and load.load_at >= step.at]
+    if any(load_state(facts, load, plan.day).on_at is not None for load in later):
+        return True
+    pit = facts.pits.get(step.pit or "")
+    if step.what != "light" or pit is None or pit.lit_at is None:
+        return False
+    return pit.lit_at >= step.at - timedelta(hours=3)
+
+
+def due_at(facts: Facts, plan: Plan, step: PlannedStep, revised: Revised | None = None) -> datetime:
+    """When a step now falls due: pulling and what follows move with the load's progress."""
+    load = find_load(plan, step.load)
+    if load is None or (step.what != "pull" and step.what not in _AFTER_PULL):
+        return step.at
+    state = load_state(facts, load, plan.day)
+    if state.on_at is None:
+        return step.at
+    likely = likely_times(facts, plan, load, revised)
+    if step.what == "pull":
+        return likely.pull.p50
+    return max(step.at, likely.pull.p50) if step.what == "rest" else max(step.at, likely.ready.p50)
+
+
+def next_of(facts: Facts, plan: Plan, load_id: str) -> PlannedStep | None:
+    """The next step of a load that has not been done."""
+    steps = sorted((s for s in plan.steps if s.load == load_id), key=lambda s: s.at)
+    return next((s for s in steps if not is_done(facts, plan, s)), None)
+
+
+def say(facts: Facts, plan: Plan, step: PlannedStep) -> str:
+    """A step as one would call it across the yard: `pull 6 shoulders from South`."""
+    house = facts.house
+    load, batch = find_load(plan, step.load), find_batch(plan, step.batch)
+    what = inert(step.what)
+    pit = names.pit_name(house, step.pit)
+    if load is not None:
+        return _say_load(facts, what, load, pit or names.pit_name(house, load.pit))
+    if batch is not None:
+        amount = format_mass(batch.amount_kg, house.display)
+        return f"{what} {amount} {names.recipe_name(house, batch.recipe)}"
+    if step.what in ("light", "set") and pit:
+        setpoint = _first_setpoint(facts, step)
+        return f"{what} {pit} to {names.degrees(house, setpoint)}" if setpoint else f"{what} {pit}"
+    return f"{what} {pit}".strip()
+
+
+def _say_load(facts: Facts, what: str, load: PlannedLoad, pit: str) -> str:
+    meat = names.pieces(facts.house, load)
+    if what == "load":
+        return f"load {meat} on {pit}"
+    if what == "pull":
+        return f"pull {meat} from {pit}"
+    cut = facts.house.cuts.get(load.cut)
+    if what == "wrap" and cut is not None and cut.wrap is not None:
+        return f"wrap {meat} in {cut.wrap.material.value} on {pit}"
+    if what == "hold":
+        return f"move {meat} to {names.place_name(facts.house, load.hold or 'the hold')}"
+    return f"{what} {meat}"
+
+
+def _first_setpoint(facts: Facts, step: PlannedStep) -> float | None:
+    """The setpoint of the first load that follows this fire."""
+    loads = [
+        load
+        for plan in facts.plans.values()
+        for load in plan.loads
+        if load.pit == step.pit and load.load_at >= step.at
+    ]
+    return min(loads, key=lambda load: load.load_at).setpoint_c if loads else None

@@ -1,0 +1,196 @@
+"""A table as data, and its laying out in a width: columns aligned, sentences wrapped, nothing overlapping."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from board.views.text import Cell, Tone, padded, width_of, wrapped
+
+GAP = 2
+_LEAST_SENTENCE = 24
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: its heading, its side, and how soon it may go when room is short.
+
+    `drop` 0 stays always; higher numbers go first. `grow` marks a sentence that wraps when narrow.
+    """
+
+    title: str = ""
+    right: bool = False
+    drop: int = 0
+    grow: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row: a key to act on, a cell for each column, and sentences to stand under it."""
+
+    key: str
+    cells: tuple[Cell, ...]
+    below: tuple[Cell, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A titled list of rows; `aside` is said beside the title, `empty` when there is no row."""
+
+    title: str
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    aside: str = ""
+    empty: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One laid-out line: cells already padded, and the index of the row it belongs to."""
+
+    cells: tuple[Cell, ...]
+    row: int | None = None
+
+    @property
+    def text(self) -> str:
+        """The line as plain text."""
+        return "".join(cell.text for cell in self.cells)
+
+
+def head_line(table: Table, width: int) -> Line:
+    """The title with its aside, and the headings over their columns where these leave room."""
+    kept, widths = fit(table, width)
+    head = Cell(table.title, Tone.HEAD)
+    aside = f"  {table.aside}" if table.aside else ""
+    if not any(table.columns[i].title for i in kept):
+        return _cut((head, Cell(aside, Tone.QUIET)), width)
+    heads = _row_cells(table, kept, widths, tuple(Cell(c.title, Tone.QUIET) for c in table.columns))
+    titles = "".join(cell.text for cell in heads)
+    used = width_of(table.title + aside)
+    free = len(titles) - len(titles.lstrip())
+    if used + 1 <= free or not table.title:
+        return _cut((head, Cell(aside, Tone.QUIET), Cell(titles[used:], Tone.QUIET)), width)
+    return _headings_after(table, kept, widths, head, width)
+
+
+def _headings_after(table: Table, kept: Sequence[int], widths: Sequence[int], head: Cell, width: int) -> Line:
+    """The title over the first columns, then each heading that starts clear of it."""
+    line, at = head.text, 0
+    for place, index in enumerate(kept):
+        title = padded(table.columns[index].title, widths[place], right=table.columns[index].right)
+        start = at + width_of(title) - width_of(title.lstrip())
+        if title.strip() and start >= width_of(line) + 1:
+            line = padded(line, at) + title
+        at += widths[place] + GAP
+    return _cut((head, Cell(line[len(head.text) :], Tone.QUIET)), width)
+
+
+def body_lines(table: Table, width: int) -> list[Line]:
+    """The rows as lines of exactly `width` columns, wrapped sentences on lines of their own."""
+    if not table.rows:
+        return [_cut((Cell(text, Tone.QUIET),), width) for text in wrapped(table.empty, width)]
+    kept, widths = fit(table, width)
+    lines: list[Line] = []
+    for index, row in enumerate(table.rows):
+        lines += [_cut(cells, width, index) for cells in _wrapped_row(table, kept, widths, row)]
+        for cell in row.below:
+            lines += [
+                _cut((Cell("  ", Tone.PLAIN), Cell(text, cell.tone)), width, index)
+                for text in wrapped(cell.text, width - 2)
+            ]
+    return lines
+
+
+def fit(table: Table, width: int) -> tuple[list[int], list[int]]:
+    """Which columns stay in so many terminal columns, and how wide each is."""
+    kept = list(range(len(table.columns)))
+    natural = [_natural(table, i) for i in kept]
+    kept = [i for i in kept if natural[i]]
+    while kept:
+        room = width - GAP * (len(kept) - 1)
+        least = [min(natural[i], _LEAST_SENTENCE) if table.columns[i].grow else natural[i] for i in kept]
+        droppable = [i for i in kept if table.columns[i].drop]
+        if sum(least) <= room or not droppable:
+            return kept, _widths(table, kept, natural, room)
+        kept.remove(max(droppable, key=lambda i: table.columns[i].drop))
+    return kept, []
+
+
+def _natural(table: Table, index: int) -> int:
+    cells = [width_of(row.cells[index].text) for row in table.rows if index < len(row.cells)]
+    longest = max(cells, default=0)
+    if not longest:
+        return 0
+    headed = index == 0 and any(column.title for column in table.columns[1:])
+    return max(longest, width_of(table.title if headed else table.columns[index].title))
+
+
+def _widths(table: Table, kept: Sequence[int], natural: Sequence[int], room: int) -> list[int]:
+    """Natural widths, the growing columns giving way first, then the widest."""
+    widths = [natural[i] for i in kept]
+    growing = [place for place, i in enumerate(kept) if table.columns[i].grow]
+    while sum(widths) > room:
+        candidates = [p for p in growing if widths[p] > _LEAST_SENTENCE] or range(len(widths))
+        widest = max(candidates, key=lambda p: widths[p])
+        if widths[widest] <= 1:
+            break
+        widths[widest] -= 1
+    return widths
+
+
+def _wrapped_row(
+    table: Table, kept: Sequence[int], widths: Sequence[int], row: Row
+) -> list[tuple[Cell, ...]]:
+    texts = {
+        place: wrapped(row.cells[i].text, widths[place])
+        for place, i in enumerate(kept)
+        if table.columns[i].grow and width_of(row.cells[i].text) > widths[place]
+    }
+    depth = max((len(parts) for parts in texts.values()), default=1)
+    lines = []
+    for level in range(depth):
+        cells = list(row.cells)
+        for place, i in enumerate(kept):
+            if place in texts:
+                parts = texts[place]
+                cells[i] = Cell(parts[level] if level < len(parts) else "", cells[i].tone)
+            elif level:
+                cells[i] = Cell("")
+        lines.append(_row_cells(table, kept, widths, tuple(cells)))
+    return lines
+
+
+def _row_cells(
+    table: Table, kept: Sequence[int], widths: Sequence[int], cells: tuple[Cell, ...]
+) -> tuple[Cell, ...]:
+    laid: list[Cell] = []
+    for place, i in enumerate(kept):
+        cell = cells[i]
+        if place:
+            laid.append(Cell(" " * GAP))
+        text = padded(cell.text, widths[place], right=table.columns[i].right)
+        heat = cell.heat if len(cell.heat) == len(text.rstrip()) else ()
+        laid.append(Cell(text, cell.tone, heat))
+    return tuple(laid)
+
+
+def _cut(cells: Sequence[Cell], width: int, row: int | None = None) -> Line:
+    """The cells filled or cut to exactly `width` columns."""
+    laid: list[Cell] = []
+    left = width
+    for cell in cells:
+        size = width_of(cell.text)
+        if size > left:
+            laid.append(Cell(padded(cell.text, left), cell.tone))
+            return Line(tuple(laid), row)
+        laid.append(cell)
+        left -= size
+    if left:
+        laid.append(Cell(" " * left))
+    return Line(tuple(laid), row)
+
+
+def share(room: int, wants: Sequence[int], least: int = 1) -> list[int]:
+    """Rows for each of several lists in a limited room: the longest give way first."""
+    given = list(wants)
+    while sum(given) > room and max(given, default=0) > least:
+        given[given.index(max(given))] -= 1
+    return given

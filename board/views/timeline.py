@@ -1,0 +1,223 @@
+"""The timeline as data: each pit's loads as bars in lanes, its fires, its room, the crew and the services."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from itertools import pairwise
+
+from board.house.calendar import on_shift
+from board.house.spans import TimeSpan
+from board.planning.plan import Plan, PlannedLoad
+from board.views import names
+from board.views.facts import Facts, load_state
+from board.views.likely import likely_times
+from board.views.progress import Revised, Risk
+from board.views.reference import ref
+from board.views.text import inert
+
+_MARGIN = timedelta(minutes=30)
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """One load on the timeline: its times, its lane on the pit and how it stands."""
+
+    key: str
+    label: str
+    lane: int
+    load_at: datetime
+    wrap_at: datetime | None
+    pull: TimeSpan
+    rested_at: datetime
+    needed_at: datetime
+    risk: Risk
+
+
+@dataclass(frozen=True, slots=True)
+class Fire:
+    """One stretch a pit is lit at one setpoint: lit, first loaded, last pulled."""
+
+    lit_at: datetime
+    loaded_at: datetime
+    until: datetime
+    setpoint: str
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """A stretch of time in which a fraction of some room is taken."""
+
+    start: datetime
+    end: datetime
+    fraction: float
+
+
+@dataclass(frozen=True, slots=True)
+class PitRow:
+    """One pit: its bars in lanes, its fires, and how much of it is in use when."""
+
+    name: str
+    kind: str
+    bars: tuple[Bar, ...]
+    fires: tuple[Fire, ...]
+    use: tuple[Use, ...]
+
+    @property
+    def lanes(self) -> int:
+        """How many bars lie one under the other at most; at least one."""
+        return 1 + max((bar.lane for bar in self.bars), default=0)
+
+
+@dataclass(frozen=True, slots=True)
+class Crew:
+    """People on shift together for a stretch."""
+
+    start: datetime
+    end: datetime
+    people: str
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A named moment: a service or an order."""
+
+    at: datetime
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """Pits down the side, hours across."""
+
+    start: datetime
+    end: datetime
+    now: datetime
+    pits: tuple[PitRow, ...]
+    hold: tuple[Use, ...]
+    crew: tuple[Crew, ...]
+    services: tuple[Mark, ...]
+
+
+def timeline(facts: Facts, plan: Plan, revised: Revised | None = None) -> Timeline:
+    """The timeline of a day's plan, running loads at their likely times now."""
+    bars = {load.id: _bar(facts, plan, load, revised) for load in plan.loads}
+    start, end = _bounds(plan)
+    return Timeline(
+        start=start,
+        end=end,
+        now=facts.now,
+        pits=tuple(_pit_row(facts, plan, pit, bars) for pit in facts.house.pits),
+        hold=_hold_use(facts, plan, bars),
+        crew=tuple(crew(facts, start, end)),
+        services=tuple(Mark(o.at, inert(o.name)) for o in plan.occasions),
+    )
+
+
+def _bounds(plan: Plan) -> tuple[datetime, datetime]:
+    """From the first fire to the end of serving, with a margin."""
+    starts = [load.light_at for load in plan.loads] or [o.at - timedelta(hours=12) for o in plan.occasions]
+    ends = [o.at for o in plan.occasions] + [load.ready_at.p90 for load in plan.loads]
+    if not starts or not ends:
+        noon = datetime.combine(plan.day, datetime.min.time(), names.named_zone(plan.zone))
+        return noon, noon + timedelta(hours=24)
+    return min(starts) - _MARGIN, max(ends) + 2 * _MARGIN
+
+
+def _bar(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None) -> Bar:
+    state = load_state(facts, load, plan.day)
+    likely = likely_times(facts, plan, load, revised)
+    return Bar(
+        key=ref(plan.day, load.id),
+        label=names.pieces(facts.house, load),
+        lane=0,
+        load_at=state.on_at or load.load_at,
+        wrap_at=state.wrapped_at or load.wrap_at,
+        pull=likely.pull,
+        rested_at=likely.ready.p90,
+        needed_at=load.needed_at,
+        risk=likely.risk,
+    )
+
+
+def _pit_row(facts: Facts, plan: Plan, pit: str, bars: dict[str, Bar]) -> PitRow:
+    loads = sorted((load for load in plan.loads if load.pit == pit), key=lambda load: load.load_at)
+    area = facts.house.pits[pit].area_m2
+    taken = [(bars[ld.id].load_at, bars[ld.id].pull.p90, ld.area_m2 / area) for ld in loads]
+    return PitRow(
+        name=names.pit_name(facts.house, pit),
+        kind=facts.house.pits[pit].kind.value,
+        bars=tuple(in_lanes([bars[load.id] for load in loads])),
+        fires=tuple(fires(facts, loads)),
+        use=tuple(use(taken)),
+    )
+
+
+def in_lanes(bars: Iterable[Bar]) -> list[Bar]:
+    """Each bar in the first lane that is free when it starts."""
+    free: list[datetime] = []
+    placed = []
+    for bar in sorted(bars, key=lambda b: (b.load_at, b.key)):
+        end = max(bar.needed_at, bar.pull.p90, bar.rested_at)
+        lane = next((i for i, until in enumerate(free) if until <= bar.load_at), len(free))
+        free[lane : lane + 1] = [end]
+        placed.append(
+            Bar(
+                bar.key,
+                bar.label,
+                lane,
+                bar.load_at,
+                bar.wrap_at,
+                bar.pull,
+                bar.rested_at,
+                bar.needed_at,
+                bar.risk,
+            )
+        )
+    return placed
+
+
+def fires(facts: Facts, loads: Sequence[PlannedLoad]) -> list[Fire]:
+    """The stretches a pit is lit, one for each setpoint in turn."""
+    found: list[Fire] = []
+    for load in sorted(loads, key=lambda ld: ld.load_at):
+        setpoint = names.degrees(facts.house, load.setpoint_c)
+        until = load.pull_at.p90
+        last = found[-1] if found else None
+        if last and last.setpoint == setpoint and load.light_at <= last.until:
+            found[-1] = Fire(last.lit_at, last.loaded_at, max(last.until, until), setpoint)
+        else:
+            found.append(Fire(load.light_at, load.load_at, until, setpoint))
+    return found
+
+
+def use(taken: Sequence[tuple[datetime, datetime, float]]) -> list[Use]:
+    """How full some room is between each change, from what takes it and for how long."""
+    moments = sorted({moment for start, end, _ in taken for moment in (start, end)})
+    pieces = []
+    for start, end in pairwise(moments):
+        fraction = sum(part for a, b, part in taken if a <= start and b >= end)
+        if fraction > 0:
+            pieces.append(Use(start, end, fraction))
+    return pieces
+
+
+def _hold_use(facts: Facts, plan: Plan, bars: dict[str, Bar]) -> tuple[Use, ...]:
+    room = sum(hold.area_m2 for hold in facts.house.holds.values() if hold.setpoint_c is not None)
+    if not room:
+        return ()
+    held = [(ld, bars[ld.id]) for ld in plan.loads if ld.hold]
+    return tuple(
+        use([(b.rested_at, b.needed_at, ld.area_m2 / room) for ld, b in held if b.needed_at > b.rested_at])
+    )
+
+
+def crew(facts: Facts, start: datetime, end: datetime) -> list[Crew]:
+    """Who is on shift, a stretch for each crew, in order of time."""
+    together: dict[tuple[datetime, datetime, str], list[str]] = {}
+    for person, came, went, name in on_shift(facts.house, start, end):
+        together.setdefault((came, went, name), []).append(names.person_name(facts.house, person))
+    return [
+        Crew(max(came, start), min(went, end), ", ".join(people))
+        for (came, went, _), people in sorted(together.items())
+        if went > start and came < end
+    ]

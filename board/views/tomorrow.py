@@ -1,0 +1,266 @@
+"""The Tomorrow view: a day's plan on the timeline, its loads, one load's chain and account, what is short."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from board.house.calendar import services_on
+from board.house.units import format_mass
+from board.house.wording import day_name, duration
+from board.planning.plan import Occasion, Plan, PlannedLoad, PlannedStep
+from board.views import names
+from board.views.facts import Facts, find_load, promised
+from board.views.likely import likely_times
+from board.views.opening import when
+from board.views.progress import Progress, Revised, Risk
+from board.views.reference import parts, ref
+from board.views.steps import say
+from board.views.text import inert
+from board.views.timeline import Timeline, timeline
+
+
+@dataclass(frozen=True, slots=True)
+class LoadLine:
+    """One planned load in a line."""
+
+    key: str
+    meat: str
+    pit: str
+    setpoint: str
+    load: str
+    ready: str
+    needed: str
+    spare: str
+    chance: str
+    risk: Risk
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """One step of a load's chain."""
+
+    what: str
+    clock: str
+    says: str
+    minutes: str
+    who: str
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """One load: its chain, and why it is loaded when it is."""
+
+    key: str
+    title: str
+    aside: str
+    chain: tuple[Link, ...]
+    why_title: str
+    why: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """What a serving time will be short of, why, and what would cure it."""
+
+    says: str
+    why: str
+    cures: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Promise:
+    """Portions promised of an item at a serving time, and what the plan makes for it."""
+
+    service: str
+    service_name: str
+    clock: str
+    item: str
+    item_name: str
+    portions: int
+    planned: int
+
+
+@dataclass(frozen=True, slots=True)
+class Tomorrow:
+    """The whole view, in plain values and sentences."""
+
+    day: date
+    day_name: str
+    standing: str
+    surety: str
+    nearness: str
+    timeline: Timeline
+    loads: tuple[LoadLine, ...]
+    account: Account | None
+    lacks: tuple[Lack, ...]
+    promises: tuple[Promise, ...]
+
+
+def tomorrow(
+    facts: Facts,
+    day: date,
+    *,
+    draft: Plan | None = None,
+    selected: str = "",
+    revised: Revised | None = None,
+) -> Tomorrow:
+    """The Tomorrow view of one day: the draft where there is one, else the committed plan."""
+    committed = facts.plans.get(day)
+    plan = draft or committed or nothing_planned(facts, day)
+    return Tomorrow(
+        day=day,
+        day_name=day_name(day),
+        standing=_standing(draft, committed),
+        surety=_surety(plan),
+        nearness=_nearness(plan),
+        timeline=timeline(facts, plan, revised),
+        loads=tuple(_load_lines(facts, plan, revised)),
+        account=account(facts, plan, selected),
+        lacks=tuple(_lacks(facts, plan)),
+        promises=tuple(_promises(facts, plan)),
+    )
+
+
+def nothing_planned(facts: Facts, day: date) -> Plan:
+    """A plan without loads that still knows the day's services."""
+    served = tuple(Occasion(s.id, s.name, s.at, s.until, s.promises) for s in services_on(facts.house, day))
+    house = facts.house
+    return Plan(house.id, day, house.zone, "good", 0.0, 0.0, (), (), (), (), served)
+
+
+def _standing(draft: Plan | None, committed: Plan | None) -> str:
+    if draft is not None:
+        return "draft, not committed"
+    if committed is not None:
+        return "committed"
+    return "not planned yet"
+
+
+def _surety(plan: Plan) -> str:
+    if not plan.loads:
+        return ""
+    least = round(100 * min(load.chance for load in plan.loads))
+    return f"each load in time at least {least} times in 100"
+
+
+def _nearness(plan: Plan) -> str:
+    if not plan.loads:
+        return ""
+    if plan.result == "proved":
+        return "no better plan exists"
+    return f"within {max(1, round(100 * plan.gap))} % of the best plan"
+
+
+def _load_lines(facts: Facts, plan: Plan, revised: Revised | None) -> list[LoadLine]:
+    loads = sorted(plan.loads, key=lambda load: (load.load_at, load.id))
+    return [_load_line(facts, plan, load, likely_times(facts, plan, load, revised)) for load in loads]
+
+
+def _load_line(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress) -> LoadLine:
+    house = facts.house
+    late = likely.risk is Risk.LATE
+    return LoadLine(
+        key=ref(plan.day, load.id),
+        meat=names.pieces(house, load),
+        pit=names.pit_name(house, load.pit),
+        setpoint=names.degrees(house, load.setpoint_c),
+        load=names.clock(house, load.load_at),
+        ready=names.clock(house, likely.ready.p50),
+        needed=names.clock(house, load.needed_at),
+        spare=("late " if late else "") + duration(abs(likely.spare_minutes)),
+        chance=f"{round(100 * load.chance)} %",
+        risk=likely.risk,
+    )
+
+
+def account(facts: Facts, plan: Plan, key: str) -> Account | None:
+    """The chain and the account of the load with that key, or of the first load."""
+    load = find_load(plan, parts(key)[1]) if key else None
+    load = load or min(plan.loads, key=lambda ld: (ld.load_at, ld.id), default=None)
+    if load is None:
+        return None
+    house = facts.house
+    mass = format_mass(load.mass_kg, house.display)
+    return Account(
+        key=ref(plan.day, load.id),
+        title=f"{names.pieces(house, load)} on {names.pit_name(house, load.pit)}",
+        aside=mass,
+        chain=tuple(_chain(facts, plan, load)),
+        why_title=f"Why {names.clock(house, load.load_at)}",
+        why=tuple(inert(line) for line in plan.why.get(load.id, ())) or tuple(_plain_why(facts, load)),
+    )
+
+
+def _chain(facts: Facts, plan: Plan, load: PlannedLoad) -> list[Link]:
+    fires = [s for s in plan.steps if s.what == "light" and s.pit == load.pit and s.at <= load.load_at]
+    lighting = sorted(fires, key=lambda s: s.at)[-1:]
+    own = [s for s in plan.steps if s.load == load.id and s.what != "light"]
+    making = [s for s in plan.steps if s.load is None and s.batch and load.id in _served_by(plan, s.batch)]
+    steps = sorted([*making, *lighting, *own], key=lambda s: (s.at, s.id))
+    return [*(_link(facts, plan, load, step) for step in steps), *_ends(facts, plan, load)]
+
+
+def _link(facts: Facts, plan: Plan, load: PlannedLoad, step: PlannedStep) -> Link:
+    """One step, without what the chain's title says already."""
+    who = names.person_name(facts.house, step.who) or "nobody yet"
+    what, _, rest = say(facts, plan, step).partition(" ")
+    if step.load is not None:
+        rest = rest.removeprefix(names.pieces(facts.house, load)).strip()
+    return Link(what, when(facts, step.at), rest, duration(step.minutes), who)
+
+
+def _ends(facts: Facts, plan: Plan, load: PlannedLoad) -> list[Link]:
+    """When it is likely ready, and for whom it is needed."""
+    house = facts.house
+    served = names.listed([inert(o.name) for o in plan.occasions if o.id in load.services])
+    span = f"{names.clock(house, load.ready_at.p10)}–{names.clock(house, load.ready_at.p90)}"
+    return [
+        Link("ready", when(facts, load.ready_at.p50), f"likely {span}", "", ""),
+        Link("needed", when(facts, load.needed_at), f"{load.portions} portions for {served}", "", ""),
+    ]
+
+
+def _served_by(plan: Plan, batch_id: str) -> tuple[str, ...]:
+    return next((batch.loads for batch in plan.batches if batch.id == batch_id), ())
+
+
+def _plain_why(facts: Facts, load: PlannedLoad) -> list[str]:
+    """The sum in three lines, for a plan that carries no account of its own."""
+    house = facts.house
+    cook = (load.pull_at.p50 - load.load_at) / timedelta(minutes=1)
+    return [
+        f"needed at {names.clock(house, load.needed_at)}",
+        f"likely {duration(cook)} on the pit, then {duration(load.rest_minutes)} to rest",
+        f"so on at {names.clock(house, load.load_at)}: in time {round(100 * load.chance)} times in 100",
+    ]
+
+
+def _lacks(facts: Facts, plan: Plan) -> list[Lack]:
+    called = {occasion.id: inert(occasion.name) for occasion in plan.occasions}
+    return [
+        Lack(
+            f"{called.get(short.service, inert(short.service))}: "
+            f"{names.item_name(facts.house, short.item)} short {short.portions}",
+            inert(short.why),
+            tuple(inert(cure) for cure in short.cure),
+        )
+        for short in plan.short
+    ]
+
+
+def _promises(facts: Facts, plan: Plan) -> list[Promise]:
+    found = []
+    for occasion in sorted(plan.occasions, key=lambda o: (o.at, o.id)):
+        for item, portions in promised(facts, plan, occasion).items():
+            made = sum(ld.portions for ld in plan.loads if ld.item == item and occasion.id in ld.services)
+            found.append(
+                Promise(
+                    occasion.id,
+                    inert(occasion.name),
+                    names.clock(facts.house, occasion.at),
+                    item,
+                    names.item_name(facts.house, item),
+                    portions,
+                    made,
+                )
+            )
+    return found

@@ -1,0 +1,98 @@
+"""The Tomorrow view's lists as tables: loads, the chosen load's chain and account, shortfalls, promises."""
+
+from board.views.progress import Risk
+from board.views.table import Column, Row, Table
+from board.views.text import Cell, Tone
+from board.views.tomorrow import Account, Lack, Link, LoadLine, Promise, Tomorrow
+
+_RISK_TONE = {Risk.IN_TIME: Tone.GOOD, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: Tone.LATE}
+
+
+def loads_table(view: Tomorrow) -> Table:
+    """Every load of the day in a line."""
+    columns = (
+        Column(grow=True),
+        Column(),
+        Column("at", right=True, drop=4),
+        Column("load"),
+        Column("ready", drop=1),
+        Column("needed", drop=2),
+        Column("spare"),
+        Column("sure", right=True, drop=3),
+    )
+    return Table("Loads", columns, tuple(_load_row(line) for line in view.loads), "", "No load is planned.")
+
+
+def _load_row(line: LoadLine) -> Row:
+    glyph = {Risk.IN_TIME: "", Risk.MAYBE_LATE: " ?", Risk.LATE: " ▲"}[line.risk]
+    cells = (
+        Cell(line.meat, Tone.STRONG),
+        Cell(line.pit, Tone.QUIET),
+        Cell(line.setpoint, Tone.QUIET),
+        Cell(line.load),
+        Cell(line.ready),
+        Cell(line.needed, Tone.QUIET),
+        Cell(line.spare + glyph, _RISK_TONE[line.risk]),
+        Cell(line.chance, Tone.QUIET),
+    )
+    return Row(line.key, cells)
+
+
+def chain_table(account: Account) -> Table:
+    """The chosen load's steps, from the first to the plate."""
+    columns = (Column(), Column(right=True), Column(grow=True), Column(right=True, drop=1), Column(drop=2))
+    return Table(account.title, columns, tuple(_link_row(link) for link in account.chain), account.aside)
+
+
+def _link_row(link: Link) -> Row:
+    cells = (
+        Cell(link.what, Tone.HEAD),
+        Cell(link.clock, Tone.STRONG),
+        Cell(link.says),
+        Cell(link.minutes, Tone.QUIET),
+        Cell(link.who, Tone.QUIET),
+    )
+    return Row("", cells)
+
+
+def why_table(account: Account) -> Table:
+    """The account of the chosen load, a line for each part of the sum."""
+    rows = tuple(Row("", (Cell(line),)) for line in account.why)
+    return Table(account.why_title, (Column(grow=True),), rows)
+
+
+def lacks_table(view: Tomorrow) -> Table:
+    """What will be short, why, and what would cure it."""
+    rows = tuple(_lack_row(lack) for lack in view.lacks)
+    return Table("Short" if rows else "", (Column(grow=True),), rows, "", "Nothing is short.")
+
+
+def _lack_row(lack: Lack) -> Row:
+    cures = tuple(Cell(f"cure: {cure}", Tone.GOOD) for cure in lack.cures)
+    return Row("", (Cell(lack.says, Tone.LATE),), (Cell(lack.why, Tone.QUIET), *cures))
+
+
+def promises_table(view: Tomorrow) -> Table:
+    """What is promised at each service, and what the plan makes."""
+    columns = (
+        Column(),
+        Column(),
+        Column(grow=True),
+        Column("promised", right=True),
+        Column("planned", right=True),
+    )
+    return Table(
+        "Promised", columns, tuple(_promise_row(p) for p in view.promises), "", "No service is held."
+    )
+
+
+def _promise_row(promise: Promise) -> Row:
+    enough = promise.planned >= promise.portions
+    cells = (
+        Cell(promise.clock, Tone.QUIET),
+        Cell(promise.service_name, Tone.QUIET),
+        Cell(promise.item_name),
+        Cell(str(promise.portions), Tone.STRONG),
+        Cell(str(promise.planned), Tone.PLAIN if enough else Tone.LATE),
+    )
+    return Row(f"{promise.service}/{promise.item}", cells)

@@ -1,0 +1,76 @@
+"""A board on the fixture's Saturday at 05:42, after a night in the ledger, with its clock stopped."""
+
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from board.app.app import BoardApp
+from board.app.clock import StoppedClock
+from board.app.session import Better, Session, Wanted
+from board.ledger import write
+from board.ledger.open import Ledger, create_ledger, open_ledger
+from board.planning.plan import Plan
+from tests.app.house_fixture import ZONE, at, house, plan, sunday
+
+NOW = at("05:42")
+
+
+def night_ledger(path: Path) -> Ledger:
+    """A ledger with Saturday and Sunday committed, and what Ines and the closers recorded."""
+    ledger = create_ledger(path, house().name, ZONE, path.parent)
+    record_night(ledger)
+    return ledger
+
+
+def record_night(ledger: Ledger) -> None:
+    """Fires lit, three loads on, a pit that fell and came back, readings, notes and a signature."""
+
+    def said(who: str, moment: datetime) -> dict[str, object]:
+        return {"who": who, "at": moment, "noted_at": moment}
+
+    with ledger.writing():
+        write.commit_plan(ledger, plan(), "as promised", **said("odile", at("15:00", -1)))
+        write.commit_plan(ledger, sunday(), "as promised", **said("odile", at("15:10", -1)))
+        write.make_batch(ledger, "b-rub", "1218-rub", **said("wren", at("05:50", -1)))
+        write.mark_step(ledger, "s-light-north", **said("odile", at("17:55", -1)))
+        write.mark_step(ledger, "s-load-brisket", **said("odile", at("19:14", -1)))
+        write.light(ledger, "south", 121.0, **said("odile", at("19:00", -1)))
+        write.mark_step(ledger, "s-load-shoulder", **said("odile", at("20:08", -1)))
+        write.handover(ledger, "North wants wood every hour", **said("odile", at("21:00", -1)))
+        for clock, days, celsius in (("23:10", -1, 98.0), ("23:20", -1, 101.0), ("23:32", -1, 116.0)):
+            write.take_reading(ledger, celsius, place="north", **said("ines", at(clock, days)))
+        for clock, days, core in (
+            ("22:00", -1, 38.0),
+            ("00:00", 0, 62.0),
+            ("02:00", 0, 74.0),
+            ("04:00", 0, 83.0),
+            ("05:30", 0, 91.0),
+        ):
+            write.take_reading(ledger, core, load="sat-brisket", **said("ines", at(clock, days)))
+        for clock, days, core in (("23:00", -1, 52.0), ("01:30", 0, 74.0), ("05:20", 0, 94.0)):
+            write.take_reading(ledger, core, load="sat-shoulder", **said("ines", at(clock, days)))
+        write.mark_step(ledger, "s-wrap-brisket", **said("ines", at("02:05")))
+        write.light(ledger, "little", 107.0, **said("ines", at("04:30")))
+        write.note(ledger, "South ran hot after three", **said("ines", at("04:50")))
+        write.mark_step(ledger, "s-load-ham", **said("ines", at("05:24")))
+        write.handover(ledger, "Hams went on late, I had no help with the door", **said("ines", at("05:35")))
+
+
+def no_planner(wanted: Wanted, better: Better) -> Plan:
+    """A planner that answers at once with the fixture's plan for the day asked."""
+    better(plan(), "planning: first plan…")
+    return sunday() if wanted.day == sunday().day else plan()
+
+
+def board(ledger: Ledger, *, now: datetime = NOW, who: str = "tomas", theme: str = "ember") -> BoardApp:
+    """The application on a ledger, its clock standing still."""
+    return BoardApp(Session(ledger, house(), StoppedClock(now), no_planner, who), theme=theme)
+
+
+def second(path: Path) -> Ledger:
+    """Another connection to the same ledger."""
+    return open_ledger(path)
+
+
+def later(minutes: float) -> datetime:
+    """So many minutes after the board's moment."""
+    return NOW + timedelta(minutes=minutes)
