@@ -45,7 +45,7 @@ def commit_plan(
             "version": version,
             "reason": typed.text(reason, "reason") if reason else "",
             "result": plan.result,
-            "changes": list(changes(before, plan)),
+            "changes": list(changes(before, from_json(json.loads(document)))),  # both as rounded on paper
             "sha256": sha256(document.encode()).hexdigest(),
         }
         entry = record.write(ledger, said, "plan", day_text(plan.day), data)

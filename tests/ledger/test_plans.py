@@ -42,6 +42,14 @@ def test_versions_are_all_kept(planned: Ledger) -> None:
     assert read.planned_days(planned, DAY, DAY) == [DAY]
 
 
+def test_the_same_plan_again_changes_nothing(ledger: Ledger) -> None:
+    """What a document rounds away is no change."""
+    fine = replace(plan(), batches=(replace(glaze(), amount_kg=2.40004),))
+    for _ in range(2):
+        entry = write.commit_plan(ledger, fine, **by("Ada", EVENING))
+    assert entry.data["changes"] == []
+
+
 def test_what_was_not_started_is_replaced(planned: Ledger) -> None:
     """Planned loads and open steps of the version before go; those of the new one come."""
     write.commit_plan(planned, plan(SHOULDER), **by("Ada", EVENING))
