@@ -17,6 +17,7 @@ from board.house.model import (
     Cut,
     Handling,
     PitKind,
+    RecipeKind,
     Size,
     Work,
     Wrap,
@@ -45,7 +46,6 @@ class PitPrior:
     fuel: str
     fuel_kg_h_m2: Spread
     unevenness_c: Spread
-    recovery_minutes: Spread
     control_band_c: Spread
     setpoint_c: tuple[float, float]
     light_minutes: float
@@ -64,14 +64,6 @@ def library_cut(id: str) -> Cut:
 def library_cuts() -> Mapping[str, Cut]:
     """Every cut of the library by id, in the order of its table."""
     return MappingProxyType({id: _cut(id, row) for id, row in _table("cuts").items()})
-
-
-@cache
-def cut_sources(id: str) -> Mapping[str, str]:
-    """The source of each group of a library cut's values: composition, mass_kg, size, yields, practice."""
-    library_cut(id)
-    row = _table("cuts")[id]
-    return MappingProxyType({k: v["source"] for k, v in row.items() if isinstance(v, dict)})
 
 
 def practice_hours(id: str, pit_c: float) -> tuple[float, float]:
@@ -102,7 +94,6 @@ def pit_prior(kind: PitKind) -> PitPrior:
         fuel=row["fuel"],
         fuel_kg_h_m2=_spread(row["fuel_kg_h_m2"]),
         unevenness_c=_spread(row["unevenness_c"]),
-        recovery_minutes=_spread(row["recovery_minutes"]),
         control_band_c=_spread(row["control_band_c"]),
         setpoint_c=(float(row["setpoint_c"]["low"]), float(row["setpoint_c"]["high"])),
         light_minutes=float(row["light_minutes"]["is"]),
@@ -121,6 +112,11 @@ def least_core_c(handling: str) -> float | None:
     """The least core temperature, °C, by handling (or cured-here, hot-hold); None when a rule says none."""
     row = _table("least_core").get(handling)
     return None if row is None else float(row["core_c"])
+
+
+def usual_keeping_minutes(kind: RecipeKind) -> float:
+    """How long a batch of this kind keeps from the end of making, minutes, unless the house knows better."""
+    return float(_table("recipe_kinds")[kind.value]["keeps_minutes"])
 
 
 def longest_unchilled_minutes() -> float:

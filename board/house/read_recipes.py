@@ -4,7 +4,7 @@ import re
 
 from board.errors import HouseFileError, QuantityError
 from board.house import kinds, units
-from board.house.library import densities
+from board.house.library import densities, usual_keeping_minutes
 from board.house.model import Ingredient, Recipe, RecipeKind, Work
 from board.house.read_steps import read_work
 from board.house.tables import Table
@@ -14,12 +14,6 @@ AMOUNT_ALLOWED = "an amount such as 1.2 kg, 3 cup, 2 parts, 2.5 % of meat or 6 %
 SHARE = re.compile(r"(?P<share>.+?)\s*of\s+(?:the\s+)?(?P<what>meat|water)", re.IGNORECASE)
 PARTS = re.compile(r"(?P<count>\S+)\s*parts?", re.IGNORECASE)
 LOOKS_LIKE_CURE = re.compile(r"\b(?:cur(?:e|ing)|nitrite|pink salt|prague)", re.IGNORECASE)
-KEEPS = {  # minutes from the end of making; the house's own figure goes before
-    RecipeKind.BRINE: 2 * 1440.0,
-    RecipeKind.CURE: 14 * 1440.0,
-    RecipeKind.RUB: 30 * 1440.0,
-    RecipeKind.GLAZE: 7 * 1440.0,
-}
 
 
 def read_recipes(file: Table | None) -> dict[str, Recipe]:
@@ -41,7 +35,7 @@ def _recipe(row: Table) -> Recipe:
         use_kg_a_kg=row.fraction("use", high=10.0),
         make_work=read_work(row, "make", Work(20.0)),
         ready_after_minutes=row.minutes("ready_after", 0.0),
-        keeps_minutes=row.minutes_above_nought("keeps", KEEPS[kind]),
+        keeps_minutes=row.minutes_above_nought("keeps", usual_keeping_minutes(kind)),
         pickup=row.fraction("pickup", 0.0),
         immersed_minutes=row.minutes("immersed") if row.has("immersed") else None,
         notes=row.texts("notes"),

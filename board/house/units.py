@@ -185,11 +185,6 @@ def format_temperature(c: float, display: Display, unit: bool = True) -> str:
     return f"{round(degrees):d} °{letter}" if unit else f"{round(degrees):d}°"
 
 
-def format_area(m2: float) -> str:
-    """An area in square metres, two decimals: `1.80 m²`."""
-    return f"{m2:.2f} m²"
-
-
 @lru_cache(maxsize=1)
 def registry() -> "UnitRegistry[Any]":
     """The one pint registry of the program, made when a unit outside the table is first met."""

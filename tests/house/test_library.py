@@ -8,7 +8,6 @@ import pytest
 from board.errors import HouseFileError
 from board.house.kinds import GALLON_L
 from board.house.library import (
-    cut_sources,
     densities,
     library_cut,
     library_cuts,
@@ -88,7 +87,7 @@ def test_yields_are_fractions_and_ranges_are_upright(id):
 @pytest.mark.parametrize("id", NAMES)
 def test_every_group_of_values_tells_its_source(id):
     """Composition, weight, size, area, yields and practice each carry a source."""
-    sources = cut_sources(id)
+    sources = {key: value["source"] for key, value in rows("cuts")[id].items() if isinstance(value, dict)}
     assert {"composition", "mass_kg", "size", "area_m2", "yields", "practice", "handling"} <= set(sources)
     assert all(sources.values())
     assert "NDB" in sources["composition"]
@@ -131,6 +130,12 @@ def test_a_cup_of_table_salt_weighs_292_grams():
     assert densities()["salt"] * cup == pytest.approx(0.292, rel=0.001)
     assert densities()["honey"] * cup == pytest.approx(0.339, rel=0.001)
     assert all(row["source"] for row in rows("densities").values())
+
+
+@pytest.mark.parametrize("table", ["densities", "least_core", "recipe_kinds"])
+def test_every_row_of_the_other_tables_tells_its_source(table):
+    """No limit and no default stands without where it comes from."""
+    assert all(row["source"] for row in rows(table).values())
 
 
 def test_an_unknown_cut_is_told_with_the_known_ones():
