@@ -134,7 +134,7 @@ def dot_style(theme: str, ink: Shade, under: Shade, level: float) -> Style:
     palette = palette_of(theme)
     ground = _ground(palette, under, level)
     if ink is Shade.NONE:
-        return Style(color=_between(ground, palette.on_heat, 0.22), bgcolor=ground)
+        return Style(color=_between(ground, palette.on_heat, 0.13), bgcolor=ground)
     inks = {
         Shade.PLAIN: palette.ink,
         Shade.QUIET: palette.quiet,

@@ -4,13 +4,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from board.house.wording import duration, short_day
+from board.house.wording import duration
 from board.ledger.state import LoadStage, LoadState
 from board.planning.plan import Occasion, Plan, PlannedLoad
 from board.views import names
 from board.views.facts import Facts, load_state, promised
 from board.views.likely import likely_times
-from board.views.opening import countdown, next_occasion, when
+from board.views.opening import countdown, near_day, next_occasion, when
 from board.views.progress import Progress, Revised, Risk
 from board.views.reference import ref
 from board.views.steps import next_of, say
@@ -75,7 +75,7 @@ def service(facts: Facts, revised: Revised | None = None) -> Service:
         occasion.id,
         inert(occasion.name),
         countdown(facts, occasion),
-        "" if plan.day == facts.today else short_day(plan.day),
+        "" if plan.day == facts.today else near_day(facts, plan.day),
         tuple(lines),
     )
 

@@ -11,7 +11,7 @@ from board.views.text import block, width_of
 from board.views.timeline import Bar, PitRow, Timeline, Use
 
 ZOOMS = (2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 30, 45, 60)
-SIDE = 14
+SIDE = 16
 _LABEL_ROOM = 5
 _COOKING = "░▒▓"
 
@@ -46,10 +46,16 @@ def whole(timeline: Timeline, width: int) -> Window:
 
 
 def draw(
-    timeline: Timeline, window: Window, zone: ZoneInfo, *, hours_12: bool = False, selected: str = ""
+    timeline: Timeline,
+    window: Window,
+    zone: ZoneInfo,
+    *,
+    hours_12: bool = False,
+    selected: str = "",
+    gap: int = 0,
 ) -> list[DrawnLine]:
     """The timeline as finished lines, the services and hours on top."""
-    tops = _tops(timeline)
+    tops = _tops(timeline, gap)
     height = tops[-1] + 1
     canvas = Canvas(SIDE + window.columns, height)
     keys: list[list[str]] = [[] for _ in range(height)]
@@ -65,26 +71,28 @@ def draw(
     return [DrawnLine(row, tuple(k)) for row, k in zip(canvas.lines(), keys, strict=True)]
 
 
-def _tops(timeline: Timeline) -> list[int]:
-    """The first line of each pit, and last the line of the hold."""
+def _tops(timeline: Timeline, gap: int) -> list[int]:
+    """The first line of each pit, and last the line of the hold; `gap` lines part the pits."""
     tops, line = [], 2
     for pit in timeline.pits:
         tops.append(line)
-        line += pit.lanes + 1
+        line += pit.lanes + 1 + gap
     return [*tops, line]
 
 
 def _draw_pit(canvas: Canvas, window: Window, top: int, pit: PitRow, selected: str) -> None:
     below = top + pit.lanes
     canvas.write(top, 1, pit.name, Shade.STRONG, room=SIDE - 2)
-    canvas.write(top + 1, 1, pit.kind, Shade.QUIET, room=SIDE - 2)
+    setpoints = {fire.setpoint for fire in pit.fires}
+    alone = f" {setpoints.pop()}" if len(setpoints) == 1 else ""
+    canvas.write(top + 1, 1, pit.kind + alone, Shade.QUIET, room=SIDE - 1)
     for fire in pit.fires:
         for column in window.columns_of(fire.lit_at, fire.loaded_at):
             canvas.put(
                 below, SIDE + column, Dot("·", Shade.LATE if fire.lit_at > fire.loaded_at else Shade.HEAT)
             )
     _draw_use(canvas, window, below, pit.use, Shade.ROOM)
-    for fire in pit.fires:
+    for fire in pit.fires if not alone else ():
         column = max(0, window.column(fire.loaded_at))
         if window.column(fire.until) - column > width_of(fire.setpoint) + 1:
             canvas.write(below, SIDE + column + 1, fire.setpoint, Shade.PLAIN)
@@ -104,8 +112,8 @@ def _draw_bar(canvas: Canvas, window: Window, row: int, bar: Bar, *, chosen: boo
     room = max(window.column(bar.pull.p10), last) - start - 1
     canvas.write(row, SIDE + start + 1, bar.label if room >= _LABEL_ROOM else "", Shade.STRONG, room=room)
     if bar.risk is not Risk.IN_TIME:
-        glyph = "▲" if bar.risk is Risk.LATE else "?"
-        _mark(canvas, window, row, window.column(bar.needed_at), (glyph, Shade.LATE))
+        sign = ("▲", Shade.LATE) if bar.risk is Risk.LATE else ("?", Shade.SERVICE)
+        _mark(canvas, window, row, window.column(bar.needed_at), sign)
     if chosen:
         canvas.put(row, SIDE + start - 1, Dot("▶", Shade.SERVICE))
 

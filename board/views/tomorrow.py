@@ -139,7 +139,7 @@ def _surety(plan: Plan) -> str:
     if not plan.loads:
         return ""
     least = round(100 * min(load.chance for load in plan.loads))
-    return f"each load in time at least {least} times in 100"
+    return f"least sure load {least} %"
 
 
 def _nearness(plan: Plan) -> str:

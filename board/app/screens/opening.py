@@ -17,6 +17,7 @@ from board.views.reference import parts
 from board.views.table import share
 
 _STACKED_BELOW = 78
+_ROOM_FOR_BATCHES = 24
 
 
 class OpeningScreen(ViewScreen):
@@ -44,7 +45,6 @@ class OpeningScreen(ViewScreen):
         self.panel("pits").show(tables.pits_table(view))
         self.panel("batches").show(tables.batches_table(view))
         self.panel("cover").show(tables.cover_table(view))
-        self.tell()
 
     def quiet_word(self) -> str:
         """The caution that fits the moment."""
@@ -55,8 +55,9 @@ class OpeningScreen(ViewScreen):
         width = self.size.width - 2
         stacked = self.size.width < _STACKED_BELOW
         self.set_class(stacked, "stacked")
-        order = ("next", "since", "pits", "batches", "cover")
+        self.panel("batches").display = not stacked or self.room >= _ROOM_FOR_BATCHES
         if stacked:
+            order = [id for id in ("next", "pits", "batches", "cover") if self.panel(id).display]
             wants = [self.panel(id).wanted_height(width) for id in order]
             for id, height in zip(order, share(self.room - 4, wants, least=3), strict=True):
                 self.panel(id).styles.height = height

@@ -105,25 +105,29 @@ class TomorrowScreen(ViewScreen):
         return "↑ ↓ choose a load   ← → + - move and stretch the hours   [ ] change the day"
 
     def fit_body(self) -> None:
-        """The timeline as tall as it is, leaving room below; what is below by what is asked for."""
-        wanted = self.query_one(TimelineView).wanted_height
-        room = self.room - 3
-        above = max(4, min(wanted, room - _LEAST_UNDER))
+        """The timeline as tall as it is, what was asked for below it, and the loads where there is room."""
+        line = self.query_one(TimelineView)
+        width, wide = self.size.width - 2, self.size.width >= _WIDE
+        lacking = wide and bool(self._view and self._view.lacks)
+        widths = {"chain": width * (9 if wide else 11) // 20, "lacks": max(24, width // 5)}
+        widths["why"] = max(20, width - widths["chain"] - (widths["lacks"] + 3 if lacking else 0) - 6)
+        account = max(self.panel(id).wanted_height(w) for id, w in widths.items() if id != "lacks" or lacking)
+        loads = self.panel("loads").wanted_height(width)
+        room = self.room - 2
+        spare = room - line.wanted_height - account - loads - 1
+        above = line.roomy_height if spare >= line.roomy_height - line.wanted_height else line.wanted_height
+        above = max(4, min(above, room - _LEAST_UNDER))
         under = max(3, room - above)
-        self.query_one(TimelineView).styles.height = above
-        self.query_one("#under").display = self._under == "account"
+        line.styles.height = above
+        both = self._under == "account" and under >= account + loads + 1
         for id in ("loads", "promises"):
-            self.panel(id).display = self._under == id
-            self.panel(id).styles.height = under
-        width = self.size.width - 2
-        wide = self.size.width >= _WIDE
-        lacking = bool(self._view and self._view.lacks)
-        self.panel("lacks").display = wide and lacking
-        chain = width * 9 // 20 if wide else width * 11 // 20
-        self.panel("chain").styles.width = chain
-        for id in ("chain", "why", "lacks"):
-            self.panel(id).styles.height = under
-        self.panel("lacks").styles.width = max(24, width // 5)
+            self.panel(id).display = self._under == id or (id == "loads" and both)
+            self.panel(id).styles.height = loads if both else under
+        self.query_one("#under").display = self._under == "account"
+        self.panel("lacks").display = lacking
+        for id, columns in widths.items():
+            self.panel(id).styles.height = account + 1 if both else under
+            self.panel(id).styles.width = columns
 
     def chosen_load(self) -> str:
         """The chosen load."""

@@ -11,7 +11,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from board.app.keys import EVERYWHERE, Act
-from board.app.widgets.edges import Edge, foot
+from board.app.widgets.edges import Edge, Said, foot
 from board.app.widgets.panel import Panel
 from board.house.wording import short_day
 from board.views import names
@@ -23,7 +23,6 @@ if TYPE_CHECKING:
     from board.app.app import BoardApp
 
 LEAST_WIDTH, LEAST_HEIGHT = 60, 20
-EDGES = 3
 
 
 class ViewScreen(Screen[None]):
@@ -39,7 +38,7 @@ class ViewScreen(Screen[None]):
         with Container(id="body"):
             yield from self.body()
         yield Edge(id="small")
-        yield Edge(id="said")
+        yield Said(id="said")
         yield Edge(id="foot", raised=True)
 
     def body(self) -> Iterable[Widget]:
@@ -54,7 +53,8 @@ class ViewScreen(Screen[None]):
     @property
     def room(self) -> int:
         """Lines for the body."""
-        return max(0, self.size.height - EDGES)
+        said = self.query_one(Said)
+        return max(0, self.size.height - 2 - len(said.lines(self.size.width)))
 
     def on_mount(self) -> None:
         """Show the facts there are."""
@@ -77,8 +77,8 @@ class ViewScreen(Screen[None]):
         """Show one moment: the edges here, the body in each view."""
         self.query_one("#head", Edge).show(self.head(facts), self.head_right(facts))
         self.query_one("#foot", Edge).show(foot((*self.ACTS, *EVERYWHERE), self.size.width - 2))
-        self.tell()
         self.refill(facts)
+        self.tell()
         self.fit_body()
 
     def refill(self, facts: Facts) -> None:
@@ -104,9 +104,9 @@ class ViewScreen(Screen[None]):
 
     def tell(self) -> None:
         """What was just said, or what this view has to say when nothing was."""
-        told = self.board.told
-        quiet = Cell(self.quiet_word(), Tone.QUIET)
-        self.query_one("#said", Edge).show([told] if told else [quiet])
+        said = self.query_one(Said)
+        said.show(self.board.told or Cell(self.quiet_word(), Tone.QUIET))
+        said.styles.height = len(said.lines(self.size.width))
 
     def quiet_word(self) -> str:
         """The line above the keys when nothing was just recorded."""

@@ -9,7 +9,7 @@ from board.app.keys import Act
 from board.app.theme import palette_of
 from board.app.widgets.strips import cells_strip
 from board.views.table import GAP
-from board.views.text import Cell, Tone, padded, width_of
+from board.views.text import Cell, Tone, padded, width_of, wrapped
 
 
 class Edge(Widget):
@@ -34,6 +34,34 @@ class Edge(Widget):
         ground = palette_of(theme).bar if self._raised else ""
         cells = fitted(self._left, self._right, width - 2)
         return cells_strip(theme, (Cell(" "), *cells), width, ground)
+
+
+class Said(Widget):
+    """A sentence above the keys, on two lines when one is too short for it."""
+
+    MOST = 2
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self._cell = Cell("")
+
+    def show(self, cell: Cell) -> None:
+        """Say another sentence."""
+        if cell != self._cell:
+            self._cell = cell
+            self.refresh()
+
+    def lines(self, width: int) -> list[str]:
+        """The sentence broken into lines, at most two."""
+        lines = wrapped(self._cell.text, max(1, width - 2))
+        return lines if len(lines) <= self.MOST else [lines[0], padded(" ".join(lines[1:]), width - 2)]
+
+    def render_line(self, y: int) -> Strip:
+        """One of the lines."""
+        width = self.size.width
+        lines = self.lines(width)
+        text = lines[y] if y < len(lines) else ""
+        return cells_strip(self.app.theme, (Cell(" "), Cell(text, self._cell.tone)), width)
 
 
 def fitted(left: Sequence[Cell], right: Sequence[Cell], width: int) -> list[Cell]:

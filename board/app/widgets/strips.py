@@ -26,14 +26,15 @@ def cells_strip(theme: str, cells: Iterable[Cell], width: int, ground: str = "")
     segments: list[Segment] = []
     for cell in cells:
         segments += _segments(theme, cell, ground)
-    strip = Strip(segments)
-    fill = tone_style(theme, Tone.PLAIN, ground)
-    return strip.adjust_cell_length(width, fill).simplify()
+    return Strip(segments).adjust_cell_length(width, tone_style(theme, Tone.PLAIN, ground))
 
 
 def _segments(theme: str, cell: Cell, ground: str) -> list[Segment]:
     if not cell.heat:
-        return [Segment(cell.text, tone_style(theme, cell.tone, ground))]
+        # blanks stand apart: an exported picture drops those that begin a piece of text
+        text = cell.text.lstrip(" ")
+        blanks = Segment(" " * (len(cell.text) - len(text)), tone_style(theme, Tone.PLAIN, ground))
+        return [blanks, Segment(text, tone_style(theme, cell.tone, ground))]
     warm = [
         Segment(glyph, warm_style(theme, round(level, 2), ground))
         for glyph, level in zip(cell.text, cell.heat, strict=False)

@@ -55,6 +55,11 @@ class TimelineView(Widget, can_focus=True):
             return 1
         return 3 + sum(pit.lanes + 1 for pit in self._timeline.pits)
 
+    @property
+    def roomy_height(self) -> int:
+        """Lines it takes with a blank line under each pit."""
+        return self.wanted_height + (len(self._timeline.pits) if self._timeline else 0)
+
     def keys(self) -> list[str]:
         """The loads in the order the arrows go: pit by pit, by time."""
         pits = self._timeline.pits if self._timeline else ()
@@ -113,7 +118,12 @@ class TimelineView(Widget, can_focus=True):
             self._lines = []
         else:
             self._lines = draw(
-                self._timeline, self._window_now(), self._zone, hours_12=self._hours_12, selected=self._chosen
+                self._timeline,
+                self._window_now(),
+                self._zone,
+                hours_12=self._hours_12,
+                selected=self._chosen,
+                gap=1 if self.size.height >= self.roomy_height else 0,
             )
         self._keep_in_sight()
         self._strips.clear()
