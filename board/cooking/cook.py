@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from board.house.library import pit_prior
 from board.house.model import Cut, Pit, PitKind, Wrap
 from board.house.spans import Span, Spread
 
@@ -28,20 +29,15 @@ class PitAir:
 
     @classmethod
     def of(cls, pit: Pit) -> "PitAir":
-        """The air of one of the house's pits."""
-        return cls(
-            PitKind(pit.kind), pit.h_c_w_m2k, pit.humidity_ratio, pit.control_band_c, UNEVENNESS_C[pit.kind]
-        )
+        """The air of one of the house's pits, as uneven as its kind."""
+        uneven = pit_prior(pit.kind).unevenness_c.usual
+        return cls(pit.kind, pit.h_c_w_m2k, pit.humidity_ratio, pit.control_band_c, uneven)
 
-
-# Hottest to coldest place, K. Source: common practice, no source.
-UNEVENNESS_C = {
-    PitKind.OFFSET: 18.0,
-    PitKind.CABINET: 8.0,
-    PitKind.ROTISSERIE: 5.0,
-    PitKind.DIRECT: 30.0,
-    PitKind.OVEN: 6.0,
-}
+    @classmethod
+    def usual(cls, kind: PitKind) -> "PitAir":
+        """The air of a pit of which only the kind is known."""
+        prior = pit_prior(kind)
+        return cls(kind, prior.h_c, prior.humidity, prior.control_band_c.usual, prior.unevenness_c.usual)
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,7 +34,7 @@ Floats = NDArray[np.float64]
 TOGETHER = 4096  # members advanced as one array: fewer waste time on calls, more on memory
 GRID_MINUTES = 2.0
 MOST_PIECES = 2000
-FEWEST_MEMBERS = 8
+MEMBERS = (8, 5000)
 
 
 def estimate(
@@ -50,8 +50,8 @@ def estimate(
     Same cook, members and seed give the same figures whatever other cooks are asked with it. `curves`
     adds the curve, the stall and every member's path. Raises CookingError for a cook that cannot be.
     """
-    if members < FEWEST_MEMBERS:
-        raise CookingError(f"an estimate needs at least {FEWEST_MEMBERS} members; got {members}")
+    if not MEMBERS[0] <= members <= MEMBERS[1]:
+        raise CookingError(f"an ensemble has {MEMBERS[0]} to {MEMBERS[1]} members; got {members}")
     chosen = using or parameters()
     for cook in cooks:
         check(cook)

@@ -7,13 +7,13 @@ from board.cooking.cook import Stall
 
 Floats = NDArray[np.float64]
 
-ABOVE_C = 50.0  # a slow start or a slow last approach to a low target is no stall
+ABOVE_C, BELOW_C = 50.0, 82.0  # a slow start is no stall, nor a slow last approach to the pit's own air
 SLOW = 0.25  # of the fastest rise
 SHORTEST_MINUTES = 30.0
 
 
 def stall_in(minutes: Floats, core_c: Floats) -> Stall | None:
-    """The longest stretch above 50 °C where the core rises at under a quarter of its fastest.
+    """The longest stretch between 50 and 82 °C where the core rises at under a quarter of its fastest.
 
     `minutes` and `core_c` run from loading to the pull on a common row of times; None where the slow
     stretch is shorter than half an hour.
@@ -21,7 +21,7 @@ def stall_in(minutes: Floats, core_c: Floats) -> Stall | None:
     if len(minutes) < 3:
         return None
     rate = np.gradient(core_c, minutes)
-    slow = (rate < SLOW * rate.max()) & (core_c > ABOVE_C)
+    slow = (rate < SLOW * rate.max()) & (core_c > ABOVE_C) & (core_c < BELOW_C)
     edges = np.flatnonzero(np.diff(np.concatenate([[0], slow.astype(int), [0]])))
     stretches = [(first, last - 1) for first, last in edges.reshape(-1, 2)]
     if not stretches:
