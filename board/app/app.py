@@ -11,13 +11,13 @@ from textual.css.query import NoMatches
 
 from board.app import acting
 from board.app.acting import Told
+from board.app.background import Planned, Planning, Revising, revise
 from board.app.dialogs.ask import Ask
 from board.app.dialogs.keys_help import KeysHelp
 from board.app.dialogs.pick import Choice, Pick
 from board.app.dialogs.temperature import TemperatureDialog
 from board.app.finding import found, place_choices
 from board.app.keys import EVERYWHERE, bindings
-from board.app.planning_work import Planned, Planning
 from board.app.screens.batches import BatchesScreen
 from board.app.screens.opening import OpeningScreen
 from board.app.screens.record import RecordScreen
@@ -30,6 +30,7 @@ from board.errors import BoardError
 from board.house.spans import TimeSpan
 from board.ledger import read
 from board.views.facts import Facts
+from board.views.revising import Fingerprint, fingerprint
 from board.views.text import Cell, Tone, inert
 
 POLL_SECONDS = 0.5
@@ -59,6 +60,7 @@ class BoardApp(App[None]):
         self.planning = Planning(self, session)
         self.told: Cell | None = None
         self.revised: Mapping[str, TimeSpan] = {}
+        self._read: Fingerprint = ()
         self._told_at = session.clock.now()
         self._seen = read.data_version(session.ledger)
         for ours in themes():
@@ -72,6 +74,7 @@ class BoardApp(App[None]):
                 loop = asyncio.get_running_loop()
                 loop.add_signal_handler(getattr(signal, name), self._stopped)
         self.set_interval(POLL_SECONDS, self.keep_up)
+        self._revise()
 
     def _stopped(self) -> None:
         self.exit(return_code=TERMINATED)
@@ -91,6 +94,7 @@ class BoardApp(App[None]):
         """Read the ledger and show it."""
         self._seen = read.data_version(self.session.ledger)
         self.facts = self.session.facts()
+        self._revise()
         with suppress(NoMatches):
             self.view.show(self.facts)
 
@@ -116,6 +120,18 @@ class BoardApp(App[None]):
         self.renew()
         undoes = told.says.startswith("taken back")
         self.say(told.says if undoes else f"{told.says}   u takes it back")
+
+    def _revise(self) -> None:
+        """Revise pull times when there is a reading that they do not know yet."""
+        read_now = fingerprint(self.facts)
+        if read_now != self._read:
+            self._read = read_now
+            revise(self, self.facts)
+
+    def on_revising(self, message: Revising) -> None:
+        """Show the revised times."""
+        self.revised = message.revised
+        self.view.show(self.facts)
 
     def on_planned(self, message: Planned) -> None:
         """Show a plan that came from the search, or why there is none."""

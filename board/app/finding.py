@@ -3,9 +3,9 @@
 from board.app.dialogs.pick import Choice
 from board.ledger.state import LoadStage
 from board.views import names
+from board.views.days import when
 from board.views.facts import Facts, all_batches, all_loads, load_state
 from board.views.happened import sentence
-from board.views.opening import when
 from board.views.reference import ref
 
 _MEASURED = (LoadStage.ON, LoadStage.WRAPPED, LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)

@@ -10,8 +10,8 @@ from board.house.units import format_mass, format_volume
 from board.ledger.state import BatchStage, BatchState
 from board.planning.plan import Plan, PlannedBatch
 from board.views import names
+from board.views.days import near_day, when
 from board.views.facts import Facts, all_batches, batch_state, find_batch, find_load
-from board.views.opening import near_day, when
 from board.views.reference import parts, ref
 from board.views.text import Tone, inert
 

@@ -99,6 +99,20 @@ def say_fall(facts: Facts, fall: Fall) -> str:
     return f"{pit} fell to {lowest} {lasted}"
 
 
+def behind_plan(facts: Facts, entry: Entry) -> float:
+    """Minutes by which a load went on after its plan; 0 for anything else."""
+    load = find_load(_plan_of(facts, entry.data), entry.subject)
+    if load is None or entry.kind != "load" or entry.data.get("stage") != LoadStage.ON:
+        return 0.0
+    return (entry.at - load.load_at).total_seconds() / 60
+
+
+def batch_name(facts: Facts, entry: Entry) -> str:
+    """The recipe's name of the batch an entry is about."""
+    batch = find_batch(_plan_of(facts, entry.data), entry.subject)
+    return names.recipe_name(facts.house, batch.recipe) if batch else inert(entry.subject)
+
+
 def _plan_of(facts: Facts, data: Mapping[str, Any]) -> Plan | None:
     day = data.get("day")
     return facts.plans.get(date.fromisoformat(day)) if day else None

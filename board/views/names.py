@@ -11,6 +11,8 @@ from board.house.wording import clock_time, count, in_list, plural
 from board.planning.plan import PlannedLoad
 from board.views.text import inert
 
+WHOLE = "whole-"
+
 
 class _Named(Protocol):
     @property
@@ -34,7 +36,10 @@ def person_name(house: House, id: str | None) -> str:
 
 
 def item_name(house: House, id: str) -> str:
-    """An item's name."""
+    """An item's name; whole pieces ordered ahead are called by their cut."""
+    cut = id.removeprefix(WHOLE)
+    if id not in house.items and id.startswith(WHOLE) and cut in house.cuts:
+        return f"whole {cut_name(house, cut)}"
     return _name(house.items, id)
 
 

@@ -4,37 +4,26 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
 from board.house.units import format_mass
-from board.house.wording import count, day_name, duration, short_day
+from board.house.wording import count, day_name, duration
 from board.ledger.state import BatchStage, LoadStage, LoadState
 from board.planning.plan import Occasion, Plan, PlannedLoad
 from board.views import names
 from board.views.cautions import cautions
+from board.views.days import near_day, when
 from board.views.facts import Facts, all_batches, all_loads, batch_state, load_state, occasions, promised
-from board.views.happened import falls, say_fall, sentence, weight
 from board.views.likely import likely_times
 from board.views.progress import Progress, Revised, Risk, curve, warmth
 from board.views.reference import ref
 from board.views.steps import Due, to_do
+from board.views.story import Happened, happened
 from board.views.text import Tone, inert
 
 AHEAD = timedelta(hours=18)
 OVERDUE_MINUTES = 5
 CURVE_COLUMNS = 9
-DAYS_NAMED = 6
 ON_PIT = frozenset({LoadStage.ON, LoadStage.WRAPPED})
 OFF_PIT = frozenset({LoadStage.PULLED, LoadStage.RESTING})
 HAD = ON_PIT | OFF_PIT | {LoadStage.HOLDING, LoadStage.SERVED}
-
-
-@dataclass(frozen=True, slots=True)
-class Happened:
-    """One line since the last handover."""
-
-    key: str
-    clock: str
-    says: str
-    who: str
-    tone: Tone
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +58,7 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class BatchDue:
-    """One batch to make, or waiting to be used."""
+    """One batch to make, or made and not ready yet."""
 
     key: str
     name: str
@@ -131,8 +120,9 @@ def opening(facts: Facts, revised: Revised | None = None) -> Opening:
 
 
 def next_occasion(facts: Facts) -> tuple[Plan, Occasion] | None:
-    """The next serving time that has not ended, with its plan."""
-    return next((pair for pair in occasions(facts) if pair[1].until > facts.now), None)
+    """The service that runs now or comes next, with its plan; an order only where there is no service."""
+    ahead = [pair for pair in occasions(facts) if pair[1].until > facts.now]
+    return next((pair for pair in ahead if not pair[1].is_order), next(iter(ahead), None))
 
 
 def countdown(facts: Facts, occasion: Occasion) -> str:
@@ -159,27 +149,6 @@ def _service_title(facts: Facts, coming: tuple[Plan, Occasion] | None) -> str:
     return f"For {name}" if plan.day == facts.today else f"For {name} {near_day(facts, plan.day)}"
 
 
-def happened(facts: Facts) -> list[Happened]:
-    """What was recorded since the last handover, oldest first, without what was taken back.
-
-    Readings are left to the Record, but a pit that fell is told.
-    """
-    house = facts.house
-    lines = []
-    for entry in facts.since:
-        says = "" if entry.kind in ("reading", "sale") else sentence(facts, entry)
-        if says and not entry.undone and entry.undoes is None:
-            who = names.person_name(house, entry.who)
-            lines.append((entry.at, entry.seq, says, who, weight(entry)))
-    for fall in falls(facts, facts.since):
-        who = names.person_name(house, fall.who)
-        lines.append((fall.at, fall.seq, say_fall(facts, fall), who, Tone.CARE))
-    return [
-        Happened(str(seq), names.clock(house, at), says, who, tone)
-        for at, seq, says, who, tone in sorted(lines, key=lambda line: (line[0], line[1]))
-    ]
-
-
 def _next(facts: Facts, due: Due) -> Next:
     late = (facts.now - due.at).total_seconds() / 60
     says = due.says if due.plan.day == facts.today else f"{due.says}, for {near_day(facts, due.plan.day)}"
@@ -190,7 +159,7 @@ def _next(facts: Facts, due: Due) -> Next:
     else:
         tone = Tone.HEAT if late >= 0 else Tone.PLAIN
         clock = "now" if late >= 0 else clock
-    who = names.person_name(facts.house, due.step.who)
+    who = names.person_name(facts.house, due.step.who) or "nobody"
     return Next(ref(due.plan.day, due.step.id), clock, says, duration(due.step.minutes), who, tone)
 
 
@@ -267,7 +236,8 @@ def _batches(facts: Facts) -> list[BatchDue]:
     found = []
     for plan, batch in all_batches(facts):
         state = batch_state(facts, batch, plan.day)
-        if state.stage in (BatchStage.USED, BatchStage.DISCARDED) or batch.use_by < facts.now:
+        waiting = state.stage is BatchStage.MADE and batch.ready_from > facts.now
+        if state.stage is not BatchStage.DUE and not waiting:
             continue
         says, tone = _batch_word(facts, plan, batch.make_by, batch.ready_from, state.stage)
         amount = format_mass(batch.amount_kg, facts.house.display)
@@ -284,24 +254,7 @@ def _batch_word(
         late = make_by < facts.now
         says = f"by {when(facts, make_by)} for {use}"
         return (f"{says}: overdue", Tone.LATE) if late else (says, Tone.PLAIN)
-    if ready_from > facts.now:
-        return f"made, ready {when(facts, ready_from)} for {use}", Tone.QUIET
-    return f"ready, for {use}", Tone.QUIET
-
-
-def near_day(facts: Facts, day: date) -> str:
-    """A day as it is said: `today`, `tomorrow`, `Tuesday` within the week, and with its date further off."""
-    ahead = (day - facts.today).days
-    if ahead in (-1, 0, 1):
-        return ("yesterday", "today", "tomorrow")[ahead + 1]
-    return day_name(day).split()[0] if 0 < ahead < DAYS_NAMED else short_day(day)
-
-
-def when(facts: Facts, moment: datetime) -> str:
-    """A time of day, with its date when that is not today's."""
-    day = moment.astimezone(names.zone(facts.house)).date()
-    clock = names.clock(facts.house, moment)
-    return clock if day == facts.today else f"{near_day(facts, day)} {clock}"
+    return f"made, ready {when(facts, ready_from)} for {use}", Tone.QUIET
 
 
 def cover(facts: Facts, plan: Plan, occasion: Occasion) -> list[Cover]:

@@ -1,7 +1,8 @@
 """The Opening view as tables: which columns stand where, and which may go when room is short."""
 
-from board.views.opening import BatchDue, Cover, Happened, Next, Opening, Standing
+from board.views.opening import BatchDue, Cover, Next, Opening, Standing
 from board.views.progress import Risk
+from board.views.story import Happened
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone, block
 

@@ -11,9 +11,9 @@ from board.ledger.open import Ledger
 from board.ledger.state import Entry
 from board.planning.plan import Plan
 from board.views import names
+from board.views.days import near_day, when
 from board.views.facts import Facts
 from board.views.happened import sentence, weight
-from board.views.opening import near_day, when
 from board.views.text import Tone, inert
 
 LINES = 400

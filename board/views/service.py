@@ -8,9 +8,10 @@ from board.house.wording import duration
 from board.ledger.state import LoadStage, LoadState
 from board.planning.plan import Occasion, Plan, PlannedLoad
 from board.views import names
+from board.views.days import near_day, when
 from board.views.facts import Facts, load_state, promised
 from board.views.likely import likely_times
-from board.views.opening import countdown, near_day, next_occasion, when
+from board.views.opening import countdown, next_occasion
 from board.views.progress import Progress, Revised, Risk
 from board.views.reference import ref
 from board.views.steps import next_of, say

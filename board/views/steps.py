@@ -21,7 +21,6 @@ _REACHED = {
     "rest": LoadStage.RESTING,
     "hold": LoadStage.HOLDING,
 }
-_AFTER_PULL = frozenset({"rest", "hold", "glaze", "slice", "sauce", "carve"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +56,9 @@ def is_done(facts: Facts, plan: Plan, step: PlannedStep) -> bool:
     stage = load_state(facts, load, plan.day).stage
     if stage in (LoadStage.SERVED, LoadStage.LOST):
         return True
-    if step.what in _AFTER_PULL and step.what not in _REACHED:
+    if step.what not in _REACHED and step.at >= load.load_at:
         return False
-    reached = _REACHED.get(step.what, LoadStage.ON)
-    return _ORDER.index(stage) >= _ORDER.index(reached)
+    return _ORDER.index(stage) >= _ORDER.index(_REACHED.get(step.what, LoadStage.ON))
 
 
 def _is_lit(facts: Facts, plan: Plan, step: PlannedStep) -> bool:
@@ -75,9 +73,9 @@ def _is_lit(facts: Facts, plan: Plan, step: PlannedStep) -> bool:
 
 
 def due_at(facts: Facts, plan: Plan, step: PlannedStep, revised: Revised | None = None) -> datetime:
-    """When a step now falls due: pulling and what follows move with the load's progress."""
+    """When a step now falls due: what follows loading moves with the load's progress."""
     load = find_load(plan, step.load)
-    if load is None or (step.what != "pull" and step.what not in _AFTER_PULL):
+    if load is None or step.at <= load.load_at:
         return step.at
     state = load_state(facts, load, plan.day)
     if state.on_at is None:
@@ -85,7 +83,9 @@ def due_at(facts: Facts, plan: Plan, step: PlannedStep, revised: Revised | None 
     likely = likely_times(facts, plan, load, revised)
     if step.what == "pull":
         return likely.pull.p50
-    return max(step.at, likely.pull.p50) if step.what == "rest" else max(step.at, likely.ready.p50)
+    if step.at < load.pull_at.p50:
+        return step.at + (state.on_at - load.load_at)
+    return max(step.at, likely.pull.p50)
 
 
 def next_of(facts: Facts, plan: Plan, load_id: str) -> PlannedStep | None:

@@ -1,5 +1,6 @@
 """The timeline as data: each pit's loads as bars in lanes, its fires, its room, the crew and the services."""
 
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -7,6 +8,7 @@ from itertools import pairwise
 
 from board.house.calendar import on_shift
 from board.house.spans import TimeSpan
+from board.house.wording import count
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.facts import Facts, load_state
@@ -83,6 +85,7 @@ class Mark:
 
     at: datetime
     name: str
+    is_order: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,8 +112,16 @@ def timeline(facts: Facts, plan: Plan, revised: Revised | None = None) -> Timeli
         pits=tuple(_pit_row(facts, plan, pit, bars) for pit in facts.house.pits),
         hold=_hold_use(facts, plan, bars),
         crew=tuple(crew(facts, start, end)),
-        services=tuple(Mark(o.at, inert(o.name)) for o in plan.occasions),
+        services=tuple(_marks(plan)),
     )
+
+
+def _marks(plan: Plan) -> list[Mark]:
+    """The services by name, then the moments at which orders are collected."""
+    services = [Mark(o.at, inert(o.name)) for o in plan.occasions if not o.is_order]
+    taken = {mark.at for mark in services}
+    orders = Counter(o.at for o in plan.occasions if o.is_order and o.at not in taken)
+    return [*services, *(Mark(at, count(n, "order"), is_order=True) for at, n in sorted(orders.items()))]
 
 
 def _bounds(plan: Plan) -> tuple[datetime, datetime]:

@@ -161,13 +161,14 @@ def _draw_services(canvas: Canvas, window: Window, timeline: Timeline, height: i
         column = window.column(mark.at)
         if not 0 <= column < window.columns:
             continue
+        ink = Shade.QUIET if mark.is_order else Shade.SERVICE
         for row in range(2, height):
             if canvas.at(row, SIDE + column) == BLANK:
-                canvas.put(row, SIDE + column, Dot("┊", Shade.SERVICE))
+                canvas.put(row, SIDE + column, Dot("┊", ink))
         wide = width_of(mark.name)
         start = SIDE + min(max(0, column - wide // 2), window.columns - wide)
         if canvas.is_free(0, start - 1, wide + 2) or canvas.is_free(0, start - 1, wide + 1):
-            canvas.write(0, start, mark.name, Shade.SERVICE)
+            canvas.write(0, start, mark.name, ink)
 
 
 def _draw_now(canvas: Canvas, window: Window, now: datetime, height: int) -> None:

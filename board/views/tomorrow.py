@@ -8,9 +8,9 @@ from board.house.units import format_mass
 from board.house.wording import day_name, duration
 from board.planning.plan import Occasion, Plan, PlannedLoad, PlannedStep
 from board.views import names
+from board.views.days import when
 from board.views.facts import Facts, find_load, promised
 from board.views.likely import likely_times
-from board.views.opening import when
 from board.views.progress import Progress, Revised, Risk
 from board.views.reference import parts, ref
 from board.views.steps import say
@@ -202,7 +202,8 @@ def _chain(facts: Facts, plan: Plan, load: PlannedLoad) -> list[Link]:
 def _link(facts: Facts, plan: Plan, load: PlannedLoad, step: PlannedStep) -> Link:
     """One step, without what the chain's title says already."""
     who = names.person_name(facts.house, step.who) or "nobody yet"
-    what, _, rest = say(facts, plan, step).partition(" ")
+    what = inert(step.what)
+    rest = say(facts, plan, step).removeprefix(what).strip()
     if step.load is not None:
         rest = rest.removeprefix(names.pieces(facts.house, load)).strip()
     return Link(what, when(facts, step.at), rest, duration(step.minutes), who)

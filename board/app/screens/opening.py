@@ -63,7 +63,7 @@ class OpeningScreen(ViewScreen):
                 self.panel(id).styles.height = height
             return
         left = max(32, width * 2 // 5)
-        halves = {"since": left, "next": width - left - 3, "batches": width - 37, "cover": 34}
+        halves = {"since": left, "next": width - left - 3, "batches": width - 39, "cover": 36}
         wants = [
             max(self.panel(id).wanted_height(halves[id]) for id in ("since", "next")),
             self.panel("pits").wanted_height(width),

@@ -9,9 +9,9 @@ from textual.containers import Horizontal
 from textual.widget import Widget
 
 from board.app import acting
+from board.app.background import Planning
 from board.app.dialogs.ask import Ask
 from board.app.keys import TOMORROW, bindings
-from board.app.planning_work import Planning
 from board.app.screens.service import portions
 from board.app.screens.view import ViewScreen
 from board.app.widgets.edges import Edge

@@ -141,6 +141,16 @@ class Panel(Widget):
         room = self.size.height - self._head
         return room if len(self._lines()) <= room else room - 1
 
+    def _end(self) -> int:
+        """The first line not shown: a row that would be cut in two is left out whole."""
+        lines, end = self._lines(), self._first + max(1, self._room())
+        if end >= len(lines):
+            return len(lines)
+        while end - 1 > self._first and lines[end - 1].row == lines[end].row:
+            end -= 1
+        whole = lines[end - 1].row != lines[end].row
+        return end if whole else self._first + max(1, self._room())
+
     def _keep_in_sight(self) -> None:
         lines, room = self._lines(), max(1, self._room())
         own = [i for i, line in enumerate(lines) if line.row == self.cursor]
@@ -154,16 +164,13 @@ class Panel(Widget):
         theme, width = self.app.theme, self.size.width
         if y < self._head:
             return line_strip(theme, head_line(self._table, width), width)
-        lines, room = self._lines(), self._room()
+        lines, end = self._lines(), self._end()
         index = self._first + y - self._head
-        if y - self._head >= room:
-            left = {line.row for line in lines[self._first + room :]} | {
-                line.row for line in lines[: self._first]
-            }
-            says = f"… {len(left)} more" if len(lines) > room else ""
-            return cells_strip(theme, (Cell(says, Tone.QUIET),), width)
-        if index >= len(lines):
-            return blank(theme, width)
-        line = lines[index]
-        chosen = (self.has_focus or self.always_chosen) and line.row == self.cursor
-        return line_strip(theme, line, width, chosen=chosen)
+        if index < end:
+            line = lines[index]
+            chosen = (self.has_focus or self.always_chosen) and line.row == self.cursor
+            return line_strip(theme, line, width, chosen=chosen)
+        hidden = {line.row for line in (*lines[end:], *lines[: self._first])}
+        if y == self.size.height - 1 and hidden:
+            return cells_strip(theme, (Cell(f"… {len(hidden)} more", Tone.QUIET),), width)
+        return blank(theme, width)

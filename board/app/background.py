@@ -1,4 +1,4 @@
-"""Planning in the background: the first plan at once, a better one when found, the screen never frozen."""
+"""Sums in the background: plans, and pull times revised by readings; the screen never waits for them."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -11,6 +11,9 @@ from textual.message import Message
 from board.app.session import Session, Wanted
 from board.errors import BoardError
 from board.planning.plan import Plan
+from board.views.facts import Facts
+from board.views.progress import Revised
+from board.views.revising import revised
 
 
 class Planned(Message):
@@ -22,6 +25,19 @@ class Planned(Message):
         self.plan = plan
         self.word = word
         self.problem = problem
+
+
+class Revising(Message):
+    """Pull times revised by the readings of one moment."""
+
+    def __init__(self, revised: Revised) -> None:
+        super().__init__()
+        self.revised = revised
+
+
+def revise(app: App[None], facts: Facts) -> None:
+    """Begin to revise the pull times; the answer comes as a message to the application."""
+    Thread(target=lambda: app.post_message(Revising(revised(facts))), daemon=True).start()
 
 
 @dataclass

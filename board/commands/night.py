@@ -1,0 +1,217 @@
+"""The demo's ledger: the stored plans committed, and what happened until the clock's moment."""
+
+import tomllib
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+from board.errors import BoardError
+from board.house.model import House
+from board.house.units import parse_temperature_c, parse_temperature_difference_k
+from board.ledger import write
+from board.ledger.open import Ledger
+from board.planning.plan import Plan, PlannedLoad, PlannedStep
+
+_AFTER_LIGHTING = timedelta(minutes=80)
+_SALES_EVERY = timedelta(minutes=30)
+
+Act = Callable[[Ledger, dict[str, Any]], object]
+
+
+@dataclass(frozen=True)
+class Event:
+    """One thing that happened: when, by whom, and how it is recorded."""
+
+    at: datetime
+    who: str
+    act: Act
+
+
+@dataclass(frozen=True)
+class Night:
+    """What night.toml tells, with the house it happened in and the plan it happened to."""
+
+    house: House
+    plan: Plan
+    told: dict[str, Any]
+
+    def moment(self, local: datetime) -> datetime:
+        """A time on the house's clock as a moment."""
+        return local.replace(tzinfo=ZoneInfo(self.house.zone))
+
+    def first_of(self, cut: str) -> PlannedLoad | None:
+        """The load of a cut that goes on first."""
+        loads = [load for load in self.plan.loads if load.cut == cut]
+        return min(loads, key=lambda load: load.load_at, default=None)
+
+    def delay(self, load: PlannedLoad) -> timedelta:
+        """How late a load went on."""
+        late = [told for told in self.told.get("late", ()) if self.first_of(told["cut"]) == load]
+        return timedelta(minutes=sum(told["minutes"] for told in late))
+
+
+def read_night(folder: Path) -> dict[str, Any]:
+    """The demo's night from its house's folder.
+
+    Raises:
+        BoardError: when there is none, or it is not TOML.
+    """
+    path = folder / "night.toml"
+    try:
+        return tomllib.loads(path.read_text(encoding="utf-8"))
+    except (OSError, tomllib.TOMLDecodeError) as error:
+        raise BoardError(f"{path.name}: {error}; allowed a TOML file beside the house's own") from error
+
+
+def record_night(ledger: Ledger, night: Night, others: list[Plan], until: datetime) -> None:
+    """Commit the plans and record everything that happened until a moment, in one transaction."""
+    committed = night.moment(night.told["committed"])
+    who = str(night.told["committed_by"])
+    with ledger.writing():
+        for plan in (night.plan, *others):
+            write.commit_plan(ledger, plan, "", who=who, at=committed, noted_at=committed)
+        for event in sorted(events(night), key=lambda event: event.at):
+            if committed < event.at <= until:
+                event.act(ledger, {"who": event.who, "at": event.at, "noted_at": event.at})
+
+
+def events(night: Night) -> Iterator[Event]:
+    """All of it: steps, temperatures, what was told, and the day's sales."""
+    yield from _steps(night)
+    for load in night.plan.loads:
+        yield from _cores(night, load)
+    yield from _airs(night)
+    yield from _falls(night)
+    yield from _words(night)
+    yield from _sales(night)
+
+
+def _steps(night: Night) -> Iterator[Event]:
+    loads = {load.id: load for load in night.plan.loads}
+    for step in night.plan.steps:
+        load = loads.get(step.load or "")
+        late = night.delay(load) if load and step.at >= load.load_at else timedelta(0)
+        yield Event(step.at + late, step.who or "crew", _mark(step))
+
+
+def _mark(step: PlannedStep) -> Act:
+    if step.batch is not None and step.what == "make":
+        batch, lot = step.batch, f"{step.at:%m%d}-{step.batch.split('-', 1)[-1]}"
+        return lambda ledger, said: write.make_batch(ledger, batch, lot, **said)
+    return lambda ledger, said: write.mark_step(ledger, step.id, **said)
+
+
+def _cores(night: Night, load: PlannedLoad) -> Iterator[Event]:
+    """Readings of a core from loading until it is pulled, on the told rise."""
+    cut = night.house.cuts[load.cut]
+    on_at = load.load_at + night.delay(load)
+    whole = load.pull_at.p50 - load.load_at
+    rises = night.told["cores"]["rise"]
+    every = timedelta(minutes=night.told["cores"]["every_minutes"])
+    moment = on_at + every
+    while moment < on_at + whole:
+        risen = risen_by((moment - on_at) / whole, rises.get(load.cut, rises["other"]))
+        core_c = round(cut.start_c + (cut.pull_core_c - cut.start_c) * risen)
+        yield Event(moment, _awake(night, moment), _core(load, core_c))
+        moment += every
+
+
+def _core(load: PlannedLoad, core_c: float) -> Act:
+    return lambda ledger, said: write.take_reading(ledger, core_c, load=load.id, **said)
+
+
+def risen_by(fraction: float, rise: list[list[float]]) -> float:
+    """How far a core has come at a fraction of its cook, straight between the told points."""
+    for (x0, y0), (x1, y1) in pairwise(rise):
+        if x0 <= fraction <= x1:
+            return float(y0 + (y1 - y0) * (fraction - x0) / (x1 - x0))
+    return float(rise[-1][1])
+
+
+def _airs(night: Night) -> Iterator[Event]:
+    """Readings of each lit pit's air, near what was asked, but for the minutes of a fall."""
+    every = timedelta(minutes=night.told["air"]["every_minutes"])
+    off = [parse_temperature_difference_k(text) for text in night.told["air"]["off"]]
+    for step in night.plan.steps:
+        loads = [ld for ld in night.plan.loads if ld.pit == step.pit and ld.load_at >= step.at]
+        if step.what != "light" or not loads:
+            continue
+        setpoint = min(loads, key=lambda ld: ld.load_at).setpoint_c
+        last = max(ld.pull_at.p50 for ld in loads)
+        moment, turn = step.at + _AFTER_LIGHTING, 0
+        while moment < last:
+            if not _is_falling(night, str(step.pit), moment):
+                yield Event(
+                    moment, _awake(night, moment), _air(str(step.pit), setpoint + off[turn % len(off)])
+                )
+            moment, turn = moment + every, turn + 1
+
+
+def _is_falling(night: Night, pit: str, moment: datetime) -> bool:
+    return any(pit == p and start <= moment <= end for p, start, end in _stretches(night))
+
+
+def _stretches(night: Night) -> list[tuple[str, datetime, datetime]]:
+    found = []
+    for told in night.told.get("fall", ()):
+        load = night.first_of(told["cut"])
+        if load is not None:
+            start = night.moment(told["at"])
+            found.append((load.pit, start, start + timedelta(minutes=told["minutes"])))
+    return found
+
+
+def _falls(night: Night) -> Iterator[Event]:
+    for told in night.told.get("fall", ()):
+        load = night.first_of(told["cut"])
+        if load is not None:
+            start, low = night.moment(told["at"]), parse_temperature_c(told["to"])
+            end = start + timedelta(minutes=told["minutes"])
+            yield Event(start, told["who"], _air(load.pit, low))
+            yield Event(end, told["who"], _air(load.pit, load.setpoint_c - 1))
+
+
+def _air(pit: str, celsius: float) -> Act:
+    return lambda ledger, said: write.take_reading(ledger, celsius, place=pit, **said)
+
+
+def _words(night: Night) -> Iterator[Event]:
+    for told in night.told.get("note", ()):
+        yield Event(night.moment(told["at"]), told["who"], _note(told["text"]))
+    for told in night.told.get("handover", ()):
+        yield Event(night.moment(told["at"]), told["who"], _handover(told["text"]))
+
+
+def _note(text: str) -> Act:
+    return lambda ledger, said: write.note(ledger, text, **said)
+
+
+def _handover(text: str) -> Act:
+    return lambda ledger, said: write.handover(ledger, text, **said)
+
+
+def _sales(night: Night) -> Iterator[Event]:
+    """Each promised portion sold evenly over its service; an order goes all at once."""
+    for occasion in night.plan.occasions:
+        turns = max(1, (occasion.until - occasion.at) // _SALES_EVERY)
+        for item, portions in occasion.promises.items():
+            for turn in range(turns):
+                count = portions * (turn + 1) // turns - portions * turn // turns
+                if count:
+                    at = occasion.at + _SALES_EVERY * (turn + 1)
+                    yield Event(at, _awake(night, at), _sale(night.plan.day, occasion.id, item, count))
+
+
+def _sale(day: date, service: str, item: str, count: int) -> Act:
+    return lambda ledger, said: write.sell(ledger, day, service, item, count, **said)
+
+
+def _awake(night: Night, moment: datetime) -> str:
+    """Somebody on shift at a moment."""
+    from board.house.calendar import on_shift  # noqa: PLC0415 - rules are expanded only for the demo
+
+    return next((person for person, *_ in on_shift(night.house, moment, moment)), "crew")

@@ -1,0 +1,71 @@
+"""`board` without a command: the board on this house's ledger, or how to start one."""
+
+from pathlib import Path
+
+import click
+
+from board.errors import LedgerError
+from board.house.model import House
+from board.ledger.open import Ledger, create_ledger, open_ledger
+from board.ledger.where import ledger_path
+
+START = """There is no ledger here yet.
+
+  board house new DIR    writes the files of a new house, to be filled in
+  cd DIR; board          opens the board on that house
+  board demo             shows the board of an invented house
+"""
+
+
+def open_board() -> None:
+    """Open the board on this folder's ledger, and end with its exit code.
+
+    A house's folder without a ledger gets one. Without either, a terminal is asked whether to see the
+    demo; elsewhere it is an error that says how to start.
+    """
+    click.get_current_context().exit(_opened())
+
+
+def _opened() -> int:
+    from board.app.clock import RealClock  # noqa: PLC0415 - help needs no clock
+    from board.commands.opening_up import has_screen, open_up  # noqa: PLC0415
+
+    found = find_ledger()
+    if found is not None:
+        with found as ledger:
+            return open_up(ledger, house_of(ledger), RealClock())
+    if not has_screen():
+        raise LedgerError("there is no ledger here; board house new DIR starts a house, board demo shows one")
+    click.echo(START)
+    if click.confirm("See the demo now?", default=True):
+        from board.commands.demo import command  # noqa: PLC0415
+
+        return int(command.main(args=[], standalone_mode=False) or 0)
+    return 0
+
+
+def find_ledger(flag: Path | None = None) -> Ledger | None:
+    """The ledger meant, opened; started where this folder is a house's and has none yet; or None."""
+    path = ledger_path(flag)
+    if path.exists() or flag is not None:
+        return open_ledger(path)
+    here = Path.cwd()
+    if not (here / "house.toml").is_file():
+        return None
+    from board.house.files import read_house  # noqa: PLC0415
+
+    house = read_house(here)
+    return create_ledger(path, house.name, house.zone, here)
+
+
+def house_of(ledger: Ledger) -> House:
+    """The house a ledger belongs to, read from its folder.
+
+    Raises:
+        LedgerError: when the ledger was started without a house.
+    """
+    from board.house.files import read_house  # noqa: PLC0415
+
+    if ledger.house is None:
+        raise LedgerError(f"{ledger.path} belongs to no house; start one in a house's folder with: board")
+    return read_house(Path(ledger.house.folder))

@@ -1,0 +1,42 @@
+"""Opening the board on a ledger: on the screen where there is one, else the Opening view as text."""
+
+import os
+import sys
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+import click
+
+from board.house.model import House
+from board.ledger.open import Ledger
+
+if TYPE_CHECKING:
+    from board.app.clock import Clock
+
+THEMES = {"dark": "ember", "light": "ash"}
+
+
+def has_screen(environment: Mapping[str, str] = os.environ) -> bool:
+    """Whether a full-screen board can be drawn: a terminal on both sides that can move its cursor."""
+    if environment.get("TERM", "") == "dumb":
+        return False
+    return sys.stdout.isatty() and sys.stdin.isatty()
+
+
+def open_up(ledger: Ledger, house: House, clock: "Clock") -> int:
+    """Run the board, or print the Opening view; returns the exit code.
+
+    BOARD_THEME chooses the theme: dark or light. BOARD_WHO says who is at the keys.
+    """
+    if not has_screen():
+        from board.sheets.sheet import sheet  # noqa: PLC0415 - the screen needs no sheets
+
+        click.echo(sheet(ledger, house, "opening", clock.now()), nl=False)
+        return 0
+    from board.app.app import run  # noqa: PLC0415 - a sheet needs no screen
+    from board.app.planner import plan  # noqa: PLC0415
+    from board.app.session import Session  # noqa: PLC0415
+
+    who = os.environ.get("BOARD_WHO", "")
+    theme = THEMES.get(os.environ.get("BOARD_THEME", "dark"), THEMES["dark"])
+    return run(Session(ledger, house, clock, plan, who), theme=theme)

@@ -1,0 +1,49 @@
+"""`board show`: any view as plain text, for a printer or a script."""
+
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+
+import click
+
+from board.commands.open_board import find_ledger, house_of
+from board.errors import BoardError, LedgerError
+
+VIEWS = ("opening", "tomorrow", "service", "batches", "record")
+
+
+@click.command("show")
+@click.argument("view", type=click.Choice(VIEWS, case_sensitive=False))
+@click.option("--day", metavar="DATE", help="The day Tomorrow shows, such as 2026-12-19; today or tomorrow.")
+@click.option("--at", metavar="TIME", help="As of this moment: 05:40, or 2026-12-19T05:40 [now].")
+@click.option(
+    "--ledger", type=click.Path(path_type=Path), help="The ledger file [board.db, or BOARD_LEDGER]."
+)
+@click.option(
+    "--width", type=click.IntRange(40, 400), default=80, show_default=True, help="Columns of the page."
+)
+def command(*, view: str, day: str | None, at: str | None, ledger: Path | None, width: int) -> None:
+    """Print VIEW as plain text: opening, tomorrow, service, batches or record."""
+    from board.ledger.when import moment_meant  # noqa: PLC0415 - help needs neither ledger nor sheets
+    from board.sheets.sheet import sheet  # noqa: PLC0415
+
+    opened = find_ledger(ledger)
+    if opened is None:
+        raise LedgerError("there is no ledger here; name it with --ledger, or see board demo")
+    with opened as found:
+        house, present = house_of(found), datetime.now(UTC)
+        now = moment_meant(at, found.zone, present) if at else present
+        shown = _day(day, now.astimezone(found.zone).date())
+        click.echo(sheet(found, house, view, now, day=shown, width=width), nl=False)
+
+
+def _day(text: str | None, today: date) -> date | None:
+    """The day asked for; raises BoardError for what is no day."""
+    if text is None:
+        return None
+    near = {"today": today, "tomorrow": today + timedelta(days=1)}
+    try:
+        return near.get(text.strip().lower()) or date.fromisoformat(text.strip())
+    except ValueError:
+        raise BoardError(
+            f"--day: found '{text}', allowed a date such as 2026-12-19, today or tomorrow"
+        ) from None

@@ -1,0 +1,24 @@
+"""Days and moments as they are said near today."""
+
+from datetime import date, datetime
+
+from board.house.wording import day_name, short_day
+from board.views import names
+from board.views.facts import Facts
+
+DAYS_NAMED = 6
+
+
+def near_day(facts: Facts, day: date) -> str:
+    """A day as it is said: `today`, `tomorrow`, `Tuesday` within the week, and with its date further off."""
+    ahead = (day - facts.today).days
+    if ahead in (-1, 0, 1):
+        return ("yesterday", "today", "tomorrow")[ahead + 1]
+    return day_name(day).split()[0] if 0 < ahead < DAYS_NAMED else short_day(day)
+
+
+def when(facts: Facts, moment: datetime) -> str:
+    """A time of day, with its date when that is not today's."""
+    day = moment.astimezone(names.zone(facts.house)).date()
+    clock = names.clock(facts.house, moment)
+    return clock if day == facts.today else f"{near_day(facts, day)} {clock}"
