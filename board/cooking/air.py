@@ -21,7 +21,7 @@ PER_C = 1.0 / STEP_C
 def log_saturation() -> Floats:
     """ln of the saturation pressure (Pa) each eighth of a degree, from PsychroLib's GetSatVapPres.
 
-    Between the points ln p is straight: off by less than one part in a million.
+    Between the points ln p is straight: off by less than two parts in a million.
     """
     psychrolib.SetUnitSystem(psychrolib.SI)
     count = round((HOTTEST_C - COLDEST_C) / STEP_C) + 1

@@ -112,9 +112,10 @@ def run(ensemble: Ensemble, fixed: Constants, trace: Trace | None = None) -> Cou
     if trace is not None:
         trace.note(now.ids, members, now.state)
     while now.ids.size:
+        running = np.flatnonzero(now.phase != DONE)
         alive = _one_step(now, course, fixed)
         if trace is not None:
-            trace.note(now.ids[alive], members, now.state.take(np.flatnonzero(alive)))
+            trace.note(now.ids[running], members, now.state.take(running))
         if alive.mean() < SPARE_ROOM:
             now = now.only(np.flatnonzero(alive))
     return course

@@ -1,0 +1,99 @@
+"""`board cook` as a script meets it: the promised document, repeatable, and one line for bad input."""
+
+import json
+from typing import Any
+
+import pytest
+
+from board import cli
+from board.house.library import library_cuts
+
+QUICK = ("--members", "16")
+
+
+def document(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:
+    """The JSON document of a call that succeeds."""
+    assert cli.run(["cook", *arguments, *QUICK, "--json"]) == 0
+    found: dict[str, Any] = json.loads(capsys.readouterr().out)
+    return found
+
+
+def test_the_document_has_what_is_promised(capsys: pytest.CaptureFixture[str]) -> None:
+    """Every promised key is there, in its unit, for a wrapped and rested brisket."""
+    found = document(
+        capsys, "brisket", "--weight", "14 lb", "--pit", "offset", "--at", "250 F", "--until", "203 F",
+        "--wrap", "foil", "--wrap-at", "160 F", "--rest", "1 h", "--rest-in", "cooler", "--from", "40 F",
+    )  # fmt: skip
+    assert found["cut"] == "brisket"
+    assert found["weight_kg"] == pytest.approx(6.35, abs=0.01)
+    assert found["pit"] == "offset"
+    assert found["setpoint_c"] == pytest.approx(121.1, abs=0.1)
+    assert found["until_c"] == pytest.approx(95.0, abs=0.1)
+    for key in ("minutes", "loss_percent", "peak_after_pull_c"):
+        assert found[key]["p10"] < found[key]["p50"] < found[key]["p90"]
+    assert set(found["stall"]) == {"from_minute", "to_minute", "core_c"}
+    assert set(found["curve"][0]) == {"minute", "core_c", "surface_c"}
+    assert set(found["run"]) == {"seconds", "version"}
+
+
+@pytest.mark.parametrize("cut", library_cuts())
+def test_every_cut_has_its_usual_weight(capsys: pytest.CaptureFixture[str], cut: str) -> None:
+    """Each library cut cooks with nothing but its name."""
+    found = document(capsys, cut)
+    assert found["weight_kg"] == library_cuts()[cut].mass_kg.usual
+    assert 20.0 < found["minutes"]["p50"] < 24 * 60
+
+
+def test_the_same_call_gives_the_same_bytes(capsys: pytest.CaptureFixture[str]) -> None:
+    """All but the run is the same twice over."""
+    first, second = (document(capsys, "pork-loin", "--seed", "5") for _ in range(2))
+    first.pop("run"), second.pop("run")
+    assert json.dumps(first) == json.dumps(second)
+
+
+def test_readings_move_the_whole_cooks_time(capsys: pytest.CaptureFixture[str]) -> None:
+    """A slow reading lengthens the cook, a fast one shortens it."""
+    slow = document(capsys, "brisket", "--reading", "2h40=30 C", "--reading", "4h=42 C")
+    fast = document(capsys, "brisket", "--reading", "2h40=52 C", "--reading", "4h=63 C")
+    assert fast["minutes"]["p50"] < slow["minutes"]["p50"]
+
+
+def test_the_answer_reads_as_sentences(capsys: pytest.CaptureFixture[str]) -> None:
+    """Without --json the answer is told in words, with the core drawn in bars."""
+    assert cli.run(["cook", "brisket", "--count", "8", "--wrap", "paper", *QUICK]) == 0
+    told = capsys.readouterr().out
+    for words in ("8 briskets of 6.5 kg each", "most likely", "slowest piece", "Wrap after", "█"):
+        assert words in told
+
+
+@pytest.mark.parametrize(
+    ("arguments", "said"),
+    [
+        (["brisquet"], "no cut 'brisquet'"),
+        (["brisket", "--pit", "smoker"], "allowed are offset, cabinet"),
+        (["brisket", "--weight", "14"], "14 lb"),
+        (["brisket", "--weight", "14 F"], "14 lb"),
+        (["brisket", "--at", "90 C"], "cannot bring the core"),
+        (["brisket", "--until", "110 C"], "boiling point"),
+        (["brisket", "--from=-5 C"], "frozen"),
+        (["brisket", "--wrap-at", "70 C"], "--wrap"),
+        (["brisket", "--wrap", "foil", "--wrap-at", "98 C"], "after the pull"),
+        (["brisket", "--wrap", "silk"], "paper"),
+        (["brisket", "--reading", "soon"], "2h40=61 C"),
+        (["brisket", "--reading", "2h=900 F"], "a core reads"),
+        (["brisket", "--count", "0"], "1 to 2000 pieces"),
+        (["brisket", "--members", "2"], "8 to 5000"),
+        (["brisket", "--rest-in", "garden"], "room"),
+        (["brisket", "--house", "nowhere-at-all"], "nowhere-at-all"),
+        ([], "CUT"),
+    ],
+)
+def test_bad_input_is_one_line_and_exit_2(
+    capsys: pytest.CaptureFixture[str], arguments: list[str], said: str
+) -> None:
+    """What was found and what is allowed, on standard error; nothing on standard output."""
+    assert cli.run(["cook", *arguments]) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert told.err.count("\n") == 1
+    assert said in told.err

@@ -1,0 +1,138 @@
+"""Estimates: ordered, repeatable, independent of their neighbours, and monotone where physics is."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from board.cooking.cook import Cook, PitAir, Rest
+from board.cooking.errors import CookingError
+from board.cooking.estimate import estimate
+from board.house.library import library_cut, library_cuts
+from board.house.model import PitKind, Work, Wrap, WrapMaterial
+
+BRISKET = Cook(library_cut("brisket"), 6.5, 1, PitAir.usual(PitKind.OFFSET), 118.0, 94.0)
+HALF = Cook(library_cut("chicken-half"), 0.7, 6, PitAir.usual(PitKind.CABINET), 135.0, 77.0)
+STEADY = replace(PitAir.usual(PitKind.OFFSET), control_band_c=0.0, unevenness_c=0.0)
+FOIL = Wrap(WrapMaterial.FOIL, 70.0, Work())
+
+few = settings(max_examples=12, deadline=None)
+cuts = st.sampled_from(sorted(library_cuts()))
+kinds = st.sampled_from(list(PitKind))
+
+
+def cook_of(cut_id: str, kind: PitKind, setpoint_c: float, ratio: float = 1.0) -> Cook:
+    """A library cut at a part of its usual weight, pulled well below the pit's air."""
+    cut = library_cut(cut_id)
+    return Cook(cut, ratio * cut.mass_kg.usual, 1, PitAir.usual(kind), setpoint_c, min(cut.pull_core_c, 85.0))
+
+
+def middle(cook: Cook) -> float:
+    """The median minutes of a small ensemble."""
+    return estimate([cook], members=16)[0].minutes.p50
+
+
+def test_a_span_runs_from_early_to_late() -> None:
+    """The 10th percentile comes before the median, the median before the 90th, for every cut."""
+    cooks = [cook_of(cut, PitKind.CABINET, 125.0) for cut in library_cuts()]
+    for cook, found in zip(cooks, estimate(cooks, members=32), strict=True):
+        assert found.minutes.p10 < found.minutes.p50 < found.minutes.p90, cook.cut.id
+        assert found.member_minutes.shape == (32,)
+        assert 5.0 < found.loss_percent.p50 < 45.0
+
+
+def test_the_same_seed_gives_the_same_bytes() -> None:
+    """Two runs with one seed agree to the last bit; another seed differs a little."""
+    first, second = (estimate([BRISKET, HALF], members=24, seed=3) for _ in range(2))
+    other = estimate([BRISKET], members=24, seed=4)[0]
+    for a, b in zip(first, second, strict=True):
+        assert a.member_minutes.tobytes() == b.member_minutes.tobytes()
+    assert other.member_minutes.tobytes() != first[0].member_minutes.tobytes()
+    assert other.minutes.p50 == pytest.approx(first[0].minutes.p50, rel=0.1)
+
+
+def test_neighbours_do_not_change_an_estimate() -> None:
+    """A cook asked alone and among others has the same members to the last bit."""
+    wrapped = replace(BRISKET, wrap=FOIL, rest=Rest("room", 30.0))
+    hot = replace(HALF, setpoint_c=230.0, pit=PitAir.usual(PitKind.OVEN))
+    together = estimate([hot, wrapped, HALF, BRISKET], members=24)
+    for cook, found in ((wrapped, together[1]), (HALF, together[2]), (BRISKET, together[3])):
+        alone = estimate([cook], members=24)[0]
+        assert alone.member_minutes.tobytes() == found.member_minutes.tobytes()
+        assert alone.peak_after_pull_c == found.peak_after_pull_c
+
+
+@few
+@given(cuts, kinds, st.floats(110.0, 160.0), st.floats(1.0, 25.0))
+def test_a_hotter_pit_is_never_slower(cut: str, kind: PitKind, setpoint_c: float, more_k: float) -> None:
+    """Raising the setpoint never lengthens the median."""
+    assert middle(cook_of(cut, kind, setpoint_c + more_k)) <= middle(cook_of(cut, kind, setpoint_c)) + 0.02
+
+
+@few
+@given(cuts, kinds, st.floats(0.75, 1.2), st.floats(1.02, 1.3))
+def test_a_heavier_piece_is_never_faster(cut: str, kind: PitKind, ratio: float, more: float) -> None:
+    """More mass never shortens the median by more than a thousandth, the table's own roughness."""
+    light, heavy = (cook_of(cut, kind, 125.0, r) for r in (ratio, ratio * more))
+    assert middle(heavy) >= 0.999 * middle(light) - 0.02
+
+
+@few
+@given(st.sampled_from(list(WrapMaterial)), st.floats(60.0, 80.0))
+def test_a_wrap_never_slows_a_brisket(material: WrapMaterial, at_core_c: float) -> None:
+    """Paper or foil in the stall never lengthens the median."""
+    assert middle(replace(BRISKET, wrap=Wrap(material, at_core_c, Work()))) <= middle(BRISKET) + 0.02
+
+
+def test_more_pieces_take_longer() -> None:
+    """The slowest of twelve comes after the slowest of one."""
+    one, twelve = (estimate([replace(BRISKET, pieces=n)], members=64)[0] for n in (1, 12))
+    assert twelve.minutes.p50 > 1.02 * one.minutes.p50
+
+
+def test_a_wrap_is_timed_and_a_rest_carries_on() -> None:
+    """A wrapped cook tells when to wrap; a rest tells the highest core after the pull."""
+    found = estimate([replace(BRISKET, wrap=FOIL, rest=Rest("cooler", 60.0))], members=24)[0]
+    assert found.wrap_minutes is not None
+    assert found.wrap_minutes.p50 < found.minutes.p50
+    assert found.peak_after_pull_c is not None
+    assert 94.0 < found.peak_after_pull_c.p50 < 100.0
+
+
+def test_a_curve_rises_from_the_start_to_the_pull() -> None:
+    """The curve starts at the start, its spans are in order, and its stall lies within it."""
+    found = estimate([BRISKET], members=24, curves=True)[0]
+    curve, stall = found.curve, found.stall
+    assert curve is not None
+    assert stall is not None
+    assert curve.core_p50[0] == pytest.approx(4.0, abs=0.2)
+    assert np.all(curve.core_p10 <= curve.core_p90)
+    assert 0 < stall.from_minute < stall.to_minute <= found.minutes.p50
+    assert 55.0 < stall.core_c < 80.0
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        ({"setpoint_c": 90.0}, "a pit at 90 °C cannot bring the core to 94 °C"),
+        (
+            {"setpoint_c": 94.2, "pit": STEADY, "mass_kg": 20.0},
+            "does not bring the core to 94 °C within 48 h",
+        ),
+        ({"until_core_c": 103.0}, "no core passes its boiling point"),
+        ({"until_core_c": 95.0, "altitude_m": 2500.0}, "no core passes its boiling point"),
+        ({"start_c": -18.0}, "frozen"),
+        ({"pieces": 0}, "a load has 1 to 2000 pieces"),
+        ({"mass_kg": 0.0}, "a piece weighs"),
+        ({"setpoint_c": 900.0}, "a pit runs at"),
+        ({"until_core_c": 2.0}, "but starts at"),
+        ({"rest": Rest("garden", 5.0)}, "a rest is in the room, cooler, hold"),
+    ],
+)
+def test_a_cook_that_cannot_be_is_told_in_one_line(change: dict[str, object], said: str) -> None:
+    """Each impossible cook ends in one line that says why."""
+    with pytest.raises(CookingError, match=said) as caught:
+        estimate([replace(BRISKET, **change)], members=16)  # type: ignore[arg-type]
+    assert "\n" not in str(caught.value)

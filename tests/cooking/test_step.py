@@ -1,0 +1,135 @@
+"""The solver against exact conduction, its own refinement, and the books of heat and water."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from board.cooking.air import pressure_pa
+from board.cooking.cook import Rest
+from board.cooking.course import Trace, constants, run
+from board.cooking.ensemble import ensemble
+from board.cooking.food import food_of
+from board.cooking.parameters import parameters
+from board.cooking.places import on_pit
+from board.cooking.sampling import middle
+from board.cooking.step import advance
+from tests.cooking import bodies
+from tests.cooking.lab import core_at, plain_air, plain_meat
+from tests.cooking.published import CENTRE_BRISKET, published
+
+AFTER_20_MIN = np.arange(1200.0, 4 * 3600 + 1, 600.0)
+RADIUS_M, CONDUCTIVITY, HEAT, H = 0.05, 0.46, 3.45e6, 15.0
+
+
+def exact_core(g: float) -> np.ndarray:
+    """The series solution of a body at 5 °C put in air at 115 °C."""
+    series = bodies.series(g, H * RADIUS_M / CONDUCTIVITY)
+    return 115.0 - 110.0 * series.centre(CONDUCTIVITY / HEAT * AFTER_20_MIN / RADIUS_M**2)
+
+
+@pytest.mark.parametrize("g", [0.0, 0.37, 1.0, 2.0], ids=["slab", "between", "cylinder", "sphere"])
+def test_conduction_is_the_exact_series(g: float) -> None:
+    """With evaporation off the core is within 0.05 K of the exact series after 20 minutes."""
+    ours = core_at(plain_meat(RADIUS_M, g, CONDUCTIVITY, HEAT), plain_air(H, 115.0), 5.0, AFTER_20_MIN)
+    assert np.abs(ours - exact_core(g)).max() < 0.05
+
+
+def test_the_sphere_has_the_tabled_hours() -> None:
+    """A 5 cm sphere at one to four hours: computed apart from this program to 1e-4 K."""
+    meat = plain_meat(RADIUS_M, 2.0, CONDUCTIVITY, HEAT, nodes=60)
+    ours = core_at(meat, plain_air(H, 115.0), 5.0, 3600.0 * np.arange(1.0, 5.0), 20.0)
+    np.testing.assert_allclose(ours, [37.7433, 75.7652, 95.2686, 105.079], atol=0.006)
+
+
+def test_halving_the_nodes_apart_quarters_the_error() -> None:
+    """Second order in space: error ratios of a sphere at 10, 20, 40 nodes lie between 3.5 and 4.5."""
+    errors = [
+        np.abs(
+            core_at(
+                plain_meat(RADIUS_M, 2.0, CONDUCTIVITY, HEAT, n), plain_air(H, 115.0), 5.0, AFTER_20_MIN, 15.0
+            )
+            - exact_core(2.0)
+        ).max()
+        for n in (10, 20, 40)
+    ]
+    assert 3.5 < errors[0] / errors[1] < 4.5
+    assert 3.5 < errors[1] / errors[2] < 4.5
+
+
+def test_halving_the_step_quarters_the_difference() -> None:
+    """Second order in time, the whole model: a brisket's core at 5 h with steps of 200, 100, 50 s."""
+    cores = [_brisket_core_at(5 * 3600.0, step) for step in (200.0, 100.0, 50.0, 25.0)]
+    steps = np.abs(np.diff(cores))
+    assert 3.0 < steps[0] / steps[1] < 5.5
+    assert 3.0 < steps[1] / steps[2] < 5.5
+
+
+def _brisket_core_at(seconds: float, step: float) -> float:
+    """Core of the centre brisket at a moment, by steps that settle at a given length."""
+    chosen = parameters()
+    members = ensemble(CENTRE_BRISKET, middle(chosen), chosen)
+    around = on_pit(CENTRE_BRISKET, middle(chosen), chosen, pressure_pa(0.0))
+    state = members.state
+    first = 5.0 * step / 200.0
+    state.step[:] = first
+    state.step_before[:] = first
+    while state.seconds[0] < seconds - 1e-6:
+        state = advance(state, members.meat, around, constants(chosen))
+        grown = min(state.step[0] * 1.5 ** (step / 200.0), step)
+        state.step = np.array([min(grown, max(seconds - state.seconds[0], 1e-3))])
+    return float(state.celsius[0, 0])
+
+
+@pytest.mark.parametrize("name", ["brisket", "roast"])
+def test_heat_and_water_are_all_accounted_for(name: str) -> None:
+    """Water closes to rounding; heat in less vapour, juice and steam is the meat's gain, to 1e-5."""
+    chosen = parameters()
+    hot = next(row.cook for row in published() if row.name.startswith("rib roast chart, 2.3"))
+    cook = CENTRE_BRISKET if name == "brisket" else hot
+    members = ensemble(cook, middle(chosen), chosen)
+    around = on_pit(cook, middle(chosen), chosen, pressure_pa(0.0))
+    fixed = constants(chosen)
+    state, meat = members.state, members.meat
+    start_film, food = state.film.copy(), food_of(cook.cut.composition)
+    vapour_heat = juice_heat = steam_heat = 0.0
+    while state.celsius[0, 0] < 70.0:
+        before = state
+        state = advance(state, meat, around, fixed)
+        surface = 0.5 * (before.celsius[-1] + state.celsius[-1])[0]
+        vapour_heat += (2.501e6 - 2361.0 * surface) * (state.evaporated - before.evaporated)[0]
+        made = (meat.density * ((state.expelled - before.expelled) * meat.volume).sum(axis=0))[0]
+        juice_heat += 4180.0 * surface * made
+        steam = meat.density * (state.boiled - before.boiled) * meat.volume
+        steam_heat += ((2.501e6 - 2361.0 * meat.boiling) * steam.sum(axis=0))[0]
+        steam_heat += (4180.0 * 0.5 * (before.celsius + state.celsius) * steam).sum()
+        state.step = np.minimum(state.step * 1.5, 30.0)
+    lost = (meat.density * (state.expelled * meat.volume).sum(axis=0))[0]
+    water = start_film[0] + lost - state.film[0] - state.evaporated[0] - state.dripped[0]
+    assert abs(water) < 1e-12
+    gained = (
+        meat.density
+        * (_enthalpy(food.heat, state.celsius, state.expelled + state.boiled) * meat.volume).sum(axis=0)
+    )[0]
+    began = (
+        meat.density
+        * (_enthalpy(food.heat, np.full_like(state.celsius, cook.start_c), 0.0) * meat.volume).sum(axis=0)
+    )[0]
+    balance = state.heat_in[0] - vapour_heat - juice_heat - steam_heat - (gained - began)
+    assert abs(balance) < 1e-5 * state.heat_in[0]
+
+
+def _enthalpy(heat: tuple[float, ...], celsius: np.ndarray, gone: np.ndarray | float) -> np.ndarray:
+    """J a kg raw above 0 °C: the integral of heat capacity less the water that has gone."""
+    a0, a1, a2 = heat
+    return a0 * celsius + a1 * celsius**2 / 2 + a2 * celsius**3 / 3 - 4180.0 * gone * celsius
+
+
+def test_wet_meat_never_passes_boiling() -> None:
+    """In a 250 °C oven no core passes its boiling point on the way to 97 °C, nor in the rest."""
+    chosen = parameters()
+    roast = next(row.cook for row in published() if row.name.startswith("rib roast chart, 2.3"))
+    cook = replace(roast, setpoint_c=250.0, until_core_c=97.0, rest=Rest("hold", 60.0, 120.0))
+    trace = Trace([], [], [])
+    run(ensemble(cook, middle(chosen), chosen), constants(chosen), trace)
+    assert np.nanmax(np.array(trace.core)) < 100.2
