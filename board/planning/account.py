@@ -82,13 +82,16 @@ def _how_long(told: Told) -> str:
 def _why_not_later(told: Told) -> str:
     part, at = told.part, told.at
     chosen = f"Loading at {_when(told, told.load.load_at)}"
-    later = [s for s in at.mode.starts if s > at.start]
     held = f"likely held {duration(told.load.hold_minutes_p50)} of {_allowed(told)}"
     if told.load.chance < part.need.chance - 0.005:
         return f"{chosen}: ready in time {_share(told.load.chance)} times in 100; {_why_not_earlier(told)}."
-    if not later or _thin(part, at, later[0]):
+    if _thin(part, at, at.start + 1):
         return f"{chosen}: any later and the chance falls under {_share(part.need.chance)} in 100; {held}."
-    found = told.others.fit(part, replace(at, start=later[0], rest=at.rest))
+    if at.start + 1 not in at.mode.starts:
+        return (
+            f"{chosen}: {SLOT_MINUTES} min later someone is missing to prepare, load, wrap or pull; {held}."
+        )
+    found = told.others.fit(part, replace(at, start=at.start + 1))
     if isinstance(found, Fit):
         return f"{chosen}: it shares a fire or a pair of hands best there; {held}."
     return f"{chosen}: {SLOT_MINUTES} min later {LIMIT_WORDS[found]}; {held}."

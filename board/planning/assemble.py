@@ -2,17 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import date, datetime, timedelta
+from datetime import date, timedelta
 
-import numpy as np
-
-from board.batches.merge import BatchDemand, fewest_makings
+from board.batches.merge import BatchDemand
 from board.house.model import House
 from board.house.spans import TimeSpan
 from board.planning.chain import Link, finish_links, pit_links, prep_links
-from board.planning.crew import Flags
-from board.planning.grid import Grid, slots_up
-from board.planning.makings import kept_batch, recipe_kg
+from board.planning.grid import Grid
+from board.planning.makings import make_batches, recipe_kg
 from board.planning.plan import PlannedBatch, PlannedLoad, PlannedStep
 from board.planning.problem import Assignment, Part, Placed, Problem, Run, on_slot
 from board.planning.roster import Roster
@@ -29,7 +26,7 @@ class Laid:
     batches: tuple[PlannedBatch, ...]
 
 
-def lay_out(house: House, problem: Problem, plan: Assignment, day: date, now: datetime | None) -> Laid:
+def lay_out(house: House, problem: Problem, plan: Assignment, day: date) -> Laid:
     """Name the loads, give every step to someone, and make the batches they use.
 
     People are given away in the order of what can least be moved: fires and meat on the pits first, then
@@ -38,7 +35,6 @@ def lay_out(house: House, problem: Problem, plan: Assignment, day: date, now: da
     ids = _load_ids(problem, plan, day)
     roster = Roster(problem.crew)
     here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
-    earliest = 0 if now is None else max(0, problem.grid.ceil(now))
     fires = _fire_steps(problem, plan, day, roster)
     chains: dict[str, list[Link]] = {part.id: [] for part, _ in here}
     for part, at in sorted(here, key=lambda pair: pair[1].start):
@@ -46,9 +42,10 @@ def lay_out(house: House, problem: Problem, plan: Assignment, day: date, now: da
     for part, at in here:
         chains[part.id] += finish_links(part, at, roster, problem.grid)
     for part, at in sorted(here, key=lambda pair: pair[1].start):
-        chains[part.id] = prep_links(part, at, roster, earliest) + chains[part.id]
+        chains[part.id] = prep_links(part, at, roster, problem.outset) + chains[part.id]
     steps = [*fires, *(s for part, _ in here for s in _steps(problem.grid, ids[part.id], chains[part.id]))]
-    made, making = _batches(house, problem, roster, day, _demands(house, here, ids, chains, problem.grid))
+    demands = _demands(house, here, ids, chains, problem.grid)
+    made, making = make_batches(house, problem, roster, day, demands)
     shelves = shelves_of(house, problem, plan)
     loads = [
         _load(problem, run_of(plan, part, at), part, at, replace(shelves[part.id], load_id=ids[part.id]))
@@ -153,30 +150,3 @@ def _demands(
         for link in chains[part.id]
         if link.recipe is not None
     ]
-
-
-def _batches(
-    house: House, problem: Problem, roster: Roster, day: date, demands: list[BatchDemand]
-) -> tuple[list[PlannedBatch], list[PlannedStep]]:
-    batches, steps = [], []
-    counts: dict[str, int] = {}
-    for making in fewest_makings(demands, house.recipes):
-        recipe = house.recipes[making.recipe]
-        counts[recipe.id] = counts.get(recipe.id, 0) + 1
-        batch_id = f"{day:%m%d}-{recipe.id}-{counts[recipe.id]}"
-        minutes = recipe.make_work.minutes(1)
-        slots = max(1, slots_up(minutes))
-        first, last = problem.grid.ceil(making.make_from) - slots, problem.grid.floor(making.make_by) - slots
-        begin = roster.latest("make", slots, _between(problem.grid, first, last), max(0, last))
-        who = roster.give("make", begin, slots) if begin is not None else None
-        at = problem.grid.moment(begin if begin is not None else last)
-        ends = at + timedelta(minutes=minutes)
-        batches.append(kept_batch(recipe, batch_id, making, ends))
-        steps.append(PlannedStep(f"{batch_id}.make", at, ends, "make", who, None, batch_id, minutes))
-    return batches, steps
-
-
-def _between(grid: Grid, first: int, last: int) -> Flags:
-    allowed = np.zeros(grid.slots, dtype=np.bool_)
-    allowed[max(0, first) : max(0, last + 1)] = True
-    return allowed

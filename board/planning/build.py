@@ -17,7 +17,7 @@ from board.planning.parts import Share, shares_of
 from board.planning.problem import Mode, Part, PitRoom, Problem
 from board.planning.reasons import Stuck, no_pit, no_start
 from board.planning.weights import Weights
-from board.planning.windows import Lengths, lead_slots, prepared, staffed, timely
+from board.planning.windows import Lengths, Outset, lead_slots, prepared, staffed, timely
 
 CM2 = 10_000
 _MARGIN = timedelta(hours=2)
@@ -35,7 +35,7 @@ class Frame:
     times: dict[CookQuestion, CookTime]
     offers: dict[str, tuple[float, ...]]
     weights: Weights
-    now: datetime | None
+    outset: Outset
 
 
 def build(
@@ -49,7 +49,7 @@ def build(
     grid = _grid(house, shares, times, now)
     crew = crew_on(house, grid)
     pits = {pit.id: pit_room(house, pit, grid) for pit in house.pits.values()}
-    frame = Frame(house, grid, crew, pits, times, offers, weights, now)
+    frame = Frame(house, grid, crew, pits, times, offers, weights, _outset(house, grid, now))
     parts = [_part(frame, share) for share in shares]
     return Problem(
         grid=grid,
@@ -60,7 +60,7 @@ def build(
         hold_cm2=_room(house, hot=True),
         change_over=slots_up(weights.change_over_minutes),
         weights=weights,
-        wage_points=house.wage_per_hour * 100 * SLOT_MINUTES / 60,
+        outset=frame.outset,
         hopeless={part.id: _hopeless(frame, part) for part in parts if not any(m.starts for m in part.modes)},
     )
 
@@ -166,7 +166,8 @@ def _part(frame: Frame, share: Share) -> Part:
         pull=max(1, slots_up(cut.pull_work.minutes(share.pieces))),
         rest_min=slots_up(cut.rest_minutes[0]),
         rest_max=slots_down(max(cut.rest_minutes[1], slots_up(cut.rest_minutes[0]) * SLOT_MINUTES)),
-        hold_max=slots_down(cut.hold_longest_minutes),
+        # the usual pull may lie up to a slot before the slot it is planned in
+        hold_max=max(0, slots_down(cut.hold_longest_minutes) - 1),
         ready_by=frame.grid.floor(need.occasion.at - finishing),
         modes=(),
         finish=finish,
@@ -185,7 +186,7 @@ def _plates(frame: Frame, need: Need) -> float:
 def _modes(frame: Frame, part: Part) -> list[Mode]:
     cut = part.need.cut
     found = []
-    ready = prepared(cut.prep, part.pieces, frame.crew, _earliest(frame))
+    ready = prepared(cut.prep, part.pieces, frame.crew, frame.outset)
     for room in frame.pits.values():
         for setpoint in settings(cut, room.pit, frame.offers[room.pit.id]):
             time = frame.times[question(cut, room.pit, setpoint, part.pieces)]
@@ -193,8 +194,12 @@ def _modes(frame: Frame, part: Part) -> list[Mode]:
     return found
 
 
-def _earliest(frame: Frame) -> int:
-    return 0 if frame.now is None else max(0, frame.grid.ceil(frame.now))
+def _outset(house: House, grid: Grid, now: datetime | None) -> Outset:
+    waits = {
+        recipe.id: slots_up(recipe.make_work.minutes(1)) + slots_up(recipe.ready_after_minutes)
+        for recipe in house.recipes.values()
+    }
+    return Outset(0 if now is None else max(0, grid.ceil(now)), waits)
 
 
 def _mode(
@@ -243,7 +248,7 @@ def timely_starts(frame: Frame, part: Part, lengths: Lengths) -> range:
         hold_max=part.hold_max,
         tardy=tardy,
     )
-    first = starts.start if frame.now is None else max(starts.start, _earliest(frame) + lengths.warm)
+    first = max(starts.start, frame.outset.earliest + lengths.warm)
     return range(first, max(first, starts.stop))
 
 
@@ -254,4 +259,4 @@ def _hopeless(frame: Frame, part: Part) -> str:
     room = frame.pits[quickest.pit]
     lengths = lengths_of(part, room, quickest.cook)
     window = timely_starts(frame, part, lengths)
-    return no_start(Stuck(frame.house, frame.grid, frame.crew, part, lengths, room, window, _earliest(frame)))
+    return no_start(Stuck(frame.house, frame.grid, frame.crew, part, lengths, room, window, frame.outset))

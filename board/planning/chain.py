@@ -8,7 +8,7 @@ from board.house.model import StepRule
 from board.planning.grid import Grid, slots_up
 from board.planning.problem import Part, Placed, off_slot, on_slot
 from board.planning.roster import Roster
-from board.planning.windows import gap_slots, prep_starts
+from board.planning.windows import Outset, gap_slots, prep_starts
 
 
 @dataclass(frozen=True)
@@ -38,13 +38,13 @@ def pit_links(part: Part, at: Placed, roster: Roster) -> list[Link]:
     ]
 
 
-def prep_links(part: Part, at: Placed, roster: Roster, earliest: int) -> list[Link]:
+def prep_links(part: Part, at: Placed, roster: Roster, outset: Outset) -> list[Link]:
     """The preparation, each step as late as its gaps, the shifts and free hands allow.
 
     A step for which nobody is free keeps its time and has no name on it.
     """
     prep = part.need.cut.prep
-    starts = prep_starts(prep, part.pieces, roster.crew, earliest)
+    starts = prep_starts(prep, part.pieces, roster.crew, outset)
     links: list[Link] = []
     next_begin = at.start
     for rule, begins in zip(reversed(prep), reversed(starts[:-1]), strict=True):

@@ -3,6 +3,10 @@
 import math
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
 
 SLOT_MINUTES = 5
 
@@ -15,6 +19,13 @@ def slots_up(minutes: float) -> int:
 def slots_down(minutes: float) -> int:
     """Whole slots that fit into so many minutes."""
     return math.floor(minutes / SLOT_MINUTES + 1e-9)
+
+
+def stretches(values: NDArray[np.generic]) -> list[tuple[int, int, int]]:
+    """Runs of equal values as (begin, size, value)."""
+    edges = np.flatnonzero(np.diff(values.astype(np.int64))) + 1
+    bounds = [0, *(int(e) for e in edges), len(values)]
+    return [(b, e - b, int(values[b])) for b, e in pairwise(bounds) if e > b]
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,17 @@
-"""How much of a recipe a load takes, and a making as a planned batch."""
+"""The batches a plan uses: how much, made when and by whom, and until when they are good."""
 
-from datetime import datetime
+from collections.abc import Sequence
+from datetime import date, datetime, timedelta
 
-from board.batches.merge import Making, ready_and_use_by
+import numpy as np
+
+from board.batches.merge import BatchDemand, Making, Window, fewest_makings, ready_and_use_by
 from board.house.model import House, Recipe
-from board.planning.plan import PlannedBatch
-from board.planning.problem import Part
+from board.planning.crew import Flags
+from board.planning.grid import Grid, slots_up, stretches
+from board.planning.plan import PlannedBatch, PlannedStep
+from board.planning.problem import Part, Problem
+from board.planning.roster import Roster
 
 
 def recipe_kg(house: House, recipe_id: str, part: Part) -> float:
@@ -13,7 +19,42 @@ def recipe_kg(house: House, recipe_id: str, part: Part) -> float:
     return house.recipes[recipe_id].use_kg_a_kg * part.pieces * part.need.cut.mass_kg.usual
 
 
-def kept_batch(recipe: Recipe, batch_id: str, making: Making, made_at: datetime) -> PlannedBatch:
+def make_batches(
+    house: House, problem: Problem, roster: Roster, day: date, demands: Sequence[BatchDemand]
+) -> tuple[list[PlannedBatch], list[PlannedStep]]:
+    """The fewest makings for what the loads use, each as late as someone is free; and their steps."""
+    batches, steps = [], []
+    counts: dict[str, int] = {}
+    for making in fewest_makings(demands, house.recipes, _makeable(problem, roster)):
+        recipe = house.recipes[making.recipe]
+        counts[recipe.id] = counts.get(recipe.id, 0) + 1
+        batch_id = f"{day:%m%d}-{recipe.id}-{counts[recipe.id]}"
+        step = _made(problem.grid, roster, recipe, making, batch_id)
+        batches.append(_batch(recipe, batch_id, making, step.ends_at))
+        steps.append(step)
+    return batches, steps
+
+
+def _makeable(problem: Problem, roster: Roster) -> list[Window]:
+    """Stretches of time, from now on, in which someone who makes batches is there and free."""
+    free = roster.free("make", 1)
+    free[: problem.outset.earliest] = False
+    moment = problem.grid.moment
+    return [(moment(begin), moment(begin + size)) for begin, size, on in stretches(free) if on]
+
+
+def _made(grid: Grid, roster: Roster, recipe: Recipe, making: Making, batch_id: str) -> PlannedStep:
+    minutes = recipe.make_work.minutes(1)
+    slots = max(1, slots_up(minutes))
+    first, last = grid.ceil(making.make_from) - slots, grid.floor(making.make_by) - slots
+    begin = roster.latest("make", slots, _between(grid, first, last), max(0, last))
+    who = roster.give("make", begin, slots) if begin is not None else None
+    at = grid.moment(begin if begin is not None else last)
+    ends = at + timedelta(minutes=minutes)
+    return PlannedStep(f"{batch_id}.make", at, ends, "make", who, None, batch_id, minutes)
+
+
+def _batch(recipe: Recipe, batch_id: str, making: Making, made_at: datetime) -> PlannedBatch:
     """A making as it is planned: ready and use-by follow from when it is really made."""
     ready_from, use_by = ready_and_use_by(recipe, made_at)
     return PlannedBatch(
@@ -26,3 +67,9 @@ def kept_batch(recipe: Recipe, batch_id: str, making: Making, made_at: datetime)
         use_by=use_by,
         loads=making.loads,
     )
+
+
+def _between(grid: Grid, first: int, last: int) -> Flags:
+    allowed = np.zeros(grid.slots, dtype=np.bool_)
+    allowed[max(0, first) : max(0, last + 1)] = True
+    return allowed

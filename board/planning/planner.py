@@ -13,10 +13,14 @@ from board.planning.demand import Need, Promises, needs_of, occasions_on
 from board.planning.insertion import insertion
 from board.planning.plan import Occasion, Plan
 from board.planning.problem import Assignment, Problem, points
+from board.planning.reseat import bare_parts, reseat
 from board.planning.shortfall import shortfalls
 from board.planning.squeeze import squeeze
 from board.planning.tidy import tidy
 from board.planning.weights import usual_weights
+
+# A plan whose hands are not found after so many moves is shown with the steps nobody is free for.
+_RESEATS_MOST = 12
 
 
 @dataclass(frozen=True)
@@ -63,7 +67,7 @@ def plan_day(
         return _empty(house, day, occasions)
     problem = build(house, needs, weights, seed=seed, now=now)
     answer = _settle(problem, needs, seconds=seconds, seed=seed, progress=progress)
-    laid = lay_out(house, answer.problem, answer.solution, day, now)
+    answer, laid = _staffed(house, day, answer)
     return _as_plan(house, day, occasions, answer, laid)
 
 
@@ -90,6 +94,25 @@ def _settle(
     if cut is answer.problem:
         return answer
     return _search(cut, needs, kept, seconds=seconds, seed=seed, progress=progress)
+
+
+def _staffed(house: House, day: date, answer: Answer) -> tuple[Answer, Laid]:
+    """Lay the plan out, moving loads until everyone needed is found or no move helps."""
+    best = answer, lay_out(house, answer.problem, answer.solution, day)
+    tried = best
+    for _ in range(_RESEATS_MOST):
+        bare = bare_parts(tried[1])
+        if not bare:
+            return tried
+        problem, plan = reseat(tried[0].problem, tried[0].solution, bare)
+        plan = tidy(problem, plan)
+        tried = (
+            replace(answer, problem=problem, solution=plan, proved=False),
+            lay_out(house, problem, plan, day),
+        )
+        if len(bare_parts(tried[1])) < len(bare_parts(best[1])):
+            best = tried
+    return best
 
 
 def _search(

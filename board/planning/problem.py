@@ -8,6 +8,7 @@ from board.planning.crew import Crew, Flags
 from board.planning.demand import Need
 from board.planning.grid import SLOT_MINUTES, Grid, slots_up
 from board.planning.weights import Weights
+from board.planning.windows import Outset
 
 
 @dataclass(frozen=True)
@@ -82,7 +83,7 @@ class Problem:
     hold_cm2: int
     change_over: int
     weights: Weights
-    wage_points: float
+    outset: Outset
     hopeless: dict[str, str] = field(default_factory=dict)
 
 

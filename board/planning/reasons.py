@@ -11,14 +11,14 @@ from board.planning.crew import Crew, throughout
 from board.planning.grid import SLOT_MINUTES, Grid
 from board.planning.modes import takes
 from board.planning.problem import Part, PitRoom
-from board.planning.windows import Lengths, lead_slots, prepared, staffed
+from board.planning.windows import Lengths, Outset, lead_slots, prepared, staffed
 
 
 @dataclass(frozen=True)
 class Stuck:
     """A part no start suits, on the pit that would cook it soonest.
 
-    `window` holds the starts that would meet the need; `earliest` is the slot of now.
+    `window` holds the starts that would meet the need.
     """
 
     house: House
@@ -28,7 +28,7 @@ class Stuck:
     lengths: Lengths
     room: PitRoom
     window: range
-    earliest: int
+    outset: Outset
 
     def when(self, slot: int) -> str:
         """A slot as the house says it: `21:10 on Sat 19 Dec`."""
@@ -56,7 +56,7 @@ def no_start(stuck: Stuck) -> str:
         cook = duration((lengths.load + lengths.d50) * SLOT_MINUTES)
         return f"{name} takes {cook} on {room.pit.name} and had to go on by {stuck.when(latest)}"
     inside = [s for s in stuck.window if 0 <= s < stuck.grid.slots]
-    ready = prepared(stuck.part.need.cut.prep, stuck.part.pieces, stuck.crew, stuck.earliest)
+    ready = prepared(stuck.part.need.cut.prep, stuck.part.pieces, stuck.crew, stuck.outset)
     if not any(ready[s] for s in inside):
         return _no_prep(stuck, latest)
     whole = throughout(~room.shut, lengths.warm + lengths.load + lengths.d90)

@@ -1,5 +1,6 @@
 """When a load may start: counted back from its need, forward from now, and by who is there."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -48,19 +49,34 @@ def staffed(lengths: Lengths, crew: Crew, shut: Flags) -> Flags:
     return ok & _shifted(whole, -lengths.warm)
 
 
-def prepared(prep: tuple[StepRule, ...], pieces: int, crew: Crew, earliest: int) -> Flags:
-    """Starts of loading that some unbroken chain of preparation can reach from `earliest` on."""
-    return prep_starts(prep, pieces, crew, earliest)[-1]
+@dataclass(frozen=True)
+class Outset:
+    """Where time begins for a plan: the slot of now, and how long each recipe takes to be ready from it."""
+
+    earliest: int
+    batch_slots: Mapping[str, int]
+
+    def first(self, recipe: str | None) -> int:
+        """The first slot in which a step may begin that uses this recipe, or none."""
+        if self.earliest <= 0:
+            return 0
+        return self.earliest + (self.batch_slots[recipe] if recipe else 0)
 
 
-def prep_starts(prep: tuple[StepRule, ...], pieces: int, crew: Crew, earliest: int) -> list[Flags]:
+def prepared(prep: tuple[StepRule, ...], pieces: int, crew: Crew, outset: Outset) -> Flags:
+    """Starts of loading that some unbroken chain of preparation can reach."""
+    return prep_starts(prep, pieces, crew, outset)[-1]
+
+
+def prep_starts(prep: tuple[StepRule, ...], pieces: int, crew: Crew, outset: Outset) -> list[Flags]:
     """For each step of the preparation, the slots it can begin in; the last entry is for loading."""
     reached = np.ones(len(crew.count), dtype=np.bool_)
-    reached[: max(0, earliest)] = False
+    reached[: max(0, outset.earliest)] = False
     found = []
     for rule in prep:
         work = slots_up(rule.work.minutes(pieces))
         begins = reached & crew.someone(rule.what, work)
+        begins[: outset.first(rule.recipe)] = False
         found.append(begins)
         shortest, longest = gap_slots(rule)
         reached = somewhere_before(begins, work + shortest, work + longest)

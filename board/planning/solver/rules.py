@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 from ortools.sat.python import cp_model
 
-from board.planning.grid import SLOT_MINUTES
+from board.planning.grid import SLOT_MINUTES, stretches
 from board.planning.problem import Problem, easy_slots
 from board.planning.solver.variables import PartVars, PlanVars, RunVars
 
@@ -191,13 +191,6 @@ def parts_of_one_need_keep_their_order(model: Model, v: PlanVars) -> None:
         if a.part.need is b.part.need and (a.part.pieces, a.part.due) == (b.part.pieces, b.part.due):
             model.add_implication(a.dropped, b.dropped)
             model.add(a.start <= b.start).only_enforce_if(b.served)
-
-
-def stretches(values: NDArray[np.generic]) -> list[tuple[int, int, int]]:
-    """Runs of equal values as (begin, size, value)."""
-    edges = np.flatnonzero(np.diff(values.astype(np.int64))) + 1
-    bounds = [0, *(int(e) for e in edges), len(values)]
-    return [(b, e - b, int(values[b])) for b, e in pairwise(bounds) if e > b]
 
 
 def cost_of(model: Model, problem: Problem, v: PlanVars) -> None:
