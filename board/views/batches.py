@@ -8,11 +8,12 @@ from board.batches.spread import in_hours_or_days
 from board.errors import BoardError
 from board.house.units import format_mass, format_volume
 from board.ledger.state import BatchStage, BatchState
-from board.planning.plan import Plan, PlannedBatch
+from board.planning.plan import Plan, PlannedBatch, PlannedLoad
 from board.views import names
 from board.views.days import near_day, when
 from board.views.facts import Facts, all_batches, batch_state, find_batch, find_load
 from board.views.reference import parts, ref
+from board.views.steps import is_done
 from board.views.text import Tone, inert
 
 
@@ -68,6 +69,7 @@ def batches(facts: Facts, selected: str = "") -> Batches:
         for plan, batch in all_batches(facts)
         if _matters(facts, batch, batch_state(facts, batch, plan.day))
     ]
+    shown.sort(key=lambda row: (row[2].stage is not BatchStage.DUE, row[1].make_by, row[1].id))
     lines = tuple(_line(facts, plan, batch, state) for plan, batch, state in shown)
     keys = [line.key for line in lines]
     key = selected if selected in keys else next(iter(keys), "")
@@ -82,7 +84,7 @@ def _matters(facts: Facts, batch: PlannedBatch, state: BatchState) -> bool:
 
 
 def _line(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> BatchLine:
-    says, tone = _state(facts, batch, state)
+    says, tone = _state(facts, plan, batch, state)
     return BatchLine(
         key=ref(plan.day, batch.id),
         name=names.recipe_name(facts.house, batch.recipe),
@@ -97,13 +99,34 @@ def _line(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> B
     )
 
 
-def _state(facts: Facts, batch: PlannedBatch, state: BatchState) -> tuple[str, Tone]:
+def _is_in_the_meat(facts: Facts, plan: Plan, batch: PlannedBatch) -> bool:
+    """Whether every step that takes from a batch has been done."""
+    found = [
+        is_done(facts, plan, step)
+        for load in plan.loads
+        if load.id in batch.loads
+        for step in plan.steps
+        if step.load == load.id and step.what in _taking(facts, load, batch.recipe)
+    ]
+    return bool(found) and all(found)
+
+
+def _taking(facts: Facts, load: PlannedLoad, recipe: str) -> set[str]:
+    """The kinds of step of a load that use a recipe."""
+    cut, item = facts.house.cuts.get(load.cut), facts.house.items.get(load.item)
+    rules = [*(cut.prep if cut else ()), *(item.finish if item else ())]
+    return {rule.what for rule in rules if rule.recipe == recipe}
+
+
+def _state(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> tuple[str, Tone]:
     made = f"made {when(facts, state.made_at)}" if state.made_at else "made"
     lot = f", lot {inert(state.lot)}" if state.lot else ""
     if state.stage is BatchStage.DUE:
         return ("overdue ▲", Tone.LATE) if batch.make_by < facts.now else ("to make", Tone.HEAT)
     if state.stage in (BatchStage.USED, BatchStage.DISCARDED):
         return state.stage.value, Tone.QUIET
+    if _is_in_the_meat(facts, plan, batch):
+        return f"{made}, all in the meat{lot}", Tone.QUIET
     if batch.use_by < facts.now:
         return f"{made}, past its use-by ▲{lot}", Tone.LATE
     ready = "ready" if _ready_from(batch, state) <= facts.now else "not ready yet"

@@ -20,7 +20,7 @@ from board.views.text import Tone, inert
 
 AHEAD = timedelta(hours=18)
 OVERDUE_MINUTES = 5
-CURVE_COLUMNS = 9
+CURVE_COLUMNS = 8
 ON_PIT = frozenset({LoadStage.ON, LoadStage.WRAPPED})
 OFF_PIT = frozenset({LoadStage.PULLED, LoadStage.RESTING})
 HAD = ON_PIT | OFF_PIT | {LoadStage.HOLDING, LoadStage.SERVED}
@@ -167,9 +167,12 @@ def _standings(facts: Facts, revised: Revised | None) -> list[Standing]:
     found = []
     for plan, load in all_loads(facts):
         state = load_state(facts, load, plan.day)
-        if state.stage in ON_PIT | OFF_PIT:
-            found.append(standing(facts, plan, load, likely_times(facts, plan, load, revised)))
-    return found
+        if state.stage not in ON_PIT | OFF_PIT:
+            continue
+        likely = likely_times(facts, plan, load, revised)
+        if state.stage in ON_PIT or likely.ready.p50 > facts.now:
+            found.append((-likely.risk, load.needed_at, load.load_at, standing(facts, plan, load, likely)))
+    return [row[-1] for row in sorted(found, key=lambda row: row[:-1])]
 
 
 def standing(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress) -> Standing:

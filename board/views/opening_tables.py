@@ -47,11 +47,12 @@ def pits_table(view: Opening) -> Table:
     columns = (
         Column(),
         Column(),
+        Column(drop=4),
         Column("core", right=True),
-        Column(drop=3),
+        Column(drop=1),
         Column("ready"),
-        Column("likely", drop=1),
-        Column("needed", drop=2),
+        Column("likely", drop=2),
+        Column("needed", drop=3),
         Column("spare"),
     )
     rows = tuple(_standing_row(load) for load in view.standing)
@@ -63,7 +64,8 @@ def _standing_row(load: Standing) -> Row:
     blocks = "".join(block(fraction) for fraction in heat).replace(" ", "▁")
     cells = (
         Cell(load.meat, Tone.STRONG),
-        Cell(load.pit if load.stage == "on" else f"{load.pit}, {load.stage}", Tone.QUIET),
+        Cell(load.pit, Tone.QUIET),
+        Cell("" if load.stage == "on" else load.stage, Tone.QUIET),
         Cell(load.core),
         Cell(blocks or "–", Tone.HEAT if blocks else Tone.QUIET, heat),
         Cell(load.ready),

@@ -188,9 +188,12 @@ def _cut(cells: Sequence[Cell], width: int, row: int | None = None) -> Line:
     return Line(tuple(laid), row)
 
 
-def share(room: int, wants: Sequence[int], least: int = 1) -> list[int]:
-    """Rows for each of several lists in a limited room: the longest give way first."""
+def share(room: int, wants: Sequence[int], least: Sequence[int]) -> list[int]:
+    """Rows for each of several lists in a limited room: what is furthest over its least gives way first."""
     given = list(wants)
-    while sum(given) > room and max(given, default=0) > least:
-        given[given.index(max(given))] -= 1
+    while sum(given) > room:
+        over = [have - low for have, low in zip(given, least, strict=True)]
+        if max(over) <= 0:
+            return given
+        given[over.index(max(over))] -= 1
     return given

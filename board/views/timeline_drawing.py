@@ -167,7 +167,7 @@ def _draw_services(canvas: Canvas, window: Window, timeline: Timeline, height: i
                 canvas.put(row, SIDE + column, Dot("┊", ink))
         wide = width_of(mark.name)
         start = SIDE + min(max(0, column - wide // 2), window.columns - wide)
-        if canvas.is_free(0, start - 1, wide + 2) or canvas.is_free(0, start - 1, wide + 1):
+        if canvas.is_free(0, start - 1, min(wide + 2, canvas.width - start + 1)):
             canvas.write(0, start, mark.name, ink)
 
 

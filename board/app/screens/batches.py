@@ -51,7 +51,7 @@ class BatchesScreen(ViewScreen):
             self.panel("list").wanted_height(width),
             max(self.panel("weigh").wanted_height(half), self.panel("made").wanted_height(width - half - 3)),
         ]
-        upper, lower = share(self.room - 2, wants, least=4)
+        upper, lower = share(self.room - 2, wants, [4, 4])
         self.panel("list").styles.height = upper
         for id in ("weigh", "made"):
             self.panel(id).styles.height = lower

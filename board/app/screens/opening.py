@@ -15,9 +15,12 @@ from board.views.facts import Facts
 from board.views.opening import Opening, opening
 from board.views.reference import parts
 from board.views.table import share
+from board.views.text import width_of
 
 _STACKED_BELOW = 78
+_LEAST = {"next": 7, "pits": 5, "cover": 5, "batches": 4}
 _ROOM_FOR_BATCHES = 24
+_ROOM_FOR_LONG = 30
 
 
 class OpeningScreen(ViewScreen):
@@ -48,7 +51,11 @@ class OpeningScreen(ViewScreen):
 
     def quiet_word(self) -> str:
         """The caution that fits the moment."""
-        return self._view.cautions[0] if self._view and self._view.cautions else ""
+        cautions = self._view.cautions if self._view else ()
+        short = [c for c in cautions if width_of(c) <= self.size.width - 2]
+        if self.size.height < _ROOM_FOR_LONG and short:
+            return short[0]
+        return next(iter(cautions), "")
 
     def fit_body(self) -> None:
         """Side by side, or one under the other when narrow; the longest list gives way first."""
@@ -59,7 +66,9 @@ class OpeningScreen(ViewScreen):
         if stacked:
             order = [id for id in ("next", "pits", "batches", "cover") if self.panel(id).display]
             wants = [self.panel(id).wanted_height(width) for id in order]
-            for id, height in zip(order, share(self.room - 4, wants, least=3), strict=True):
+            for id, height in zip(
+                order, share(self.room - 4, wants, [_LEAST[id] for id in order]), strict=True
+            ):
                 self.panel(id).styles.height = height
             return
         left = max(32, width * 2 // 5)
@@ -71,7 +80,7 @@ class OpeningScreen(ViewScreen):
         ]
         for id, columns in halves.items():
             self.panel(id).styles.width = columns
-        top, pits, bottom = share(self.room - 3, wants, least=3)
+        top, pits, bottom = share(self.room - 3, wants, [_LEAST[id] for id in ("next", "pits", "cover")])
         for id, height in (("since", top), ("next", top), ("batches", bottom), ("cover", bottom)):
             self.panel(id).styles.height = height
         self.panel("pits").styles.height = pits

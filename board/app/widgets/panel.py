@@ -144,8 +144,8 @@ class Panel(Widget):
     def _end(self) -> int:
         """The first line not shown: a row that would be cut in two is left out whole."""
         lines, end = self._lines(), self._first + max(1, self._room())
-        if end >= len(lines):
-            return len(lines)
+        if end >= len(lines) or not self.can_focus:
+            return min(end, len(lines))
         while end - 1 > self._first and lines[end - 1].row == lines[end].row:
             end -= 1
         whole = lines[end - 1].row != lines[end].row
