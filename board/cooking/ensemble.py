@@ -24,7 +24,7 @@ SHORTEST_LONG_STEP_S = 8.0
 STEP_SHARE = 0.0065  # of R² / diffusivity, in a slow pit: about four hundred steps a cook, whatever its size
 SLOW_PIT_C = 125.0  # above it steps shorten with the square of the setpoint
 DIFFUSIVITY = 1.4e-7
-FLATTEST, ROUNDEST = 0.0, 3.0
+FLATTEST, ROUNDEST = -0.3, 3.0  # below 0: less surface than middle, as a slab among neighbours
 OPEN, WRAPPED, RESTING, DONE = range(4)
 
 
