@@ -60,6 +60,7 @@ class BoardApp(App[None]):
         self.planning = Planning(self, session)
         self.told: Cell | None = None
         self.revised: Mapping[str, TimeSpan] = {}
+        self.revising = False
         self._read: Fingerprint = ()
         self._told_at = session.clock.now()
         self._seen = read.data_version(session.ledger)
@@ -125,12 +126,12 @@ class BoardApp(App[None]):
         """Revise pull times when there is a reading that they do not know yet."""
         read_now = fingerprint(self.facts)
         if read_now != self._read:
-            self._read = read_now
-            revise(self, self.facts)
+            self._read, self.revising = read_now, True
+            revise(self, self.session.reviser, self.facts)
 
     def on_revising(self, message: Revising) -> None:
         """Show the revised times."""
-        self.revised = message.revised
+        self.revised, self.revising = message.revised, False
         self.view.show(self.facts)
 
     def on_planned(self, message: Planned) -> None:

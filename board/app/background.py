@@ -8,12 +8,11 @@ from threading import Thread
 from textual.app import App
 from textual.message import Message
 
-from board.app.session import Session, Wanted
+from board.app.session import Reviser, Session, Wanted
 from board.errors import BoardError
 from board.planning.plan import Plan
 from board.views.facts import Facts
 from board.views.progress import Revised
-from board.views.revising import revised
 
 
 class Planned(Message):
@@ -35,9 +34,9 @@ class Revising(Message):
         self.revised = revised
 
 
-def revise(app: App[None], facts: Facts) -> None:
+def revise(app: App[None], reviser: Reviser, facts: Facts) -> None:
     """Begin to revise the pull times; the answer comes as a message to the application."""
-    Thread(target=lambda: app.post_message(Revising(revised(facts))), daemon=True).start()
+    Thread(target=lambda: app.post_message(Revising(reviser(facts))), daemon=True).start()
 
 
 @dataclass

@@ -1,4 +1,4 @@
-"""What a board works with: a ledger, a house, a clock, a planner, and who is at the keys."""
+"""What a board works with: a ledger, a house, a clock, its sums, and who is at the keys."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
@@ -11,6 +11,8 @@ from board.ledger.open import Ledger
 from board.planning.plan import Plan
 from board.views.facts import Facts
 from board.views.gather import gather
+from board.views.progress import Revised
+from board.views.revising import revised
 
 Better = Callable[[Plan | None, str], None]
 """Told of a plan to show meanwhile, if there is one, and of how the search goes."""
@@ -27,6 +29,7 @@ class Wanted:
 
 
 Planner = Callable[[Wanted, Better], Plan]
+Reviser = Callable[[Facts], Revised]
 
 
 @dataclass
@@ -37,6 +40,7 @@ class Session:
     house: House
     clock: Clock
     planner: Planner
+    reviser: Reviser = revised
     who: str = ""
     drafts: dict[date, Plan] = field(default_factory=dict)
 

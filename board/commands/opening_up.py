@@ -39,4 +39,4 @@ def open_up(ledger: Ledger, house: House, clock: "Clock") -> int:
 
     who = os.environ.get("BOARD_WHO", "")
     theme = THEMES.get(os.environ.get("BOARD_THEME", "dark"), THEMES["dark"])
-    return run(Session(ledger, house, clock, plan, who), theme=theme)
+    return run(Session(ledger, house, clock, plan, who=who), theme=theme)

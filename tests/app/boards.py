@@ -9,7 +9,9 @@ from board.app.session import Better, Session, Wanted
 from board.ledger import write
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.planning.plan import Plan
-from tests.app.house_fixture import ZONE, at, house, plan, sunday
+from board.views.facts import Facts
+from board.views.progress import Revised
+from tests.app.house_fixture import ZONE, at, house, plan, span, sunday
 
 NOW = at("05:42")
 
@@ -61,9 +63,15 @@ def no_planner(wanted: Wanted, better: Better) -> Plan:
     return sunday() if wanted.day == sunday().day else plan()
 
 
+def revised(facts: Facts) -> Revised:
+    """The briskets' pull time as if narrowed by their readings; a stand-in for the ensemble."""
+    read = any(readings for (_, load), readings in facts.readings.items() if load == "sat-brisket")
+    return {"sat-brisket": span("06:20", "07:05", "08:10")} if read else {}
+
+
 def board(ledger: Ledger, *, now: datetime = NOW, who: str = "tomas", theme: str = "ember") -> BoardApp:
     """The application on a ledger, its clock standing still."""
-    return BoardApp(Session(ledger, house(), StoppedClock(now), no_planner, who), theme=theme)
+    return BoardApp(Session(ledger, house(), StoppedClock(now), no_planner, revised, who), theme=theme)
 
 
 def second(path: Path) -> Ledger:

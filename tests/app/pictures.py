@@ -9,6 +9,8 @@ import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 
+from textual.pilot import Pilot
+
 from board.app.app import BoardApp
 from tests.app.boards import board, night_ledger
 
@@ -31,10 +33,18 @@ def screen_text(app: BoardApp) -> str:
     return "\n".join(strip.text.rstrip() for strip in strips).rstrip() + "\n"
 
 
+async def settled(app: BoardApp, pilot: Pilot[None]) -> None:
+    """Wait until the sums in the background have been shown."""
+    await pilot.pause()
+    while app.revising:
+        await pilot.pause(0.02)
+    await pilot.pause()
+
+
 async def drawn(app: BoardApp, size: tuple[int, int], keys: Sequence[str]) -> str:
     """The screen after pressing keys at a size."""
     async with app.run_test(size=size) as pilot:
-        await pilot.pause()
+        await settled(app, pilot)
         for key in keys:
             await pilot.press(key)
         await pilot.pause()
@@ -51,6 +61,7 @@ async def _export(folder: Path) -> None:
                 ):
                     app = board(ledger, theme=theme)
                     async with app.run_test(size=size) as pilot:
+                        await settled(app, pilot)
                         for key in keys.split(","):
                             await pilot.press(key)
                         await pilot.pause()

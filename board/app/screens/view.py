@@ -71,7 +71,7 @@ class ViewScreen(Screen[None]):
         width, height = self.size
         says = f"The board needs {LEAST_WIDTH} by {LEAST_HEIGHT}; this is {width} by {height}."
         self.query_one("#small", Edge).show([Cell(says, Tone.CARE)])
-        self.fit_body()
+        self.tell()
 
     def show(self, facts: Facts) -> None:
         """Show one moment: the edges here, the body in each view."""
@@ -79,7 +79,6 @@ class ViewScreen(Screen[None]):
         self.query_one("#foot", Edge).show(foot((*self.ACTS, *EVERYWHERE), self.size.width - 2))
         self.refill(facts)
         self.tell()
-        self.fit_body()
 
     def refill(self, facts: Facts) -> None:
         """Fill the body from the facts."""
@@ -107,6 +106,7 @@ class ViewScreen(Screen[None]):
         said = self.query_one(Said)
         said.show(self.board.told or Cell(self.quiet_word(), Tone.QUIET))
         said.styles.height = len(said.lines(self.size.width))
+        self.fit_body()
 
     def quiet_word(self) -> str:
         """The line above the keys when nothing was just recorded."""
