@@ -53,9 +53,9 @@ def account(
 
 def _back_from_service(told: Told) -> str:
     load, names = told.load, in_list([o.name for o, _ in told.part.need.serves if o.id in told.load.services])
-    finishing = (load.needed_at - told.problem.grid.moment(told.part.ready_by)).total_seconds() / 60
+    finishing = (load.needed_at - told.problem.frame.grid.moment(told.part.ready_by)).total_seconds() / 60
     rest = told.part.need.cut.rest_minutes[0]
-    pulled_by = told.problem.grid.moment(told.part.ready_by - told.part.rest_min)
+    pulled_by = told.problem.frame.grid.moment(told.part.ready_by - told.part.rest_min)
     work = in_list([rule.what for rule in told.part.finish])
     less = (
         f"{duration(rest)} of rest"
@@ -69,7 +69,7 @@ def _back_from_service(told: Told) -> str:
 def _how_long(told: Told) -> str:
     part, mode, load = told.part, told.at.mode, told.load
     pit = told.house.pits[load.pit]
-    latest = told.problem.grid.moment(part.ready_by - part.rest_min - mode.dq - part.load)
+    latest = told.problem.frame.grid.moment(part.ready_by - part.rest_min - mode.dq - part.load)
     at = format_temperature(load.setpoint_c, told.house.display)
     within = duration(mode.cook.quantile(part.need.chance))
     return (
@@ -152,7 +152,7 @@ def _share(chance: float) -> str:
 
 
 def _slot(told: Told, slot: int) -> str:
-    return _when(told, told.problem.grid.moment(slot))
+    return _when(told, told.problem.frame.grid.moment(slot))
 
 
 def _when(told: Told, moment: datetime) -> str:

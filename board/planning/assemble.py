@@ -33,18 +33,21 @@ def lay_out(house: House, problem: Problem, plan: Assignment, day: date) -> Laid
     finishing, then preparation, then batches.
     """
     ids = _load_ids(problem, plan, day)
-    roster = Roster(problem.crew)
+    roster = Roster(problem.frame.crew)
     here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
     fires = _fire_steps(problem, plan, day, roster)
     chains: dict[str, list[Link]] = {part.id: [] for part, _ in here}
     for part, at in sorted(here, key=lambda pair: pair[1].start):
         chains[part.id] += pit_links(part, at, roster)
     for part, at in here:
-        chains[part.id] += finish_links(part, at, roster, problem.grid)
+        chains[part.id] += finish_links(part, at, roster, problem.frame.grid)
     for part, at in sorted(here, key=lambda pair: pair[1].start):
-        chains[part.id] = prep_links(part, at, roster, problem.outset) + chains[part.id]
-    steps = [*fires, *(s for part, _ in here for s in _steps(problem.grid, ids[part.id], chains[part.id]))]
-    demands = _demands(house, here, ids, chains, problem.grid)
+        chains[part.id] = prep_links(part, at, roster, problem.frame.outset) + chains[part.id]
+    steps = [
+        *fires,
+        *(s for part, _ in here for s in _steps(problem.frame.grid, ids[part.id], chains[part.id])),
+    ]
+    demands = _demands(house, here, ids, chains, problem.frame.grid)
     made, making = make_batches(house, problem, roster, day, demands)
     shelves = shelves_of(house, problem, plan)
     loads = [
@@ -70,7 +73,7 @@ def _load_ids(problem: Problem, plan: Assignment, day: date) -> dict[str, str]:
 
 
 def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> PlannedLoad:
-    grid, need, on = problem.grid, part.need, on_slot(part, at)
+    grid, need, on = problem.frame.grid, part.need, on_slot(part, at)
     pull = TimeSpan.after(grid.moment(on), at.mode.cook.minutes)
     after = (need.occasion.at - grid.moment(part.ready_by)) + timedelta(minutes=need.cut.rest_minutes[0])
     ready = TimeSpan(pull.p10 + after, pull.p50 + after, pull.p90 + after)
@@ -112,7 +115,7 @@ def run_of(plan: Assignment, part: Part, at: Placed) -> Run:
 def _fire_steps(problem: Problem, plan: Assignment, day: date, roster: Roster) -> list[PlannedStep]:
     steps = []
     for pit, runs in plan.runs.items():
-        room, grid = problem.pits[pit], problem.grid
+        room, grid = problem.frame.pits[pit], problem.frame.grid
         for number, run in enumerate(runs, start=1):
             what = "set" if run.chained else "light"
             minutes = 0.0 if run.chained else room.pit.light_work.fixed_minutes

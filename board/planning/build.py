@@ -1,7 +1,7 @@
 """Put a day's needs, the pits and the crew onto one grid: the problem the solvers share."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 import numpy as np
@@ -9,12 +9,12 @@ import numpy as np
 from board.house.calendar import occurrences
 from board.house.model import Cut, House, Item, Pit, StepRule
 from board.planning.cook_times import CookQuestion, CookTime, cook_times, counted
-from board.planning.crew import Crew, Flags, crew_on
+from board.planning.crew import Flags, crew_on
 from board.planning.demand import Need
 from board.planning.grid import SLOT_MINUTES, Grid, slots_down, slots_up
 from board.planning.modes import palette, settings
 from board.planning.parts import Share, shares_of
-from board.planning.problem import Mode, Part, PitRoom, Problem
+from board.planning.problem import Frame, Mode, Part, PitRoom, Problem
 from board.planning.reasons import Stuck, no_pit, no_start
 from board.planning.weights import Weights
 from board.planning.windows import Lengths, Outset, lead_slots, prepared, staffed, timely
@@ -22,20 +22,6 @@ from board.planning.windows import Lengths, Outset, lead_slots, prepared, staffe
 CM2 = 10_000
 _MARGIN = timedelta(hours=2)
 _SHIFT_MINUTES = 24 * 60.0
-
-
-@dataclass(frozen=True)
-class Frame:
-    """What every part is built against."""
-
-    house: House
-    grid: Grid
-    crew: Crew
-    pits: dict[str, PitRoom]
-    times: dict[CookQuestion, CookTime]
-    offers: dict[str, tuple[float, ...]]
-    weights: Weights
-    outset: Outset
 
 
 def build(
@@ -49,20 +35,22 @@ def build(
     grid = _grid(house, shares, times, now)
     crew = crew_on(house, grid)
     pits = {pit.id: pit_room(house, pit, grid) for pit in house.pits.values()}
-    frame = Frame(house, grid, crew, pits, times, offers, weights, _outset(house, grid, now))
-    parts = [_part(frame, share) for share in shares]
-    return Problem(
+    frame = Frame(
+        house=house,
         grid=grid,
         crew=crew,
-        parts=tuple(parts),
         pits=pits,
+        times=times,
+        offers=offers,
+        weights=weights,
+        outset=_outset(house, grid, now),
         bench_cm2=_room(house, hot=False),
         hold_cm2=_room(house, hot=True),
         change_over=slots_up(weights.change_over_minutes),
-        weights=weights,
-        outset=frame.outset,
-        hopeless={part.id: _hopeless(frame, part) for part in parts if not any(m.starts for m in part.modes)},
     )
+    parts = [part_of(frame, share, f"{share.number}") for share in shares]
+    hopeless = {part.id: _hopeless(frame, part) for part in parts if not any(m.starts for m in part.modes)}
+    return Problem(frame, tuple(parts), hopeless)
 
 
 def question(cut: Cut, pit: Pit, setpoint_c: float, pieces: int) -> CookQuestion:
@@ -74,7 +62,7 @@ def _times(
     house: House, shares: Sequence[Share], offers: dict[str, tuple[float, ...]], seed: int
 ) -> dict[CookQuestion, CookTime]:
     asked = [
-        question(share.need.cut, pit, setpoint, share.pieces)
+        question(share.need.cut, pit, setpoint, share.timed_as)
         for share in shares
         for pit in house.pits.values()
         for setpoint in settings(share.need.cut, pit, offers[pit.id])
@@ -148,18 +136,15 @@ def finish_minutes(finish: Sequence[StepRule], pieces: int) -> float:
     return sum(rule.work.minutes(pieces) for rule in finish)
 
 
-def _part(frame: Frame, share: Share) -> Part:
+def part_of(frame: Frame, share: Share, name: str) -> Part:
+    """A share as a part to place, with every mode and start it could have; the name sets it apart."""
     need, cut = share.need, share.need.cut
     finish = finish_of(frame.house, need)
     finishing = timedelta(minutes=finish_minutes(finish, share.pieces))
     part = Part(
-        id=f"{need.occasion.id}-{need.item}-{share.number}",
-        need=need,
-        pieces=share.pieces,
-        portions=share.portions,
-        due=share.due,
+        id=f"{need.occasion.id}-{need.item}-{name}",
+        share=share,
         worth=share.due * _plates(frame, need),
-        services=share.services,
         area_cm2=int(np.ceil(share.pieces * cut.area_m2 * CM2 - 1e-6)),
         load=slots_up(cut.load_work.minutes(share.pieces)),
         wrap=slots_up(cut.wrap.work.minutes(share.pieces)) if cut.wrap else 0,
@@ -189,7 +174,7 @@ def _modes(frame: Frame, part: Part) -> list[Mode]:
     ready = prepared(cut.prep, part.pieces, frame.crew, frame.outset)
     for room in frame.pits.values():
         for setpoint in settings(cut, room.pit, frame.offers[room.pit.id]):
-            time = frame.times[question(cut, room.pit, setpoint, part.pieces)]
+            time = frame.times[question(cut, room.pit, setpoint, part.share.timed_as)]
             found.append(_mode(frame, part, room, setpoint_c=setpoint, time=time, ready=ready))
     return found
 

@@ -26,7 +26,7 @@ def _place_all(problem: Problem, parts: Iterable[Part], lifted: frozenset[str]) 
 def cheapest_fit(occupancy: Occupancy, part: Part) -> Fit | None:
     """The fit of a part that adds the fewest points, or none below leaving it out."""
     best: Fit | None = None
-    unserved = occupancy.problem.weights.unserved_portion * part.worth
+    unserved = occupancy.problem.frame.weights.unserved_portion * part.worth
     for mode in part.modes:
         for start in reversed(mode.starts):
             for rest in rests(part, part.ready_by - (start + part.load + mode.d50)):

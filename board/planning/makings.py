@@ -29,7 +29,7 @@ def make_batches(
         recipe = house.recipes[making.recipe]
         counts[recipe.id] = counts.get(recipe.id, 0) + 1
         batch_id = f"{day:%m%d}-{recipe.id}-{counts[recipe.id]}"
-        step = _made(problem.grid, roster, recipe, making, batch_id)
+        step = _made(problem.frame.grid, roster, recipe, making, batch_id)
         batches.append(_batch(recipe, batch_id, making, step.ends_at))
         steps.append(step)
     return batches, steps
@@ -38,8 +38,8 @@ def make_batches(
 def _makeable(problem: Problem, roster: Roster) -> list[Window]:
     """Stretches of time, from now on, in which someone who makes batches is there and free."""
     free = roster.free("make", 1)
-    free[: problem.outset.earliest] = False
-    moment = problem.grid.moment
+    free[: problem.frame.outset.earliest] = False
+    moment = problem.frame.grid.moment
     return [(moment(begin), moment(begin + size)) for begin, size, on in stretches(free) if on]
 
 

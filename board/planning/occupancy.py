@@ -46,7 +46,7 @@ class Occupancy:
     runs: dict[str, tuple[Run, ...]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
-        p, slots = self.problem, self.problem.grid.slots
+        p, slots = self.problem.frame, self.problem.frame.grid.slots
         people = p.crew.count.astype(np.int64)
         self.pit_left: dict[str, Room] = {
             key: np.full(slots, pit.area_cm2, np.int64) for key, pit in p.pits.items()
@@ -111,8 +111,8 @@ class Occupancy:
             return None
         left = self.attention_left.copy()
         for begin, end in tasks:
-            left[begin:end] -= self.problem.weights.task_attention_percent
-        tend = self.problem.pits[at.mode.pit].tend_percent
+            left[begin:end] -= self.problem.frame.weights.task_attention_percent
+        tend = self.problem.frame.pits[at.mode.pit].tend_percent
         for run in self.runs[at.mode.pit]:
             left[run.begin : run.end] += tend
         for run in runs:
@@ -141,10 +141,10 @@ class Occupancy:
 
     def _task(self, begin: int, end: int, sign: int) -> None:
         self.hands_left[begin:end] -= sign
-        self.attention_left[begin:end] -= sign * self.problem.weights.task_attention_percent
+        self.attention_left[begin:end] -= sign * self.problem.frame.weights.task_attention_percent
 
     def _tend(self, pit: str, runs: tuple[Run, ...], sign: int) -> None:
-        room = self.problem.pits[pit]
+        room = self.problem.frame.pits[pit]
         for run in runs:
             self.attention_left[run.begin : run.end] -= sign * room.tend_percent
             if not run.chained:
@@ -158,22 +158,22 @@ class Occupancy:
         return min(sound, key=lambda runs: cost[runs]) if sound else None
 
     def _ways(self, pit: str, begin: int, end: int, setpoint_c: float) -> list[tuple[Run, ...]]:
-        room, runs = self.problem.pits[pit], self.runs[pit]
+        room, runs = self.problem.frame.pits[pit], self.runs[pit]
         new = Run(begin - room.warm, end, setpoint_c)
         ways = [_in_order((*runs, new))]
         for i, run in enumerate(runs):
             others = (*runs[:i], *runs[i + 1 :])
             if run.setpoint_c == setpoint_c:
-                heat = self.problem.change_over if run.chained else room.warm
+                heat = self.problem.frame.change_over if run.chained else room.warm
                 first = run.begin if run.chained else min(run.begin, begin - heat)
                 if first + heat <= begin:
                     ways.append(_in_order((*others, replace(run, begin=first, end=max(run.end, end)))))
-            if run.end + self.problem.change_over <= begin:
+            if run.end + self.problem.frame.change_over <= begin:
                 ways.append(_in_order((*runs, Run(run.end, end, setpoint_c, chained=True))))
         return ways
 
     def _sound(self, pit: str, runs: tuple[Run, ...]) -> bool:
-        shut = self.problem.pits[pit].shut
+        shut = self.problem.frame.pits[pit].shut
         inside = all(run.begin >= 0 and not shut[run.begin : run.end].any() for run in runs)
         if "setpoint" in self.lifted:
             return inside
@@ -195,7 +195,7 @@ def light_slots(
     problem: Problem, pit: str, runs: tuple[Run, ...], before: tuple[Run, ...]
 ) -> list[tuple[int, int]]:
     """Slots of lighting that these runs ask for and the runs before did not."""
-    light = problem.pits[pit].light
+    light = problem.frame.pits[pit].light
     lit = {run.begin for run in before if not run.chained}
     return [(r.begin, r.begin + light) for r in runs if not r.chained and r.begin not in lit]
 

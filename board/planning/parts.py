@@ -1,7 +1,7 @@
 """Cut a need into parts that pits can take: whole pieces, none left over."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from board.house.model import Pit
 from board.planning.demand import Need
@@ -10,7 +10,10 @@ from board.planning.modes import takes
 
 @dataclass(frozen=True, slots=True)
 class Share:
-    """Some pieces of a need, the portions they usually give and the promised ones they must cover."""
+    """Some pieces of a need, the portions they usually give and the promised ones they must cover.
+
+    `timed_as` is the number of pieces its cook is timed for: its own, or more.
+    """
 
     need: Need
     number: int
@@ -18,6 +21,7 @@ class Share:
     portions: int
     due: int
     services: tuple[str, ...]
+    timed_as: int
 
 
 def shares_of(need: Need, pits: list[Pit]) -> tuple[Share, ...]:
@@ -40,9 +44,23 @@ def cut_into(need: Need, pieces: list[int]) -> tuple[Share, ...]:
         done += n
         gives = math.floor(done * need.portions_a_piece + 1e-9) - before
         due = min(gives, need.portions - covered)
-        shares.append(Share(need, number, n, gives, due, _served(need, covered, covered + due)))
+        shares.append(Share(need, number, n, gives, due, _served(need, covered, covered + due), n))
         covered += due
     return tuple(shares)
+
+
+def split(share: Share, pieces: int) -> tuple[Share, Share]:
+    """A share as its first pieces and the rest: portions in proportion, the promised ones covered first."""
+    portions = math.floor(share.portions * pieces / share.pieces + 1e-9)
+    due = min(portions, share.due)
+    some = replace(share, pieces=pieces, portions=portions, due=due)
+    left = replace(
+        share,
+        pieces=share.pieces - pieces,
+        portions=share.portions - portions,
+        due=share.due - due,
+    )
+    return some, left
 
 
 def _served(need: Need, first: int, last: int) -> tuple[str, ...]:

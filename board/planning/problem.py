@@ -2,11 +2,12 @@
 
 from dataclasses import dataclass, field
 
-from board.house.model import Pit, StepRule
-from board.planning.cook_times import CookTime
+from board.house.model import House, Pit, StepRule
+from board.planning.cook_times import CookQuestion, CookTime
 from board.planning.crew import Crew, Flags
 from board.planning.demand import Need
 from board.planning.grid import SLOT_MINUTES, Grid, slots_up
+from board.planning.parts import Share
 from board.planning.weights import Weights
 from board.planning.windows import Outset
 
@@ -32,20 +33,15 @@ class Mode:
 
 @dataclass(frozen=True)
 class Part:
-    """Pieces of one need that go on one pit together, all lengths in slots.
+    """A share of a need that goes on one pit together, all lengths in slots.
 
-    `due` is how many promised portions fall on it, `portions` how many it usually gives; `worth` is what
-    is due in plates of meat, where a whole bird counts for all it feeds.
-    `ready_by` is the slot by which it must be rested, finishing work still to come.
+    `worth` is what is due in plates of meat, where a whole bird counts for all it feeds. `ready_by` is
+    the slot by which it must be rested, finishing work still to come.
     """
 
     id: str
-    need: Need
-    pieces: int
-    portions: int
-    due: int
+    share: Share
     worth: float
-    services: tuple[str, ...]
     area_cm2: int
     load: int
     wrap: int
@@ -56,6 +52,31 @@ class Part:
     ready_by: int
     modes: tuple[Mode, ...]
     finish: tuple[StepRule, ...] = ()
+
+    @property
+    def need(self) -> Need:
+        """The need it serves."""
+        return self.share.need
+
+    @property
+    def pieces(self) -> int:
+        """Its whole pieces."""
+        return self.share.pieces
+
+    @property
+    def portions(self) -> int:
+        """The portions it usually gives."""
+        return self.share.portions
+
+    @property
+    def due(self) -> int:
+        """The promised portions that fall on it."""
+        return self.share.due
+
+    @property
+    def services(self) -> tuple[str, ...]:
+        """The occasions those portions are for."""
+        return self.share.services
 
 
 @dataclass(frozen=True)
@@ -72,18 +93,28 @@ class PitRoom:
 
 
 @dataclass(frozen=True)
-class Problem:
-    """Everything a solver needs, and nothing it does not."""
+class Frame:
+    """The house on a grid: what every part is built against, and what all parts share."""
 
+    house: House
     grid: Grid
     crew: Crew
-    parts: tuple[Part, ...]
     pits: dict[str, PitRoom]
+    times: dict[CookQuestion, CookTime]
+    offers: dict[str, tuple[float, ...]]
+    weights: Weights
+    outset: Outset
     bench_cm2: int
     hold_cm2: int
     change_over: int
-    weights: Weights
-    outset: Outset
+
+
+@dataclass(frozen=True)
+class Problem:
+    """The parts to place and the frame they are placed in; `hopeless` tells why a part has no start."""
+
+    frame: Frame
+    parts: tuple[Part, ...]
     hopeless: dict[str, str] = field(default_factory=dict)
 
 
@@ -133,7 +164,7 @@ def points(problem: Problem, solution: Assignment) -> float:
 
 def part_points(problem: Problem, part: Part, at: Placed | None) -> float:
     """What one part costs where it is placed, or unserved."""
-    w = problem.weights
+    w = problem.frame.weights
     if at is None:
         return w.unserved_portion * part.worth
     rested = off_slot(part, at) + part.rest_min
@@ -148,11 +179,11 @@ def part_points(problem: Problem, part: Part, at: Placed | None) -> float:
 
 def easy_slots(problem: Problem, part: Part) -> int:
     """The spare no guest would notice: a longer rest within the rules, or the easy hold."""
-    return max(slots_up(problem.weights.easy_hold_minutes), part.rest_max - part.rest_min)
+    return max(slots_up(problem.frame.weights.easy_hold_minutes), part.rest_max - part.rest_min)
 
 
 def run_points(problem: Problem, pit: str, run: Run) -> float:
     """What one run of a pit costs: fuel while it burns, and the lighting or change-over."""
-    room = problem.pits[pit]
-    begin = problem.weights.change_over if run.chained else problem.weights.lighting
+    room = problem.frame.pits[pit]
+    begin = problem.frame.weights.change_over if run.chained else problem.frame.weights.lighting
     return room.fuel_points * (run.end - run.begin) + begin

@@ -38,7 +38,7 @@ def _hold(part: Part, at: Placed) -> tuple[int, int]:
 
 
 def _shelved(problem: Problem, places: list[Hold], spans: list[tuple[int, int, Part]]) -> dict[str, str]:
-    left = {p.id: np.full(problem.grid.slots, round(p.area_m2 * 10_000), np.int64) for p in places}
+    left = {p.id: np.full(problem.frame.grid.slots, round(p.area_m2 * 10_000), np.int64) for p in places}
     found = {}
     for begin, end, part in sorted(spans, key=lambda s: (s[0], s[2].id)):
         if end <= begin:

@@ -29,7 +29,7 @@ class Case:
 
     def when(self, slot: int) -> str:
         """A slot in the house's words, with its day where it is not the day of the need."""
-        moment = self.problem.grid.moment(slot)
+        moment = self.problem.frame.grid.moment(slot)
         clock, day = clock_time(moment, self.house), local(moment, self.house).date()
         same = day == local(self.part.need.occasion.at, self.house).date()
         return clock if same else f"{clock} on {short_day(day)}"
@@ -132,7 +132,7 @@ def _people_told(case: Case, fit: Fit, known: Occupancy, limit: str) -> tuple[st
     part, at = case.part, fit.placed
     lights = light_slots(case.problem, at.mode.pit, fit.runs, known.runs[at.mode.pit])
     left = known.hands_left if limit == "hands" else known.attention_left
-    need = 1 if limit == "hands" else case.problem.weights.task_attention_percent
+    need = 1 if limit == "hands" else case.problem.frame.weights.task_attention_percent
     spans = [s for s in task_slots(part, at) + lights if s[1] > s[0] and left[s[0] : s[1]].min() < need]
     first, last = spans[0] if spans else (at.start, at.start + part.load)
     span = f"from {case.when(first)} to {case.when(last)}"
@@ -156,7 +156,7 @@ def _waiting_told(case: Case, fit: Fit, known: Occupancy, limit: str) -> tuple[s
 def _soonest(case: Case) -> tuple[str, ...]:
     """The time from which this part could be promised, were that all that is wrong."""
     part = case.part
-    reachable = [m for m in part.modes if m.dq < case.problem.grid.slots]
+    reachable = [m for m in part.modes if m.dq < case.problem.frame.grid.slots]
     if not reachable:
         return ()
     quickest = min(reachable, key=lambda m: m.dq)

@@ -2,7 +2,9 @@
 
 from dataclasses import replace
 
+from board.planning.build import part_of
 from board.planning.insertion import cheapest_fit
+from board.planning.parts import split
 from board.planning.problem import Assignment, Part, Problem
 from board.planning.tidy import occupied
 
@@ -10,35 +12,28 @@ from board.planning.tidy import occupied
 def squeeze(problem: Problem, plan: Assignment) -> tuple[Problem, Assignment]:
     """Place as many pieces as fit of each part left out; the rest stays a part of its own, unserved."""
     for part in problem.parts:
-        if part.id in plan.placed or part.pieces < 2 or part.id in problem.hopeless:
-            continue
-        occupancy = occupied(problem, plan)
-        for pieces in range(part.pieces - 1, 0, -1):
-            some, rest = split(part, pieces)
-            fit = cheapest_fit(occupancy, some)
-            if fit is not None:
-                occupancy.place(some, fit)
-                plan = occupancy.assignment()
-                parts = tuple(q for p in problem.parts for q in ((some, rest) if p is part else (p,)))
-                problem = replace(problem, parts=parts)
-                break
+        if part.id not in plan.placed and part.pieces > 1 and part.id not in problem.hopeless:
+            problem, plan = _squeezed(problem, plan, part)
     return problem, plan
 
 
-def split(part: Part, pieces: int) -> tuple[Part, Part]:
-    """A part as its first pieces and the rest; portions, promised ones and room in proportion."""
-    share = pieces / part.pieces
-    portions, area = int(part.portions * share), int(part.area_cm2 * share + 0.999)
-    due = min(portions, part.due)
-    worth = part.worth * due / max(part.due, 1)
-    some = replace(part, pieces=pieces, portions=portions, due=due, worth=worth, area_cm2=area)
-    rest = replace(
-        part,
-        id=f"{part.id}-rest",
-        pieces=part.pieces - pieces,
-        portions=part.portions - portions,
-        due=part.due - due,
-        worth=part.worth - worth,
-        area_cm2=part.area_cm2 - area,
-    )
-    return some, rest
+def _squeezed(problem: Problem, plan: Assignment, part: Part) -> tuple[Problem, Assignment]:
+    """Halve the way between what fits and what does not until the most pieces are found."""
+    fits, too_many = 0, part.pieces
+    best = problem, plan
+    while too_many - fits > 1:
+        pieces = (fits + too_many) // 2
+        some, left = (
+            part_of(problem.frame, share, f"{part.share.number}-{name}")
+            for share, name in zip(split(part.share, pieces), ("some", "rest"), strict=True)
+        )
+        occupancy = occupied(problem, plan)
+        fit = cheapest_fit(occupancy, some)
+        if fit is None:
+            too_many = pieces
+            continue
+        fits = pieces
+        occupancy.place(some, fit)
+        parts = tuple(q for p in problem.parts for q in ((some, left) if p is part else (p,)))
+        best = replace(problem, parts=parts), occupancy.assignment()
+    return best

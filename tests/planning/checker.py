@@ -58,7 +58,11 @@ def _load_faults(plan: Plan, house: House) -> Iterator[str]:
             yield f"{load.id}: spare is {spare}, told {load.spare_minutes_p50}"
         if load.needed_at != min(occasions[s].at for s in load.services):
             yield f"{load.id}: needed at another time than its services"
-        if not cut.rest_minutes[0] - 0.2 <= load.rest_minutes <= max(cut.rest_minutes[1], cut.rest_minutes[0] + 5):
+        if (
+            not cut.rest_minutes[0] - 0.2
+            <= load.rest_minutes
+            <= max(cut.rest_minutes[1], cut.rest_minutes[0] + 5)
+        ):
             yield f"{load.id}: rests {load.rest_minutes} min"
         if load.hold_minutes_p50 > cut.hold_longest_minutes:
             yield f"{load.id}: held {load.hold_minutes_p50} min"
@@ -103,7 +107,9 @@ def _fire_faults(plan: Plan, house: House) -> Iterator[str]:
         for start, end in _occasions_of(pit.out_of_use, house.zone, load.light_at, load.pull_at.p90):
             if load.light_at < end and start < load.pull_at.p90:
                 yield f"{load.id} cooks on {pit.name} while it is out of use"
-        fires = [s for s in plan.steps if s.pit == pit.id and s.what in {"light", "set"} and s.at <= load.load_at]
+        fires = [
+            s for s in plan.steps if s.pit == pit.id and s.what in {"light", "set"} and s.at <= load.load_at
+        ]
         if not fires or max(fires, key=lambda s: s.at).at != load.light_at:
             yield f"{load.id}: no step lights {pit.name} at {load.light_at}"
         elif max(fires, key=lambda s: s.at).what == "light":
@@ -130,7 +136,12 @@ def _waiting_faults(plan: Plan, house: House) -> Iterator[str]:
 def _step_faults(plan: Plan, house: House) -> Iterator[str]:
     for load in plan.loads:
         steps = {s.what: s for s in plan.steps if s.load == load.id}
-        wanted = {"load", "pull", *(["wrap"] if load.wrap_at else []), *(r.what for r in house.cuts[load.cut].prep)}
+        wanted = {
+            "load",
+            "pull",
+            *(["wrap"] if load.wrap_at else []),
+            *(r.what for r in house.cuts[load.cut].prep),
+        }
         for what in sorted(wanted - set(steps)):
             yield f"{load.id}: no step to {what}"
         if "load" in steps and steps["load"].at != load.load_at:
@@ -139,7 +150,11 @@ def _step_faults(plan: Plan, house: House) -> Iterator[str]:
             yield f"{load.id}: the step to pull is at {steps['pull'].at}"
         for rule in _finish_rules(house, load):
             step = steps.get(rule.what)
-            if step is None or step.at < load.pull_at.p50 + timedelta(minutes=house.cuts[load.cut].rest_minutes[0]) - SLACK:
+            if (
+                step is None
+                or step.at
+                < load.pull_at.p50 + timedelta(minutes=house.cuts[load.cut].rest_minutes[0]) - SLACK
+            ):
                 yield f"{load.id}: {rule.what} before it has rested"
             elif load.spare_minutes_p50 >= 0 and step.ends_at > load.needed_at:
                 yield f"{load.id}: {rule.what} after it is needed"
@@ -253,7 +268,8 @@ def _occasions_of(
             [first]
             if rule.rule is None
             else rrulestr(rule.rule, dtstart=first).between(
-                (start - timedelta(days=3)).replace(tzinfo=None), (end + timedelta(days=3)).replace(tzinfo=None)
+                (start - timedelta(days=3)).replace(tzinfo=None),
+                (end + timedelta(days=3)).replace(tzinfo=None),
             )
         )
         for day in days:

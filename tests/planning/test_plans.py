@@ -49,7 +49,9 @@ def test_a_night_with_a_clock_change_keeps_its_true_length(two_fires, plain_plan
         return brisket.pull_at.p50 - brisket.load_at
 
     usual = cook(plain_plan)
-    assert cook(plan) == pytest.approx(usual, abs=timedelta(hours=3)), "another pit at most, not an hour of clock"
+    assert cook(plan) == pytest.approx(usual, abs=timedelta(hours=3)), (
+        "another pit at most, not an hour of clock"
+    )
     assert len({local(load.needed_at, two_fires).hour for load in plan.loads}) == 2
 
 
@@ -135,7 +137,9 @@ def test_orders_collected_close_together_are_one_load():
     room=st.sampled_from(["0.3 m2", "0.9 m2", "2 m2"]),
     cabinet=st.sampled_from(["0.1 m2", "0.5 m2", "3 m2"]),
 )
-def test_whatever_is_promised_the_plan_holds_or_says_what_is_short(tmp_path_factory, sliced, birds, room, cabinet):
+def test_whatever_is_promised_the_plan_holds_or_says_what_is_short(
+    tmp_path_factory, sliced, birds, room, cabinet
+):
     """For any promises and room, every load passes the check and nothing missing goes unsaid."""
     pits = FILES["pits.toml"].replace('"1.6 m2"', f'"{room}"')
     holds = FILES["holds.toml"].replace('"1.6 m2"', f'"{cabinet}"')

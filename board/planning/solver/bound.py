@@ -39,12 +39,12 @@ def lower_bound(problem: Problem) -> float:
     cost: list[lp.LinearExprT] = [c.points * x for c, x in zip(choices, chosen, strict=True)]
     for i, part in enumerate(problem.parts):
         dropped = model.new_num_var(0.0, 1.0, "dropped")
-        cost.append(problem.weights.unserved_portion * part.worth * dropped)
+        cost.append(problem.frame.weights.unserved_portion * part.worth * dropped)
         model.add(
             lp.LinearExpr.sum([x for c, x in zip(choices, chosen, strict=True) if c.part == i]) + dropped
             == 1.0
         )
-    for pit in problem.pits:
+    for pit in problem.frame.pits:
         here = [(c, x) for c, x in zip(choices, chosen, strict=True) if c.pit == pit]
         cost += _fire(model, problem, pit, here)
     model.minimize(lp.LinearExpr.sum(cost))
@@ -78,10 +78,10 @@ def _fire(
     model: lp.Model, problem: Problem, pit: str, here: list[tuple[Choice, lp.Variable]]
 ) -> list[lp.LinearExprT]:
     """Room, setpoint and fuel of one pit at the buckets' edges; returns what its fire costs."""
-    room = problem.pits[pit]
+    room = problem.frame.pits[pit]
     ways = (
-        problem.weights.lighting + room.warm * room.fuel_points,
-        problem.weights.change_over + problem.change_over * room.fuel_points,
+        problem.frame.weights.lighting + room.warm * room.fuel_points,
+        problem.frame.weights.change_over + problem.frame.change_over * room.fuel_points,
     )
     # a run that spans n edges burns at least (n - 1) buckets and a slot, after its warm-up
     begin = max(0.0, min(ways) - (BUCKET - 1) * room.fuel_points)

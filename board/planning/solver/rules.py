@@ -50,13 +50,13 @@ def a_part_cooks_within_a_run_at_its_setpoint(model: Model, problem: Problem, v:
             runs = v.runs[mode.pit]
             inside = [v.within[i, m, r] for r in range(len(runs))]
             model.add(sum(inside) == here)
-            warm = problem.pits[mode.pit].warm
+            warm = problem.frame.pits[mode.pit].warm
             for literal, run in zip(inside, runs, strict=True):
                 model.add_implication(literal, run.used)
                 model.add_implication(literal, run.at[mode.setpoint_c])
                 cold, hot = run.chained.negated(), run.chained
                 model.add(c.start >= run.begin + warm).only_enforce_if(literal, cold)
-                model.add(c.start >= run.begin + problem.change_over).only_enforce_if(literal, hot)
+                model.add(c.start >= run.begin + problem.frame.change_over).only_enforce_if(literal, hot)
                 model.add(c.start + c.part.load + mode.d90 <= run.end).only_enforce_if(literal)
 
 
@@ -75,7 +75,7 @@ def runs_of_a_pit_follow_each_other(model: Model, problem: Problem, v: PlanVars)
             model.add(run.begin == before.end).only_enforce_if(run.chained)
             model.add(run.begin > before.end).only_enforce_if(run.used, run.chained.negated())
             model.add(run.begin >= before.end)
-        _never_while_shut(model, problem.pits[pit].shut, runs)
+        _never_while_shut(model, problem.frame.pits[pit].shut, runs)
         _never_unused(model, v, pit, runs)
 
 
@@ -100,7 +100,7 @@ def _never_unused(model: Model, v: PlanVars, pit: str, runs: Sequence[RunVars]) 
 
 def a_pit_holds_no_more_than_its_area(model: Model, problem: Problem, v: PlanVars) -> None:
     """Cumulative over [start, on + d90) with area: room is kept until the slowest is off."""
-    for pit, room in problem.pits.items():
+    for pit, room in problem.frame.pits.items():
         cooking: list[Interval] = []
         areas: list[int] = []
         for c in v.parts:
@@ -123,7 +123,7 @@ def a_fire_burns_long_enough_for_its_meat(model: Model, problem: Problem, v: Pla
             if mode.pit == pit
         ]
         if meat and runs:
-            model.add(sum(meat) <= problem.pits[pit].area_cm2 * sum(run.length for run in runs))
+            model.add(sum(meat) <= problem.frame.pits[pit].area_cm2 * sum(run.length for run in runs))
 
 
 def bench_and_hold_have_room(model: Model, problem: Problem, v: PlanVars) -> None:
@@ -134,8 +134,8 @@ def bench_and_hold_have_room(model: Model, problem: Problem, v: PlanVars) -> Non
         holds.append(model.new_optional_interval_var(c.rested, c.hold, c.plated, c.served, "hold"))
         areas.append(c.part.area_cm2)
     if areas:
-        model.add_cumulative(benches, areas, problem.bench_cm2)
-        model.add_cumulative(holds, areas, problem.hold_cm2)
+        model.add_cumulative(benches, areas, problem.frame.bench_cm2)
+        model.add_cumulative(holds, areas, problem.frame.hold_cm2)
 
 
 def hands_are_enough(model: Model, problem: Problem, v: PlanVars) -> None:
@@ -143,21 +143,21 @@ def hands_are_enough(model: Model, problem: Problem, v: PlanVars) -> None:
     tasks = [task for c in v.parts for task in _tasks(model, c)]
     fires: list[tuple[Interval, int]] = []
     for pit, runs in v.runs.items():
-        room = problem.pits[pit]
+        room = problem.frame.pits[pit]
         for run in runs:
             tasks.append(_lighting(model, run, room.light))
             if room.tend_percent:
                 burning = model.new_optional_interval_var(run.begin, run.length, run.end, run.used, "tended")
                 fires.append((burning, room.tend_percent))
-    most = int(problem.crew.count.max(initial=0))
+    most = int(problem.frame.crew.count.max(initial=0))
     away = [
         (model.new_fixed_size_interval_var(begin, size, "away"), most - on)
-        for begin, size, on in stretches(problem.crew.count)
+        for begin, size, on in stretches(problem.frame.crew.count)
         if on < most
     ]
     ones = [1] * len(tasks)
     model.add_cumulative([*tasks, *(i for i, _ in away)], [*ones, *(n for _, n in away)], most)
-    busy = [problem.weights.task_attention_percent] * len(tasks)
+    busy = [problem.frame.weights.task_attention_percent] * len(tasks)
     model.add_cumulative(
         [*tasks, *(i for i, _ in fires), *(i for i, _ in away)],
         [*busy, *(n for _, n in fires), *(100 * n for _, n in away)],
@@ -195,7 +195,7 @@ def parts_of_one_need_keep_their_order(model: Model, v: PlanVars) -> None:
 
 def cost_of(model: Model, problem: Problem, v: PlanVars) -> None:
     """Minimise unserved, late, thin, over-held, fuel and lighting, in tenths of a point."""
-    w = problem.weights
+    w = problem.frame.weights
     terms: list[cp_model.LinearExprT] = []
     for c in v.parts:
         worth, minute = c.part.worth, SLOT_MINUTES
@@ -209,7 +209,7 @@ def cost_of(model: Model, problem: Problem, v: PlanVars) -> None:
     for pit, runs in v.runs.items():
         for run in runs:
             terms += [
-                tenths(problem.pits[pit].fuel_points) * run.length,
+                tenths(problem.frame.pits[pit].fuel_points) * run.length,
                 tenths(w.lighting) * run.used,
                 tenths(w.change_over - w.lighting) * run.chained,
             ]

@@ -62,7 +62,7 @@ class PlanVars:
 def declare(model: cp_model.CpModel, problem: Problem) -> PlanVars:
     """Create the unknowns of a problem in a model, with their domains."""
     parts = tuple(_part_vars(model, problem, part) for part in problem.parts)
-    runs = {key: _pit_runs(model, problem, key) for key in problem.pits}
+    runs = {key: _pit_runs(model, problem, key) for key in problem.frame.pits}
     within = {
         (c, m, r): model.new_bool_var(f"in[{c},{m},{r}]")
         for c, vars_ in enumerate(parts)
@@ -73,7 +73,7 @@ def declare(model: cp_model.CpModel, problem: Problem) -> PlanVars:
 
 
 def _part_vars(model: cp_model.CpModel, problem: Problem, part: Part) -> PartVars:
-    slots, name = problem.grid.slots, part.id
+    slots, name = problem.frame.grid.slots, part.id
     starts = sorted({s for mode in part.modes for s in mode.starts}) or [0]
     domain = cp_model.Domain.from_values(starts)
     return PartVars(
@@ -97,7 +97,7 @@ def _pit_runs(model: cp_model.CpModel, problem: Problem, pit: str) -> tuple[RunV
     uses = sum(any(mode.pit == pit and mode.starts for mode in part.modes) for part in problem.parts)
     setpoints = sorted({m.setpoint_c for part in problem.parts for m in part.modes if m.pit == pit})
     return tuple(
-        _run_vars(model, problem.pits[pit], setpoints, problem.grid.slots, r)
+        _run_vars(model, problem.frame.pits[pit], setpoints, problem.frame.grid.slots, r)
         for r in range(min(RUNS_MOST, uses))
     )
 

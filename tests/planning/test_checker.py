@@ -1,0 +1,91 @@
+"""The independent check is itself checked: each kind of fault planted in a good plan is found."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from board.planning.plan import Plan, PlannedLoad
+from tests.planning.checker import faults
+
+HOUR = timedelta(hours=1)
+
+
+def with_load(plan: Plan, **changes) -> Plan:
+    """The plan with its first brisket load changed."""
+    chosen = next(load for load in plan.loads if load.cut == "brisket")
+    loads = tuple(replace(load, **changes) if load is chosen else load for load in plan.loads)
+    return replace(plan, loads=loads)
+
+
+def first(plan: Plan) -> PlannedLoad:
+    """The load that `with_load` changes."""
+    return next(load for load in plan.loads if load.cut == "brisket")
+
+
+def test_a_load_in_a_cold_pit_is_found(plain_plan, two_fires):
+    """Loading at the moment of lighting is a fault."""
+    found = faults(with_load(plain_plan, light_at=first(plain_plan).load_at), two_fires)
+    assert any("cold pit" in fault for fault in found)
+
+
+def test_two_setpoints_at_once_are_found(plain_plan, two_fires):
+    """A second load in the same pit at another setpoint is a fault."""
+    twin = replace(first(plain_plan), id="twin", setpoint_c=first(plain_plan).setpoint_c + 10)
+    found = faults(replace(plain_plan, loads=(*plain_plan.loads, twin)), two_fires)
+    assert any("two setpoints" in fault for fault in found)
+
+
+def test_an_overfull_pit_bench_and_hold_are_found(plain_plan, two_fires):
+    """Too much area in one place is a fault of that place."""
+    found = faults(with_load(plain_plan, area_m2=9.0, pieces=57), two_fires)
+    assert any("Box holds" in f or "Long holds" in f for f in found)
+    assert any("the bench holds" in f for f in found)
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        ({"chance": 0.2}, "chance"),
+        ({"hold_minutes_p50": 5000.0}, "held"),
+        ({"rest_minutes": 1.0}, "rests"),
+        ({"spare_minutes_p50": 999.0}, "spare"),
+        ({"setpoint_c": 180.0}, "cannot be set"),
+        ({"portions": 1}, "promised"),
+    ],
+)
+def test_a_figure_that_does_not_add_up_is_found(plain_plan, two_fires, change, words):
+    """Each figure of a load that contradicts the rest is a fault."""
+    assert any(words in fault for fault in faults(with_load(plain_plan, **change), two_fires))
+
+
+def test_a_person_in_two_places_is_found(plain_plan, two_fires):
+    """Giving every step to one person is a fault."""
+    steps = tuple(replace(step, who="nan") for step in plain_plan.steps)
+    found = faults(replace(plain_plan, steps=steps), two_fires)
+    assert any("not on shift" in fault for fault in found)
+
+
+def test_a_missing_step_and_a_missing_name_are_found(plain_plan, two_fires):
+    """A plan without its wrapping, or with a step nobody does, is at fault."""
+    without = tuple(step for step in plain_plan.steps if step.what != "wrap")
+    assert any("no step to wrap" in f for f in faults(replace(plain_plan, steps=without), two_fires))
+    nobody = tuple(replace(step, who=None) for step in plain_plan.steps)
+    assert any("nobody does it" in f for f in faults(replace(plain_plan, steps=nobody), two_fires))
+
+
+def test_a_gap_too_short_and_a_batch_too_late_are_found(plain_plan, two_fires):
+    """A brine cut short and a batch made after its use are faults."""
+    moved = tuple(
+        replace(s, at=s.at + 6 * HOUR, ends_at=s.ends_at + 6 * HOUR) if s.what in {"brine", "make"} else s
+        for s in plain_plan.steps
+    )
+    found = faults(replace(plain_plan, steps=moved), two_fires)
+    assert any("allowed" in fault for fault in found)
+    assert any("not made by" in fault for fault in found)
+
+
+def test_a_hidden_shortage_and_a_false_bound_are_found(plain_plan, two_fires):
+    """Leaving a load out without saying so, and a bound above the cost, are faults."""
+    assert any("promised" in f for f in faults(replace(plain_plan, loads=plain_plan.loads[1:]), two_fires))
+    assert any("bound" in f for f in faults(replace(plain_plan, bound=plain_plan.cost + 1), two_fires))
