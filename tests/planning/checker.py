@@ -6,6 +6,7 @@ is it hot, is somebody there, does the time add up, is what is promised there or
 
 from collections.abc import Iterable, Iterator
 from datetime import UTC, datetime, timedelta
+from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 from dateutil.rrule import rrulestr
@@ -173,7 +174,7 @@ def _people_faults(plan: Plan, house: House) -> Iterator[str]:
             yield f"{step.id}: {person.name} is not on shift at {step.at}"
     for person_id in house.people:
         theirs = sorted((s for s in named if s.who == person_id and s.minutes > 0), key=lambda s: s.at)
-        for a, b in zip(theirs, theirs[1:], strict=False):
+        for a, b in pairwise(theirs):
             if a.ends_at > b.at:
                 yield f"{house.people[person_id].name} does {a.id} and {b.id} at once"
 
