@@ -19,10 +19,10 @@ Floats = NDArray[np.float64]
 
 NODES = 20
 FIRST_STEP_S = 5.0
-LONGEST_STEP_S = 120.0
+LONGEST_STEP_S = 180.0
 SHORTEST_LONG_STEP_S = 8.0
-STEP_SHARE = 0.0065  # of R² / diffusivity, in a slow pit: about four hundred steps a cook, whatever its size
-SLOW_PIT_C = 125.0  # above it steps shorten with the square of the setpoint
+STEP_SHARE = 0.010  # of R² / diffusivity, in a slow pit: about three hundred steps a cook, whatever its size
+SLOW_PIT_C = 125.0  # above it steps shorten with the cube of the setpoint
 DIFFUSIVITY = 1.4e-7
 FLATTEST, ROUNDEST = -0.3, 3.0  # below 0: less surface than middle, as a slab among neighbours
 OPEN, WRAPPED, RESTING, DONE = range(4)
@@ -159,7 +159,7 @@ def _aims(cook: Cook, body: Bodies) -> Aims:
     """The cores and times at which members move on."""
     like = np.ones_like(body.g)
     wrap_c = cook.wrap.at_core_c if cook.wrap and cook.wrap.at_core_c < cook.until_core_c else np.inf
-    hurry = min(1.0, (SLOW_PIT_C / cook.setpoint_c) ** 2)
+    hurry = min(1.0, (SLOW_PIT_C / cook.setpoint_c) ** 3)
     longest = hurry * STEP_SHARE * body.radius**2 / DIFFUSIVITY
     longest = np.clip(longest, SHORTEST_LONG_STEP_S, LONGEST_STEP_S)
     rest_s = cook.rest.minutes * 60.0 if cook.rest else 0.0

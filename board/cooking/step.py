@@ -169,7 +169,7 @@ class _Step:
         )
         arrived = dt * self.frozen.wet_in
         return State(
-            celsius=state.celsius + dt * (1.5 * one.celsius + 0.5 * two.celsius),
+            celsius=self._added(state.celsius, one.celsius, two.celsius),
             celsius_before=state.celsius,
             expelled=state.expelled + juice,
             boiled=self._boiled(one, two, boil_slope),
@@ -190,7 +190,9 @@ class _Step:
         right -= boiling
         film_right = self.frozen.wet_in - surface.vapour.rate - surface.drip
         if first is not None:
-            right -= 2.0 * self.frozen.capacity * first.celsius
+            twice = self.frozen.capacity * first.celsius
+            twice *= 2.0
+            right -= twice
             film_right -= 2.0 * first.film
         return Stage(surface, boiling, *solver.solve(right, film_right))
 
@@ -228,6 +230,14 @@ class _Step:
         return np.asarray(
             self.state.boiled + heat / (meat.volume * (meat.density * latent_j_kg(meat.boiling)))
         )
+
+    def _added(self, start: Floats, first: Floats, second: Floats) -> Floats:
+        """A start and both stages' rates over the step: start + dt (3/2 first + 1/2 second)."""
+        total = first * 3.0
+        total += second
+        total *= 0.5 * self.state.step
+        total += start
+        return np.asarray(total)
 
     def _sum(self, first: Floats, second: Floats) -> Floats:
         """What a quantity that only accumulates gains in the step, its stages' slopes included."""
