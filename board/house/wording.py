@@ -11,7 +11,13 @@ _MONTHS = (
     *("July", "August", "September", "October", "November", "December"),
 )
 # plurals that English does not make by adding an s, and names that are mass nouns
-_PLURALS = {"half": "halves", "loaf": "loaves", "person": "people", "leg of lamb": "legs of lamb"}
+_PLURALS = {
+    "half": "halves",
+    "loaf": "loaves",
+    "person": "people",
+    "leg of lamb": "legs of lamb",
+    "ham on the bone": "hams on the bone",
+}
 _SAME = ("ribs", "wings", "ends", "pastrami", "pork", "beef", "chicken")
 
 

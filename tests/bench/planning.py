@@ -1,0 +1,42 @@
+"""How fast and how good plans are: python tests/bench/planning.py [seconds]."""
+
+import sys
+import time
+from datetime import date
+
+from board.house.files import read_house
+from board.house.seeds import seed_house
+from board.planning.build import build
+from board.planning.demand import needs_of, occasions_on
+from board.planning.insertion import insertion
+from board.planning.planner import plan_day
+from board.planning.problem import points
+from board.planning.weights import usual_weights
+
+DAYS = (("tallow_row", date(2026, 12, 19)), ("tallow_row", date(2026, 12, 16)), ("hatch", date(2026, 12, 19)))
+
+
+def main() -> None:
+    """Print a row a day: times of the stages, and cost and gap after each."""
+    seconds = float(sys.argv[1]) if len(sys.argv) > 1 else 3.0
+    print(
+        f"{'house and day':26}{'parts':>6}{'times s':>9}{'first s':>9}{'first':>9}{'all s':>8}{'cost':>9}{'gap':>7}"
+    )
+    for name, day in DAYS:
+        house, weights = read_house(seed_house(name)), usual_weights()
+        began = time.perf_counter()
+        needs = needs_of(house, occasions_on(house, day), weights.enough_chance)
+        problem = build(house, needs, weights, seed=0, now=None)
+        built = time.perf_counter()
+        first = points(problem, insertion(problem))
+        placed = time.perf_counter()
+        plan = plan_day(house, day, seconds=seconds)
+        done = time.perf_counter()
+        print(
+            f"{name + ' ' + day.isoformat():26}{len(problem.parts):6}{built - began:9.2f}{placed - built:9.2f}"
+            f"{first:9.0f}{done - placed:8.2f}{plan.cost:9.0f}{plan.gap:7.0%}"
+        )
+
+
+if __name__ == "__main__":
+    main()
