@@ -272,6 +272,8 @@ def step(
 def steps() -> tuple[PlannedStep, ...]:
     """Saturday's steps, the evening before included."""
     return (
+        step("s-make-rub", at("05:40", -1), "make", 10, "wren", batch="b-rub"),
+        step("s-rub-brisket", at("16:00", -1), "rub", 30, "odile", "sat-brisket"),
         step("s-light-north", at("17:55", -1), "light", 10, "odile", pit="north"),
         step("s-load-brisket", at("19:12", -1), "load", 25, "odile", "sat-brisket", pit="north"),
         step("s-load-shoulder", at("20:10", -1), "load", 15, "odile", "sat-shoulder", pit="south"),

@@ -1,0 +1,101 @@
+"""Keys as data: each does something, none clashes, none is one that terminals swallow."""
+
+from pathlib import Path
+
+import pytest
+
+from board.app import keys
+from board.app.app import BoardApp
+from board.app.dialogs.ask import Ask
+from board.app.dialogs.keys_help import KeysHelp
+from board.app.dialogs.pick import Pick
+from board.app.dialogs.temperature import TemperatureDialog
+from board.app.screens.view import ViewScreen
+from board.app.widgets.panel import Panel
+from board.app.widgets.timeline import TimelineView
+from tests.app.boards import board, night_ledger
+from tests.app.pictures import screen_text, settled
+
+VIEWS = tuple(BoardApp.MODES.values())
+HOLDERS = (BoardApp, *VIEWS, Panel, TimelineView)
+DIALOGS = (Ask, KeysHelp, Pick, TemperatureDialog)
+SWALLOWED = {"ctrl+m", "ctrl+i", "ctrl+h", "ctrl+j", "ctrl+c", "ctrl+z", "ctrl+s", "ctrl+q"}
+GROUPS = (keys.OPENING, keys.TOMORROW, keys.SERVICE, keys.BATCHES, keys.RECORD)
+
+
+def action_names(holder: type) -> set[str]:
+    """The names of the actions a class's own bindings lead to."""
+    found = set()
+    for binding in holder.__dict__.get("BINDINGS", ()):
+        action = binding[1] if isinstance(binding, tuple) else binding.action
+        found.add(action.partition("(")[0])
+    return found
+
+
+@pytest.mark.parametrize("holder", [*HOLDERS, *DIALOGS], ids=lambda holder: holder.__name__)
+def test_every_binding_has_its_action(holder: type) -> None:
+    """A key bound to an action that is not there would do nothing without a word."""
+    missing = [name for name in action_names(holder) if not hasattr(holder, f"action_{name}")]
+    assert missing == []
+
+
+@pytest.mark.parametrize("group", GROUPS, ids=lambda group: group[0].action)
+def test_no_key_means_two_things_in_one_view(group: tuple[keys.Act, ...]) -> None:
+    """The keys of a view, of its lists and of the whole board are all different."""
+    pressed = [key for act in (*group, *keys.EVERYWHERE, *keys.LIST) for key in act.keys.split(",")]
+    assert sorted(pressed) == sorted(set(pressed))
+
+
+def test_no_key_is_one_that_terminals_swallow() -> None:
+    """No action rests on a key that a terminal turns into another or keeps for itself."""
+    acts = [act for group in (*GROUPS, keys.EVERYWHERE, keys.LIST) for act in group]
+    assert not SWALLOWED & {key for act in acts for key in act.keys.split(",")}
+
+
+def test_every_act_has_an_id_and_a_sentence() -> None:
+    """A house can rebind each act by its id, and help says each in a sentence."""
+    for group in (*GROUPS, keys.EVERYWHERE, keys.LIST):
+        for act in group:
+            assert act.id
+            assert act.tip.endswith(".")
+
+
+def test_a_view_and_its_keys_belong_together() -> None:
+    """What the foot and help list is what the view binds."""
+    for view in VIEWS:
+        assert issubclass(view, ViewScreen)
+        assert {act.action.partition("(")[0] for act in view.ACTS} == action_names(view)
+
+
+async def test_number_keys_go_to_the_five_views(tmp_path: Path) -> None:
+    """1 to 5 lead from any view to any other."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await settled(app, pilot)
+            for key, name in zip(
+                "5432154321", ["Record", "Batches", "Service", "Tomorrow", "Opening"] * 2, strict=True
+            ):
+                await pilot.press(key)
+                await pilot.pause()
+                assert name in screen_text(app).splitlines()[0]
+
+
+async def test_q_leaves_with_exit_code_nought(tmp_path: Path) -> None:
+    """q ends the board as done."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.press("q")
+        assert (app.return_code or 0) == 0
+
+
+async def test_theme_changes_with_a_key(tmp_path: Path) -> None:
+    """F2 turns the dark theme light, and back."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.press("f2")
+            assert app.theme == "ash"
+            await pilot.press("f2")
+            assert app.theme == "ember"

@@ -1,0 +1,73 @@
+"""What people type stays text: no markup, no escape codes, nothing that moves its neighbours."""
+
+import asyncio
+import tempfile
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from board.app.app import BoardApp
+from board.app.clock import StoppedClock
+from board.app.session import Session
+from board.errors import LedgerError
+from board.ledger import write
+from board.sheets.sheet import BUILDERS, sheet
+from tests.app.boards import NOW, board, night_ledger, no_planner, revised
+from tests.app.house_fixture import house
+from tests.app.pictures import drawn
+
+NASTY = (
+    "[bold]cold[/bold] [/] [red",
+    "\x1b[31mred\x1b[0m \x1b]0;title\x07",
+    "[link=http://x]y[/link] $n {0} %s",
+    "بريسكت \u202etxet\u202c 牛胸 🍖 e\u0301",
+    "a\nb\tc\rd\x00e\u200b",
+)
+texts = st.one_of(st.sampled_from(NASTY), st.text(min_size=1, max_size=120))
+
+
+@pytest.mark.parametrize("text", NASTY)
+async def test_note_is_shown_as_typed_or_harmless(text: str, tmp_path: Path) -> None:
+    """A note with brackets, escape codes or turned writing is drawn without crashing or colouring."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        write.note(ledger, text, who="wren", at=NOW, noted_at=NOW)
+        for key in "12345":
+            found = await drawn(board(ledger), (100, 30), [key])
+            assert "\x1b" not in found
+            assert "\u202e" not in found
+        record = await drawn(board(ledger), (200, 60), ["5"])
+        if "bold" in text:
+            assert "“[bold]cold[/bold] [/] [red”" in record
+
+
+@given(text=texts)
+@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+def test_no_sheet_carries_a_control_character(text: str) -> None:
+    """Whatever is noted, every line of every sheet is printable and no wider than asked."""
+    with tempfile.TemporaryDirectory() as place, night_ledger(Path(place) / "board.db") as ledger:
+        try:
+            write.note(ledger, text, who="wren", at=NOW, noted_at=NOW)
+        except LedgerError:
+            return
+        for view in ("opening", "record"):
+            for line in sheet(ledger, house(), view, NOW, width=60).splitlines():
+                assert all(character.isprintable() for character in line)
+
+
+@given(name=texts)
+@settings(max_examples=12, deadline=None)
+def test_a_house_may_be_called_anything(name: str) -> None:
+    """Names from house files are drawn in every view without being parsed."""
+    named = house()
+    cuts = {id: replace(cut, name=name) for id, cut in named.cuts.items()}
+    pits = {id: replace(pit, name=name) for id, pit in named.pits.items()}
+    people = {id: replace(person, name=name) for id, person in named.people.items()}
+    odd = replace(named, name=name, cuts=cuts, pits=pits, people=people)
+    with tempfile.TemporaryDirectory() as place, night_ledger(Path(place) / "board.db") as ledger:
+        for view in BUILDERS:
+            assert "\x1b" not in sheet(ledger, odd, view, NOW)
+        app = BoardApp(Session(ledger, odd, StoppedClock(NOW), no_planner, revised, "tomas"))
+        assert "\x1b" not in asyncio.run(drawn(app, (80, 24), ["2", "left_square_bracket", "3", "1"]))

@@ -1,0 +1,126 @@
+"""What the Opening view says."""
+
+from datetime import timedelta
+
+from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, PitState
+from board.views.facts import Facts
+from board.views.opening import opening
+from board.views.progress import Risk
+from board.views.text import Tone
+from tests.app.house_fixture import DAY, at
+from tests.views.facts_fixture import NOW, facts, standing, state
+
+
+def entry(seq: int, clock: str, kind: str, subject: str = "", **data: object) -> Entry:
+    """One entry of the night."""
+    moment = at(clock)
+    return Entry(seq, moment, moment, "ines", kind, subject, data)
+
+
+def morning() -> Facts:
+    """Two loads on, one of them late, and a pit that fell."""
+    return facts(
+        loads=standing(
+            state("sat-brisket", LoadStage.WRAPPED, on_at=at("19:12", -1), last_core_c=91.0),
+            state("sat-ham", LoadStage.ON, on_at=at("05:30")),
+        ),
+        pits={"north": PitState("north", at("18:00", -1), 118.0, None, None)},
+        since=(
+            entry(1, "01:00", "reading", "north", temperature_c=98.0),
+            entry(2, "01:10", "reading", "north", temperature_c=96.0),
+            entry(3, "01:22", "reading", "north", temperature_c=117.0),
+            entry(4, "02:05", "load", "sat-brisket", stage="wrapped", day=DAY.isoformat()),
+            entry(5, "03:00", "note", text="[bold]door\x1b[0m sticks"),
+            entry(6, "05:30", "load", "sat-ham", stage="on", day=DAY.isoformat()),
+        ),
+    )
+
+
+def test_night_is_told_in_sentences() -> None:
+    """A pit's fall is one sentence with its depth and length, a mark another, a note as it was said."""
+    told = {line.says: line.tone for line in opening(morning()).happened}
+    assert told["North fell to 96° for 22 min"] is Tone.CARE
+    assert told["the briskets were wrapped in paper"] is Tone.PLAIN
+    assert told["“[bold]door [0m sticks”"] is Tone.PLAIN
+    assert told["4 hams went on Little, 50 min after plan"] is Tone.CARE
+
+
+def test_what_went_wrong_is_told_first() -> None:
+    """Falls, notes and late loads come before what went as planned."""
+    says = [line.says for line in opening(morning()).happened]
+    assert says[-1] == "the briskets were wrapped in paper"
+
+
+def test_taken_back_is_not_told() -> None:
+    """What was taken back is not part of the story."""
+    gone = Entry(7, NOW, NOW, "ines", "note", "", {"text": "wrong"}, undone=True)
+    view = opening(facts(since=(gone,)))
+    assert view.happened == ()
+
+
+def test_done_steps_leave_the_list() -> None:
+    """A step marked, or whose load has gone on, is not to be done again."""
+    left = [line.key.split("/")[1] for line in opening(morning()).next]
+    assert "s-load-ham" not in left
+    assert "s-wrap-brisket" not in left
+    assert "s-pull-ham" in left
+
+
+def test_steps_come_by_time_for_all_days() -> None:
+    """Steps for tomorrow stand among today's by their time, and say for when they are."""
+    says = [line.says for line in opening(morning()).next]
+    assert "make 18.5 kg poultry brine, for tomorrow" in says
+    assert says.index("pull 12 briskets from North") < says.index("glaze 4 hams")
+
+
+def test_overdue_step_says_by_how_much() -> None:
+    """A step past its time says so in words, in the late tone."""
+    late = opening(facts(now=at("06:45"))).next
+    glaze = next(line for line in late if "cider glaze" in line.says)
+    assert glaze.says == "make 2.4 kg cider glaze, 30 min overdue"
+    assert glaze.tone is Tone.LATE
+
+
+def test_late_load_comes_first_with_its_reason() -> None:
+    """Of the loads on the pits, the one at risk is on top and says why."""
+    first = opening(morning()).standing[0]
+    assert (first.meat, first.risk) == ("4 hams", Risk.LATE)
+    assert "too late for 11:00; on 50 min after plan" in first.word
+
+
+def test_service_cover_counts_portions() -> None:
+    """For the next service each item has what its loads bring, what is needed, and what is short."""
+    cover = {row.item: (row.have, row.need, row.short) for row in opening(morning()).cover}
+    assert cover["pork"] == (70, 80, 10)
+    assert cover["brisket"] == (96, 90, 0)
+
+
+def test_lost_load_leaves_a_service_short() -> None:
+    """A load that was lost feeds nobody."""
+    view = opening(facts(loads=standing(state("sat-ham", LoadStage.LOST))))
+    assert next(row.short for row in view.cover if row.item == "ham") == 24
+
+
+def test_batches_due_and_days_ahead_are_listed() -> None:
+    """Batches to make stand by their time with the day they are for; those made and ready do not."""
+    made = BatchState("b-rub", DAY, BatchStage.MADE, at("06:00", -1), "wren", "1218")
+    names = {b.name: b.says for b in opening(facts(batches={(DAY, "b-rub"): made})).batches}
+    assert names == {"cider glaze": "by 06:40 for today", "poultry brine": "by 14:00 for tomorrow"}
+
+
+def test_cautions_fit_the_work_ahead() -> None:
+    """Lighting a fire soon brings the cautions about ash and smoke."""
+    assert any("ash" in caution.lower() for caution in opening(morning()).cautions)
+
+
+def test_house_without_a_plan_has_an_opening_too() -> None:
+    """Without any plan the view says that nothing is planned and counts no service."""
+    empty = opening(facts(plans={}))
+    assert (empty.next, empty.cover, empty.countdown) == ((), (), "no service ahead")
+
+
+def test_countdown_reads_through_the_service() -> None:
+    """Before a service the view counts down to it, within it tells its end."""
+    assert opening(facts()).countdown == "lunch in 5 h 18"
+    assert opening(facts(now=at("12:00"))).countdown == "lunch until 14:00"
+    assert opening(facts(now=at("14:00") + timedelta(minutes=1))).countdown.startswith("dinner in")
