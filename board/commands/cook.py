@@ -249,7 +249,8 @@ def _asked(cook: "Cook", display: "Display") -> str:
     ]
     if cook.wrap:
         parts.append(f"wrapped in {cook.wrap.material} at {format_temperature(cook.wrap.at_core_c, display)}")
-    parts.append(f"to {format_temperature(cook.until_core_c, display)} in the core:")
+    tender = " and tender" if cook.cut.tender_minutes else ""
+    parts.append(f"to {format_temperature(cook.until_core_c, display)} in the core{tender}:")
     return ", ".join(parts)
 
 

@@ -91,7 +91,7 @@ class State(Columns):
 
     Temperatures now and a step before (°C), juice expelled and water boiled off (kg/kg raw), the film
     (kg/m²), the clock and the steps (s), and what has gone by: heat taken in (J/m²), water evaporated
-    from the film and dripped (kg/m²).
+    from the film and dripped (kg/m²), and the core's tenderness as seconds at 93 °C.
     """
 
     celsius: Floats
@@ -105,6 +105,7 @@ class State(Columns):
     heat_in: Floats
     evaporated: Floats
     dripped: Floats
+    tender: Floats
 
 
 @dataclass(frozen=True, slots=True)

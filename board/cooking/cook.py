@@ -91,11 +91,15 @@ class Curve:
 
 @dataclass(frozen=True, slots=True)
 class Paths:
-    """Every member's core at a common row of minutes, as members by minutes; NaN once it is pulled."""
+    """Every member's core at a common row of minutes, as members by minutes; NaN once it is pulled.
+
+    `done_at_core` is false for a cut that must be tender too.
+    """
 
     minutes: Floats
     core: NDArray[np.float32]
     until_core_c: float
+    done_at_core: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,15 +51,15 @@ class Trace:
     core: list[Floats]
     surface: list[Floats]
 
-    def note(self, ids: Indices, members: int, state: State) -> None:
-        """Add a row."""
+    def note(self, now: "Running", who: Indices, members: int) -> None:
+        """Add a row for some of those running."""
         for rows, values in (
-            (self.seconds, state.seconds),
-            (self.core, state.celsius[0]),
-            (self.surface, state.celsius[-1]),
+            (self.seconds, now.state.seconds),
+            (self.core, now.core_c()),
+            (self.surface, now.state.celsius[-1]),
         ):
             row = np.full(members, np.nan)
-            row[ids] = values
+            row[now.ids[who]] = values[who]
             rows.append(row)
 
 
@@ -75,6 +75,10 @@ class Running:
     around: Surroundings
     state: State
     aims: Aims
+
+    def core_c(self) -> Floats:
+        """Cores as a probe would read them: wet meat stays at boiling, which the sums pass by a hair."""
+        return np.minimum(self.state.celsius[0], self.meat.boiling)
 
     def only(self, keep: Indices) -> "Running":
         """These members alone."""
@@ -110,12 +114,12 @@ def run(ensemble: Ensemble, fixed: Constants, trace: Trace | None = None) -> Cou
         aims=ensemble.aims,
     )
     if trace is not None:
-        trace.note(now.ids, members, now.state)
+        trace.note(now, np.arange(members), members)
     while now.ids.size:
         running = np.flatnonzero(now.phase != DONE)
         alive = _one_step(now, course, fixed)
         if trace is not None:
-            trace.note(now.ids[running], members, now.state.take(running))
+            trace.note(now, running, members)
         if alive.mean() < SPARE_ROOM:
             now = now.only(np.flatnonzero(alive))
     return course
@@ -130,13 +134,8 @@ def _one_step(now: Running, course: Course, fixed: Constants) -> NDArray[np.bool
     """Advance all members, move on those that are due; true for those still to go on."""
     before = now.state
     after = advance(before, now.meat, now.around, fixed)
-    aims = now.aims
-    open_aim = np.minimum(aims.wrap_c, aims.pull_c)
-    aim = np.where(now.phase == OPEN, open_aim, np.where(now.phase == WRAPPED, aims.pull_c, np.inf))
-    due = after.celsius[0] >= aim
-    rise = np.where(due, after.celsius[0] - before.celsius[0], 1.0)
-    share = np.clip((aim - before.celsius[0]) / rise, 0.0, 1.0)
-    ends_here = due & (aim == aims.pull_c) & (aims.rest_s == 0.0)
+    due, pulling, share = _due(now, before, after)
+    ends_here = due & pulling & (now.aims.rest_s == 0.0)
     now.state = after
     _pull(now, course, np.flatnonzero(ends_here), before.seconds + share * before.step)
     back = due & ~ends_here & ~now.landing
@@ -151,6 +150,26 @@ def _one_step(now: Running, course: Course, fixed: Constants) -> NDArray[np.bool
     now.phase[gone] = DONE
     _next_step(now, course, ~(now.landing | switch))
     return np.asarray(now.phase != DONE)
+
+
+def _due(now: Running, before: State, after: State) -> tuple[NDArray[np.bool_], NDArray[np.bool_], Floats]:
+    """Who came to an aim in the step, whether that is the pull, and at what part of the step.
+
+    A wrap waits for a core, a pull for a core and for tenderness, whichever comes last.
+    """
+    aims = now.aims
+    wrapping = (now.phase == OPEN) & (aims.wrap_c < aims.pull_c)
+    core = _crossed(np.where(wrapping, aims.wrap_c, aims.pull_c), before.celsius[0], after.celsius[0])
+    tender = _crossed(np.where(wrapping, 0.0, aims.tender_s), before.tender, after.tender)
+    share = np.maximum(core, tender)
+    return (share <= 1.0) & (now.phase < RESTING), ~wrapping, np.clip(share, 0.0, 1.0)
+
+
+def _crossed(aim: Floats, before: Floats, after: Floats) -> Floats:
+    """At what part of a step a value passes its aim: 0 when it was there, infinite when it is not yet."""
+    rise = np.where(after > before, after - before, 1.0)
+    part = np.where(before >= aim, 0.0, (aim - before) / rise)
+    return np.asarray(np.where(np.maximum(after, before) >= aim, part, np.inf))
 
 
 def _step_back(before: State, after: State, who: Indices, share: Floats) -> None:
@@ -169,7 +188,7 @@ def _pull(now: Running, course: Course, who: Indices, seconds: Floats) -> None:
     state, volume = now.state, now.meat.volume[:, who]
     gone = (state.expelled[:, who] + state.boiled[:, who]) * volume
     course.lost[ids] = whole(gone) / now.meat.depth[who]
-    course.peak_c[ids] = state.celsius[0, who]
+    course.peak_c[ids] = now.core_c()[who]
 
 
 def _move_on(now: Running, course: Course, who: Indices) -> None:
@@ -189,7 +208,7 @@ def _watch_rest(now: Running, course: Course) -> None:
     resting = now.phase == RESTING
     if resting.any():
         ids = now.ids[resting]
-        course.peak_c[ids] = np.maximum(course.peak_c[ids], now.state.celsius[0, resting])
+        course.peak_c[ids] = np.maximum(course.peak_c[ids], now.core_c()[resting])
 
 
 def _rested(now: Running, course: Course) -> NDArray[np.bool_]:

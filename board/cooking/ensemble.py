@@ -30,10 +30,14 @@ OPEN, WRAPPED, RESTING, DONE = range(4)
 
 @dataclass(slots=True)
 class Aims(Columns):
-    """When a member moves on: cores to wrap and pull at (°C), rest (s), and its longest step (s)."""
+    """When a member moves on: cores to wrap and pull at (°C), tenderness to pull at (s at 93 °C), rest (s).
+
+    `longest_step` (s) is its own.
+    """
 
     wrap_c: Floats
     pull_c: Floats
+    tender_s: Floats
     rest_s: Floats
     longest_step: Floats
 
@@ -152,6 +156,7 @@ def at_rest(celsius: Floats, nodes: int, film: float) -> State:
         heat_in=none.copy(),
         evaporated=none.copy(),
         dripped=none.copy(),
+        tender=none.copy(),
     )
 
 
@@ -163,4 +168,5 @@ def _aims(cook: Cook, body: Bodies) -> Aims:
     longest = hurry * STEP_SHARE * body.radius**2 / DIFFUSIVITY
     longest = np.clip(longest, SHORTEST_LONG_STEP_S, LONGEST_STEP_S)
     rest_s = cook.rest.minutes * 60.0 if cook.rest else 0.0
-    return Aims(wrap_c * like, cook.until_core_c * like, rest_s * like, longest)
+    tender_s = 60.0 * cook.cut.tender_minutes
+    return Aims(wrap_c * like, cook.until_core_c * like, tender_s * like, rest_s * like, longest)

@@ -152,7 +152,11 @@ def _drawn(trace: Trace, own: slice, pulled: Floats, cook: Cook) -> tuple[Curve,
     before = curve.minutes <= span.p50
     stall = stall_in(curve.minutes[before], curve.core_p50[before])
     on = np.where(minutes[None, :] <= pulled[:, None], cores, np.nan)
-    return curve, Paths(minutes, on.astype(np.float32), cook.until_core_c), stall
+    return (
+        curve,
+        Paths(minutes, on.astype(np.float32), cook.until_core_c, cook.cut.tender_minutes == 0.0),
+        stall,
+    )
 
 
 def _on_grid(minutes: Floats, seconds: Floats, values: Floats) -> Floats:

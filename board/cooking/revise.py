@@ -60,7 +60,7 @@ def revise(estimate: Estimate, readings: Sequence[tuple[float, float]], *, seed:
     taken = _in_order(readings)
     if taken is None:
         return Revision(estimate.minutes.p10, estimate.minutes.p50, estimate.minutes.p90)
-    if taken.core_c[-1] >= estimate.paths.until_core_c:
+    if estimate.paths.done_at_core and taken.core_c[-1] >= estimate.paths.until_core_c:
         done = _first_there(taken, estimate.paths.until_core_c)
         return Revision(done, done, done)
     on = np.flatnonzero(estimate.member_minutes > taken.now + 0.5)
@@ -159,7 +159,8 @@ def _by_pace(estimate: Estimate, taken: _Readings, why: str) -> Revision:
     paths = estimate.paths
     assert paths is not None
     core = np.where(np.isnan(paths.core), paths.until_core_c, paths.core).astype(float)
-    reached = np.maximum.accumulate(core, axis=1) >= taken.core_c[-1]
+    here = min(float(taken.core_c[-1]), paths.until_core_c)
+    reached = np.maximum.accumulate(core, axis=1) >= here
     at = np.maximum(paths.minutes[reached.argmax(axis=1)], 1.0)
     left = np.maximum(estimate.member_minutes - at, 0.0) * (taken.now / at)
     p10, p50, p90 = np.percentile(left, (10, 50, 90))

@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from board.cooking.columns import Constants, Meat, State, Surroundings, whole
 from board.cooking.surface import Skin, Surface, latent_j_kg
+from board.cooking.tenderness import pace
 from board.cooking.thomas import Factored, Film, factored
 
 Floats = NDArray[np.float64]
@@ -168,8 +169,9 @@ class _Step:
             two.surface.drip + surface.drip_slope * (GAMMA * dt * two.film),
         )
         arrived = dt * self.frozen.wet_in
+        celsius = self._added(state.celsius, one.celsius, two.celsius)
         return State(
-            celsius=self._added(state.celsius, one.celsius, two.celsius),
+            celsius=celsius,
             celsius_before=state.celsius,
             expelled=state.expelled + juice,
             boiled=self._boiled(one, two, boil_slope),
@@ -180,6 +182,7 @@ class _Step:
             heat_in=state.heat_in + heat,
             evaporated=state.evaporated + (state.film - held + arrived - drip),
             dripped=state.dripped + drip + dt * self.frozen.drip_in,
+            tender=state.tender + dt * pace(0.5 * (state.celsius[0] + celsius[0])),
         )
 
     def _stage(self, solver: Factored, surface: Surface, celsius: Floats, first: Stage | None) -> Stage:

@@ -153,6 +153,7 @@ def _cut(id: str, row: Mapping[str, Any]) -> Cut:
         yields=_yields(row["yields"]),
         load_work=Work(*map(float, practice["load_work"])),
         pull_work=Work(*map(float, practice["pull_work"])),
+        tender_minutes=float(practice.get("tender_minutes", 0.0)),
         source="; ".join(f"{k}: {v['source']}" for k, v in row.items() if isinstance(v, dict)),
     )
 

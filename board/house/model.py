@@ -135,6 +135,8 @@ class Cut:
     """The meat as the butcher names it: its body, its yields and its cooking aims.
 
     `mass_kg` is one raw, trimmed-ready piece as bought. `start_c` is its core when loaded.
+    `tender_minutes` is how long a thin cut must stand at 93 °C, or as much longer where cooler, to be
+    tender once it is hot; 0 for cuts that are done at their core.
     `area_m2` is the grate one usual piece takes, gap included. `prep` runs in the order it is done,
     the last step's gap ending at loading.
     """
@@ -158,6 +160,7 @@ class Cut:
     pull_work: Work = Work(5.0, 0.5)
     start_c: float = 4.0
     source: str = "common practice, no source"
+    tender_minutes: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

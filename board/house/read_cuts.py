@@ -67,6 +67,7 @@ def _cut(row: Table, recipes: Mapping[str, object]) -> Cut:
         load_work=read_work(row, "load_work", base.load_work),
         pull_work=read_work(row, "pull_work", base.pull_work),
         start_c=row.temperature_c("start", base.start_c),
+        tender_minutes=row.minutes("tender", base.tender_minutes),
         source=row.text("source", f"the house's own; else {base.source}"),
     )
     row.done()

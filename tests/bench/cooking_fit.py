@@ -61,7 +61,7 @@ def residuals(x: Floats, start: Parameters, left_out: str) -> Floats:
         for t, r in zip(times[split[0] : split[1]], ranges, strict=True)
     ]
     loose = [
-        outside(t / 3600, r.hours) / LIBRARY_TOLERANCE * (0 if "spare-ribs" in r.name else 1)
+        outside(t / 3600, r.hours) / LIBRARY_TOLERANCE
         for t, r in zip(times[split[1] :], library, strict=True)
     ]
     return np.array([*charts, *trade, *loose, *_special(using), *_prior(x)])
