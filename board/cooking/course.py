@@ -78,7 +78,7 @@ class Running:
 
     def core_c(self) -> Floats:
         """Cores as a probe would read them: wet meat stays at boiling, which the sums pass by a hair."""
-        return np.minimum(self.state.celsius[0], self.meat.boiling)
+        return np.asarray(np.minimum(self.state.celsius[0], self.meat.boiling))
 
     def only(self, keep: Indices) -> "Running":
         """These members alone."""
