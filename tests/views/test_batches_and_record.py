@@ -8,7 +8,7 @@ from board.views.batches import batches
 from board.views.gather import gather
 from board.views.record import Kind, record
 from tests.app.boards import NOW, later, night_ledger
-from tests.app.house_fixture import DAY, at, house
+from tests.app.house_fixture import DAY, at, house, plan
 from tests.views.facts_fixture import facts, standing, state
 
 

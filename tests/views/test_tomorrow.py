@@ -109,7 +109,7 @@ def test_chain_ends_at_the_plate() -> None:
     view = tomorrow(facts(), DAY, selected=f"{DAY}/sat-brisket")
     assert view.account is not None
     assert [link.what for link in view.account.chain] == [
-        "make", "light", "load", "wrap", "pull", "slice", "ready", "needed",
+        "make", "rub", "light", "load", "wrap", "pull", "slice", "ready", "needed",
     ]  # fmt: skip
     assert view.account.why[0].startswith("11:00 less 15 to slice")
 
