@@ -5,12 +5,12 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.air import boiling_c, pressure_pa
 from board.cooking.cook import Cook, Curve, Estimate, Paths, PitAir, Rest, Stall
 from board.cooking.course import CAP_S, Course, Trace, constants, run
 from board.cooking.ensemble import Ensemble, ensemble, joined
 from board.cooking.errors import CookingError
 from board.cooking.parameters import Parameters, parameters
+from board.cooking.possible import check
 from board.cooking.revise import Revision, revise
 from board.cooking.sampling import drawn
 from board.cooking.stall import stall_in
@@ -33,7 +33,6 @@ Floats = NDArray[np.float64]
 
 TOGETHER = 4096  # members advanced as one array: fewer waste time on calls, more on memory
 GRID_MINUTES = 2.0
-MOST_PIECES = 2000
 MEMBERS = (8, 5000)
 
 
@@ -64,34 +63,6 @@ def estimate(
             own = slice(place * members, (place + 1) * members)
             found[i] = _answer(cooks[i], course, trace, own)
     return [found[i] for i in range(len(cooks))]
-
-
-def check(cook: Cook) -> None:
-    """Raise CookingError, in one line, for a cook that cannot be."""
-    boiling = boiling_c(pressure_pa(cook.altitude_m))
-    name = cook.cut.name
-    if not 1 <= cook.pieces <= MOST_PIECES:
-        raise CookingError(f"{name}: a load has 1 to {MOST_PIECES} pieces; got {cook.pieces}")
-    if not 0.02 <= cook.mass_kg <= 60.0:
-        raise CookingError(f"{name}: a piece weighs 0.02 to 60 kg; got {cook.mass_kg:g} kg")
-    if not 50.0 <= cook.setpoint_c <= 300.0:
-        raise CookingError(f"{name}: a pit runs at 50 to 300 °C; got {cook.setpoint_c:.0f} °C")
-    if cook.start_c < 0.0:
-        raise CookingError(f"{name}: the core starts at {cook.start_c:.0f} °C, frozen; thaw it first")
-    if cook.until_core_c <= cook.start_c:
-        raise CookingError(
-            f"{name}: the core is to reach {cook.until_core_c:.0f} °C but starts at {cook.start_c:.0f} °C"
-        )
-    if cook.until_core_c > boiling - 1.0:
-        raise CookingError(
-            f"{name}: no core passes its boiling point ({boiling:.0f} °C at {cook.altitude_m:.0f} m); "
-            f"ask for {boiling - 1.0:.0f} °C or less, not {cook.until_core_c:.0f} °C"
-        )
-    if cook.until_core_c >= cook.setpoint_c:
-        raise CookingError(
-            f"{name}: a pit at {cook.setpoint_c:.0f} °C cannot bring the core to {cook.until_core_c:.0f} °C; "
-            "set the pit higher or pull lower"
-        )
 
 
 def _groups(parts: Sequence[Ensemble]) -> Iterator[list[int]]:
@@ -140,29 +111,25 @@ def span_of(values: Floats) -> Span:
 
 
 def _drawn(trace: Trace, own: slice, pulled: Floats, cook: Cook) -> tuple[Curve, Paths, Stall | None]:
-    """The curve, the members' paths and the stall of the middle core."""
+    """The curve on the pit, the members' paths and the stall of the middle core."""
     span = span_of(pulled)
     minutes = np.arange(0.0, pulled.max() + GRID_MINUTES, GRID_MINUTES)
     seconds, core, surface = (np.array(rows)[:, own] for rows in (trace.seconds, trace.core, trace.surface))
-    cores = _on_grid(minutes, seconds, core)
-    surfaces = _on_grid(minutes, seconds, surface)
+    cores = _on_grid(minutes, seconds, core, pulled)
+    surfaces = _on_grid(minutes, seconds, surface, pulled)
     upto = minutes <= span.p90 + GRID_MINUTES
     p10, p50, p90 = np.percentile(cores[:, upto], (10, 50, 90), axis=0)
     curve = Curve(minutes[upto], p10, p50, p90, np.percentile(surfaces[:, upto], 50, axis=0))
     before = curve.minutes <= span.p50
     stall = stall_in(curve.minutes[before], curve.core_p50[before])
-    on = np.where(minutes[None, :] <= pulled[:, None], cores, np.nan)
-    return (
-        curve,
-        Paths(minutes, on.astype(np.float32), cook.until_core_c, cook.cut.tender_minutes == 0.0),
-        stall,
-    )
+    on = np.where(minutes[None, :] <= pulled[:, None], cores, np.nan).astype(np.float32)
+    return curve, Paths(minutes, on, cook.until_core_c, cook.cut.tender_minutes == 0.0), stall
 
 
-def _on_grid(minutes: Floats, seconds: Floats, values: Floats) -> Floats:
-    """Each member's values at common minutes; its last value stands after its end."""
+def _on_grid(minutes: Floats, seconds: Floats, values: Floats, pulled: Floats) -> Floats:
+    """Each member's values at common minutes; what it was pulled at stands from then on."""
     rows = []
-    for s, v in zip(seconds.T, values.T, strict=True):
+    for s, v, end in zip(seconds.T, values.T, pulled, strict=True):
         known = ~np.isnan(s)
-        rows.append(np.interp(minutes, s[known] / 60.0, v[known]))
+        rows.append(np.interp(np.minimum(minutes, end), s[known] / 60.0, v[known]))
     return np.array(rows)

@@ -125,6 +125,17 @@ def test_a_curve_rises_from_the_start_to_the_pull() -> None:
     assert 55.0 < stall.core_c < 80.0
 
 
+def test_a_rest_leaves_the_curve_on_the_pit_as_it_was() -> None:
+    """A long cold rest after the pull changes nothing before it."""
+    rested, plain = (
+        estimate([replace(BRISKET, rest=rest)], members=16, curves=True)[0]
+        for rest in (Rest("room", 600.0), None)
+    )
+    assert rested.curve is not None
+    assert plain.curve is not None
+    np.testing.assert_allclose(rested.curve.core_p50, plain.curve.core_p50, atol=0.1)
+
+
 @pytest.mark.parametrize(
     ("change", "said"),
     [
@@ -140,6 +151,7 @@ def test_a_curve_rises_from_the_start_to_the_pull() -> None:
         ({"mass_kg": 0.0}, "a piece weighs"),
         ({"setpoint_c": 900.0}, "a pit runs at"),
         ({"until_core_c": 2.0}, "but starts at"),
+        ({"rest": Rest("room", 99999.0)}, "a rest lasts at most 7 days"),
         ({"rest": Rest("garden", 5.0)}, "a rest is in the room, cooler, hold"),
     ],
 )

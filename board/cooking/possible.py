@@ -1,0 +1,46 @@
+"""Whether a cook can be at all: refused in one line before any sum is done."""
+
+from math import floor
+
+from board.cooking.air import boiling_c, pressure_pa
+from board.cooking.cook import Cook
+from board.cooking.errors import CookingError
+
+MOST_PIECES = 2000
+PIECE_KG = (0.01, 150.0)
+PIT_C = (50.0, 300.0)
+LONGEST_REST_MINUTES = 7 * 24 * 60.0
+UNDER_BOILING_K = 0.5  # the last half degree to boiling never quite comes
+
+
+def check(cook: Cook) -> None:
+    """Raise CookingError, naming the cut, what was asked and what is allowed, for a cook that cannot be."""
+    name = cook.cut.name
+    if not 1 <= cook.pieces <= MOST_PIECES:
+        raise CookingError(f"{name}: a load has 1 to {MOST_PIECES} pieces; got {cook.pieces}")
+    if not PIECE_KG[0] <= cook.mass_kg <= PIECE_KG[1]:
+        raise CookingError(f"{name}: a piece weighs 10 g to 150 kg; got {cook.mass_kg:g} kg")
+    if not PIT_C[0] <= cook.setpoint_c <= PIT_C[1]:
+        raise CookingError(f"{name}: a pit runs at 50 to 300 °C; got {cook.setpoint_c:.0f} °C")
+    if cook.rest is not None and not 0.0 <= cook.rest.minutes <= LONGEST_REST_MINUTES:
+        raise CookingError(f"{name}: a rest lasts at most 7 days; got {cook.rest.minutes / 1440:.1f} days")
+    _check_core(cook, name)
+
+
+def _check_core(cook: Cook, name: str) -> None:
+    """The core must start thawed and be asked for a temperature the pit and its juice allow."""
+    boiling, until = boiling_c(pressure_pa(cook.altitude_m)), cook.until_core_c
+    if cook.start_c < 0.0:
+        raise CookingError(f"{name}: the core starts at {cook.start_c:.0f} °C, frozen; thaw it first")
+    if until <= cook.start_c:
+        raise CookingError(f"{name}: the core is to reach {until:.0f} °C but starts at {cook.start_c:.0f} °C")
+    if until > boiling - UNDER_BOILING_K:
+        raise CookingError(
+            f"{name}: no core passes its boiling point ({boiling:.1f} °C at {cook.altitude_m:.0f} m); "
+            f"ask for {floor(boiling - UNDER_BOILING_K)} °C or less, not {until:.1f} °C"
+        )
+    if until >= cook.setpoint_c:
+        raise CookingError(
+            f"{name}: a pit at {cook.setpoint_c:.0f} °C cannot bring the core to {until:.0f} °C; "
+            "set the pit higher or pull lower"
+        )
