@@ -1,6 +1,6 @@
 """From a solution on the grid to a plan in moments: loads, steps and batches with ids and people."""
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -10,10 +10,13 @@ from board.house.spans import TimeSpan
 from board.planning.chain import Link, finish_links, pit_links, prep_links
 from board.planning.grid import Grid
 from board.planning.makings import make_batches, recipe_kg
+from board.planning.names import Names
 from board.planning.plan import PlannedBatch, PlannedLoad, PlannedStep
-from board.planning.problem import Assignment, Part, Placed, Problem, Run, on_slot
+from board.planning.problem import Assignment, Part, Placed, Problem, on_slot
 from board.planning.roster import Roster
+from board.planning.run import Run
 from board.planning.shelves import Shelf, shelves_of
+from board.planning.standing import Standing
 
 
 @dataclass(frozen=True)
@@ -26,16 +29,17 @@ class Laid:
     batches: tuple[PlannedBatch, ...]
 
 
-def lay_out(house: House, problem: Problem, plan: Assignment, day: date) -> Laid:
+def lay_out(house: House, problem: Problem, plan: Assignment, day: date, standing: Standing) -> Laid:
     """Name the loads, give every step to someone, and make the batches they use.
 
     People are given away in the order of what can least be moved: fires and meat on the pits first, then
     finishing, then preparation, then batches.
     """
-    ids = _load_ids(problem, plan, day)
+    ids = _load_ids(problem, plan, day, {load.id for load in standing.loads})
     roster = Roster(problem.frame.crew)
     here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
-    fires = _fire_steps(problem, plan, day, roster)
+    used = {step.id for step in standing.steps}
+    fires = _fire_steps(problem, plan, day, roster, used)
     chains: dict[str, list[Link]] = {part.id: [] for part, _ in here}
     for part, at in sorted(here, key=lambda pair: pair[1].start):
         chains[part.id] += pit_links(part, at, roster)
@@ -48,7 +52,7 @@ def lay_out(house: House, problem: Problem, plan: Assignment, day: date) -> Laid
         *(s for part, _ in here for s in _steps(problem.frame.grid, ids[part.id], chains[part.id])),
     ]
     demands = _demands(house, here, ids, chains, problem.frame.grid)
-    made, making = make_batches(house, problem, roster, day, demands)
+    made, making = make_batches(problem, roster, day, demands, {batch.id for batch in standing.batches})
     shelves = shelves_of(house, problem, plan)
     loads = [
         _load(problem, run_of(plan, part, at), part, at, replace(shelves[part.id], load_id=ids[part.id]))
@@ -62,14 +66,11 @@ def lay_out(house: House, problem: Problem, plan: Assignment, day: date) -> Laid
     )
 
 
-def _load_ids(problem: Problem, plan: Assignment, day: date) -> dict[str, str]:
-    ids: dict[str, str] = {}
-    counts: dict[str, int] = {}
+def _load_ids(problem: Problem, plan: Assignment, day: date, used: Container[str]) -> dict[str, str]:
+    """An id for each placed part: its day, its cut and a number that no standing load has."""
+    names = Names(used)
     placed = [(plan.placed[p.id].start, p.id, p.need.cut.id) for p in problem.parts if p.id in plan.placed]
-    for _, part_id, cut in sorted(placed):
-        counts[cut] = counts.get(cut, 0) + 1
-        ids[part_id] = f"{day:%m%d}-{cut}-{counts[cut]}"
-    return ids
+    return {part_id: names.new(f"{day:%m%d}-{cut}") for _, part_id, cut in sorted(placed)}
 
 
 def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> PlannedLoad:
@@ -112,17 +113,19 @@ def run_of(plan: Assignment, part: Part, at: Placed) -> Run:
     return next(r for r in plan.runs[at.mode.pit] if r.begin <= at.start and end <= r.end)
 
 
-def _fire_steps(problem: Problem, plan: Assignment, day: date, roster: Roster) -> list[PlannedStep]:
-    steps = []
+def _fire_steps(
+    problem: Problem, plan: Assignment, day: date, roster: Roster, used: Container[str]
+) -> list[PlannedStep]:
+    steps, names = [], Names(used)
     for pit, runs in plan.runs.items():
         room, grid = problem.frame.pits[pit], problem.frame.grid
-        for number, run in enumerate(runs, start=1):
+        for run in (r for r in runs if not r.known):
             what = "set" if run.chained else "light"
             minutes = 0.0 if run.chained else room.pit.light_work.fixed_minutes
             who = roster.give(what, run.begin, 1 if run.chained else room.light)
             at = grid.moment(run.begin)
             ends = at + timedelta(minutes=minutes)
-            step_id = f"{day:%m%d}-{pit}.{what}-{number}"
+            step_id = names.new(f"{day:%m%d}-{pit}.{what}")
             steps.append(PlannedStep(step_id, at, ends, what, who, None, None, minutes, pit))
     return steps
 

@@ -16,6 +16,7 @@ from board.planning.modes import palette, settings
 from board.planning.parts import Share, shares_of
 from board.planning.problem import Frame, Mode, Part, PitRoom, Problem
 from board.planning.reasons import Stuck, no_pit, no_start
+from board.planning.standing import NOTHING, Standing, taken_on
 from board.planning.weights import Weights
 from board.planning.windows import Lengths, Outset, lead_slots, prepared, staffed, timely
 
@@ -25,7 +26,13 @@ _SHIFT_MINUTES = 24 * 60.0
 
 
 def build(
-    house: House, needs: Sequence[Need], weights: Weights, *, seed: int, now: datetime | None
+    house: House,
+    needs: Sequence[Need],
+    weights: Weights,
+    *,
+    seed: int,
+    now: datetime | None,
+    standing: Standing = NOTHING,
 ) -> Problem:
     """The planning problem of a day: parts with their modes and starts, pits, people and room."""
     shares = [share for need in needs for share in shares_of(need, list(house.pits.values()))]
@@ -33,12 +40,12 @@ def build(
     offers = {pit.id: palette(pit, cuts) for pit in house.pits.values()}
     times = _times(house, shares, offers, seed)
     grid = _grid(house, shares, times, now)
-    crew = crew_on(house, grid)
+    taken = taken_on(grid, house, standing)
     pits = {pit.id: pit_room(house, pit, grid) for pit in house.pits.values()}
     frame = Frame(
         house=house,
         grid=grid,
-        crew=crew,
+        crew=crew_on(house, grid, taken.busy),
         pits=pits,
         times=times,
         offers=offers,
@@ -47,6 +54,7 @@ def build(
         bench_cm2=_room(house, hot=False),
         hold_cm2=_room(house, hot=True),
         change_over=slots_up(weights.change_over_minutes),
+        taken=taken,
     )
     parts = [part_of(frame, share, f"{share.number}") for share in shares]
     hopeless = {part.id: _hopeless(frame, part) for part in parts if not any(m.starts for m in part.modes)}

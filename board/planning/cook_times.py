@@ -3,9 +3,10 @@
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from statistics import NormalDist
 
-from board.cooking.estimate import Cook, PitAir, estimate
+from board.cooking.estimate import Cook, Estimate, PitAir, estimate
 from board.house.model import Cut, Pit
 from board.house.spans import Span
 
@@ -70,13 +71,19 @@ def cook_times(
     asked = list(dict.fromkeys(questions))
     cooks = {question: _cook(question, cuts, pits, altitude_m) for question in asked}
     distinct = list(dict.fromkeys(cooks.values()))
-    answers = dict(zip(distinct, estimate(distinct, members=members, seed=seed), strict=True))
+    answers = dict(zip(distinct, _estimated(tuple(distinct), members, seed), strict=True))
     return {
         question: CookTime(
             answers[cook].minutes, wrap.p50 if (wrap := answers[cook].wrap_minutes) is not None else None
         )
         for question, cook in cooks.items()
     }
+
+
+@lru_cache(maxsize=16)
+def _estimated(cooks: tuple[Cook, ...], members: int, seed: int) -> tuple[Estimate, ...]:
+    """One run of the ensemble; a day planned again asks the same question."""
+    return tuple(estimate(cooks, members=members, seed=seed))
 
 
 def _cook(

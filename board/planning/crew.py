@@ -16,15 +16,29 @@ Counts = NDArray[np.int64]
 
 @dataclass(frozen=True)
 class Crew:
-    """The people of a house on a grid: `present[p, t]` tells that person p is on shift in slot t."""
+    """The people of a house on a grid: `present[p, t]` tells that person p is on shift in slot t.
+
+    `busy` marks the slots in which they already have something else to do.
+    """
 
     people: tuple[Person, ...]
     present: Flags
+    busy: Flags
 
     @property
     def count(self) -> Counts:
         """People on shift in each slot."""
         return np.asarray(self.present.sum(axis=0), dtype=np.int64)
+
+    @property
+    def free(self) -> Flags:
+        """Who is on shift with nothing else to do, person by slot."""
+        return self.present & ~self.busy
+
+    @property
+    def hands(self) -> Counts:
+        """People on shift with nothing else to do in each slot."""
+        return np.asarray(self.free.sum(axis=0), dtype=np.int64)
 
     def able(self, what: str) -> list[int]:
         """Rows of the people who do this kind of work."""
@@ -32,20 +46,21 @@ class Crew:
 
     def someone(self, what: str, slots: int) -> Flags:
         """Slots at which some one person could begin this work and stay until it is done."""
-        found = np.zeros(self.present.shape[1], dtype=np.bool_)
+        free = self.free
+        found = np.zeros(free.shape[1], dtype=np.bool_)
         for row in self.able(what):
-            found |= throughout(self.present[row], slots)
+            found |= throughout(free[row], slots)
         return found
 
 
-def crew_on(house: House, grid: Grid) -> Crew:
-    """The crew of a house over a grid, from its shifts."""
+def crew_on(house: House, grid: Grid, busy: Flags | None = None) -> Crew:
+    """The crew of a house over a grid, from its shifts, less the time already given away."""
     people = tuple(house.people.values())
     rows: Mapping[str, int] = {person.id: i for i, person in enumerate(people)}
     present = np.zeros((len(people), grid.slots), dtype=np.bool_)
     for person, start, end, _crew in on_shift(house, grid.moment(0), grid.moment(grid.slots)):
         present[rows[person], max(0, grid.ceil(start)) : max(0, grid.floor(end))] = True
-    return Crew(people, present)
+    return Crew(people, present, np.zeros_like(present) if busy is None else busy)
 
 
 def throughout(flags: Flags, slots: int) -> Flags:

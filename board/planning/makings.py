@@ -1,6 +1,6 @@
 """The batches a plan uses: how much, made when and by whom, and until when they are good."""
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from datetime import date, datetime, timedelta
 
 import numpy as np
@@ -9,6 +9,7 @@ from board.batches.merge import BatchDemand, Making, Window, fewest_makings, rea
 from board.house.model import House, Recipe
 from board.planning.crew import Flags
 from board.planning.grid import Grid, slots_up, stretches
+from board.planning.names import Names
 from board.planning.plan import PlannedBatch, PlannedStep
 from board.planning.problem import Part, Problem
 from board.planning.roster import Roster
@@ -20,15 +21,18 @@ def recipe_kg(house: House, recipe_id: str, part: Part) -> float:
 
 
 def make_batches(
-    house: House, problem: Problem, roster: Roster, day: date, demands: Sequence[BatchDemand]
+    problem: Problem,
+    roster: Roster,
+    day: date,
+    demands: Sequence[BatchDemand],
+    used: Container[str],
 ) -> tuple[list[PlannedBatch], list[PlannedStep]]:
     """The fewest makings for what the loads use, each as late as someone is free; and their steps."""
-    batches, steps = [], []
-    counts: dict[str, int] = {}
+    batches, steps, names = [], [], Names(used)
+    house = problem.frame.house
     for making in fewest_makings(demands, house.recipes, _makeable(problem, roster)):
         recipe = house.recipes[making.recipe]
-        counts[recipe.id] = counts.get(recipe.id, 0) + 1
-        batch_id = f"{day:%m%d}-{recipe.id}-{counts[recipe.id]}"
+        batch_id = names.new(f"{day:%m%d}-{recipe.id}")
         step = _made(problem.frame.grid, roster, recipe, making, batch_id)
         batches.append(_batch(recipe, batch_id, making, step.ends_at))
         steps.append(step)

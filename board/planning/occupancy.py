@@ -11,12 +11,12 @@ from board.planning.problem import (
     Part,
     Placed,
     Problem,
-    Run,
     off_slot,
     on_slot,
     part_points,
     run_points,
 )
+from board.planning.run import Run
 
 Room = NDArray[np.int64]
 
@@ -43,11 +43,11 @@ class Occupancy:
     problem: Problem
     lifted: frozenset[str] = frozenset()
     placed: dict[str, Placed] = field(default_factory=dict)
-    runs: dict[str, tuple[Run, ...]] = field(default_factory=dict)
+    runs: dict[str, tuple[Run, ...]] = field(init=False)
 
     def __post_init__(self) -> None:
         p, slots = self.problem.frame, self.problem.frame.grid.slots
-        people = p.crew.count.astype(np.int64)
+        people = p.crew.hands
         self.pit_left: dict[str, Room] = {
             key: np.full(slots, pit.area_cm2, np.int64) for key, pit in p.pits.items()
         }
@@ -55,7 +55,20 @@ class Occupancy:
         self.attention_left: Room = people * 100
         self.bench_left: Room = np.full(slots, p.bench_cm2, np.int64)
         self.hold_left: Room = np.full(slots, p.hold_cm2, np.int64)
-        self.runs = dict.fromkeys(p.pits, ()) | self.runs
+        self._leave_standing()
+
+    def _leave_standing(self) -> None:
+        """Take what stands before anything is placed: its fires burn, its meat keeps its room."""
+        taken = self.problem.frame.taken
+        for pit, stays in taken.cooking.items():
+            for begin, end, area in stays:
+                self.pit_left[pit][begin:end] -= area
+        for left, stays in ((self.bench_left, taken.bench), (self.hold_left, taken.hold)):
+            for begin, end, area in stays:
+                left[begin:end] -= area
+        self.runs = dict.fromkeys(self.problem.frame.pits, ())
+        for pit, runs in taken.runs.items():
+            self.burn(pit, runs)
 
     def assignment(self) -> Assignment:
         """The partial plan as a solution."""
@@ -147,7 +160,7 @@ class Occupancy:
         room = self.problem.frame.pits[pit]
         for run in runs:
             self.attention_left[run.begin : run.end] -= sign * room.tend_percent
-            if not run.chained:
+            if not run.chained and not run.known:
                 self._task(run.begin, run.begin + room.light, sign)
 
     def _cheapest_runs(self, part: Part, at: Placed) -> tuple[Run, ...] | None:
@@ -165,7 +178,7 @@ class Occupancy:
             others = (*runs[:i], *runs[i + 1 :])
             if run.setpoint_c == setpoint_c:
                 heat = self.problem.frame.change_over if run.chained else room.warm
-                first = run.begin if run.chained else min(run.begin, begin - heat)
+                first = run.begin if run.chained or run.known else min(run.begin, begin - heat)
                 if first + heat <= begin:
                     ways.append(_in_order((*others, replace(run, begin=first, end=max(run.end, end)))))
             if run.end + self.problem.frame.change_over <= begin:
@@ -179,7 +192,7 @@ class Occupancy:
             return inside
         pairs = list(pairwise(runs))
         apart = all(b.begin == a.end if b.chained else b.begin > a.end for a, b in pairs)
-        return inside and apart and not (runs and runs[0].chained)
+        return inside and apart and not (runs and runs[0].chained and not runs[0].known)
 
 
 def task_slots(part: Part, at: Placed) -> list[tuple[int, int]]:
@@ -197,7 +210,8 @@ def light_slots(
     """Slots of lighting that these runs ask for and the runs before did not."""
     light = problem.frame.pits[pit].light
     lit = {run.begin for run in before if not run.chained}
-    return [(r.begin, r.begin + light) for r in runs if not r.chained and r.begin not in lit]
+    new = [run for run in runs if not run.chained and not run.known and run.begin not in lit]
+    return [(run.begin, run.begin + light) for run in new]
 
 
 def _in_order(runs: tuple[Run, ...]) -> tuple[Run, ...]:

@@ -1,6 +1,6 @@
 """Plan a day: from promises to loads on pits, steps for people, batches, and what will be short."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from functools import partial
@@ -11,11 +11,12 @@ from board.planning.assemble import Laid, lay_out
 from board.planning.build import build
 from board.planning.demand import Need, Promises, needs_of, occasions_on
 from board.planning.insertion import insertion
-from board.planning.plan import Occasion, Plan
+from board.planning.plan import Occasion, Plan, PlannedLoad
 from board.planning.problem import Assignment, Problem, points
 from board.planning.reseat import bare_parts, reseat
 from board.planning.shortfall import shortfalls
 from board.planning.squeeze import squeeze
+from board.planning.standing import NOTHING, Standing
 from board.planning.tidy import tidy
 from board.planning.weights import usual_weights
 
@@ -44,6 +45,7 @@ def plan_day(
     seconds: float = 3.0,
     seed: int = 0,
     now: datetime | None = None,
+    standing: Standing = NOTHING,
     progress: Watcher | None = None,
 ) -> Plan:
     """Plan all services and orders of a local day, the night and the days before included.
@@ -54,6 +56,8 @@ def plan_day(
         seconds: about how long to search after the first plan; 0 keeps the first.
         seed: the same house, day and seed give the same plan.
         now: nothing is planned before this moment (aware UTC); None plans freely.
+        standing: loads of other days' plans, and those of this day that have begun, with their steps and
+            batches; they keep their room and people, and what they serve of this day stays in its plan.
         progress: told of each better plan; may be called from another thread.
 
     Raises:
@@ -62,13 +66,14 @@ def plan_day(
     house = _with_chance(house, chance)
     weights = usual_weights()
     occasions = occasions_on(house, day, promises)
-    needs = needs_of(house, occasions, weights.enough_chance)
+    own = standing.serving(occasions)
+    needs = needs_of(house, _still_needed(occasions, own.loads), weights.enough_chance)
     if not needs:
-        return _empty(house, day, occasions)
-    problem = build(house, needs, weights, seed=seed, now=now)
+        return _kept(Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions), own)
+    problem = build(house, needs, weights, seed=seed, now=now, standing=standing)
     answer = _settle(problem, needs, seconds=seconds, seed=seed, progress=progress)
-    answer, laid = _staffed(house, day, answer)
-    return _as_plan(house, day, occasions, answer, laid)
+    answer, laid = _staffed(house, day, answer, own)
+    return _kept(_as_plan(house, day, occasions, answer, laid), own)
 
 
 @dataclass(frozen=True)
@@ -96,9 +101,9 @@ def _settle(
     return _search(cut, needs, kept, seconds=seconds, seed=seed, progress=progress)
 
 
-def _staffed(house: House, day: date, answer: Answer) -> tuple[Answer, Laid]:
+def _staffed(house: House, day: date, answer: Answer, taken: Standing) -> tuple[Answer, Laid]:
     """Lay the plan out, moving loads until everyone needed is found or no move helps."""
-    best = answer, lay_out(house, answer.problem, answer.solution, day)
+    best = answer, lay_out(house, answer.problem, answer.solution, day, taken)
     tried = best
     for _ in range(_RESEATS_MOST):
         bare = bare_parts(tried[1])
@@ -108,7 +113,7 @@ def _staffed(house: House, day: date, answer: Answer) -> tuple[Answer, Laid]:
         plan = tidy(problem, plan)
         tried = (
             replace(answer, problem=problem, solution=plan, proved=False),
-            lay_out(house, problem, plan, day),
+            lay_out(house, problem, plan, day, taken),
         )
         if len(bare_parts(tried[1])) < len(bare_parts(best[1])):
             best = tried
@@ -178,5 +183,24 @@ def _as_plan(house: House, day: date, occasions: tuple[Occasion, ...], answer: A
     )
 
 
-def _empty(house: House, day: date, occasions: tuple[Occasion, ...]) -> Plan:
-    return Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions)
+def _still_needed(occasions: tuple[Occasion, ...], begun: Sequence[PlannedLoad]) -> tuple[Occasion, ...]:
+    """The occasions less what loads that have begun give them, each load to its first service first."""
+    left = {o.id: dict(o.promises) for o in occasions}
+    for load in begun:
+        portions = load.portions
+        for service in load.services:
+            given = min(portions, left.get(service, {}).get(load.item, 0))
+            if given:
+                left[service][load.item] -= given
+                portions -= given
+    return tuple(replace(o, promises={k: n for k, n in left[o.id].items() if n > 0}) for o in occasions)
+
+
+def _kept(plan: Plan, own: Standing) -> Plan:
+    """The plan with what had begun of its day left in it."""
+    return replace(
+        plan,
+        loads=tuple(sorted([*own.loads, *plan.loads], key=lambda load: (load.load_at, load.id))),
+        steps=tuple(sorted([*own.steps, *plan.steps], key=lambda step: (step.at, step.id))),
+        batches=(*own.batches, *plan.batches),
+    )

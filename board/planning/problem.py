@@ -8,6 +8,8 @@ from board.planning.crew import Crew, Flags
 from board.planning.demand import Need
 from board.planning.grid import SLOT_MINUTES, Grid, slots_up
 from board.planning.parts import Share
+from board.planning.run import Run
+from board.planning.standing import Taken
 from board.planning.weights import Weights
 from board.planning.windows import Outset
 
@@ -107,6 +109,7 @@ class Frame:
     bench_cm2: int
     hold_cm2: int
     change_over: int
+    taken: Taken
 
 
 @dataclass(frozen=True)
@@ -125,16 +128,6 @@ class Placed:
     mode: Mode
     start: int
     rest: int
-
-
-@dataclass(frozen=True)
-class Run:
-    """A pit burning at one setpoint from slot `begin` to `end`; `chained` follows hot on another run."""
-
-    begin: int
-    end: int
-    setpoint_c: float
-    chained: bool = False
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ class Roster:
     busy: Flags = field(init=False)
 
     def __post_init__(self) -> None:
-        self.busy = np.zeros_like(self.crew.present)
+        self.busy = self.crew.busy.copy()
 
     def free(self, what: str, slots: int) -> Flags:
         """Slots at which someone could begin this work and do it to the end."""

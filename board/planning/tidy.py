@@ -3,7 +3,8 @@
 from dataclasses import replace
 
 from board.planning.occupancy import Fit, Occupancy
-from board.planning.problem import Assignment, Placed, Problem, Run, on_slot
+from board.planning.problem import Assignment, Placed, Problem, on_slot
+from board.planning.run import Run
 
 
 def tidy(problem: Problem, plan: Assignment) -> Assignment:
@@ -23,6 +24,7 @@ def _trimmed(problem: Problem, pit: str, run: Run, plan: Assignment) -> Run:
         for part in problem.parts
         if (at := plan.placed.get(part.id)) and at.mode.pit == pit and run.begin <= at.start < run.end
     ]
+    ends += [known.end for known in problem.frame.taken.runs[pit] if known.begin == run.begin]
     hot_next = any(r.chained and r.begin == run.end for r in plan.runs[pit])
     return run if hot_next or not ends else replace(run, end=max(ends))
 

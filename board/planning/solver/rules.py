@@ -9,7 +9,9 @@ from ortools.sat.python import cp_model
 
 from board.planning.grid import SLOT_MINUTES, stretches
 from board.planning.problem import Problem, easy_slots
+from board.planning.run import Run
 from board.planning.solver.variables import PartVars, PlanVars, RunVars
+from board.planning.standing import Stay
 
 Model = cp_model.CpModel
 Interval = cp_model.IntervalVar
@@ -69,14 +71,30 @@ def runs_of_a_pit_follow_each_other(model: Model, problem: Problem, v: PlanVars)
             model.add_implication(run.chained, run.used)
             model.add(sum(run.at.values()) == run.used)
         if runs:
-            model.add(runs[0].chained == 0)
+            model.add_implication(runs[0].chained, runs[0].known)
         for before, run in pairwise(runs):
             model.add_implication(run.used, before.used)
             model.add(run.begin == before.end).only_enforce_if(run.chained)
             model.add(run.begin > before.end).only_enforce_if(run.used, run.chained.negated())
             model.add(run.begin >= before.end)
+        _known_fires_burn_on(model, problem.frame.taken.runs[pit], runs)
         _never_while_shut(model, problem.frame.pits[pit].shut, runs)
         _never_unused(model, v, pit, runs)
+
+
+def _known_fires_burn_on(model: Model, fires: Sequence[Run], runs: Sequence[RunVars]) -> None:
+    """Each fire that burns already is one of the runs: begun as it was, and burning no shorter."""
+    matches = [[model.new_bool_var("is") for _ in runs] for _ in fires]
+    for fire, match in zip(fires, matches, strict=True):
+        model.add_exactly_one(match)
+        for literal, run in zip(match, runs, strict=True):
+            model.add(run.begin == fire.begin).only_enforce_if(literal)
+            model.add(run.end >= fire.end).only_enforce_if(literal)
+            model.add(run.chained == fire.chained).only_enforce_if(literal)
+            model.add_implication(literal, run.used)
+            model.add_implication(literal, run.at[fire.setpoint_c])
+    for r, run in enumerate(runs):
+        model.add(run.known == sum(match[r] for match in matches))
 
 
 def _never_while_shut(model: Model, shut: NDArray[np.bool_], runs: Sequence[RunVars]) -> None:
@@ -95,7 +113,7 @@ def _never_unused(model: Model, v: PlanVars, pit: str, runs: Sequence[RunVars]) 
             for (c, m, number), literal in v.within.items()
             if number == r and v.parts[c].part.modes[m].pit == pit
         ]
-        model.add_bool_or(*inside, run.used.negated())
+        model.add_bool_or(*inside, run.used.negated(), run.known)
 
 
 def a_pit_holds_no_more_than_its_area(model: Model, problem: Problem, v: PlanVars) -> None:
@@ -109,6 +127,7 @@ def a_pit_holds_no_more_than_its_area(model: Model, problem: Problem, v: PlanVar
                     size = c.part.load + mode.d90
                     cooking.append(model.new_optional_fixed_size_interval_var(c.start, size, here, "on pit"))
                     areas.append(c.part.area_cm2)
+        _add_stays(model, problem.frame.taken.cooking[pit], cooking, areas)
         if cooking:
             model.add_cumulative(cooking, areas, room.area_cm2)
 
@@ -128,14 +147,25 @@ def a_fire_burns_long_enough_for_its_meat(model: Model, problem: Problem, v: Pla
 
 def bench_and_hold_have_room(model: Model, problem: Problem, v: PlanVars) -> None:
     """Cumulative over [off, off + rest) on the bench and [off + rest, + hold) in the hold."""
-    benches, holds, areas = [], [], []
+    benches: list[Interval] = []
+    holds: list[Interval] = []
+    areas: list[int] = []
     for c in v.parts:
         benches.append(model.new_optional_interval_var(c.off, c.rest, c.rested, c.served, "rest"))
         holds.append(model.new_optional_interval_var(c.rested, c.hold, c.plated, c.served, "hold"))
         areas.append(c.part.area_cm2)
-    if areas:
-        model.add_cumulative(benches, areas, problem.frame.bench_cm2)
-        model.add_cumulative(holds, areas, problem.frame.hold_cm2)
+    taken, bench_areas, hold_areas = problem.frame.taken, [*areas], [*areas]
+    _add_stays(model, taken.bench, benches, bench_areas)
+    _add_stays(model, taken.hold, holds, hold_areas)
+    model.add_cumulative(benches, bench_areas, problem.frame.bench_cm2)
+    model.add_cumulative(holds, hold_areas, problem.frame.hold_cm2)
+
+
+def _add_stays(model: Model, stays: Sequence[Stay], intervals: list[Interval], areas: list[int]) -> None:
+    for begin, end, area in stays:
+        if end > begin and area > 0:
+            intervals.append(model.new_fixed_size_interval_var(begin, end - begin, "standing"))
+            areas.append(area)
 
 
 def hands_are_enough(model: Model, problem: Problem, v: PlanVars) -> None:
@@ -149,10 +179,11 @@ def hands_are_enough(model: Model, problem: Problem, v: PlanVars) -> None:
             if room.tend_percent:
                 burning = model.new_optional_interval_var(run.begin, run.length, run.end, run.used, "tended")
                 fires.append((burning, room.tend_percent))
-    most = int(problem.frame.crew.count.max(initial=0))
+    hands = problem.frame.crew.hands
+    most = int(hands.max(initial=0))
     away = [
         (model.new_fixed_size_interval_var(begin, size, "away"), most - on)
-        for begin, size, on in stretches(problem.frame.crew.count)
+        for begin, size, on in stretches(hands)
         if on < most
     ]
     ones = [1] * len(tasks)
@@ -180,8 +211,8 @@ def _tasks(model: Model, c: PartVars) -> list[Interval]:
 
 def _lighting(model: Model, run: RunVars, light: int) -> Interval:
     lit = model.new_bool_var("lit")
-    model.add_bool_and(run.used, run.chained.negated()).only_enforce_if(lit)
-    model.add_bool_or(lit, run.used.negated(), run.chained)
+    model.add_bool_and(run.used, run.chained.negated(), run.known.negated()).only_enforce_if(lit)
+    model.add_bool_or(lit, run.used.negated(), run.chained, run.known)
     return model.new_optional_fixed_size_interval_var(run.begin, light, lit, "light")
 
 

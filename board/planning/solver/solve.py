@@ -5,7 +5,8 @@ from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
 
-from board.planning.problem import Assignment, Part, Placed, Problem, Run, off_slot, on_slot
+from board.planning.problem import Assignment, Part, Placed, Problem, off_slot, on_slot
+from board.planning.run import Run
 from board.planning.solver import rules
 from board.planning.solver.variables import PartVars, PlanVars, RunVars, declare
 
@@ -110,6 +111,7 @@ def _hint_run(model: cp_model.CpModel, run: RunVars, known: Run) -> None:
     model.add_hint(run.begin, known.begin)
     model.add_hint(run.end, known.end)
     model.add_hint(run.chained, known.chained)
+    model.add_hint(run.known, known.known)
     for setpoint, literal in run.at.items():
         model.add_hint(literal, setpoint == known.setpoint_c)
 
@@ -143,4 +145,5 @@ def _read(solver: cp_model.CpSolver, v: PlanVars) -> Assignment:
 
 def _read_run(solver: cp_model.CpSolver, run: RunVars) -> Run:
     setpoint = next(s for s, literal in run.at.items() if solver.boolean_value(literal))
-    return Run(solver.value(run.begin), solver.value(run.end), setpoint, solver.boolean_value(run.chained))
+    chained, known = solver.boolean_value(run.chained), solver.boolean_value(run.known)
+    return Run(solver.value(run.begin), solver.value(run.end), setpoint, chained, known)

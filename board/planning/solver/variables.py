@@ -40,13 +40,17 @@ class PartVars:
 
 @dataclass(frozen=True)
 class RunVars:
-    """One run of a pit: used or not, its ends, whether it follows hot on the run before, its setpoint."""
+    """One run of a pit: used or not, its ends, its setpoint.
+
+    `chained` follows hot on the run before; `known` is a fire that burns or is decided already.
+    """
 
     used: cp_model.IntVar
     begin: cp_model.IntVar
     end: cp_model.IntVar
     length: cp_model.IntVar
     chained: cp_model.IntVar
+    known: cp_model.IntVar
     at: dict[float, cp_model.IntVar]
 
 
@@ -95,10 +99,12 @@ def _part_vars(model: cp_model.CpModel, problem: Problem, part: Part) -> PartVar
 
 def _pit_runs(model: cp_model.CpModel, problem: Problem, pit: str) -> tuple[RunVars, ...]:
     uses = sum(any(mode.pit == pit and mode.starts for mode in part.modes) for part in problem.parts)
-    setpoints = sorted({m.setpoint_c for part in problem.parts for m in part.modes if m.pit == pit})
+    known = problem.frame.taken.runs[pit]
+    asked = {m.setpoint_c for part in problem.parts for m in part.modes if m.pit == pit}
+    setpoints = sorted(asked | {run.setpoint_c for run in known})
     return tuple(
         _run_vars(model, problem.frame.pits[pit], setpoints, problem.frame.grid.slots, r)
-        for r in range(min(RUNS_MOST, uses))
+        for r in range(min(RUNS_MOST, uses) + len(known))
     )
 
 
@@ -112,5 +118,6 @@ def _run_vars(
         end=model.new_int_var(0, slots, f"end[{name}]"),
         length=model.new_int_var(0, slots, f"length[{name}]"),
         chained=model.new_bool_var(f"chained[{name}]"),
+        known=model.new_bool_var(f"known[{name}]"),
         at={s: model.new_bool_var(f"at[{name},{s}]") for s in setpoints},
     )

@@ -1,0 +1,127 @@
+"""What is already decided when a day is planned: other days' loads, and those of this one that have begun."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+
+import numpy as np
+
+from board.house.model import House
+from board.planning.crew import Flags
+from board.planning.grid import SLOT_MINUTES, Grid
+from board.planning.plan import Occasion, PlannedBatch, PlannedLoad, PlannedStep
+from board.planning.run import Run
+
+CM2 = 10_000
+
+# A stay somewhere: first slot, slot after the last, area in cm².
+Stay = tuple[int, int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Loads, steps and batches that a new plan must leave as they are.
+
+    Their times are the latest known: a load that went on late comes with its later pull.
+    """
+
+    loads: tuple[PlannedLoad, ...] = ()
+    steps: tuple[PlannedStep, ...] = ()
+    batches: tuple[PlannedBatch, ...] = ()
+
+    def serving(self, occasions: Sequence[Occasion]) -> "Standing":
+        """The part of it that serves these occasions, its steps and batches with it."""
+        wanted = {(occasion.id, occasion.at) for occasion in occasions}
+        loads = tuple(ld for ld in self.loads if any((s, ld.needed_at) in wanted for s in ld.services))
+        ids = {load.id for load in loads}
+        fires = {(load.pit, load.light_at) for load in loads}
+        batches = tuple(batch for batch in self.batches if ids & set(batch.loads))
+        made = {batch.id for batch in batches}
+        steps = tuple(
+            step
+            for step in self.steps
+            if step.load in ids or step.batch in made or (step.pit, step.at) in fires
+        )
+        return Standing(loads, steps, batches)
+
+
+NOTHING = Standing()
+
+
+@dataclass(frozen=True)
+class Taken:
+    """What standing loads and steps leave taken on a grid: fires, pit room, bench, hold and people."""
+
+    runs: dict[str, tuple[Run, ...]]
+    cooking: dict[str, tuple[Stay, ...]]
+    bench: tuple[Stay, ...]
+    hold: tuple[Stay, ...]
+    busy: Flags
+
+
+def taken_on(grid: Grid, house: House, standing: Standing) -> Taken:
+    """Lay what stands on a grid; what lies outside the grid takes nothing."""
+    loads = [
+        ld for ld in standing.loads if grid.ceil(ld.needed_at) > 0 and grid.floor(ld.light_at) < grid.slots
+    ]
+    return Taken(
+        runs={pit: _runs(grid, [ld for ld in loads if ld.pit == pit]) for pit in house.pits},
+        cooking={pit: tuple(_on(grid, ld) for ld in loads if ld.pit == pit) for pit in house.pits},
+        bench=tuple(_resting(grid, ld) for ld in loads),
+        hold=tuple(_held(grid, ld) for ld in loads),
+        busy=_busy(grid, house, standing.steps),
+    )
+
+
+def _runs(grid: Grid, loads: Sequence[PlannedLoad]) -> tuple[Run, ...]:
+    """Fires as their loads tell of them; fires that touch at one setpoint are one."""
+    spans = sorted((grid.floor(ld.light_at), _on(grid, ld)[1], ld.setpoint_c) for ld in loads)
+    runs: list[Run] = []
+    for begin, end, setpoint in spans:
+        last = runs[-1] if runs else None
+        if last and begin <= last.end and setpoint == last.setpoint_c:
+            runs[-1] = Run(last.begin, max(end, last.end), setpoint, last.chained, known=True)
+        elif last and begin <= last.end:
+            runs.append(Run(last.end, max(end, last.end), setpoint, chained=True, known=True))
+        else:
+            runs.append(Run(begin, end, setpoint, known=True))
+    return tuple(_inside(grid, run) for run in runs if run.end > 0)
+
+
+def _inside(grid: Grid, run: Run) -> Run:
+    return Run(
+        max(0, run.begin), min(run.end, grid.slots), run.setpoint_c, run.chained and run.begin > 0, True
+    )
+
+
+def _on(grid: Grid, load: PlannedLoad) -> Stay:
+    begin, end = max(0, grid.floor(load.load_at)), min(grid.slots, grid.ceil(load.pull_at.p90))
+    return begin, max(begin, end), _area(load)
+
+
+def _resting(grid: Grid, load: PlannedLoad) -> Stay:
+    off = max(0, grid.floor(load.pull_at.p50))
+    return off, max(off, min(grid.slots, grid.ceil(load.pull_at.p50 + _rest(load)))), _area(load)
+
+
+def _held(grid: Grid, load: PlannedLoad) -> Stay:
+    begin = max(0, grid.floor(load.pull_at.p50 + _rest(load)))
+    return begin, max(begin, min(grid.slots, grid.ceil(load.needed_at))), _area(load)
+
+
+def _rest(load: PlannedLoad) -> timedelta:
+    return timedelta(minutes=load.rest_minutes)
+
+
+def _area(load: PlannedLoad) -> int:
+    return round(load.area_m2 * CM2)
+
+
+def _busy(grid: Grid, house: House, steps: Sequence[PlannedStep]) -> Flags:
+    rows = {person: i for i, person in enumerate(house.people)}
+    busy = np.zeros((len(rows), grid.slots), dtype=np.bool_)
+    for step in steps:
+        if step.who in rows:
+            end = max(step.ends_at, step.at + timedelta(minutes=min(step.minutes, SLOT_MINUTES)))
+            busy[rows[step.who], max(0, grid.floor(step.at)) : max(0, grid.ceil(end))] = True
+    return busy

@@ -1,0 +1,117 @@
+"""What is decided already stays: other days' loads keep their room and people, begun loads stay planned."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from board.house.files import read_house
+from board.house.seeds import seed_house
+from board.planning.planner import plan_day
+from board.planning.standing import Standing
+from tests.planning.by_hand import FILES, written
+from tests.planning.checker import faults
+from tests.planning.conftest import DAY
+
+
+def standing_of(plan):
+    """A whole plan as something that stands."""
+    return Standing(plan.loads, plan.steps, plan.batches)
+
+
+def together(*plans):
+    """Days' plans as one, services told apart by their day, to be checked as one."""
+    dated = [dated_services(plan) for plan in plans]
+    return replace(
+        dated[0],
+        loads=tuple(load for plan in dated for load in plan.loads),
+        steps=tuple(step for plan in dated for step in plan.steps),
+        batches=tuple(batch for plan in dated for batch in plan.batches),
+        occasions=tuple(occasion for plan in dated for occasion in plan.occasions),
+        short=tuple(short for plan in dated for short in plan.short),
+        result="short" if any(plan.short for plan in dated) else "good",
+    )
+
+
+def dated_services(plan):
+    """The plan with its day before the name of every service."""
+
+    def dated(service):
+        return f"{plan.day} {service}"
+
+    return replace(
+        plan,
+        loads=tuple(replace(ld, services=tuple(map(dated, ld.services))) for ld in plan.loads),
+        occasions=tuple(replace(o, id=dated(o.id)) for o in plan.occasions),
+        short=tuple(replace(s, service=dated(s.service)) for s in plan.short),
+    )
+
+
+@pytest.fixture(scope="module")
+def evening_house(tmp_path_factory):
+    """A house with little room, whose suppers burn the pits when tomorrow's briskets want them."""
+    services = FILES["services.toml"].replace("bird = 12", "bird = 24, sliced = 20")
+    pits = FILES["pits.toml"].replace('"1.6 m2"', '"0.9 m2"')
+    return written(tmp_path_factory.mktemp("evening"), services=services, pits=pits)
+
+
+def test_two_days_planned_one_after_the_other_fit_together(evening_house):
+    """The second day's plan leaves the first day's fires, room and people alone."""
+    first = plan_day(evening_house, DAY, seconds=1)
+    second = plan_day(evening_house, DAY + timedelta(days=1), seconds=1, standing=standing_of(first))
+    assert faults(together(first, second), evening_house) == []
+
+
+def test_planned_blindly_the_two_days_clash(evening_house):
+    """Without knowing of the first day, the second would be in its way: so the test above can fail."""
+    first = plan_day(evening_house, DAY, seconds=1)
+    blind = plan_day(evening_house, DAY + timedelta(days=1), seconds=1)
+    assert faults(together(first, blind), evening_house) != []
+
+
+def test_the_demo_houses_busy_days_fit_together():
+    """Friday, Saturday and Sunday before Christmas can be cooked from one after the other."""
+    house = read_house(seed_house("tallow_row"))
+    plans = []
+    for day in (18, 19, 20):
+        before = [standing_of(plan) for plan in plans]
+        known = Standing(
+            tuple(load for s in before for load in s.loads),
+            tuple(step for s in before for step in s.steps),
+            tuple(batch for s in before for batch in s.batches),
+        )
+        plans.append(plan_day(house, date(2026, 12, day), seconds=0, standing=known))
+    assert faults(together(*plans), house) == []
+
+
+def test_a_load_that_has_begun_stays_as_it_is(two_fires, plain_plan):
+    """Planned again at three in the morning, the briskets already on stay on, and serve their portions."""
+    brisket = next(load for load in plain_plan.loads if load.cut == "brisket")
+    now = brisket.load_at + timedelta(hours=4)
+    begun = Standing((brisket,), tuple(s for s in plain_plan.steps if s.load == brisket.id or s.at < now))
+    again = plan_day(two_fires, DAY, seconds=1, now=now, standing=begun)
+    assert brisket in again.loads
+    assert sum(load.portions for load in again.loads if load.item == "sliced") == brisket.portions
+    assert again.short == ()
+    assert all(step.at >= now for step in again.steps if step not in begun.steps)
+
+
+def test_more_promised_is_added_to_what_has_begun(two_fires, plain_plan):
+    """A promise raised while the briskets cook plans more briskets beside them, under new names."""
+    brisket = next(load for load in plain_plan.loads if load.cut == "brisket")
+    begun = Standing((brisket,), tuple(s for s in plain_plan.steps if s.load == brisket.id))
+    more = {("lunch", "sliced"): brisket.portions + 30}
+    again = plan_day(two_fires, DAY, seconds=0, promises=more, standing=begun)
+    assert len({load.id for load in again.loads}) == len(again.loads)
+    assert sum(load.portions for load in again.loads if load.item == "sliced") >= brisket.portions + 30
+
+
+def test_a_known_fire_is_shared_not_lit_again(two_fires, plain_plan):
+    """A load that joins a fire burning already adds no lighting step for it."""
+    chicken = [load for load in plain_plan.loads if load.cut == "chicken-half"]
+    begun = Standing(tuple(chicken), tuple(s for s in plain_plan.steps if s.load in {c.id for c in chicken}))
+    again = plan_day(two_fires, DAY, seconds=1, standing=begun)
+    new = [load for load in again.loads if load not in chicken]
+    lit = {(s.pit, s.at) for s in again.steps if s.what in {"light", "set"}}
+    for load in new:
+        assert (load.pit, load.light_at) in lit or load.light_at in {c.light_at for c in chicken}
