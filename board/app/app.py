@@ -41,6 +41,7 @@ TERMINATED = 143
 class BoardApp(App[None]):
     """The five views over one ledger; everything typed is in the ledger before the screen says so."""
 
+    TITLE = "Board"
     CSS_PATH = "board.tcss"
     BINDINGS = bindings(EVERYWHERE)
     MODES: ClassVar = {

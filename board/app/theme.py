@@ -125,7 +125,7 @@ def tone_style(theme: str, tone: Tone, ground: str = "") -> Style:
 def warm_style(theme: str, warmth: float, ground: str = "") -> Style:
     """The ink of a heat curve at one warmth, from 0 to 1."""
     palette = palette_of(theme)
-    return Style(color=_between(palette.quiet, palette.heat, warmth), bgcolor=ground or palette.ground)
+    return Style(color=_between(palette.rest, palette.hot, warmth), bgcolor=ground or palette.bar)
 
 
 @lru_cache(maxsize=2048)

@@ -18,8 +18,9 @@ def heading(left: str, right: str, width: int) -> list[str]:
 
 
 def block(table: Table, width: int) -> list[str]:
-    """A table as lines, its title ruled off."""
-    return [_text(line) for line in (head_line(table, width), *body_lines(table, width))]
+    """A table as lines, under its title where it has one."""
+    head = [head_line(table, width)] if table.title else []
+    return [_text(line) for line in (*head, *body_lines(table, width))]
 
 
 def side_by_side(left: Table, right: Table, width: int, left_width: int) -> list[str]:

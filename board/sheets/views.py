@@ -78,7 +78,8 @@ def _tomorrow(view: Tomorrow, paper: Paper) -> str:
 def _service(view: Service, paper: Paper) -> str:
     width, title = paper.width, paper.title
     top = heading(title, view.countdown, width)
-    return page(top, block(service_tables.items_table(view), width))
+    orders = block(service_tables.orders_table(view), width) if view.orders else []
+    return page(top, block(service_tables.items_table(view), width), orders)
 
 
 @render.register

@@ -43,6 +43,12 @@ def item_name(house: House, id: str) -> str:
     return _name(house.items, id)
 
 
+def portions(house: House, item: str, number: int) -> str:
+    """Portions of an item as they are ordered: `40 pulled pork`, `2 whole hams`."""
+    name = item_name(house, item)
+    return count(number, name) if item.startswith(WHOLE) else f"{number} {name}"
+
+
 def recipe_name(house: House, id: str) -> str:
     """A recipe's name."""
     return _name(house.recipes, id)

@@ -53,6 +53,19 @@ class ItemLine:
 
 
 @dataclass(frozen=True, slots=True)
+class OrderLine:
+    """One order of the day: when it is collected, for whom, what, and whether its loads are ready."""
+
+    key: str
+    clock: str
+    name: str
+    says: str
+    state: str
+    risk: Risk
+    past: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Service:
     """The whole view, in plain values and sentences."""
 
@@ -61,6 +74,7 @@ class Service:
     countdown: str
     day: str
     lines: tuple[ItemLine, ...]
+    orders: tuple[OrderLine, ...] = ()
 
 
 def service(facts: Facts, revised: Revised | None = None) -> Service:
@@ -78,7 +92,37 @@ def service(facts: Facts, revised: Revised | None = None) -> Service:
         countdown(facts, occasion),
         "" if plan.day == facts.today else near_day(facts, plan.day),
         tuple(lines),
+        tuple(_orders(facts, plan, revised)),
     )
+
+
+def _orders(facts: Facts, plan: Plan, revised: Revised | None) -> list[OrderLine]:
+    """The day's orders by the time they are collected."""
+    found = sorted((o for o in plan.occasions if o.is_order), key=lambda o: (o.at, o.id))
+    return [_order(facts, plan, occasion, revised) for occasion in found]
+
+
+def _order(facts: Facts, plan: Plan, occasion: Occasion, revised: Revised | None) -> OrderLine:
+    loads = [ld for ld in plan.loads if occasion.id in ld.services]
+    likely = [likely_times(facts, plan, ld, revised) for ld in loads]
+    ready = max((one.ready.p50 for one in likely), default=None)
+    late = max((one.ready.p90 for one in likely), default=None)
+    risk = Risk.IN_TIME
+    if ready is None or ready > occasion.at:
+        risk = Risk.LATE
+    elif late is not None and late > occasion.at:
+        risk = Risk.MAYBE_LATE
+    wanted = promised(facts, plan, occasion)
+    says = [names.portions(facts.house, item, number) for item, number in wanted.items()]
+    if ready is None:
+        state = "no load is planned for it"
+    elif ready <= facts.now:
+        state = "ready"
+    else:
+        state = f"ready {names.clock(facts.house, ready)}"
+    past = occasion.until < facts.now
+    clock = names.clock(facts.house, occasion.at)
+    return OrderLine(occasion.id, clock, inert(occasion.name), names.listed(says), state, risk, past)
 
 
 def _line(

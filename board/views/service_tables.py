@@ -1,7 +1,7 @@
 """The Service view as a table, a row an item."""
 
 from board.views.progress import Risk
-from board.views.service import ItemLine, Service, Wave
+from board.views.service import ItemLine, OrderLine, Service, Wave
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
 
@@ -53,3 +53,18 @@ def _wave(wave: Wave) -> str:
 
 def _number(portions: int) -> str:
     return str(portions) if portions else "–"
+
+
+def orders_table(view: Service) -> Table:
+    """The day's orders, each with what it is and whether its loads are ready."""
+    columns = (Column(), Column(), Column(grow=True), Column())
+    return Table("Orders", columns, tuple(_order_row(order) for order in view.orders), "", "No order today.")
+
+
+def _order_row(order: OrderLine) -> Row:
+    tone = {Risk.IN_TIME: Tone.GOOD, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: Tone.LATE}[order.risk]
+    state = Cell(order.state + _GLYPH[order.risk], Tone.QUIET if order.past else tone)
+    said = Tone.QUIET if order.past else Tone.PLAIN
+    return Row(
+        order.key, (Cell(order.clock, Tone.QUIET), Cell(order.name, said), Cell(order.says, said), state)
+    )

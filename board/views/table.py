@@ -188,6 +188,19 @@ def _cut(cells: Sequence[Cell], width: int, row: int | None = None) -> Line:
     return Line(tuple(laid), row)
 
 
+def cut_short(line: Line) -> Line:
+    """The line with an ellipsis after its last words: its sentence goes on, unseen."""
+    cells = list(line.cells)
+    last = max((i for i, cell in enumerate(cells) if cell.text.strip()), default=None)
+    if last is not None:
+        cell = cells[last]
+        words = padded(cell.text.rstrip(), min(width_of(cell.text.rstrip()), width_of(cell.text) - 1)).rstrip(
+            "…"
+        )
+        cells[last] = Cell(padded(f"{words}…", width_of(cell.text)), cell.tone)
+    return Line(tuple(cells), line.row)
+
+
 def share(room: int, wants: Sequence[int], least: Sequence[int]) -> list[int]:
     """Rows for each of several lists in a limited room: what is furthest over its least gives way first."""
     given = list(wants)

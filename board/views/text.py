@@ -4,6 +4,7 @@ import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from rich.cells import cell_len, set_cell_size
 
@@ -36,6 +37,7 @@ class Cell:
     heat: tuple[float, ...] = ()
 
 
+@lru_cache(maxsize=4096)
 def inert(text: str) -> str:
     """The text without anything a terminal would obey or that has no place on one line."""
     kept = ("" if c in _UNSETTLING else c if _speakable(c) else " " for c in text)

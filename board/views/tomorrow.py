@@ -17,6 +17,8 @@ from board.views.steps import say
 from board.views.text import inert
 from board.views.timeline import Timeline, timeline
 
+MOST_GAP_TOLD = 0.5  # a bound looser than this tells nobody anything
+
 
 @dataclass(frozen=True, slots=True)
 class LoadLine:
@@ -147,6 +149,8 @@ def _nearness(plan: Plan) -> str:
         return ""
     if plan.result == "proved":
         return "no better plan exists"
+    if plan.gap > MOST_GAP_TOLD:
+        return ""
     return f"within {max(1, round(100 * plan.gap))} % of the best plan"
 
 

@@ -49,9 +49,21 @@ def dated_services(plan):
 
 @pytest.fixture(scope="module")
 def evening_house(tmp_path_factory):
-    """A house with little room, whose suppers burn the pits when tomorrow's briskets want them."""
-    services = FILES["services.toml"].replace("bird = 12", "bird = 24, sliced = 20")
-    pits = FILES["pits.toml"].replace('"1.6 m2"', '"0.9 m2"')
+    """A house of one pit, whose suppers burn it when tomorrow's early briskets want to go on."""
+    services = """
+[lunch]
+at = "07:00"
+lasts = "3 h"
+rule = "FREQ=DAILY"
+promises = { sliced = 60 }
+[supper]
+at = "20:00"
+lasts = "3 h"
+rule = "FREQ=DAILY"
+promises = { bird = 14 }
+"""
+    pits = FILES["pits.toml"]
+    pits = pits[pits.index("[box]") :].replace('"0.9 m2"', '"0.8 m2"')
     return written(tmp_path_factory.mktemp("evening"), services=services, pits=pits)
 
 

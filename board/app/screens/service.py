@@ -12,7 +12,8 @@ from board.app.widgets.panel import Panel
 from board.errors import BoardError
 from board.views.facts import Facts
 from board.views.service import Service, service
-from board.views.service_tables import items_table
+from board.views.service_tables import items_table, orders_table
+from board.views.table import share
 from board.views.text import Tone
 
 
@@ -27,17 +28,24 @@ class ServiceScreen(ViewScreen):
     _view: Service | None = None
 
     def body(self) -> Iterable[Widget]:
-        """One list."""
+        """The items over the orders."""
         yield Panel(id="items", choose=True)
+        yield Panel(id="orders")
 
     def refill(self, facts: Facts) -> None:
         """A row an item."""
         self._view = service(facts, self.board.revised)
         self.panel("items").show(items_table(self._view))
+        self.panel("orders").show(orders_table(self._view))
 
     def fit_body(self) -> None:
-        """The list takes the room."""
-        self.panel("items").styles.height = max(3, self.room - 1)
+        """The items first, and the orders in what room is left."""
+        width, orders = self.size.width - 2, bool(self._view and self._view.orders)
+        wants = [self.panel(id).wanted_height(width) for id in ("items", "orders")]
+        items, below = share(self.room - 2, wants, [8, 4]) if orders else (max(3, self.room - 1), 0)
+        self.panel("items").styles.height = items
+        self.panel("orders").styles.height = below
+        self.panel("orders").display = orders
 
     def quiet_word(self) -> str:
         """What a person may forget here."""

@@ -7,7 +7,7 @@ from textual.widget import Widget
 
 from board.app.keys import LIST, bindings
 from board.app.widgets.strips import blank, cells_strip, line_strip
-from board.views.table import Line, Row, Table, body_lines, head_line
+from board.views.table import Line, Row, Table, body_lines, cut_short, head_line
 from board.views.text import Cell, Tone
 
 _EMPTY = Table("", (), ())
@@ -168,6 +168,8 @@ class Panel(Widget):
         index = self._first + y - self._head
         if index < end:
             line = lines[index]
+            if index == end - 1 and end < len(lines) and lines[end].row == line.row:
+                line = cut_short(line)
             chosen = (self.has_focus or self.always_chosen) and line.row == self.cursor
             return line_strip(theme, line, width, chosen=chosen)
         hidden = {line.row for line in (*lines[end:], *lines[: self._first])}
