@@ -2,6 +2,7 @@
 
 import asyncio
 import signal
+import sys
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from typing import ClassVar
@@ -36,6 +37,7 @@ from board.views.text import Cell, Tone, inert
 POLL_SECONDS = 0.5
 TOLD_SECONDS = 12
 TERMINATED = 143
+GIVE_WAY_SECONDS = 0.001  # a planning thread lets the screen in this often
 
 
 class BoardApp(App[None]):
@@ -82,7 +84,13 @@ class BoardApp(App[None]):
         self.exit(return_code=TERMINATED)
 
     def keep_up(self) -> None:
-        """Show what another board wrote, and each new minute."""
+        """Show what another board wrote, and each new minute; a busy ledger is looked at again."""
+        try:
+            self._keep_up()
+        except BoardError as error:
+            self.say(str(error), Tone.LATE)
+
+    def _keep_up(self) -> None:
         seen = read.data_version(self.session.ledger)
         now = self.session.clock.now()
         if self.told is not None and (now - self._told_at).total_seconds() > TOLD_SECONDS:
@@ -207,6 +215,7 @@ class BoardApp(App[None]):
 
 def run(session: Session, *, theme: str = DARK) -> int:
     """Run the board until it is left; returns the exit code the process must end with."""
+    sys.setswitchinterval(GIVE_WAY_SECONDS)
     app = BoardApp(session, theme=theme)
     app.run()
     return app.return_code or 0

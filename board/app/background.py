@@ -81,4 +81,9 @@ class Planning:
         except BoardError as error:
             self.app.post_message(Planned(wanted.day, None, "", str(error)))
             return
+        except Exception as error:
+            # a thread that dies would leave the view waiting for ever
+            problem = f"the plan could not be made: {type(error).__name__} {error}"
+            self.app.post_message(Planned(wanted.day, None, "", problem))
+            raise
         self.app.post_message(Planned(wanted.day, plan, ""))
