@@ -32,15 +32,24 @@ BUILDERS: Mapping[str, Builder] = {
 
 
 def sheet(
-    ledger: Ledger, house: House, view: str, now: datetime, *, day: date | None = None, width: int = WIDTH
+    ledger: Ledger,
+    house: House,
+    view: str,
+    now: datetime,
+    *,
+    day: date | None = None,
+    width: int = WIDTH,
+    reviser: Callable[[Facts], Revised] = revised,
 ) -> str:
     """A view by its name as plain text; `day` is the one Tomorrow shows, by default the next.
+
+    `reviser` narrows pull times by readings.
 
     Raises:
         KeyError: for a name not in `BUILDERS`.
     """
     facts = gather(ledger, house, now)
-    built = BUILDERS[view](ledger, facts, day or facts.today + timedelta(days=1), revised(facts))
+    built = BUILDERS[view](ledger, facts, day or facts.today + timedelta(days=1), reviser(facts))
     title = inert(house.name)
     if view in ("service", "batches", "record"):
         title = f"{title}  {short_day(facts.today)}  {names.clock(house, now)}"

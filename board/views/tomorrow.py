@@ -254,7 +254,8 @@ def _lacks(facts: Facts, plan: Plan) -> list[Lack]:
 
 def _promises(facts: Facts, plan: Plan) -> list[Promise]:
     found = []
-    for occasion in sorted(plan.occasions, key=lambda o: (o.at, o.id)):
+    services = [occasion for occasion in plan.occasions if not occasion.is_order]
+    for occasion in sorted(services, key=lambda o: (o.at, o.id)):
         for item, portions in promised(facts, plan, occasion).items():
             made = sum(ld.portions for ld in plan.loads if ld.item == item and occasion.id in ld.services)
             found.append(

@@ -44,7 +44,7 @@ async def test_note_is_shown_as_typed_or_harmless(text: str, tmp_path: Path) -> 
 
 
 @given(text=texts)
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 def test_no_sheet_carries_a_control_character(text: str) -> None:
     """Whatever is noted, every line of every sheet is printable and no wider than asked."""
     with tempfile.TemporaryDirectory() as place, night_ledger(Path(place) / "board.db") as ledger:
@@ -53,12 +53,12 @@ def test_no_sheet_carries_a_control_character(text: str) -> None:
         except LedgerError:
             return
         for view in ("opening", "record"):
-            for line in sheet(ledger, house(), view, NOW, width=60).splitlines():
+            for line in sheet(ledger, house(), view, NOW, width=60, reviser=revised).splitlines():
                 assert all(character.isprintable() for character in line)
 
 
 @given(name=texts)
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=8, deadline=None)
 def test_a_house_may_be_called_anything(name: str) -> None:
     """Names from house files are drawn in every view without being parsed."""
     named = house()
@@ -68,6 +68,6 @@ def test_a_house_may_be_called_anything(name: str) -> None:
     odd = replace(named, name=name, cuts=cuts, pits=pits, people=people)
     with tempfile.TemporaryDirectory() as place, night_ledger(Path(place) / "board.db") as ledger:
         for view in BUILDERS:
-            assert "\x1b" not in sheet(ledger, odd, view, NOW)
+            assert "\x1b" not in sheet(ledger, odd, view, NOW, reviser=revised)
         app = BoardApp(Session(ledger, odd, StoppedClock(NOW), no_planner, revised, "tomas"))
         assert "\x1b" not in asyncio.run(drawn(app, (80, 24), ["2", "left_square_bracket", "3", "1"]))

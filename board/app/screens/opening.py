@@ -21,6 +21,7 @@ _STACKED_BELOW = 78
 _LEAST = {"next": 7, "pits": 5, "cover": 5, "batches": 4}
 _ROOM_FOR_BATCHES = 24
 _ROOM_FOR_LONG = 30
+_BATCHES_WIDE = 64
 
 
 class OpeningScreen(ViewScreen):
@@ -72,7 +73,12 @@ class OpeningScreen(ViewScreen):
                 self.panel(id).styles.height = height
             return
         left = max(32, width * 2 // 5)
-        halves = {"since": left, "next": width - left - 3, "batches": width - 39, "cover": 36}
+        halves = {
+            "since": left,
+            "next": width - left - 3,
+            "batches": min(_BATCHES_WIDE, width - 39),
+            "cover": 36,
+        }
         wants = [
             max(self.panel(id).wanted_height(halves[id]) for id in ("since", "next")),
             self.panel("pits").wanted_height(width),

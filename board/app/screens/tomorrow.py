@@ -119,10 +119,11 @@ class TomorrowScreen(ViewScreen):
         above = max(4, min(above, room - _LEAST_UNDER))
         under = max(3, room - above)
         line.styles.height = above
-        both = self._under == "account" and under >= account + loads + 1
+        left = under - account - 1
+        both = self._under == "account" and left >= min(loads, _LEAST_UNDER)
         for id in ("loads", "promises"):
             self.panel(id).display = self._under == id or (id == "loads" and both)
-            self.panel(id).styles.height = loads if both else under
+            self.panel(id).styles.height = min(loads, left) if both else under
         self.query_one("#under").display = self._under == "account"
         self.panel("lacks").display = lacking
         for id, columns in widths.items():

@@ -1,0 +1,75 @@
+"""What a new plan must leave alone: other days' loads, and those of its own day that have begun."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+from board.house.spans import Span
+from board.ledger.state import BatchStage, LoadStage
+from board.planning.cook_times import CookTime
+from board.planning.plan import Plan, PlannedLoad
+from board.planning.standing import Standing
+from board.views.facts import Facts, all_loads, batch_state, load_state
+from board.views.likely import likely_times
+from board.views.progress import Revised
+
+_MINUTE = timedelta(minutes=1)
+
+
+def standing_for(facts: Facts, day: date, revised: Revised | None = None) -> Standing:
+    """Everything decided for a plan of this day, at the times now likely.
+
+    A load has begun once anything has been marked for it, its first brine included; a lost load is
+    nothing to plan around.
+    """
+    loads = [(plan, load) for plan, load in all_loads(facts) if _stands(facts, plan, load, day)]
+    kept = {(plan.day, load.id) for plan, load in loads}
+    batches = [
+        (plan.day, batch)
+        for plan in facts.plans.values()
+        for batch in plan.batches
+        if plan.day != day
+        or any((day, load) in kept for load in batch.loads)
+        or batch_state(facts, batch, day).stage not in {BatchStage.DUE, BatchStage.DISCARDED}
+    ]
+    made = {(of, batch.id) for of, batch in batches}
+    fires = {(plan.day, load.pit, load.light_at) for plan, load in loads}
+    steps = [
+        step
+        for plan in facts.plans.values()
+        for step in plan.steps
+        if (plan.day, step.load) in kept
+        or (plan.day, step.batch) in made
+        or (plan.day, step.pit, step.at) in fires
+    ]
+    return Standing(
+        tuple(_as_likely(facts, plan, load, revised) for plan, load in loads),
+        tuple(steps),
+        tuple(batch for _, batch in batches),
+    )
+
+
+def _stands(facts: Facts, plan: Plan, load: PlannedLoad, day: date) -> bool:
+    stage = load_state(facts, load, plan.day).stage
+    if stage is LoadStage.LOST:
+        return False
+    return plan.day != day or stage is not LoadStage.PLANNED or _touched(facts, plan, load)
+
+
+def _touched(facts: Facts, plan: Plan, load: PlannedLoad) -> bool:
+    return any(step.load == load.id and (plan.day, step.id) in facts.done for step in plan.steps)
+
+
+def _as_likely(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None) -> PlannedLoad:
+    """The load with its true loading, and its pull, readiness and chance as they are likely now."""
+    begun = load_state(facts, load, plan.day).on_at or load.load_at
+    times = likely_times(facts, plan, load, revised)
+    minutes = [(t - begun) / _MINUTE for t in (times.ready.p10, times.ready.p50, times.ready.p90)]
+    cook = CookTime(Span(*(max(m, 1.0) for m in minutes)), None)
+    return replace(
+        load,
+        load_at=begun,
+        pull_at=times.pull,
+        ready_at=times.ready,
+        spare_minutes_p50=times.spare_minutes,
+        chance=cook.chance((load.needed_at - begun) / _MINUTE),
+    )
