@@ -1,13 +1,13 @@
 """`board house`: start a house's files, or check them."""
 
 import json
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 
 import click
 
 
-@click.group("house")
+@click.group("house", no_args_is_help=False)
 def command() -> None:
     """Start a house's files, or check them."""
 
@@ -28,17 +28,21 @@ def new(folder: Path) -> int:
 @click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
 @click.option(
     "--day",
-    type=click.DateTime(["%Y-%m-%d"]),
+    "day_text",
+    metavar="DATE",
+    default="today",
     help="Look at the shifts of two weeks from this day; today if left out.",
 )
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
-def check(folder: Path, day: datetime | None, as_json: bool) -> int:
+def check(folder: Path, day_text: str, as_json: bool) -> int:
     """Say what is wrong (exit 2) or doubtful (exit 1) in the house files in DIR."""
     from board.house.check import doubts, stray_files, summary  # noqa: PLC0415
     from board.house.files import read_house  # noqa: PLC0415
+    from board.house.years import day_meant  # noqa: PLC0415
 
+    day = day_meant(day_text, date.today())
     house = read_house(folder)
-    found = stray_files(folder) + doubts(house, day.date() if day else date.today())
+    found = stray_files(folder) + doubts(house, day)
     if as_json:
         rows = [{"where": doubt.where, "what": doubt.text} for doubt in found]
         click.echo(json.dumps({"house": house.name, "doubts": rows}, ensure_ascii=False, indent=2))

@@ -1,9 +1,11 @@
 """`board plan`: the plan for all services of a day."""
 
 import json
+import math
 import time
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -12,15 +14,24 @@ from board.errors import PlanError
 from board.house.model import House
 
 
+class Number(click.FloatRange):
+    """A number in a range; nan is none, for no comparison holds of it."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        """The number; fails as click does for what is none."""
+        number = float(super().convert(value, param, ctx))
+        return self.fail(f"{value!r} is not a number.", param, ctx) if math.isnan(number) else number
+
+
 @click.command("plan")
 @click.argument("folder", metavar="[HOUSE]", type=click.Path(path_type=Path), required=False)
 @click.option(
     "--day", metavar="DATE", help="The day, such as 2026-12-19; today or tomorrow. Default: tomorrow."
 )
-@click.option("--chance", type=click.FloatRange(0.5, 0.99), help="Wanted chance of being ready, 0.5 to 0.99.")
+@click.option("--chance", type=Number(0.5, 0.99), help="Wanted chance of being ready, 0.5 to 0.99.")
 @click.option(
     "--seconds",
-    type=click.FloatRange(0, 600),
+    type=Number(0, 600),
     default=3.0,
     show_default=True,
     help="How long to look for a better plan.",
@@ -79,17 +90,10 @@ def _house_folder(folder: Path | None) -> Path:
 
 def _day(text: str | None, house: House) -> date:
     from board.house.calendar import local  # noqa: PLC0415
+    from board.house.years import day_meant  # noqa: PLC0415
 
     today = local(datetime.now(UTC), house).date()
-    words = {None: today + timedelta(days=1), "today": today, "tomorrow": today + timedelta(days=1)}
-    if text in words:
-        return words[text]
-    try:
-        return date.fromisoformat(text or "")
-    except ValueError:
-        raise PlanError(
-            f"--day: found '{text}', allowed a date such as 2026-12-19, today or tomorrow"
-        ) from None
+    return today + timedelta(days=1) if text is None else day_meant(text, today)
 
 
 def _now(text: str | None, day: date, house: House) -> datetime | None:
@@ -97,6 +101,7 @@ def _now(text: str | None, day: date, house: House) -> datetime | None:
     from datetime import time as clock  # noqa: PLC0415
 
     from board.house.calendar import at_time  # noqa: PLC0415
+    from board.house.years import known_moment  # noqa: PLC0415
 
     if text is None:
         return None
@@ -106,7 +111,7 @@ def _now(text: str | None, day: date, house: House) -> datetime | None:
     try:
         if "T" not in text:
             return at_time(day, clock.fromisoformat(text), house.zone)
-        moment = datetime.fromisoformat(text)
+        moment = known_moment(text)
     except ValueError:
         raise PlanError(wrong) from None
     if moment.tzinfo is None:

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from dateutil.rrule import rrule, rruleset
 
 _DAY = timedelta(days=1)
+_ANY_DAY = date(2024, 1, 1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +102,12 @@ def check_rule(rule: str) -> None:
         raise ValueError("a rule repeats by days at most; give each time of day its own entry")
     if set(parts) & {"BYHOUR", "BYMINUTE", "BYSECOND"}:
         raise ValueError("the time of day is told by 'at', not by the rule")
-    _expander(rule, date(2026, 1, 1))
+    if not (step := parts.get("INTERVAL", "1")).isdecimal() or int(step) == 0:
+        raise ValueError("a rule repeats every so many days, weeks, months or years, one or more")
+    _expander(rule, _ANY_DAY)
+    endless = ";".join(f"{key}={value}" for key, value in parts.items() if key not in {"COUNT", "UNTIL"})
+    if next(iter(_expander(endless, _ANY_DAY)), None) is None:
+        raise ValueError("a rule of days that never come, such as 30 February")
 
 
 def services_on(house: House, day: date) -> list[ServiceTime]:
@@ -135,7 +141,7 @@ def _expander(rule: str, first: date) -> "rrule | rruleset":
     bare = rule.strip().removeprefix("RRULE:")
     if "\n" in bare or not bare:
         raise ValueError("one rule on one line")
-    return rrulestr(_until_as_day(bare), dtstart=datetime.combine(first, time()))
+    return rrulestr(_until_as_day(bare), dtstart=datetime.combine(first, time()), cache=True)
 
 
 def _until_as_day(rule: str) -> str:

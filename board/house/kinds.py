@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import inf
 
 POUND_KG = 0.45359237  # by definition: NIST SP 811, appendix B.8
 INCH_M = 0.0254  # by definition: NIST SP 811, appendix B.8
@@ -12,13 +13,15 @@ GALLON_L = 231 * (INCH_M * 10) ** 3  # the US gallon is 231 cubic inches: NIST H
 class Kind:
     """A kind of quantity: what to call it, a right example, and the units that measure it.
 
-    `units` maps a usual spelling to its factor to `si`, the unit the code keeps.
+    `units` maps a usual spelling to its factor to `si`, the unit the code keeps; `most`, in `si`, is far
+    beyond any house, and bounds the sums of times and sizes.
     """
 
     name: str
     example: str
     si: str
     units: Mapping[str, float]
+    most: float = inf
 
     @property
     def allowed(self) -> str:
@@ -45,6 +48,7 @@ MASS = Kind(
             "oz|ounce|ounces": POUND_KG / 16,
         }
     ),
+    most=1e6,
 )
 LENGTH = Kind(
     "a length",
@@ -73,6 +77,7 @@ AREA = Kind(
             "in2|in^2|in²|sq in": INCH_M**2,
         }
     ),
+    most=1e5,
 )
 VOLUME = Kind(
     "a volume",
@@ -107,6 +112,7 @@ TIME = Kind(
             "week|weeks": 10080.0,
         }
     ),
+    most=10 * 365.25 * 1440,
 )
 TEMPERATURE = Kind("a temperature", "225 F or 107 C", "degC", {})
 DIFFERENCE = Kind("a difference of temperature", "10 C or 18 F", "delta_degC", {})

@@ -11,6 +11,8 @@ from board.house.spans import Spread
 from board.house.tables import Table
 
 COOLEST_SETPOINT_C, HOTTEST_SETPOINT_C = 30.0, 400.0
+DRIEST_AIR = 0.0001  # kg water a kg dry air; the air at -40 C holds this little
+COOLEST_HOLD_C, HOTTEST_HOLD_C = 20.0, 150.0
 
 
 def read_pits(file: Table, cuts: Mapping[str, object]) -> dict[str, Pit]:
@@ -48,7 +50,7 @@ def _pit(row: Table, cuts: Mapping[str, object]) -> Pit:
         fuel_kg_per_hour=row.mass_rate_kg_h("fuel_rate", usual_rate),
         fuel_price_per_kg=row.price_a_kg("fuel_price", 0.0),
         h_c_w_m2k=_numbers(row, "h_c", prior.h_c, 1, 100),
-        humidity_ratio=_numbers(row, "humidity", prior.humidity, 0, 1),
+        humidity_ratio=_numbers(row, "humidity", prior.humidity, DRIEST_AIR, 1),
         control_band_c=row.difference_k("control_band", prior.control_band_c.usual),
         light_work=read_work(row, "light_work", Work(prior.light_minutes)),
         tend_fraction=row.fraction("tend", prior.tend_fraction),
@@ -76,6 +78,10 @@ def _hold(row: Table) -> Hold:
         setpoint_c=row.temperature_c("setpoint") if row.has("setpoint") else None,
     )
     row.done()
+    if hold.setpoint_c is not None and not COOLEST_HOLD_C <= hold.setpoint_c <= HOTTEST_HOLD_C:
+        raise row.refuse(
+            "setpoint", "what a hot hold keeps, between 20 C and 150 C; leave it out for a bench"
+        )
     return hold
 
 

@@ -2,7 +2,7 @@
 
 import csv
 from collections.abc import Callable, Iterator, Sequence
-from datetime import date, datetime, time
+from datetime import UTC, date, datetime, time
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TypeVar
@@ -10,6 +10,8 @@ from typing import TypeVar
 from board.errors import HouseFileError
 from board.house.calendar import at_time
 from board.house.tables import MOST_PEOPLE_COUNT, as_date, as_time, read_text
+from board.house.years import ALLOWED as YEARS
+from board.house.years import known_moment
 
 T = TypeVar("T")
 
@@ -52,7 +54,7 @@ class Row:
 
     def date(self, column: str) -> date:
         """A date."""
-        return self.value(column, None, as_date, "a date such as 2026-12-19")
+        return self.value(column, None, as_date, f"a date such as 2026-12-19, {YEARS}")
 
     def time_of_day(self, column: str) -> time | None:
         """A time of day on the house's clock, None when absent."""
@@ -60,7 +62,7 @@ class Row:
 
     def moment(self, column: str, zone: str) -> datetime:
         """A moment: with an offset, or on the wall clock of a zone."""
-        allowed = "a date and time such as 2026-12-19T10:00"
+        allowed = f"a date and time such as 2026-12-19T10:00, {YEARS}"
         return self.value(column, None, lambda text: _moment(text, zone), allowed)
 
 
@@ -121,7 +123,7 @@ def _whole(text: str) -> int:
 
 
 def _moment(text: str, zone: str) -> datetime:
-    found = datetime.fromisoformat(text)
+    found = known_moment(text)
     if found.tzinfo is None:
         return at_time(found.date(), found.time(), zone)
-    return found.astimezone(at_time(found.date(), time(), "UTC").tzinfo)
+    return found.astimezone(UTC)

@@ -12,6 +12,8 @@ from typing import TypeVar
 from board.errors import HouseFileError, QuantityError
 from board.house import kinds, units
 from board.house.spans import Spread
+from board.house.years import ALLOWED as YEARS
+from board.house.years import known_day
 
 T = TypeVar("T")
 E = TypeVar("E", bound=Enum)
@@ -167,11 +169,12 @@ class Table:
 
     def day(self, key: str, default: date | None = None) -> date:
         """A date."""
-        return self.value(key, default, as_date, "a date such as 2026-12-19")
+        return self.value(key, default, as_date, f"a date such as 2026-12-19, {YEARS}")
 
     def days(self, key: str) -> tuple[date, ...]:
         """A list of dates, empty when absent."""
-        return self.value(key, (), lambda raw: tuple(map(as_date, _items(raw))), "dates such as [2026-12-25]")
+        allowed = f"dates such as [2026-12-25], {YEARS}"
+        return self.value(key, (), lambda raw: tuple(map(as_date, _items(raw))), allowed)
 
     def time_of_day(self, key: str, default: time | None = None) -> time:
         """A time of day on the house's wall clock."""
@@ -283,10 +286,10 @@ def whole_number(raw: object, high: int = MOST_PEOPLE_COUNT) -> int:
 
 
 def as_date(raw: object) -> date:
-    """A TOML date, or the text of one; raises ValueError."""
+    """A TOML date, or the text of one; raises ValueError, also outside the years a house knows."""
     if isinstance(raw, datetime):
         raise TypeError(raw)
-    return raw if isinstance(raw, date) else date.fromisoformat(_text(raw))
+    return known_day(raw if isinstance(raw, date) else date.fromisoformat(_text(raw)))
 
 
 def as_time(raw: object) -> time:

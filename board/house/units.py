@@ -48,12 +48,12 @@ _SCALE = {
 
 def parse_mass_kg(text: str) -> float:
     """Kilograms from a text such as `14 lb`, `6.4 kg` or `2 lb 6 oz`; raises QuantityError."""
-    return _not_negative(text, MASS, _sum(text, MASS))
+    return _in_range(text, MASS, _sum(text, MASS))
 
 
 def parse_length_m(text: str) -> float:
     """Metres from a text such as `12 cm` or `5 in`; raises QuantityError."""
-    return _not_negative(text, LENGTH, _sum(text, LENGTH))
+    return _in_range(text, LENGTH, _sum(text, LENGTH))
 
 
 def parse_area_m2(text: str) -> float:
@@ -63,15 +63,15 @@ def parse_area_m2(text: str) -> float:
         last = re.sub(r"^[\d./ ]+", "", sides[1])
         first = sides[0] if re.search(r"[^\d./ ]", sides[0]) else f"{sides[0]} {last}"
         try:
-            return parse_length_m(first) * parse_length_m(sides[1])
+            return _in_range(text, AREA, parse_length_m(first) * parse_length_m(sides[1]))
         except QuantityError:
             raise _refused(text, AREA) from None
-    return _not_negative(text, AREA, _sum(text, AREA))
+    return _in_range(text, AREA, _sum(text, AREA))
 
 
 def parse_volume_l(text: str) -> float:
     """Litres from a text such as `2 qt` or `750 ml` (US measures); raises QuantityError."""
-    return _not_negative(text, VOLUME, _sum(text, VOLUME))
+    return _in_range(text, VOLUME, _sum(text, VOLUME))
 
 
 def parse_minutes(text: str) -> float:
@@ -79,8 +79,8 @@ def parse_minutes(text: str) -> float:
     tidy = _tidy(text, TIME)
     hours = re.fullmatch(r"(\d+) ?(?:h|hr|hrs|hours?) ?(\d{1,2})", tidy)
     if hours:
-        return 60.0 * int(hours[1]) + int(hours[2])
-    return _not_negative(text, TIME, _sum(text, TIME))
+        return _in_range(text, TIME, 60.0 * float(hours[1]) + int(hours[2]))
+    return _in_range(text, TIME, _sum(text, TIME))
 
 
 def parse_temperature_c(text: str) -> float:
@@ -103,12 +103,12 @@ def parse_fraction(text: str | float) -> float:
     if isinstance(text, bool):
         raise _refused(str(text), FRACTION)
     if isinstance(text, (int, float)):
-        return _not_negative(str(text), FRACTION, float(text))
+        return _in_range(str(text), FRACTION, float(text))
     tidy = _tidy(text, FRACTION)
     bare = tidy.removesuffix("%").strip()
     if not _NUMBER.fullmatch(bare):
         raise _refused(text, FRACTION)
-    return _not_negative(text, FRACTION, _number(bare) / (100 if tidy.endswith("%") else 1))
+    return _in_range(text, FRACTION, _number(bare) / (100 if tidy.endswith("%") else 1))
 
 
 def parse_density_kg_l(text: str) -> float:
@@ -118,7 +118,7 @@ def parse_density_kg_l(text: str) -> float:
         value = parse_mass_kg(above) / parse_volume_l(_one(below))
     except (QuantityError, ZeroDivisionError):
         raise _refused(text, DENSITY) from None
-    return _not_negative(text, DENSITY, value)
+    return _in_range(text, DENSITY, value)
 
 
 def parse_mass_rate_kg_h(text: str) -> float:
@@ -136,7 +136,7 @@ def parse_price_a_kg(text: str) -> float:
     try:
         if not _NUMBER.fullmatch(above):
             raise _refused(text, PRICE)
-        return _not_negative(text, PRICE, _number(above) / parse_mass_kg(_one(below)))
+        return _in_range(text, PRICE, _number(above) / parse_mass_kg(_one(below)))
     except (QuantityError, ZeroDivisionError):
         raise _refused(text, PRICE) from None
 
@@ -284,8 +284,8 @@ def _plain(character: str) -> str:
     return {"−": "-", "µ": "u"}.get(character, character)
 
 
-def _not_negative(text: str, kind: Kind, value: float) -> float:
-    if not isfinite(value) or value < 0:
+def _in_range(text: str, kind: Kind, value: float) -> float:
+    if not isfinite(value) or not 0 <= value <= kind.most:
         raise _refused(text, kind)
     return value
 

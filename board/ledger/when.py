@@ -5,6 +5,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from board.errors import LedgerError
+from board.house.years import known_moment
 from board.ledger.typed import AHEAD
 
 BARE = re.compile(r"(\d{1,2}):(\d{2})(?::(\d{2}))?")
@@ -24,7 +25,8 @@ def moment_meant(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
         now: the present moment.
 
     Raises:
-        LedgerError: not a time, or one that the clock skipped when it was set forward.
+        LedgerError: not a time, not in the years a house knows, or one that the clock skipped when it was
+            set forward.
     """
     text = typed.strip()
     bare = BARE.fullmatch(text)
@@ -32,7 +34,7 @@ def moment_meant(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
         if bare:
             hour, minute, second = (int(part or 0) for part in bare.groups())
             return _nearest_past(time(hour, minute, second), zone, now)
-        read = datetime.fromisoformat(text)
+        read = known_moment(text)
     except ValueError as error:
         raise LedgerError(f"“{text}” is not a time; {ALLOWED}") from error
     if len(text) <= len("2026-12-09"):

@@ -64,3 +64,12 @@ def test_the_time_on_the_clock_now_means_now(now: datetime) -> None:
     now = now.replace(microsecond=0)
     meant = moment_meant(f"{now.astimezone(ZONE):%H:%M:%S}", ZONE, now)
     assert meant == now
+
+
+@pytest.mark.parametrize(
+    "typed", ["9999-12-31T23:59", "9999-12-31T23:59-14:00", "0001-01-01T00:00+14:00", "1900-01-01T00:00"]
+)
+def test_a_moment_beyond_the_calendar_is_refused(typed: str) -> None:
+    """A year that no house has is a slip of the finger, told in one line."""
+    with pytest.raises(LedgerError, match="is not a time"):
+        moment_meant(typed, ZONE, local("2026-12-09T05:42-07:00"))
