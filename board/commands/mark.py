@@ -6,7 +6,7 @@ from typing import Any
 
 import click
 
-from board.commands.recording import options, tell, who_and_when
+from board.commands.recording import house_of, options, tell, who_and_when
 from board.errors import LedgerError
 from board.ledger import find, write
 from board.ledger.open import Ledger, open_ledger
@@ -66,11 +66,13 @@ def _mark(ledger: Ledger, what: str, name: str, details: dict[str, Any], said: d
         return _mark_step(ledger, what, name, said)
     if what in LOAD_WORDS:
         stage = LOAD_WORDS[what]
-        return write.mark_load(ledger, name, stage, pit=details["pit"], portions=details["portions"], **said)
+        pit = None if details["pit"] is None else _known_pit(ledger, details["pit"])
+        return write.mark_load(ledger, name, stage, pit=pit, portions=details["portions"], **said)
     return write.mark_step(ledger, _step_of_load(ledger, what, name, at), **said)
 
 
 def _mark_pit(ledger: Ledger, what: str, pit: str, setpoint: str | None, said: dict[str, Any]) -> Entry:
+    pit = _known_pit(ledger, pit)
     if what == "out":
         return write.put_out(ledger, pit, **said)
     if setpoint is None:
@@ -78,6 +80,17 @@ def _mark_pit(ledger: Ledger, what: str, pit: str, setpoint: str | None, said: d
     from board.house.units import parse_temperature_c  # noqa: PLC0415 - units only where one is typed
 
     return write.light(ledger, pit, parse_temperature_c(setpoint), **said)
+
+
+def _known_pit(ledger: Ledger, typed: str) -> str:
+    """The id of a pit known by that id or name; as typed when there is no house to ask."""
+    house = house_of(ledger)
+    if house is None:
+        return typed
+    for pit in house.pits.values():
+        if typed.casefold() in (pit.id.casefold(), pit.name.casefold()):
+            return pit.id
+    raise LedgerError(f"there is no pit {typed}; the pits are {', '.join(house.pits)}")
 
 
 def _mark_batch(ledger: Ledger, what: str, batch: str, lot: str | None, said: dict[str, Any]) -> Entry:

@@ -5,9 +5,8 @@ from pathlib import Path
 
 import click
 
-from board.commands.recording import options, tell, who_and_when
-from board.errors import BoardError, LedgerError
-from board.house.files import read_house
+from board.commands.recording import house_of, options, tell, who_and_when
+from board.errors import LedgerError
 from board.house.model import House
 from board.house.units import format_temperature, parse_temperature_c
 from board.ledger import find, write
@@ -34,7 +33,7 @@ def command(
     core_or_air_c = parse_temperature_c(temperature)
     with open_ledger(ledger_path(ledger)) as opened:
         said = who_and_when(opened, who, at)
-        house = _house(opened)
+        house = house_of(opened)
         if find.is_known(opened, "loads", place, said["at"]):
             entry = write.take_reading(opened, core_or_air_c, load=place, **said)
         else:
@@ -42,17 +41,6 @@ def command(
             entry = write.take_reading(opened, core_or_air_c, place=known, **said)
         shown = format_temperature(core_or_air_c, house.display) if house else f"{core_or_air_c:.1f} °C"
         tell(opened, entry, as_json, f"{entry.subject} {shown}")
-
-
-def _house(ledger: Ledger) -> House | None:
-    """The house whose ledger this is; None, and a word about it, when its files cannot be read now."""
-    if ledger.house is None:
-        return None
-    try:
-        return read_house(Path(ledger.house.folder))
-    except BoardError as error:
-        click.echo(f"board: the place is not checked against the house: {error}", err=True)
-        return None
 
 
 def _known_place(ledger: Ledger, house: House | None, place: str, at: datetime) -> str:

@@ -8,7 +8,9 @@ from typing import Any
 
 import click
 
-from board.errors import LedgerError
+from board.errors import BoardError, LedgerError
+from board.house.files import read_house
+from board.house.model import House
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
 from board.ledger.when import moment_meant
@@ -60,3 +62,14 @@ def document(ledger: Ledger, entry: Entry) -> dict[str, Any]:
         "undoes": entry.undoes,
         "already": entry.already,
     }
+
+
+def house_of(ledger: Ledger) -> House | None:
+    """The house whose ledger this is; None, and a word about it, when its files cannot be read now."""
+    if ledger.house is None:
+        return None
+    try:
+        return read_house(Path(ledger.house.folder))
+    except BoardError as error:
+        click.echo(f"board: the place is not checked against the house: {error}", err=True)
+        return None

@@ -62,7 +62,8 @@ def test_mark_as_json(tonight: Path, capsys: pytest.CaptureFixture[str]) -> None
         "south",
     )
     document = json.loads(out)
-    assert (code, err) == (0, "")
+    assert code == 0
+    assert "the place is not checked" in err
     assert datetime.fromisoformat(document["at"]) == at
     assert (document["kind"], document["subject"], document["who"]) == ("load", "1209-brisket-1", "Ines")
     assert document["data"]["stage"] == "on"
@@ -80,7 +81,7 @@ def test_mark_steps_batches_and_pits(tonight: Path, capsys: pytest.CaptureFixtur
         ("out", "north"),
     ):
         code, _, err = say(capsys, "mark", *typed, "--who", "Ines")
-        assert (code, err) == (0, "")
+        assert code == 0, err
     with open_ledger(tonight) as ledger:
         kinds = [(e.kind, e.subject) for e in read.entries(ledger, since_seq=1)]
     assert kinds == [
@@ -149,3 +150,18 @@ def test_what_is_refused(
     assert sentence in err
     with open_ledger(tonight) as ledger:
         assert len(read.entries(ledger)) == 1
+
+
+def test_mark_a_pit_that_is_not_there(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """A pit the house does not have is refused with those it has; one told by its name is known by it."""
+    assert say(capsys, "house", "new", str(tmp_path / "house"))[0] == 0
+    path = tmp_path / "board.db"
+    create_ledger(path, "Cinder & Rye", ZONE, tmp_path / "house").close()
+    lit = ("--setpoint", "225 F", "--who", "Ines", "--ledger", str(path))
+    assert say(capsys, "mark", "lit", "nowhere", *lit) == (
+        2,
+        "",
+        "board: there is no pit nowhere; the pits are big, box\n",
+    )
+    code, out, _ = say(capsys, "mark", "lit", "Big Pit", *lit)
+    assert (code, out[:8]) == (0, "lit big ")
