@@ -1,5 +1,6 @@
 """The `board` command: finds the subcommand, and turns every failure into one line and an exit code."""
 
+import io
 import sys
 from collections.abc import Sequence
 from enum import IntEnum
@@ -22,6 +23,8 @@ COMMANDS = {
     "mark": "Record a step without opening the board.",
     "reading": "Record a temperature without opening the board.",
 }
+
+LONGEST_LINE = 1000
 
 
 class Exit(IntEnum):
@@ -76,21 +79,39 @@ def main(arguments: Sequence[str] | None = None) -> None:
 
 def run(arguments: Sequence[str] | None = None) -> int:
     """Run a command line and return its exit code."""
+    _print_what_there_is(arguments)
     try:
         result = root.main(args=arguments, prog_name="board", standalone_mode=False)
-    except click.exceptions.Abort:
-        return Exit.INTERRUPTED
-    except KeyboardInterrupt:
+    except (click.exceptions.Abort, KeyboardInterrupt):
         return Exit.INTERRUPTED
     except click.ClickException as error:
         click.echo(f"board: {_one_line(error.format_message())}", err=True)
         return Exit.BAD_INPUT
+    except SystemExit:  # how click leaves when whoever read the output has seen enough, as in `| head -1`
+        return Exit.DONE
     except BoardError as error:
         click.echo(f"board: {_one_line(str(error))}", err=True)
+        return Exit.BAD_INPUT
+    except OSError as error:  # a full disk, a name too long, a folder taken away
+        where = f"{error.filename}: " if error.filename else ""
+        click.echo(f"board: {_one_line(where + (error.strerror or str(error)))}", err=True)
         return Exit.BAD_INPUT
     return result if isinstance(result, int) else Exit.DONE
 
 
+def _print_what_there_is(arguments: Sequence[str] | None) -> None:
+    """Let no terminal's character set end a command: what it lacks becomes `?`; JSON is always UTF-8.
+
+    RFC 8259, section 8.1, asks UTF-8 of JSON that other programs read.
+    """
+    as_json = "--json" in (sys.argv[1:] if arguments is None else arguments)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(encoding="utf-8" if as_json else None, errors="replace")
+
+
 def _one_line(message: str) -> str:
-    """The message on a single line, with nothing a terminal would obey."""
-    return " ".join("".join(c if c.isprintable() else " " for c in message).split())
+    """The message on a single line, not endless, with nothing a terminal would obey."""
+    line = " ".join("".join(c if c.isprintable() else " " for c in message).split())
+    half = LONGEST_LINE // 2
+    return line if len(line) <= LONGEST_LINE else f"{line[:half]} … {line[-half:]}"

@@ -1,0 +1,1 @@
+"""The manners all commands share."""

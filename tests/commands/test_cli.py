@@ -1,0 +1,72 @@
+"""How the command ends when the world is not as it should be: one line, the right code, never a traceback."""
+
+import io
+import os
+import subprocess
+import sys
+
+import pytest
+
+from board import cli
+
+BATCH = ("batch", "bird-brine", "--for", "14 lb")
+
+
+@pytest.fixture
+def folder(tmp_path, capsys):
+    """The starter house's folder."""
+    assert cli.run(["house", "new", str(tmp_path / "house")]) == 0
+    capsys.readouterr()
+    return tmp_path / "house"
+
+
+def started(*typed, **options):
+    """The board in a process of its own."""
+    line = "from board.cli import main; main()"
+    return subprocess.Popen([sys.executable, "-c", line, *typed], stderr=subprocess.PIPE, **options)
+
+
+def test_a_reader_who_has_seen_enough_is_no_failure(folder):
+    """Output into a closed pipe, as of `| head -0`, ends quietly with 0."""
+    reads, writes = os.pipe()
+    os.close(reads)
+    with started(*BATCH, str(folder), stdout=writes) as process:
+        os.close(writes)
+        assert (process.wait(), process.stderr.read()) == (0, b"")
+
+
+@pytest.mark.parametrize("typed", [["house", "new"], ["house", "check"], ["show", "opening", "--ledger"]])
+def test_a_name_too_long_for_the_disk_is_told(typed, capsys):
+    """What the system refuses is bad input in one line."""
+    assert cli.run([*typed, "x" * 300]) == cli.Exit.BAD_INPUT
+    out, err = capsys.readouterr()
+    assert (out, err.count("\n")) == ("", 1)
+    assert err.startswith("board: ")
+
+
+def test_a_line_is_never_endless(capsys):
+    """A name of any length is cut in the middle, so that the line still says what is allowed."""
+    assert cli.run(["batch", "r" * 100_000, "--for", "1 kg"]) == cli.Exit.BAD_INPUT
+    err = capsys.readouterr().err
+    assert len(err) < 1100
+    assert "its recipes are" in err
+
+
+def test_a_group_without_a_word_says_what_is_missing(capsys):
+    """`board house` alone is one line, not a page of help squeezed into one."""
+    assert cli.run(["house"]) == cli.Exit.BAD_INPUT
+    assert capsys.readouterr().err == "board: Missing command.\n"
+
+
+def test_a_poor_character_set_ends_no_command(folder, monkeypatch):
+    """A terminal without ° shows ? instead; JSON is UTF-8 on any terminal (RFC 8259, section 8.1)."""
+    printed = {}
+    for flag in ((), ("--json",)):
+        stream = io.TextIOWrapper(io.BytesIO(), encoding="latin-1")
+        monkeypatch.setattr(sys, "stdout", stream)
+        (folder / "house.toml").write_text('name = "Ō → 炉"\nzone = "America/Chicago"\n', encoding="utf-8")
+        cli.run(["house", "check", str(folder), *flag])
+        stream.flush()
+        printed[flag] = stream.buffer.getvalue()
+    assert printed[()].startswith(b"? ? ?: 2 pits")
+    assert '"house": "Ō → 炉"'.encode() in printed[("--json",)]
