@@ -1,0 +1,54 @@
+"""What a new plan must leave alone, as the ledger knows it."""
+
+from datetime import timedelta
+
+from board.ledger.state import LoadStage
+from board.views.facts import Done
+from board.views.standing import standing_for
+from tests.app.house_fixture import DAY, at, plan, sunday
+from tests.views.facts_fixture import NOW, facts, standing, state
+
+BRISKET = next(load for load in plan().loads if load.id == "sat-brisket")
+
+
+def ids(stands):
+    """The ids of the loads that stand."""
+    return {load.id for load in stands.loads}
+
+
+def test_nothing_begun_leaves_only_the_other_days():
+    """A day planned again from scratch is planned around the other days' loads alone."""
+    assert ids(standing_for(facts(), DAY)) == {load.id for load in sunday().loads}
+
+
+def test_a_load_on_the_pit_stands_with_its_steps_and_its_fire():
+    """The briskets that are on stay, and so do their steps and the lighting of their pit."""
+    on = standing(state("sat-brisket", LoadStage.ON, on_at=BRISKET.load_at))
+    stands = standing_for(facts(loads=on), DAY)
+    assert "sat-brisket" in ids(stands)
+    wanted = {step.id for step in plan().steps if step.load == "sat-brisket"}
+    assert wanted <= {step.id for step in stands.steps}
+
+
+def test_a_load_that_went_on_late_stands_at_its_later_times():
+    """Its pull moves with its loading, and its spare and chance with its pull."""
+    late = BRISKET.load_at + timedelta(hours=4)
+    on = standing(state("sat-brisket", LoadStage.ON, on_at=late))
+    (load,) = (ld for ld in standing_for(facts(loads=on), DAY).loads if ld.id == "sat-brisket")
+    assert load.load_at == late
+    assert load.pull_at.p50 >= BRISKET.pull_at.p50 + timedelta(hours=4)
+    assert load.spare_minutes_p50 < BRISKET.spare_minutes_p50
+    assert load.chance <= BRISKET.chance
+
+
+def test_a_load_whose_preparation_has_begun_stands():
+    """Meat that is in its brine or rubbed is not planned a second time."""
+    step = next(s for s in plan().steps if s.load and s.what not in {"load", "pull", "wrap"})
+    marked = {(DAY, step.id): Done(at("20:00", -1), "ines")}
+    assert step.load in ids(standing_for(facts(done=marked), DAY))
+
+
+def test_a_lost_load_is_nothing_to_plan_around():
+    """A load that was lost is planned anew."""
+    lost = standing(state("sat-brisket", LoadStage.LOST, since=NOW))
+    assert "sat-brisket" not in ids(standing_for(facts(loads=lost), DAY))
