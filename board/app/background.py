@@ -58,7 +58,8 @@ class Planning:
         if day in self._words:
             return
         self._words[day] = "planning…"
-        wanted = Wanted(self.session.house, day, promises, self.session.clock.now())
+        facts = self.session.facts()
+        wanted = Wanted(self.session.house, day, promises, facts.now, facts)
         Thread(target=self._search, args=(wanted,), daemon=True).start()
 
     def took_in(self, message: Planned) -> None:

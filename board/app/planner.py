@@ -1,5 +1,7 @@
 """The planner as the board uses it: a first plan at once, then the settled one."""
 
+from functools import partial
+
 from board.app.session import Better, Wanted
 from board.planning.plan import Plan
 
@@ -7,8 +9,9 @@ SECONDS = 5.0
 
 
 def plan(wanted: Wanted, better: Better) -> Plan:
-    """Plan a day in two goes, telling of the first plan and of how the search goes."""
+    """Plan a day in two goes around what is decided, telling of the first plan and of how the search goes."""
     from board.planning.planner import Progress, plan_day  # noqa: PLC0415 - the sums load when first planned
+    from board.views.standing import standing_for  # noqa: PLC0415
 
     def told(progress: Progress) -> None:
         near = (
@@ -18,8 +21,13 @@ def plan(wanted: Wanted, better: Better) -> Plan:
         )
         better(None, f"planning: {progress.stage}{near}…")
 
-    first = plan_day(wanted.house, wanted.day, promises=wanted.promises, seconds=0, now=wanted.now)
-    better(first, "planning: looking for a better plan…")
-    return plan_day(
-        wanted.house, wanted.day, promises=wanted.promises, seconds=SECONDS, now=wanted.now, progress=told
+    search = partial(
+        plan_day,
+        wanted.house,
+        wanted.day,
+        promises=wanted.promises,
+        now=wanted.now,
+        standing=standing_for(wanted.facts, wanted.day),
     )
+    better(search(seconds=0), "planning: looking for a better plan…")
+    return search(seconds=SECONDS, progress=told)

@@ -20,12 +20,13 @@ Better = Callable[[Plan | None, str], None]
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What a plan is asked for: the day, what is promised, and when it is asked."""
+    """What a plan is asked for: the day, what is promised, when it is asked, and what is known then."""
 
     house: House
     day: date
     promises: Mapping[tuple[str, str], int]
     now: datetime
+    facts: Facts
 
 
 Planner = Callable[[Wanted, Better], Plan]

@@ -4,7 +4,6 @@ import tomllib
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from itertools import pairwise
 from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -15,9 +14,11 @@ from board.house.units import parse_temperature_c, parse_temperature_difference_
 from board.ledger import write
 from board.ledger.open import Ledger
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
+from board.views.revising import cook_of
 
 _AFTER_LIGHTING = timedelta(minutes=80)
 _SALES_EVERY = timedelta(minutes=30)
+MEMBERS = 32
 
 Act = Callable[[Ledger, dict[str, Any]], object]
 
@@ -74,16 +75,15 @@ def record_night(ledger: Ledger, night: Night, others: list[Plan], until: dateti
     with ledger.writing():
         for plan in (night.plan, *others):
             write.commit_plan(ledger, plan, "", who=who, at=committed, noted_at=committed)
-        for event in sorted(events(night), key=lambda event: event.at):
+        for event in sorted(events(night, until), key=lambda event: event.at):
             if committed < event.at <= until:
                 event.act(ledger, {"who": event.who, "at": event.at, "noted_at": event.at})
 
 
-def events(night: Night) -> Iterator[Event]:
-    """All of it: steps, temperatures, what was told, and the day's sales."""
+def events(night: Night, until: datetime) -> Iterator[Event]:
+    """All of it until a moment: steps, temperatures, what was told, and the day's sales."""
     yield from _steps(night)
-    for load in night.plan.loads:
-        yield from _cores(night, load)
+    yield from _cores(night, until)
     yield from _airs(night)
     yield from _falls(night)
     yield from _words(night)
@@ -105,31 +105,24 @@ def _mark(step: PlannedStep) -> Act:
     return lambda ledger, said: write.mark_step(ledger, step.id, **said)
 
 
-def _cores(night: Night, load: PlannedLoad) -> Iterator[Event]:
-    """Readings of a core from loading until it is pulled, on the told rise."""
-    cut = night.house.cuts[load.cut]
-    on_at = load.load_at + night.delay(load)
-    whole = load.pull_at.p50 - load.load_at
-    rises = night.told["cores"]["rise"]
-    every = timedelta(minutes=night.told["cores"]["every_minutes"])
-    moment = on_at + every
-    while moment < on_at + whole:
-        risen = risen_by((moment - on_at) / whole, rises.get(load.cut, rises["other"]))
-        core_c = round(cut.start_c + (cut.pull_core_c - cut.start_c) * risen)
-        yield Event(moment, _awake(night, moment), _core(load, core_c))
-        moment += every
+def _cores(night: Night, until: datetime) -> Iterator[Event]:
+    """Readings of each core from loading until it is pulled, on the middle course of its cook."""
+    from board.cooking.estimate import estimate  # noqa: PLC0415 - arrays load only for the demo
+
+    on = [load for load in night.plan.loads if load.load_at + night.delay(load) < until]
+    courses = estimate([cook_of(night.house, load) for load in on], members=MEMBERS, curves=True)
+    every = int(night.told["cores"]["every_minutes"])
+    for load, course in zip(on, courses, strict=True):
+        on_at, curve = load.load_at + night.delay(load), course.curve
+        assert curve is not None
+        for minute in range(every, int(course.minutes.p50), every):
+            moment = on_at + timedelta(minutes=minute)
+            middle = min(range(len(curve.minutes)), key=lambda n: abs(curve.minutes[n] - minute))
+            yield Event(moment, _awake(night, moment), _core(load, round(float(curve.core_p50[middle]))))
 
 
 def _core(load: PlannedLoad, core_c: float) -> Act:
     return lambda ledger, said: write.take_reading(ledger, core_c, load=load.id, **said)
-
-
-def risen_by(fraction: float, rise: list[list[float]]) -> float:
-    """How far a core has come at a fraction of its cook, straight between the told points."""
-    for (x0, y0), (x1, y1) in pairwise(rise):
-        if x0 <= fraction <= x1:
-            return float(y0 + (y1 - y0) * (fraction - x0) / (x1 - x0))
-    return float(rise[-1][1])
 
 
 def _airs(night: Night) -> Iterator[Event]:

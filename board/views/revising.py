@@ -2,12 +2,17 @@
 
 from collections.abc import Iterator
 from datetime import timedelta
+from typing import TYPE_CHECKING
 
 from board.errors import BoardError
+from board.house.model import House
 from board.house.spans import Span, TimeSpan
 from board.ledger.state import LoadStage, Reading
 from board.planning.plan import Plan, PlannedLoad
 from board.views.facts import Facts, all_loads, load_state
+
+if TYPE_CHECKING:
+    from board.cooking.cook import Cook
 
 MEMBERS = 96
 _COOKING = (LoadStage.ON, LoadStage.WRAPPED)
@@ -29,30 +34,33 @@ def fingerprint(facts: Facts) -> Fingerprint:
     return tuple((load.id, reading.seq) for _, load, readings in to_revise(facts) for reading in readings)
 
 
+def cook_of(house: House, load: PlannedLoad) -> "Cook":
+    """The cook that the sums are asked about for a planned load."""
+    from board.cooking.cook import Cook, PitAir  # noqa: PLC0415 - arrays load at the first reading
+
+    cut = house.cuts[load.cut]
+    return Cook(
+        cut=cut,
+        mass_kg=load.mass_kg / load.pieces,
+        pieces=load.pieces,
+        pit=PitAir.of(house.pits[load.pit]),
+        setpoint_c=load.setpoint_c,
+        until_core_c=cut.pull_core_c,
+        start_c=cut.start_c,
+        wrap=cut.wrap,
+        rest=None,
+        altitude_m=house.altitude_m,
+    )
+
+
 def revised(facts: Facts) -> dict[str, TimeSpan]:
     """The likely pull times of the loads being read, by load id; takes a second or so."""
     asked = list(to_revise(facts))
     if not asked:
         return {}
-    from board.cooking.cook import Cook, PitAir  # noqa: PLC0415 - arrays load when a core is first read
-    from board.cooking.estimate import estimate, revise  # noqa: PLC0415
+    from board.cooking.estimate import estimate, revise  # noqa: PLC0415 - arrays load at the first reading
 
-    house = facts.house
-    cooks = [
-        Cook(
-            cut=house.cuts[load.cut],
-            mass_kg=load.mass_kg / load.pieces,
-            pieces=load.pieces,
-            pit=PitAir.of(house.pits[load.pit]),
-            setpoint_c=load.setpoint_c,
-            until_core_c=house.cuts[load.cut].pull_core_c,
-            start_c=house.cuts[load.cut].start_c,
-            wrap=house.cuts[load.cut].wrap,
-            rest=None,
-            altitude_m=house.altitude_m,
-        )
-        for _, load, _ in asked
-    ]
+    cooks = [cook_of(facts.house, load) for _, load, _ in asked]
     found = {}
     for (plan, load, readings), expected in zip(
         asked, estimate(cooks, members=MEMBERS, curves=True), strict=True

@@ -12,7 +12,6 @@ from pathlib import Path
 import pytest
 
 from board.cli import run
-from board.commands.night import risen_by
 from tests.app.boards import night_ledger
 
 SEEDS = Path(__file__).parents[2] / "seeds"
@@ -55,13 +54,6 @@ def test_stored_plan_is_of_the_told_night() -> None:
     """The demo's stored plan is a plan document of the day its night is told of."""
     document = json.loads((SEEDS / "tallow_row" / "plan-2026-12-19.json").read_text(encoding="utf-8"))
     assert document["day"] == "2026-12-19"
-
-
-def test_core_rises_along_the_told_points() -> None:
-    """Between two told points the core rises straight, and after the last it stays."""
-    rise = [[0.0, 0.0], [0.5, 0.8], [1.0, 1.0]]
-    assert risen_by(0.25, rise) == pytest.approx(0.4)
-    assert risen_by(1.5, rise) == 1.0
 
 
 def test_show_prints_each_view_of_a_house(
