@@ -54,8 +54,8 @@ def read_house(folder: Path) -> House:
         people=people,
         shifts=shifts,
         services=services,
-        orders=read_orders(orders, zone, items, cuts) if orders.exists() else (),
-        sales=read_sales(sales) if sales.exists() else (),
+        orders=read_orders(orders, zone, items, cuts) if _is_there(orders) else (),
+        sales=read_sales(sales) if _is_there(sales) else (),
     )
     settings.done()
     return house
@@ -74,7 +74,12 @@ def _have_needed(folder: Path) -> None:
 
 
 def _optional(folder: Path, name: str) -> Table | None:
-    return read_toml(folder / name) if (folder / name).exists() else None
+    return read_toml(folder / name) if _is_there(folder / name) else None
+
+
+def _is_there(path: Path) -> bool:
+    """Whether something has the file's name: a link to nowhere is a fault to tell, not a file left out."""
+    return path.exists() or path.is_symlink()
 
 
 def _altitude(settings: Table) -> float:

@@ -124,6 +124,8 @@ def _whole(text: str) -> int:
 
 def _moment(text: str, zone: str) -> datetime:
     found = known_moment(text)
+    if len(text) <= len("2026-12-19"):
+        raise ValueError("a date alone would mean midnight")
     if found.tzinfo is None:
         return at_time(found.date(), found.time(), zone)
     return found.astimezone(UTC)

@@ -46,6 +46,11 @@ def test_commands_refuse_a_day_beyond_the_calendar(house_with, typed, day, capsy
             "order,name,collect,item,portions\na,Ann,9999-12-31T23:59,sliced,2\n",
             "orders.csv, line 2, collect: found '9999-12-31T23:59'",
         ),
+        (
+            "orders.csv",
+            "order,name,collect,item,portions\na,Ann,2026-12-19,sliced,2\n",
+            "orders.csv, line 2, collect: found '2026-12-19', allowed a date and time",
+        ),
         ("sales.csv", "day,service,item,sold\n0001-01-01,lunch,sliced,3\n", "sales.csv, line 2, day: found"),
         (
             "services.toml",
@@ -90,3 +95,11 @@ def test_a_rule_of_no_day_at_all_is_refused(rule):
     """A rule that stands still or never falls would be counted for ever."""
     with pytest.raises(ValueError, match="rule"):
         check_rule(rule)
+
+
+def test_a_link_to_nowhere_is_told(house_with):
+    """Orders on a disk that is not there are no reason to plan without them."""
+    folder = house_with()
+    (folder / "orders.csv").symlink_to(folder / "nowhere.csv")
+    with pytest.raises(HouseFileError, match="orders.csv: cannot be read"):
+        read_house(folder)
