@@ -40,6 +40,11 @@ class Crew:
         """People on shift with nothing else to do in each slot."""
         return np.asarray(self.free.sum(axis=0), dtype=np.int64)
 
+    def attention(self, task_percent: int) -> Counts:
+        """Per cent of a person's attention left in each slot: busy people keep what a task leaves them."""
+        working = np.asarray((self.present & self.busy).sum(axis=0), dtype=np.int64)
+        return 100 * self.count - task_percent * working
+
     def able(self, what: str) -> list[int]:
         """Rows of the people who do this kind of work."""
         return [i for i, person in enumerate(self.people) if not person.can or what in person.can]

@@ -17,6 +17,7 @@ from board.planning.problem import (
     run_points,
 )
 from board.planning.run import Run
+from board.planning.standing import left_over
 
 Room = NDArray[np.int64]
 
@@ -47,27 +48,15 @@ class Occupancy:
 
     def __post_init__(self) -> None:
         p, slots = self.problem.frame, self.problem.frame.grid.slots
-        people = p.crew.hands
         self.pit_left: dict[str, Room] = {
-            key: np.full(slots, pit.area_cm2, np.int64) for key, pit in p.pits.items()
+            key: left_over(pit.area_cm2, slots, p.taken.cooking[key]) for key, pit in p.pits.items()
         }
-        self.hands_left: Room = people.copy()
-        self.attention_left: Room = people * 100
-        self.bench_left: Room = np.full(slots, p.bench_cm2, np.int64)
-        self.hold_left: Room = np.full(slots, p.hold_cm2, np.int64)
-        self._leave_standing()
-
-    def _leave_standing(self) -> None:
-        """Take what stands before anything is placed: its fires burn, its meat keeps its room."""
-        taken = self.problem.frame.taken
-        for pit, stays in taken.cooking.items():
-            for begin, end, area in stays:
-                self.pit_left[pit][begin:end] -= area
-        for left, stays in ((self.bench_left, taken.bench), (self.hold_left, taken.hold)):
-            for begin, end, area in stays:
-                left[begin:end] -= area
-        self.runs = dict.fromkeys(self.problem.frame.pits, ())
-        for pit, runs in taken.runs.items():
+        self.hands_left: Room = p.crew.hands
+        self.attention_left: Room = p.crew.attention(p.weights.task_attention_percent)
+        self.bench_left: Room = left_over(p.bench_cm2, slots, p.taken.bench)
+        self.hold_left: Room = left_over(p.hold_cm2, slots, p.taken.hold)
+        self.runs = dict.fromkeys(p.pits, ())
+        for pit, runs in p.taken.runs.items():
             self.burn(pit, runs)
 
     def assignment(self) -> Assignment:
@@ -122,6 +111,11 @@ class Occupancy:
             return "hands"
         if "attention" in self.lifted:
             return None
+        left = self._attention_after(at, runs, tasks)
+        overdrawn = (left < 0) & (left < self.attention_left)
+        return "attention" if overdrawn.any() else None
+
+    def _attention_after(self, at: Placed, runs: tuple[Run, ...], tasks: list[tuple[int, int]]) -> Room:
         left = self.attention_left.copy()
         for begin, end in tasks:
             left[begin:end] -= self.problem.frame.weights.task_attention_percent
@@ -130,8 +124,7 @@ class Occupancy:
             left[run.begin : run.end] += tend
         for run in runs:
             left[run.begin : run.end] -= tend
-        touched = [*tasks, *((run.begin, run.end) for run in runs if tend)]
-        return "attention" if any(b < e and left[b:e].min() < 0 for b, e in touched) else None
+        return left
 
     def _hands_after(self, tasks: list[tuple[int, int]]) -> int | None:
         if not tasks:

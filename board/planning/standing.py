@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 import numpy as np
+from numpy.typing import NDArray
 
 from board.house.model import House
 from board.planning.crew import Flags
@@ -57,6 +58,14 @@ class Taken:
     bench: tuple[Stay, ...]
     hold: tuple[Stay, ...]
     busy: Flags
+
+
+def left_over(room_cm2: int, slots: int, stays: Sequence[Stay]) -> NDArray[np.int64]:
+    """Room left in each slot beside what stands; never less than none."""
+    left = np.full(slots, room_cm2, dtype=np.int64)
+    for begin, end, area in stays:
+        left[begin:end] -= area
+    return np.maximum(left, 0)
 
 
 def taken_on(grid: Grid, house: House, standing: Standing) -> Taken:

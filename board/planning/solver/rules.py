@@ -7,11 +7,12 @@ import numpy as np
 from numpy.typing import NDArray
 from ortools.sat.python import cp_model
 
+from board.planning.crew import Counts
 from board.planning.grid import SLOT_MINUTES, stretches
 from board.planning.problem import Problem, easy_slots
 from board.planning.run import Run
 from board.planning.solver.variables import PartVars, PlanVars, RunVars
-from board.planning.standing import Stay
+from board.planning.standing import left_over
 
 Model = cp_model.CpModel
 Interval = cp_model.IntervalVar
@@ -127,9 +128,8 @@ def a_pit_holds_no_more_than_its_area(model: Model, problem: Problem, v: PlanVar
                     size = c.part.load + mode.d90
                     cooking.append(model.new_optional_fixed_size_interval_var(c.start, size, here, "on pit"))
                     areas.append(c.part.area_cm2)
-        _add_stays(model, problem.frame.taken.cooking[pit], cooking, areas)
-        if cooking:
-            model.add_cumulative(cooking, areas, room.area_cm2)
+        room_left = left_over(room.area_cm2, problem.frame.grid.slots, problem.frame.taken.cooking[pit])
+        _never_more_than(model, room_left, list(zip(cooking, areas, strict=True)))
 
 
 def a_fire_burns_long_enough_for_its_meat(model: Model, problem: Problem, v: PlanVars) -> None:
@@ -154,18 +154,11 @@ def bench_and_hold_have_room(model: Model, problem: Problem, v: PlanVars) -> Non
         benches.append(model.new_optional_interval_var(c.off, c.rest, c.rested, c.served, "rest"))
         holds.append(model.new_optional_interval_var(c.rested, c.hold, c.plated, c.served, "hold"))
         areas.append(c.part.area_cm2)
-    taken, bench_areas, hold_areas = problem.frame.taken, [*areas], [*areas]
-    _add_stays(model, taken.bench, benches, bench_areas)
-    _add_stays(model, taken.hold, holds, hold_areas)
-    model.add_cumulative(benches, bench_areas, problem.frame.bench_cm2)
-    model.add_cumulative(holds, hold_areas, problem.frame.hold_cm2)
-
-
-def _add_stays(model: Model, stays: Sequence[Stay], intervals: list[Interval], areas: list[int]) -> None:
-    for begin, end, area in stays:
-        if end > begin and area > 0:
-            intervals.append(model.new_fixed_size_interval_var(begin, end - begin, "standing"))
-            areas.append(area)
+    frame = problem.frame
+    bench = left_over(frame.bench_cm2, frame.grid.slots, frame.taken.bench)
+    hold = left_over(frame.hold_cm2, frame.grid.slots, frame.taken.hold)
+    _never_more_than(model, bench, list(zip(benches, areas, strict=True)))
+    _never_more_than(model, hold, list(zip(holds, areas, strict=True)))
 
 
 def hands_are_enough(model: Model, problem: Problem, v: PlanVars) -> None:
@@ -179,21 +172,33 @@ def hands_are_enough(model: Model, problem: Problem, v: PlanVars) -> None:
             if room.tend_percent:
                 burning = model.new_optional_interval_var(run.begin, run.length, run.end, run.used, "tended")
                 fires.append((burning, room.tend_percent))
-    hands = problem.frame.crew.hands
-    most = int(hands.max(initial=0))
-    away = [
-        (model.new_fixed_size_interval_var(begin, size, "away"), most - on)
-        for begin, size, on in stretches(hands)
-        if on < most
+    crew, percent = problem.frame.crew, problem.frame.weights.task_attention_percent
+    _never_more_than(model, crew.hands, [(task, 1) for task in tasks])
+    watching = np.maximum(crew.attention(percent), _known_watch(problem))
+    _never_more_than(model, watching, [*((task, percent) for task in tasks), *fires])
+
+
+def _known_watch(problem: Problem) -> Counts:
+    """The attention that fires burning already take, which is given to them whoever is there."""
+    watched = np.zeros(problem.frame.grid.slots, dtype=np.int64)
+    for pit, runs in problem.frame.taken.runs.items():
+        for run in runs:
+            watched[run.begin : run.end] += problem.frame.pits[pit].tend_percent
+    return watched
+
+
+def _never_more_than(model: Model, there: Counts, wanted: Sequence[tuple[Interval, int]]) -> None:
+    """A cumulative whose capacity changes: what is missing to the most ever there is taken up."""
+    most = int(there.max(initial=0))
+    missing = [
+        (model.new_fixed_size_interval_var(begin, size, "missing"), most - left)
+        for begin, size, left in stretches(there)
+        if left < most
     ]
-    ones = [1] * len(tasks)
-    model.add_cumulative([*tasks, *(i for i, _ in away)], [*ones, *(n for _, n in away)], most)
-    busy = [problem.frame.weights.task_attention_percent] * len(tasks)
-    model.add_cumulative(
-        [*tasks, *(i for i, _ in fires), *(i for i, _ in away)],
-        [*busy, *(n for _, n in fires), *(100 * n for _, n in away)],
-        100 * most,
-    )
+    both = [*wanted, *missing]
+    if not wanted:
+        return
+    model.add_cumulative([interval for interval, _ in both], [amount for _, amount in both], most)
 
 
 def _tasks(model: Model, c: PartVars) -> list[Interval]:
