@@ -14,7 +14,7 @@ from board.planning.demand import Need
 from board.planning.grid import SLOT_MINUTES, Grid, slots_down, slots_up
 from board.planning.modes import palette, settings
 from board.planning.parts import Share, shares_of
-from board.planning.problem import Frame, Mode, Part, PitRoom, Problem
+from board.planning.problem import Frame, Hopeless, Mode, Part, PitRoom, Problem
 from board.planning.reasons import Stuck, no_pit, no_start
 from board.planning.standing import NOTHING, Standing, taken_on
 from board.planning.weights import Weights
@@ -245,7 +245,7 @@ def timely_starts(frame: Frame, part: Part, lengths: Lengths) -> range:
     return range(first, max(first, starts.stop))
 
 
-def _hopeless(frame: Frame, part: Part) -> str:
+def _hopeless(frame: Frame, part: Part) -> Hopeless:
     if not part.modes:
         return no_pit(frame.house, part.need.cut)
     quickest = min(part.modes, key=lambda m: (m.d90, m.pit, m.setpoint_c))

@@ -95,6 +95,14 @@ class PitRoom:
 
 
 @dataclass(frozen=True)
+class Hopeless:
+    """Why a part has no start at all, and what would give it one."""
+
+    why: str
+    cures: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
 class Frame:
     """The house on a grid: what every part is built against, and what all parts share."""
 
@@ -114,11 +122,11 @@ class Frame:
 
 @dataclass(frozen=True)
 class Problem:
-    """The parts to place and the frame they are placed in; `hopeless` tells why a part has no start."""
+    """The parts to place and the frame they are placed in; `hopeless` tells why a part has none."""
 
     frame: Frame
     parts: tuple[Part, ...]
-    hopeless: dict[str, str] = field(default_factory=dict)
+    hopeless: dict[str, Hopeless] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

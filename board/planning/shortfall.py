@@ -10,7 +10,6 @@ from board.house.calendar import local
 from board.house.model import House
 from board.house.wording import clock_time, duration, short_day
 from board.planning.demand import Need
-from board.planning.grid import SLOT_MINUTES
 from board.planning.insertion import cheapest_fit
 from board.planning.occupancy import LIMITS, Fit, Occupancy, light_slots, task_slots
 from board.planning.plan import PlannedLoad, Short
@@ -87,10 +86,10 @@ def _late(house: House, need: Need, loads: Sequence[PlannedLoad]) -> list[Short]
 def _why(case: Case) -> tuple[str, tuple[str, ...]]:
     hopeless = case.problem.hopeless.get(case.part.id)
     if hopeless is not None:
-        return hopeless, _soonest(case)
+        return hopeless.why, hopeless.cures
     binding = [(limit, fit) for limit in LIMITS if (fit := _fits_without(case, frozenset({limit})))]
     if not binding:
-        return "no one limit stands in the way: several are full at once", _soonest(case)
+        return "no one limit stands in the way: several are full at once", ()
     told = [_limit_told(case, limit, fit) for limit, fit in binding]
     return told[0][0], tuple(cure for _, cure in told)
 
@@ -151,15 +150,3 @@ def _waiting_told(case: Case, fit: Fit, known: Occupancy, limit: str) -> tuple[s
         f"the {limit} is full when {part.need.cut.name} comes off",
         f"{lacking / 10_000:.2f} m² more {limit} {span}",
     )
-
-
-def _soonest(case: Case) -> tuple[str, ...]:
-    """The time from which this part could be promised, were that all that is wrong."""
-    part = case.part
-    reachable = [m for m in part.modes if m.dq < case.problem.frame.grid.slots]
-    if not reachable:
-        return ()
-    quickest = min(reachable, key=lambda m: m.dq)
-    minutes = (part.load + quickest.dq + part.rest_min) * SLOT_MINUTES
-    pit = case.house.pits[quickest.pit].name
-    return (f"promise it for {duration(minutes)} after it goes on {pit}",)
