@@ -10,6 +10,7 @@ import click
 
 from board.errors import BoardError
 from board.house.model import House
+from board.house.years import ALLOWED, known_moment
 from board.ledger.open import Ledger
 
 HOUSE = "tallow_row"
@@ -56,9 +57,9 @@ def _moment(at: str | None, opens: datetime, house: House) -> datetime:
         return opens.replace(tzinfo=zone)
     text = at.strip()
     try:
-        moment = datetime.fromisoformat(
-            text if len(text) > len("23:59:59") else f"{opens.date()}T{text.zfill(5)}"
-        )
+        moment = known_moment(text if len(text) > len("23:59:59") else f"{opens.date()}T{text.zfill(5)}")
     except ValueError:
-        raise BoardError(f"--at: found '{at}', allowed a time such as 05:40 or 2026-12-19T12:15") from None
+        raise BoardError(
+            f"--at: found '{at}', allowed a time such as 05:40 or 2026-12-19T12:15, {ALLOWED}"
+        ) from None
     return moment if moment.tzinfo else moment.replace(tzinfo=zone)

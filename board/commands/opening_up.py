@@ -18,9 +18,8 @@ THEMES = {"dark": "ember", "light": "ash"}
 
 def has_screen(environment: Mapping[str, str] = os.environ) -> bool:
     """Whether a full-screen board can be drawn: a terminal on both sides that can move its cursor."""
-    if environment.get("TERM", "") == "dumb":
-        return False
-    return sys.stdout.isatty() and sys.stdin.isatty()
+    sides = (sys.stdout, sys.stdin)  # None where the shell closed one, as in `board >&-`
+    return environment.get("TERM", "") != "dumb" and all(side is not None and side.isatty() for side in sides)
 
 
 def open_up(ledger: Ledger, house: House, clock: "Clock") -> int:

@@ -1,12 +1,13 @@
 """`board show`: any view as plain text, for a printer or a script."""
 
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime
 from pathlib import Path
 
 import click
 
 from board.commands.open_board import find_ledger, house_of
-from board.errors import BoardError, LedgerError
+from board.errors import LedgerError
+from board.house.years import day_meant
 
 VIEWS = ("opening", "tomorrow", "service", "batches", "record")
 
@@ -32,18 +33,5 @@ def command(*, view: str, day: str | None, at: str | None, ledger: Path | None, 
     with opened as found:
         house, present = house_of(found), datetime.now(UTC)
         now = moment_meant(at, found.zone, present) if at else present
-        shown = _day(day, now.astimezone(found.zone).date())
+        shown = day_meant(day, now.astimezone(found.zone).date()) if day is not None else None
         click.echo(sheet(found, house, view, now, day=shown, width=width), nl=False)
-
-
-def _day(text: str | None, today: date) -> date | None:
-    """The day asked for; raises BoardError for what is no day."""
-    if text is None:
-        return None
-    near = {"today": today, "tomorrow": today + timedelta(days=1)}
-    try:
-        return near.get(text.strip().lower()) or date.fromisoformat(text.strip())
-    except ValueError:
-        raise BoardError(
-            f"--day: found '{text}', allowed a date such as 2026-12-19, today or tomorrow"
-        ) from None

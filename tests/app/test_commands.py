@@ -50,6 +50,31 @@ def test_demo_refuses_what_is_no_time(capsys: pytest.CaptureFixture[str]) -> Non
     assert error.count("\n") == 1
 
 
+@pytest.mark.parametrize("moment", ["9999-12-31T23:59", "0001-01-01T00:00", "9999-12-31T23:59-12:00"])
+def test_demo_refuses_a_time_outside_the_known_years(moment: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """A moment at the ends of the calendar ends with 2 and one line with the years allowed."""
+    assert run(["demo", "--at", moment]) == 2
+    error = capsys.readouterr().err
+    assert "from 1970 to 2199" in error
+    assert error.count("\n") == 1
+
+
+def test_closed_output_is_no_screen(tmp_path: Path) -> None:
+    """With stdin or stdout closed by the shell there is no screen, and the board ends without a traceback."""
+    board = [sys.executable, "-c", "from board.cli import main; main()"]
+    environment = {**os.environ, "PYTHONPATH": str(SEEDS.parent)}
+    codes = []
+    for close in (">&-", "<&-"):
+        for arguments in (["demo"], []):
+            found = subprocess.run(
+                ["/bin/sh", "-c", f'"$@" {close}', "sh", *board, *arguments],
+                cwd=tmp_path, env=environment, capture_output=True, text=True, check=False,
+            )  # fmt: skip
+            assert "Traceback" not in found.stderr
+            codes.append(found.returncode)
+    assert codes == [0, 2, 0, 2]
+
+
 def test_stored_plan_is_of_the_told_night() -> None:
     """The demo's stored plan is a plan document of the day its night is told of."""
     document = json.loads((SEEDS / "tallow_row" / "plan-2026-12-19.json").read_text(encoding="utf-8"))
@@ -67,6 +92,25 @@ def test_show_prints_each_view_of_a_house(
         assert run(["show", view, "--width", "60"]) == 0
         assert all(len(line) <= 60 for line in capsys.readouterr().out.splitlines())
     assert (tmp_path / "board.db").exists()
+
+
+@pytest.mark.parametrize("view", ["opening", "tomorrow", "service", "batches", "record"])
+@pytest.mark.parametrize("day", ["9999-12-31", "0001-01-01", "someday"])
+def test_show_refuses_a_day_no_house_has(
+    view: str,
+    day: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Every view refuses the same days in the same one line."""
+    monkeypatch.chdir(tmp_path)
+    for file in (SEEDS / "hatch").iterdir():
+        (tmp_path / file.name).write_bytes(file.read_bytes())
+    assert run(["show", view, "--day", day]) == 2
+    error = capsys.readouterr().err
+    assert f"--day: found '{day}'" in error
+    assert error.count("\n") == 1
 
 
 def test_show_without_a_ledger_says_how_to_get_one(
