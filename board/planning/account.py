@@ -8,6 +8,7 @@ from board.house.model import House
 from board.house.units import format_mass, format_temperature
 from board.house.wording import clock_time, count, duration, in_list, short_day
 from board.planning.grid import SLOT_MINUTES
+from board.planning.insertion import rests
 from board.planning.occupancy import Fit, Occupancy
 from board.planning.plan import PlannedLoad
 from board.planning.problem import Assignment, Part, Placed, Problem, on_slot
@@ -52,7 +53,7 @@ def account(
 
 
 def _back_from_service(told: Told) -> str:
-    load, names = told.load, in_list([o.name for o, _ in told.part.need.serves if o.id in told.load.services])
+    load, names = told.load, in_list([occasion.name for occasion in told.part.share.serves])
     finishing = (load.needed_at - told.problem.frame.grid.moment(told.part.ready_by)).total_seconds() / 60
     rest = told.part.need.cut.rest_minutes[0]
     pulled_by = told.problem.frame.grid.moment(told.part.ready_by - told.part.rest_min)
@@ -88,9 +89,7 @@ def _why_not_later(told: Told) -> str:
     if _thin(part, at, at.start + 1):
         return f"{chosen}: any later and the chance falls under {_share(part.need.chance)} in 100; {held}."
     if at.start + 1 not in at.mode.starts:
-        return (
-            f"{chosen}: {SLOT_MINUTES} min later someone is missing to prepare, load, wrap or pull; {held}."
-        )
+        return f"{chosen}: {SLOT_MINUTES} min later someone is missing for one of its steps; {held}."
     found = told.others.fit(part, replace(at, start=at.start + 1))
     if isinstance(found, Fit):
         return f"{chosen}: it shares a fire or a pair of hands best there; {held}."
@@ -102,10 +101,13 @@ def _why_not_earlier(told: Told) -> str:
     sure = [s for s in at.mode.starts if not _thin(part, at, s)]
     if not sure:
         return "no earlier start has the crew and a hold short enough"
-    found = told.others.fit(part, replace(at, start=sure[-1], rest=part.rest_min))
-    if isinstance(found, Fit):
-        return f"a start at {_slot(told, sure[-1])} would be surer, at a dearer fire"
-    return f"at {_slot(told, sure[-1])}, which would be sure enough, {LIMIT_WORDS[found]}"
+    spare = part.wait_until - (sure[-1] + part.load + at.mode.d50)
+    fits = [told.others.fit(part, replace(at, start=sure[-1], rest=rest)) for rest in rests(part, spare)]
+    refused = [fit for fit in fits if isinstance(fit, str)]
+    if len(refused) == len(fits):
+        why = LIMIT_WORDS[refused[0]] if refused else "it would wait too long"
+        return f"at {_slot(told, sure[-1])}, which would be sure enough, {why}"
+    return f"a start at {_slot(told, sure[-1])} would be surer and the whole plan dearer"
 
 
 def _thin(part: Part, at: Placed, start: int) -> bool:

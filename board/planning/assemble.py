@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from board.batches.merge import BatchDemand
 from board.house.model import House
 from board.house.spans import TimeSpan
+from board.planning.build import finish_minutes
 from board.planning.chain import Link, finish_links, pit_links, prep_links
 from board.planning.grid import Grid
 from board.planning.makings import make_batches, recipe_kg
@@ -17,6 +18,8 @@ from board.planning.roster import Roster
 from board.planning.run import Run
 from board.planning.shelves import Shelf, shelves_of
 from board.planning.standing import Standing
+
+_MINUTE = timedelta(minutes=1)
 
 
 @dataclass(frozen=True)
@@ -75,12 +78,13 @@ def _load_ids(problem: Problem, plan: Assignment, day: date, used: Container[str
 
 def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> PlannedLoad:
     grid, need, on = problem.frame.grid, part.need, on_slot(part, at)
+    needed, finishing = part.share.first.at, timedelta(minutes=finish_minutes(part.finish, part.pieces))
     pull = TimeSpan.after(grid.moment(on), at.mode.cook.minutes)
-    after = (need.occasion.at - grid.moment(part.ready_by)) + timedelta(minutes=need.cut.rest_minutes[0])
+    after = finishing + timedelta(minutes=need.cut.rest_minutes[0])
     ready = TimeSpan(pull.p10 + after, pull.p50 + after, pull.p90 + after)
     rest_minutes = max(need.cut.rest_minutes[0], 5.0 * at.rest if at.rest > part.rest_min else 0.0)
-    spare = (need.occasion.at - ready.p50).total_seconds() / 60
-    available = (need.occasion.at - grid.moment(on) - after).total_seconds() / 60
+    spare = (needed - ready.p50) / _MINUTE
+    waits = (part.share.last.at - finishing - pull.p50) / _MINUTE - rest_minutes
     return PlannedLoad(
         id=shelf.load_id,
         cut=need.cut.id,
@@ -94,14 +98,14 @@ def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> P
         wrap_at=grid.moment(on + at.mode.wrap) if at.mode.wrap is not None else None,
         pull_at=pull,
         ready_at=ready,
-        needed_at=need.occasion.at,
+        needed_at=needed,
         services=part.services,
         portions=part.portions,
         area_m2=part.pieces * need.cut.area_m2,
         rest_minutes=rest_minutes,
-        hold_minutes_p50=max(0.0, spare - (rest_minutes - need.cut.rest_minutes[0])),
+        hold_minutes_p50=max(0.0, waits),
         spare_minutes_p50=spare,
-        chance=at.mode.cook.chance(available),
+        chance=at.mode.cook.chance((needed - grid.moment(on) - after) / _MINUTE),
         bench=shelf.bench,
         hold=shelf.hold,
     )

@@ -1,5 +1,6 @@
 """Put a day's needs, the pits and the crew onto one grid: the problem the solvers share."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -11,7 +12,7 @@ from board.house.model import Cut, House, Item, Pit, StepRule
 from board.planning.cook_times import CookQuestion, CookTime, cook_times, counted
 from board.planning.crew import Flags, crew_on
 from board.planning.demand import Need
-from board.planning.grid import SLOT_MINUTES, Grid, slots_down, slots_up
+from board.planning.grid import SLOT_MINUTES, Grid, slots_down, slots_up, step_slots
 from board.planning.modes import palette, settings
 from board.planning.parts import Share, shares_of
 from board.planning.problem import Frame, Hopeless, Mode, Part, PitRoom, Problem
@@ -87,7 +88,8 @@ def _grid(
     warm = max((pit.warm_up_minutes for pit in house.pits.values()), default=0.0)
     begins = [s.need.occasion.at - _reach(house, s, longest.get(s.need.cut.id, 0.0) + warm) for s in shares]
     ends = [occasion.until for s in shares for occasion, _ in s.need.serves]
-    start = min([*begins, now] if now else begins)
+    # long before anything could begin, now is of no interest
+    start = min([*begins, max(now, min(begins) - _MARGIN)] if now else begins)
     start -= timedelta(
         minutes=start.minute % SLOT_MINUTES, seconds=start.second, microseconds=start.microsecond
     )
@@ -120,7 +122,7 @@ def pit_room(house: House, pit: Pit, grid: Grid) -> PitRoom:
     money = pit.fuel_kg_per_hour * pit.fuel_price_per_kg + pit.tend_fraction * house.wage_per_hour
     return PitRoom(
         pit=pit,
-        area_cm2=slots_down(pit.area_m2 * CM2 * SLOT_MINUTES),
+        area_cm2=math.floor(pit.area_m2 * CM2 + 1e-6),
         warm=slots_up(pit.warm_up_minutes),
         light=max(1, slots_up(pit.light_work.fixed_minutes)),
         fuel_points=max(1, round(money * 100 * SLOT_MINUTES / 60)),
@@ -148,7 +150,7 @@ def part_of(frame: Frame, share: Share, name: str) -> Part:
     """A share as a part to place, with every mode and start it could have; the name sets it apart."""
     need, cut = share.need, share.need.cut
     finish = finish_of(frame.house, need)
-    finishing = timedelta(minutes=finish_minutes(finish, share.pieces))
+    finishing = sum(step_slots(rule.work.minutes(share.pieces)) for rule in finish)
     part = Part(
         id=f"{need.occasion.id}-{need.item}-{name}",
         share=share,
@@ -161,7 +163,8 @@ def part_of(frame: Frame, share: Share, name: str) -> Part:
         rest_max=slots_down(max(cut.rest_minutes[1], slots_up(cut.rest_minutes[0]) * SLOT_MINUTES)),
         # the usual pull may lie up to a slot before the slot it is planned in
         hold_max=max(0, slots_down(cut.hold_longest_minutes) - 1),
-        ready_by=frame.grid.floor(need.occasion.at - finishing),
+        ready_by=frame.grid.floor(share.first.at) - finishing,
+        wait_until=frame.grid.floor(share.last.at) - finishing,
         modes=(),
         finish=finish,
     )
@@ -237,6 +240,7 @@ def timely_starts(frame: Frame, part: Part, lengths: Lengths) -> range:
     starts = timely(
         lengths,
         part.ready_by,
+        part.wait_until,
         rest=(part.rest_min, part.rest_max),
         hold_max=part.hold_max,
         tardy=tardy,

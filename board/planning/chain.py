@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from board.house.model import StepRule
-from board.planning.grid import Grid, slots_up
+from board.planning.grid import Grid, step_slots
 from board.planning.problem import Part, Placed, off_slot, on_slot
 from board.planning.roster import Roster
 from board.planning.windows import Outset, gap_slots, prep_starts
@@ -49,13 +49,13 @@ def prep_links(part: Part, at: Placed, roster: Roster, outset: Outset) -> list[L
     next_begin = at.start
     for rule, begins in zip(reversed(prep), reversed(starts[:-1]), strict=True):
         minutes = rule.work.minutes(part.pieces)
-        slots = max(1, slots_up(minutes))
+        slots = step_slots(minutes)
         shortest, longest = gap_slots(rule)
         window = np.zeros_like(begins)
         first, last = max(0, next_begin - slots - longest), next_begin - slots - shortest
         window[first : last + 1] = begins[first : last + 1]
         begin = roster.latest(rule.what, slots, window, last)
-        kept = begin if begin is not None else int(np.flatnonzero(window)[-1])
+        kept = begin if begin is not None else int(np.flatnonzero(window)[-1]) if window.any() else last
         who = roster.give(rule.what, kept, slots) if begin is not None else None
         links.append(Link(rule.what, kept, slots, minutes, who, rule.recipe))
         next_begin = kept
@@ -66,18 +66,22 @@ def finish_links(part: Part, at: Placed, roster: Roster, grid: Grid) -> list[Lin
     """The work between the hold and the plate, back from the need, no sooner than rested."""
     links: list[Link] = []
     rested = off_slot(part, at) + part.rest_min
-    end = max(grid.floor(part.need.occasion.at), rested + sum(_slots(r, part.pieces) for r in part.finish))
+    needed = grid.floor(part.share.first.at)
+    end = max(needed, rested + sum(_slots(r, part.pieces) for r in part.finish))
+    late = end > needed
     for rule in reversed(part.finish):
         slots, minutes = _slots(rule, part.pieces), rule.work.minutes(part.pieces)
         allowed = np.zeros(grid.slots, dtype=np.bool_)
         allowed[rested : max(rested, end - slots) + 1] = True
         begin = roster.latest(rule.what, slots, allowed, end - slots)
+        if begin is None and late:
+            begin = roster.soonest(rule.what, slots, end - slots)
         kept = begin if begin is not None else end - slots
         who = roster.give(rule.what, kept, slots) if begin is not None else None
         links.append(Link(rule.what, kept, slots, minutes, who, rule.recipe))
-        end = kept
+        end = min(end, kept)
     return links[::-1]
 
 
 def _slots(rule: StepRule, pieces: int) -> int:
-    return max(1, slots_up(rule.work.minutes(pieces)))
+    return step_slots(rule.work.minutes(pieces))

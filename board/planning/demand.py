@@ -18,7 +18,7 @@ Promises = Mapping[tuple[str, str], int]
 Z_90 = NormalDist().inv_cdf(0.9)
 
 
-# Orders of one item collected within so long of the first are cooked as one.
+# Orders of one item collected within so long of the first are cooked as one, where the cut can wait.
 _TOGETHER = timedelta(hours=2)
 
 
@@ -88,16 +88,16 @@ def needs_of(house: House, occasions: tuple[Occasion, ...], enough_chance: float
     Raises:
         PlanError: for an item the house does not know.
     """
-    return tuple(_need(house, serves, item, enough_chance) for item, serves in _groups(occasions))
+    return tuple(_need(house, serves, item, enough_chance) for item, serves in _groups(house, occasions))
 
 
-def _groups(occasions: tuple[Occasion, ...]) -> list[tuple[str, list[tuple[Occasion, int]]]]:
+def _groups(house: House, occasions: tuple[Occasion, ...]) -> list[tuple[str, list[tuple[Occasion, int]]]]:
     groups: list[tuple[str, list[tuple[Occasion, int]]]] = []
     open_orders: dict[str, list[tuple[Occasion, int]]] = {}
     for occasion in occasions:
         for item, portions in occasion.promises.items():
             known = open_orders.get(item) if occasion.is_order else None
-            if known and occasion.at - known[0][0].at <= _TOGETHER:
+            if known and occasion.at - known[0][0].at <= _wait(house, item):
                 known.append((occasion, portions))
                 continue
             groups.append((item, [(occasion, portions)]))
@@ -106,12 +106,24 @@ def _groups(occasions: tuple[Occasion, ...]) -> list[tuple[str, list[tuple[Occas
     return groups
 
 
+def _wait(house: House, item_id: str) -> timedelta:
+    """How long after the first order another may be collected from the same load."""
+    cut = cut_of(house, item_id)
+    return min(_TOGETHER, timedelta(minutes=cut.hold_longest_minutes / 2)) if cut else timedelta(0)
+
+
+def cut_of(house: House, item_id: str) -> Cut | None:
+    """The cut an item is made from, or that is sold whole under this name."""
+    item = house.items.get(item_id)
+    return house.cuts.get(item.cut if item else item_id.removeprefix("whole-"))
+
+
 def _need(house: House, serves: list[tuple[Occasion, int]], item_id: str, enough: float) -> Need:
     first, portions = serves[0][0], sum(n for _, n in serves)
     service = house.services.get(first.id)
     chance = (service and service.chance) or house.chance
     item = house.items.get(item_id)
-    cut = house.cuts.get(item.cut if item else item_id.removeprefix("whole-"))
+    cut = cut_of(house, item_id)
     if cut is None:
         raise PlanError(f"{first.name} promises {item_id!r}: not an item of this house")
     if item is None or item.portions_a_piece:

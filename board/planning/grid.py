@@ -21,6 +21,11 @@ def slots_down(minutes: float) -> int:
     return math.floor(minutes / SLOT_MINUTES + 1e-9)
 
 
+def step_slots(minutes: float) -> int:
+    """Slots of somebody's time that a step takes: at least one, however short it is."""
+    return max(1, slots_up(minutes))
+
+
 def stretches(values: NDArray[np.generic]) -> list[tuple[int, int, int]]:
     """Runs of equal values as (begin, size, value)."""
     edges = np.flatnonzero(np.diff(values.astype(np.int64))) + 1

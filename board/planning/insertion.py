@@ -29,7 +29,7 @@ def cheapest_fit(occupancy: Occupancy, part: Part) -> Fit | None:
     unserved = occupancy.problem.frame.weights.unserved_portion * part.worth
     for mode in part.modes:
         for start in reversed(mode.starts):
-            for rest in rests(part, part.ready_by - (start + part.load + mode.d50)):
+            for rest in rests(part, part.wait_until - (start + part.load + mode.d50)):
                 fit = occupancy.fit(part, Placed(mode, start, rest))
                 if isinstance(fit, Fit) and fit.added < (best.added if best else unserved):
                     best = fit
@@ -40,7 +40,7 @@ def rests(part: Part, spare: int) -> tuple[int, ...]:
     """Rests worth trying, in slots: the shortest, and the one that leaves no hold, within the rules.
 
     Args:
-        spare: slots from pulling until the part must be rested.
+        spare: slots from pulling until its last occasion has it.
     """
     longest = min(max(spare, part.rest_min), part.rest_max)
     kept = [r for r in (part.rest_min, longest) if spare - r <= part.hold_max]

@@ -8,7 +8,7 @@ import numpy as np
 from board.batches.merge import BatchDemand, Making, Window, fewest_makings, ready_and_use_by
 from board.house.model import House, Recipe
 from board.planning.crew import Flags
-from board.planning.grid import Grid, slots_up, stretches
+from board.planning.grid import Grid, step_slots, stretches
 from board.planning.names import Names
 from board.planning.plan import PlannedBatch, PlannedStep
 from board.planning.problem import Part, Problem
@@ -33,7 +33,7 @@ def make_batches(
     for making in fewest_makings(demands, house.recipes, _makeable(problem, roster)):
         recipe = house.recipes[making.recipe]
         batch_id = names.new(f"{day:%m%d}-{recipe.id}")
-        step = _made(problem.frame.grid, roster, recipe, making, batch_id)
+        step = _made(problem, roster, recipe, making, batch_id)
         batches.append(_batch(recipe, batch_id, making, step.ends_at))
         steps.append(step)
     return batches, steps
@@ -47,10 +47,12 @@ def _makeable(problem: Problem, roster: Roster) -> list[Window]:
     return [(moment(begin), moment(begin + size)) for begin, size, on in stretches(free) if on]
 
 
-def _made(grid: Grid, roster: Roster, recipe: Recipe, making: Making, batch_id: str) -> PlannedStep:
+def _made(problem: Problem, roster: Roster, recipe: Recipe, making: Making, batch_id: str) -> PlannedStep:
+    grid, earliest = problem.frame.grid, problem.frame.outset.earliest
     minutes = recipe.make_work.minutes(1)
-    slots = max(1, slots_up(minutes))
+    slots = step_slots(minutes)
     first, last = grid.ceil(making.make_from) - slots, grid.floor(making.make_by) - slots
+    first, last = max(first, earliest), max(last, earliest)
     begin = roster.latest("make", slots, _between(grid, first, last), max(0, last))
     who = roster.give("make", begin, slots) if begin is not None else None
     at = grid.moment(begin if begin is not None else last)

@@ -93,7 +93,7 @@ class Occupancy:
     def _room_broken(self, part: Part, at: Placed) -> str | None:
         off = off_slot(part, at)
         rested = off + at.rest
-        served = max(rested, part.ready_by)
+        served = max(rested, part.wait_until)
         limits = (
             ("pit room", self.pit_left[at.mode.pit], at.start, on_slot(part, at) + at.mode.d90),
             ("bench", self.bench_left, off, rested),
@@ -138,7 +138,7 @@ class Occupancy:
     def _take(self, part: Part, at: Placed) -> None:
         off = off_slot(part, at)
         rested = off + at.rest
-        served = max(rested, part.ready_by)
+        served = max(rested, part.wait_until)
         self.pit_left[at.mode.pit][at.start : on_slot(part, at) + at.mode.d90] -= part.area_cm2
         self.bench_left[off:rested] -= part.area_cm2
         self.hold_left[rested:served] -= part.area_cm2

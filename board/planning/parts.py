@@ -6,13 +6,18 @@ from dataclasses import dataclass, replace
 from board.house.model import Pit
 from board.planning.demand import Need
 from board.planning.modes import takes
+from board.planning.plan import Occasion
+
+# A need no pit of the house could ever meet is not cut finer than this: what is over is told as short.
+_SHARES_MOST = 24
 
 
 @dataclass(frozen=True, slots=True)
 class Share:
     """Some pieces of a need, the portions they usually give and the promised ones they must cover.
 
-    `timed_as` is the number of pieces its cook is timed for: its own, or more.
+    `serves` are the occasions those are for, the first one setting the time. `timed_as` is the number of
+    pieces its cook is timed for: its own, or more.
     """
 
     need: Need
@@ -20,8 +25,18 @@ class Share:
     pieces: int
     portions: int
     due: int
-    services: tuple[str, ...]
+    serves: tuple[Occasion, ...]
     timed_as: int
+
+    @property
+    def first(self) -> Occasion:
+        """The occasion that needs it first."""
+        return self.serves[0]
+
+    @property
+    def last(self) -> Occasion:
+        """The occasion that waits for it longest."""
+        return self.serves[-1]
 
 
 def shares_of(need: Need, pits: list[Pit]) -> tuple[Share, ...]:
@@ -31,22 +46,24 @@ def shares_of(need: Need, pits: list[Pit]) -> tuple[Share, ...]:
     """
     rooms = [pit.area_m2 for pit in pits if takes(pit, need.cut)]
     most = max(1, math.floor(max(rooms) / 2 / need.cut.area_m2)) if rooms else need.pieces
-    count = math.ceil(need.pieces / most)
+    count = min(math.ceil(need.pieces / most), _SHARES_MOST)
     return cut_into(need, [need.pieces * (i + 1) // count - need.pieces * i // count for i in range(count)])
 
 
 def cut_into(need: Need, pieces: list[int]) -> tuple[Share, ...]:
-    """A need as parts of the given numbers of pieces; portions add up to the whole's."""
+    """A need as parts of the given numbers of pieces; portions, given and due, add up to the whole's."""
     shares: list[Share] = []
-    done, covered = 0, 0
+    done = 0
     for number, n in enumerate(pieces, start=1):
-        before = math.floor(done * need.portions_a_piece + 1e-9)
-        done += n
-        gives = math.floor(done * need.portions_a_piece + 1e-9) - before
-        due = min(gives, need.portions - covered)
-        shares.append(Share(need, number, n, gives, due, _served(need, covered, covered + due), n))
-        covered += due
+        before, done = done, done + n
+        given = _portions(need, done) - _portions(need, before)
+        first, last = (need.portions * k // need.pieces for k in (before, done))
+        shares.append(Share(need, number, n, given, last - first, _served(need, first, last), n))
     return tuple(shares)
+
+
+def _portions(need: Need, pieces: int) -> int:
+    return math.floor(pieces * need.portions_a_piece + 1e-9)
 
 
 def split(share: Share, pieces: int) -> tuple[Share, Share]:
@@ -63,11 +80,11 @@ def split(share: Share, pieces: int) -> tuple[Share, Share]:
     return some, left
 
 
-def _served(need: Need, first: int, last: int) -> tuple[str, ...]:
+def _served(need: Need, first: int, last: int) -> tuple[Occasion, ...]:
     """The occasions whose portions lie between the first and the last, counted through the need."""
     found, begin = [], 0
     for occasion, portions in need.serves:
         if first < begin + portions and begin < max(last, first + 1):
-            found.append(occasion.id)
+            found.append(occasion)
         begin += portions
-    return tuple(found) or (need.serves[-1][0].id,)
+    return tuple(found) or (need.serves[-1][0],)

@@ -107,17 +107,19 @@ def _staffed(house: House, day: date, answer: Answer, taken: Standing) -> tuple[
     tried = best
     for _ in range(_RESEATS_MOST):
         bare = bare_parts(tried[1])
-        if not bare:
-            return tried
         problem, plan = reseat(tried[0].problem, tried[0].solution, bare)
+        if not bare or plan is tried[0].solution:
+            break
         plan = tidy(problem, plan)
-        tried = (
-            replace(answer, problem=problem, solution=plan, proved=False),
-            lay_out(house, problem, plan, day, taken),
-        )
-        if len(bare_parts(tried[1])) < len(bare_parts(best[1])):
-            best = tried
+        moved = replace(answer, problem=problem, solution=plan, proved=False)
+        tried = moved, lay_out(house, problem, plan, day, taken)
+        best = min(best, tried, key=_how_bare)
     return best
+
+
+def _how_bare(tried: tuple[Answer, Laid]) -> tuple[int, float]:
+    answer, laid = tried
+    return len(bare_parts(laid)), points(answer.problem, answer.solution)
 
 
 def _search(

@@ -38,7 +38,8 @@ class Part:
     """A share of a need that goes on one pit together, all lengths in slots.
 
     `worth` is what is due in plates of meat, where a whole bird counts for all it feeds. `ready_by` is
-    the slot by which it must be rested, finishing work still to come.
+    the slot by which it must be rested for its first occasion, finishing work still to come; it waits
+    until `wait_until` for its last.
     """
 
     id: str
@@ -52,6 +53,7 @@ class Part:
     rest_max: int
     hold_max: int
     ready_by: int
+    wait_until: int
     modes: tuple[Mode, ...]
     finish: tuple[StepRule, ...] = ()
 
@@ -78,7 +80,7 @@ class Part:
     @property
     def services(self) -> tuple[str, ...]:
         """The occasions those portions are for."""
-        return self.share.services
+        return tuple(occasion.id for occasion in self.share.serves)
 
 
 @dataclass(frozen=True)

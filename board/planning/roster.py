@@ -6,6 +6,9 @@ import numpy as np
 
 from board.planning.crew import Crew, Flags, throughout
 
+# Work that slips is put off by so many slots at most: an hour.
+_WITHIN = 12
+
 
 @dataclass
 class Roster:
@@ -39,6 +42,11 @@ class Roster:
         open_ = (allowed & self.free(what, max(1, slots)))[: last + 1]
         found = np.flatnonzero(open_)
         return int(found[-1]) if len(found) else None
+
+    def soonest(self, what: str, slots: int, first: int) -> int | None:
+        """The first slot from `first` on, within the hour, at which someone is free for this work."""
+        found = np.flatnonzero(self.free(what, max(1, slots))[first : first + _WITHIN])
+        return first + int(found[0]) if len(found) else None
 
     def _open(self, row: int, begin: int, end: int) -> bool:
         if begin < 0 or end > self.busy.shape[1]:

@@ -34,7 +34,7 @@ def _rest(part: Part, at: Placed) -> tuple[int, int]:
 
 def _hold(part: Part, at: Placed) -> tuple[int, int]:
     rested = off_slot(part, at) + at.rest
-    return rested, max(rested, part.ready_by)
+    return rested, max(rested, part.wait_until)
 
 
 def _shelved(problem: Problem, places: list[Hold], spans: list[tuple[int, int, Part]]) -> dict[str, str]:

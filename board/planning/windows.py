@@ -7,7 +7,7 @@ import numpy as np
 
 from board.house.model import StepRule
 from board.planning.crew import Crew, Flags, somewhere_before, throughout
-from board.planning.grid import slots_down, slots_up
+from board.planning.grid import slots_down, slots_up, step_slots
 
 # A longest gap that is not given is taken as this many minutes: four days in the cooler.
 LONGEST_GAP_MINUTES = 4 * 24 * 60.0
@@ -28,10 +28,12 @@ class Lengths:
     tended: bool
 
 
-def timely(lengths: Lengths, ready_by: int, *, rest: tuple[int, int], hold_max: int, tardy: int) -> range:
+def timely(
+    lengths: Lengths, ready_by: int, wait_until: int, *, rest: tuple[int, int], hold_max: int, tardy: int
+) -> range:
     """Starts neither so early that the hold runs out nor so late that no guest would wait."""
     done = lengths.load + lengths.d50
-    first = ready_by - hold_max - rest[1] - done
+    first = wait_until - hold_max - rest[1] - done
     last = ready_by + tardy - rest[0] - done
     return range(first, last + 1)
 
@@ -74,7 +76,7 @@ def prep_starts(prep: tuple[StepRule, ...], pieces: int, crew: Crew, outset: Out
     reached[: max(0, outset.earliest)] = False
     found = []
     for rule in prep:
-        work = slots_up(rule.work.minutes(pieces))
+        work = step_slots(rule.work.minutes(pieces))
         begins = reached & crew.someone(rule.what, work)
         begins[: outset.first(rule.recipe)] = False
         found.append(begins)
@@ -92,7 +94,7 @@ def gap_slots(rule: StepRule) -> tuple[int, int]:
 
 def lead_slots(prep: tuple[StepRule, ...], pieces: int) -> tuple[int, int]:
     """The shortest and longest time from the first step's start to loading, in slots."""
-    work = sum(slots_up(rule.work.minutes(pieces)) for rule in prep)
+    work = sum(step_slots(rule.work.minutes(pieces)) for rule in prep)
     gaps = [gap_slots(rule) for rule in prep]
     return work + sum(low for low, _ in gaps), work + sum(high for _, high in gaps)
 

@@ -26,6 +26,7 @@ def faults(plan: Plan, house: House, now: datetime | None = None) -> list[str]:
         *_load_faults(plan, house),
         *_room_faults(plan, house),
         *_fire_faults(plan, house),
+        *_empty_fires(plan),
         *_waiting_faults(plan, house),
         *_step_faults(plan, house),
         *_people_faults(plan, house),
@@ -37,39 +38,54 @@ def faults(plan: Plan, house: House, now: datetime | None = None) -> list[str]:
 
 
 def _load_faults(plan: Plan, house: House) -> Iterator[str]:
-    occasions = {occasion.id: occasion for occasion in plan.occasions}
     for load in plan.loads:
-        cut, pit = house.cuts[load.cut], house.pits[load.pit]
-        finishing = _finishing(house, load)
-        shortest = timedelta(minutes=cut.rest_minutes[0])
-        if pit.takes and cut.id not in pit.takes:
-            yield f"{load.id}: {pit.name} does not take {cut.name}"
-        if not pit.setpoint_c[0] - 0.06 <= load.setpoint_c <= pit.setpoint_c[1] + 0.06:
-            yield f"{load.id}: {pit.name} cannot be set to {load.setpoint_c}"
-        if not cut.pit_c.low - 0.06 <= load.setpoint_c <= cut.pit_c.high + 0.06:
-            yield f"{load.id}: {cut.name} does not cook at {load.setpoint_c}"
-        if load.load_at - load.light_at < min(timedelta(minutes=pit.warm_up_minutes), CHANGE_OVER):
-            yield f"{load.id}: loaded into a cold pit"
-        if not load.load_at < load.pull_at.p10 <= load.pull_at.p50 <= load.pull_at.p90:
-            yield f"{load.id}: pulled before it cooked"
-        if abs(load.ready_at.p50 - load.pull_at.p50 - shortest - finishing) > SLACK:
-            yield f"{load.id}: rest and finish do not add up"
-        spare = (load.needed_at - load.ready_at.p50) / timedelta(minutes=1)
-        if abs(spare - load.spare_minutes_p50) > 0.2:
-            yield f"{load.id}: spare is {spare}, told {load.spare_minutes_p50}"
-        if load.needed_at != min(occasions[s].at for s in load.services):
-            yield f"{load.id}: needed at another time than its services"
-        if (
-            not cut.rest_minutes[0] - 0.2
-            <= load.rest_minutes
-            <= max(cut.rest_minutes[1], cut.rest_minutes[0] + 5)
-        ):
-            yield f"{load.id}: rests {load.rest_minutes} min"
-        if load.hold_minutes_p50 > cut.hold_longest_minutes:
-            yield f"{load.id}: held {load.hold_minutes_p50} min"
-        if abs(load.area_m2 - load.pieces * cut.area_m2) > 1e-6:
-            yield f"{load.id}: area does not match its pieces"
+        yield from _pit_faults(house, load)
+        yield from _time_faults(plan, house, load)
         yield from _chance_faults(load)
+        yield from _after_the_pit_faults(plan, house, load)
+
+
+def _pit_faults(house: House, load: PlannedLoad) -> Iterator[str]:
+    cut, pit = house.cuts[load.cut], house.pits[load.pit]
+    if pit.takes and cut.id not in pit.takes:
+        yield f"{load.id}: {pit.name} does not take {cut.name}"
+    if not pit.setpoint_c[0] - 0.06 <= load.setpoint_c <= pit.setpoint_c[1] + 0.06:
+        yield f"{load.id}: {pit.name} cannot be set to {load.setpoint_c}"
+    if not cut.pit_c.low - 0.06 <= load.setpoint_c <= cut.pit_c.high + 0.06:
+        yield f"{load.id}: {cut.name} does not cook at {load.setpoint_c}"
+    if load.load_at - load.light_at < min(timedelta(minutes=pit.warm_up_minutes), CHANGE_OVER):
+        yield f"{load.id}: loaded into a cold pit"
+    if abs(load.area_m2 - load.pieces * cut.area_m2) > 1e-6:
+        yield f"{load.id}: area does not match its pieces"
+
+
+def _time_faults(plan: Plan, house: House, load: PlannedLoad) -> Iterator[str]:
+    occasions = {occasion.id: occasion for occasion in plan.occasions}
+    shortest = timedelta(minutes=house.cuts[load.cut].rest_minutes[0])
+    if not load.load_at < load.pull_at.p10 <= load.pull_at.p50 <= load.pull_at.p90:
+        yield f"{load.id}: pulled before it cooked"
+    if load.wrap_at is not None and not load.load_at < load.wrap_at <= load.pull_at.p50 + SLACK:
+        yield f"{load.id}: wrapped at {load.wrap_at}, outside its cook"
+    if abs(load.ready_at.p50 - load.pull_at.p50 - shortest - _finishing(house, load)) > SLACK:
+        yield f"{load.id}: rest and finish do not add up"
+    spare = (load.needed_at - load.ready_at.p50) / timedelta(minutes=1)
+    if abs(spare - load.spare_minutes_p50) > 0.2:
+        yield f"{load.id}: spare is {spare}, told {load.spare_minutes_p50}"
+    if load.needed_at != min(occasions[s].at for s in load.services):
+        yield f"{load.id}: needed at another time than its services"
+
+
+def _after_the_pit_faults(plan: Plan, house: House, load: PlannedLoad) -> Iterator[str]:
+    cut = house.cuts[load.cut]
+    last = max(o.at for o in plan.occasions if o.id in load.services)
+    held = (last - _finishing(house, load) - load.pull_at.p50) / timedelta(minutes=1) - load.rest_minutes
+    if abs(max(0.0, held) - load.hold_minutes_p50) > 0.2:
+        yield f"{load.id}: waits {held} min, told {load.hold_minutes_p50}"
+    if load.hold_minutes_p50 > cut.hold_longest_minutes:
+        yield f"{load.id}: held {load.hold_minutes_p50} min"
+    longest = max(cut.rest_minutes[1], cut.rest_minutes[0] + 5)
+    if not cut.rest_minutes[0] - 0.2 <= load.rest_minutes <= longest:
+        yield f"{load.id}: rests {load.rest_minutes} min"
 
 
 def _chance_faults(load: PlannedLoad) -> Iterator[str]:
@@ -121,13 +137,21 @@ def _fire_faults(plan: Plan, house: House) -> Iterator[str]:
             yield f"{load.id}: nobody is on shift all through the fire of {pit.name}"
 
 
+def _empty_fires(plan: Plan) -> Iterator[str]:
+    """A fire nobody needs: lit, and no load counts its warm-up from it."""
+    lit = {(load.pit, load.light_at) for load in plan.loads}
+    for step in plan.steps:
+        if step.what in {"light", "set"} and (step.pit, step.at) not in lit:
+            yield f"{step.id}: a fire for no meat"
+
+
 def _waiting_faults(plan: Plan, house: House) -> Iterator[str]:
     bench = sum(h.area_m2 for h in house.holds.values() if h.setpoint_c is None)
     hot = sum(h.area_m2 for h in house.holds.values() if h.setpoint_c is not None)
     resting, holding = [], []
     for load in plan.loads:
         rested = load.pull_at.p50 + timedelta(minutes=load.rest_minutes)
-        served = load.needed_at - _finishing(house, load)
+        served = max(o.at for o in plan.occasions if o.id in load.services) - _finishing(house, load)
         resting.append((load.pull_at.p50 + SLACK, rested, load.area_m2))
         holding.append((rested + SLACK, served - SLACK, load.area_m2))
     yield from _overfull(resting, bench, "the bench")
@@ -212,17 +236,26 @@ def _batch_faults(plan: Plan, house: House) -> Iterator[str]:
 
 
 def _promise_faults(plan: Plan) -> Iterator[str]:
-    items = {item for occasion in plan.occasions for item in occasion.promises}
-    for item in sorted(items):
-        promised = sum(o.promises.get(item, 0) for o in plan.occasions)
-        made = sum(load.portions for load in plan.loads if load.item == item)
-        lacking = sum(s.portions for s in plan.short if s.item == item)
-        if made + lacking < promised:
-            yield f"{item}: {promised} promised, {made} made, {lacking} told as short"
+    for occasion in plan.occasions:
+        for item, promised in occasion.promises.items():
+            lacking = sum(s.portions for s in plan.short if (s.service, s.item) == (occasion.id, item))
+            loads = [ld for ld in plan.loads if ld.item == item and occasion.id in ld.services]
+            others = sum(
+                _promised(plan, item, ld.services) - promised for ld in loads if len(ld.services) > 1
+            )
+            made = sum(load.portions for load in loads) - others
+            if made + lacking < promised:
+                yield f"{occasion.id}: {promised} {item} promised, {made} made, {lacking} told as short"
+            if lacking > promised:
+                yield f"{occasion.id}: {lacking} {item} told as short of {promised}"
     if plan.result in {"proved", "good"} and plan.short:
         yield "the result hides a shortage"
     if plan.bound > plan.cost + 1e-6:
         yield "the bound lies above the cost"
+
+
+def _promised(plan: Plan, item: str, services: tuple[str, ...]) -> int:
+    return sum(o.promises.get(item, 0) for o in plan.occasions if o.id in services)
 
 
 def _finish_rules(house: House, load: PlannedLoad) -> tuple[StepRule, ...]:

@@ -12,6 +12,7 @@ from board.planning.solver.bound import lower_bound
 from board.planning.solver.solve import solve
 from board.planning.tidy import tidy
 from board.planning.weights import usual_weights
+from tests.planning.by_hand import FILES, written
 from tests.planning.conftest import DAY
 
 
@@ -39,6 +40,27 @@ def test_the_relaxation_stays_below_the_proved_best(two_fires, promises):
     best = points(problem, found.solution)
     assert found.bound == pytest.approx(best, abs=0.5)
     assert 0 < lower_bound(problem) <= best + 1e-6
+
+
+def test_a_fire_kept_through_the_gaps_of_a_long_day_is_not_counted_twice(tmp_path):
+    """Four services six hours apart over one cheap fire: the bound stays below the proved best."""
+    times = ("00:30", "06:30", "12:30", "18:30")
+    service = '[s{0}]\nat = "{1}"\nlasts = "1 h"\nrule = "FREQ=DAILY"\npromises = {{ bird = 6 }}\n'
+    pits = FILES["pits.toml"]
+    pits = pits[pits.index("[box]") :].replace('"40 min"', '"15 min"').replace('"1 / kg"', '"0.1 / kg"')
+    always = (
+        '[people.ann]\n[shifts.always]\npeople = ["ann"]\nat = "00:00"\nlasts = "24 h"\nrule = "FREQ=DAILY"\n'
+    )
+    house = written(
+        tmp_path,
+        services="".join(service.format(i, at) for i, at in enumerate(times)),
+        pits=pits,
+        crew=always,
+    )
+    problem = problem_of(house, {})
+    found = solve(problem, insertion(problem), seconds=20, seed=0)
+    assert found.proved
+    assert lower_bound(problem) <= points(problem, found.solution) + 1e-6
 
 
 def test_one_load_alone_costs_its_fire_and_nothing_else(two_fires):

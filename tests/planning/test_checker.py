@@ -47,7 +47,7 @@ def test_an_overfull_pit_bench_and_hold_are_found(plain_plan, two_fires):
     ("change", "words"),
     [
         ({"chance": 0.2}, "chance"),
-        ({"hold_minutes_p50": 5000.0}, "held"),
+        ({"hold_minutes_p50": 5000.0}, "waits"),
         ({"rest_minutes": 1.0}, "rests"),
         ({"spare_minutes_p50": 999.0}, "spare"),
         ({"setpoint_c": 180.0}, "cannot be set"),
@@ -83,6 +83,27 @@ def test_a_gap_too_short_and_a_batch_too_late_are_found(plain_plan, two_fires):
     found = faults(replace(plain_plan, steps=moved), two_fires)
     assert any("allowed" in fault for fault in found)
     assert any("not made by" in fault for fault in found)
+
+
+def test_a_fire_for_no_meat_is_found(plain_plan, two_fires):
+    """A lighting that no load counts from is a fault."""
+    fire = next(step for step in plain_plan.steps if step.what == "light")
+    extra = replace(fire, id="extra", at=fire.at - 9 * HOUR, ends_at=fire.ends_at - 9 * HOUR)
+    found = faults(replace(plain_plan, steps=(extra, *plain_plan.steps)), two_fires)
+    assert any("a fire for no meat" in fault for fault in found)
+
+
+def test_portions_made_for_another_service_do_not_count(plain_plan, two_fires):
+    """Twice the birds at lunch do not serve supper."""
+    loads = tuple(load for load in plain_plan.loads if "supper" not in load.services)
+    more = tuple(replace(ld, portions=99) if ld.item == "bird" else ld for ld in loads)
+    assert any("supper: 12 bird" in f for f in faults(replace(plain_plan, loads=more), two_fires))
+
+
+def test_wrapping_outside_the_cook_is_found(plain_plan, two_fires):
+    """Paper before the meat is on is a fault."""
+    early = with_load(plain_plan, wrap_at=first(plain_plan).load_at - 9 * HOUR)
+    assert any("outside its cook" in fault for fault in faults(early, two_fires))
 
 
 def test_a_hidden_shortage_and_a_false_bound_are_found(plain_plan, two_fires):

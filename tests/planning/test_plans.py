@@ -154,3 +154,51 @@ def test_a_house_without_altitude_or_prices_still_plans(two_fires):
     pits = {key: replace(pit, fuel_price_per_kg=0.0) for key, pit in two_fires.pits.items()}
     house = replace(two_fires, pits=pits, wage_per_hour=0.0)
     assert faults(plan_day(house, DAY, seconds=0), house) == []
+
+
+ORDERS = """order,name,collect,item,portions,cut,pieces,note
+a1,Smith,{first},bird,{n},,,
+a2,Jones,{last},bird,{n},,,
+"""
+NO_SERVICE = {("lunch", "sliced"): 0, ("lunch", "bird"): 0, ("supper", "bird"): 0}
+
+
+@pytest.mark.parametrize(("last", "portions"), [("11:20", 12), ("11:20", 40), ("12:45", 40), ("13:05", 50)])
+def test_orders_cooked_together_are_each_ready_in_their_own_time(tmp_path, last, portions):
+    """Two names for one item: each load tells the time of the first it serves, and waits for the last."""
+    orders = ORDERS.format(first="2026-06-10T11:00", last=f"2026-06-10T{last}", n=portions)
+    house = written(tmp_path, **{"orders.csv": orders})
+    plan = plan_day(house, DAY, seconds=1, promises=NO_SERVICE)
+    assert faults(plan, house) == []
+    if portions == 12:
+        assert plan.short == ()
+
+
+def test_every_piece_bought_is_cooked(tmp_path):
+    """Pieces bought so that the portions are sure are not left raw where pits take one at a time."""
+    pits = FILES["pits.toml"].replace('"1.6 m2"', '"0.2 m2"').replace('"0.9 m2"', '"0.2 m2"')
+    house = written(tmp_path, pits=pits)
+    plan = plan_day(house, DAY, seconds=0, promises=NO_SERVICE | {("lunch", "sliced"): 30})
+    (need,) = {load.item for load in plan.loads}
+    assert need == "sliced"
+    assert sum(load.pieces for load in plan.loads) == 2
+
+
+def test_no_fire_is_lit_before_now_or_long_before_its_meat(two_fires):
+    """Each fire is lit when its first load asks, within the hands there are, and never before now."""
+    now = datetime(2026, 6, 10, 9, 0, tzinfo=UTC)
+    plan = plan_day(two_fires, DAY, seconds=0.3, now=now)
+    for step in (s for s in plan.steps if s.what == "light"):
+        first = min(ld.load_at for ld in plan.loads if (ld.pit, ld.light_at) == (step.pit, step.at))
+        warm = timedelta(minutes=two_fires.pits[step.pit].warm_up_minutes)
+        assert step.at >= now
+        assert first - step.at <= warm + timedelta(minutes=30)
+
+
+def test_a_now_of_long_ago_and_a_promise_beyond_all_measure_still_end(two_fires):
+    """Half a century ago is as good as no moment; ten thousand portions are mostly told as short."""
+    old = plan_day(two_fires, DAY, seconds=0, now=datetime(1976, 1, 1, tzinfo=UTC))
+    assert old.short == ()
+    big = plan_day(two_fires, DAY, seconds=0, promises={("lunch", "sliced"): 10_000})
+    assert faults(big, two_fires) == []
+    assert sum(s.portions for s in big.short) > 5_000

@@ -84,18 +84,18 @@ def _fire(
         problem.frame.weights.change_over + problem.frame.change_over * room.fuel_points,
     )
     # a run that spans n edges burns at least (n - 1) buckets and a slot, after its warm-up
-    begin = max(0.0, min(ways) - (BUCKET - 1) * room.fuel_points)
+    begin = min(ways) - (BUCKET - 1) * room.fuel_points
+    burn = max(0.0, BUCKET * room.fuel_points + min(0.0, begin))
+    on = [e for c, _ in here for e in _edges(c)]
     cost: list[lp.LinearExprT] = []
-    edges = sorted({e for c, _ in here for e in _edges(c)})
     before: dict[float, lp.Variable] = {}
-    for last, edge in zip([None, *edges], edges, strict=False):
+    for edge in range(min(on, default=0), max(on, default=-1) + 1, BUCKET):
         lit = {s: model.new_num_var(0.0, 1.0, "lit") for s in sorted({c.setpoint_c for c, _ in here})}
         model.add(lp.LinearExpr.sum(list(lit.values())) <= 1.0)
         for setpoint, burning in lit.items():
             began = model.new_num_var(0.0, 1.0, "began")
-            known = before.get(setpoint) if last == edge - BUCKET else None
-            model.add(began >= burning - (known if known is not None else 0.0))
-            cost += [BUCKET * room.fuel_points * burning, begin * began]
+            model.add(began >= burning - before.get(setpoint, 0.0))
+            cost += [burn * burning, max(0.0, begin) * began]
             _meat(model, problem, room.area_cm2, burning, [h for h in here if _is_on(h[0], setpoint, edge)])
         before = lit
     return cost
@@ -112,8 +112,11 @@ def _meat(
         return
     areas = [problem.parts[c.part].area_cm2 * x for c, x in on]
     model.add(lp.LinearExpr.sum(areas) <= room_cm2 * burning)
-    for part in sorted({c.part for c, _ in on}):
-        model.add(lp.LinearExpr.sum([x for c, x in on if c.part == part]) <= burning)
+    by_part: dict[int, list[lp.Variable]] = {}
+    for choice, x in on:
+        by_part.setdefault(choice.part, []).append(x)
+    for chosen in by_part.values():
+        model.add(lp.LinearExpr.sum(chosen) <= burning)
 
 
 def _edges(choice: Choice) -> range:

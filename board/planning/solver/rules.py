@@ -9,7 +9,7 @@ from ortools.sat.python import cp_model
 
 from board.planning.crew import Counts
 from board.planning.grid import SLOT_MINUTES, stretches
-from board.planning.problem import Problem, easy_slots
+from board.planning.problem import Part, Problem, easy_slots
 from board.planning.run import Run
 from board.planning.solver.variables import PartVars, PlanVars, RunVars
 from board.planning.standing import left_over
@@ -36,7 +36,7 @@ def rest_then_hold_until_ready(model: Model, problem: Problem, v: PlanVars) -> N
     """hold ≥ ready_by − off − rest; over, late and thin count spare, lateness and a missed chance."""
     for c in v.parts:
         ready = c.part.ready_by
-        model.add(c.hold >= ready - c.off - c.rest).only_enforce_if(c.served)
+        model.add(c.hold >= c.part.wait_until - c.off - c.rest).only_enforce_if(c.served)
         spare = ready - c.off - c.part.rest_min
         model.add(c.over >= spare - easy_slots(problem, c.part)).only_enforce_if(c.served)
         model.add(c.late >= c.off + c.part.rest_min - ready).only_enforce_if(c.served)
@@ -69,6 +69,8 @@ def runs_of_a_pit_follow_each_other(model: Model, problem: Problem, v: PlanVars)
         for run in runs:
             model.add(run.length == run.end - run.begin)
             model.add(run.length == 0).only_enforce_if(run.used.negated())
+            now = problem.frame.outset.earliest
+            model.add(run.begin >= now).only_enforce_if(run.used, run.known.negated())
             model.add_implication(run.chained, run.used)
             model.add(sum(run.at.values()) == run.used)
         if runs:
@@ -224,9 +226,14 @@ def _lighting(model: Model, run: RunVars, light: int) -> Interval:
 def parts_of_one_need_keep_their_order(model: Model, v: PlanVars) -> None:
     """Parts that differ in nothing start in order, and the later one is dropped first: no mirror plans."""
     for a, b in pairwise(v.parts):
-        if a.part.need is b.part.need and (a.part.pieces, a.part.due) == (b.part.pieces, b.part.due):
+        if a.part.need is b.part.need and _alike(a.part, b.part):
             model.add_implication(a.dropped, b.dropped)
             model.add(a.start <= b.start).only_enforce_if(b.served)
+
+
+def _alike(a: Part, b: Part) -> bool:
+    same = (a.pieces, a.due, a.share.timed_as, a.share.serves)
+    return same == (b.pieces, b.due, b.share.timed_as, b.share.serves)
 
 
 def cost_of(model: Model, problem: Problem, v: PlanVars) -> None:

@@ -52,7 +52,7 @@ def solve(
     solver.parameters.max_deterministic_time = seconds * _WORK_A_SECOND
     solver.parameters.max_time_in_seconds = max(5.0, seconds * _WALL_SECONDS_EACH)
     status = solver.solve(model, _Told(better) if better else None)
-    bound = solver.best_objective_bound / 10
+    bound = solver.best_objective_bound / 10 if status != cp_model.INFEASIBLE else 0.0
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return Found(None, max(0.0, bound), proved=False)
     return Found(_read(solver, v), bound, proved=status == cp_model.OPTIMAL)
@@ -103,7 +103,7 @@ def _hint_part(model: cp_model.CpModel, c: PartVars, at: Placed) -> None:
     model.add_hint(c.start, at.start)
     model.add_hint(c.off, off_slot(c.part, at))
     model.add_hint(c.rest, at.rest)
-    model.add_hint(c.hold, max(0, c.part.ready_by - off_slot(c.part, at) - at.rest))
+    model.add_hint(c.hold, max(0, c.part.wait_until - off_slot(c.part, at) - at.rest))
 
 
 def _hint_run(model: cp_model.CpModel, run: RunVars, known: Run) -> None:

@@ -8,7 +8,7 @@ from ortools.sat.python import cp_model
 from board.planning.problem import Part, PitRoom, Problem
 
 # A pit is lit or brought to another setpoint at most this often in a plan.
-RUNS_MOST = 4
+RUNS_MOST = 6
 
 
 @dataclass(frozen=True)
