@@ -219,8 +219,10 @@ def _rested(now: Running, course: Course) -> NDArray[np.bool_]:
 
 def _next_step(now: Running, course: Course, grow: NDArray[np.bool_]) -> None:
     """Let the steps grow to each member's longest, and end on the end of a rest."""
-    longest = np.maximum(now.aims.longest_step, LATE_SHARE * now.state.seconds)
-    step = np.where(grow, np.minimum(now.state.step * GROWTH, longest), now.state.step)
     resting = now.phase == RESTING
+    late = LATE_SHARE * now.state.seconds
+    late = np.where(resting, late, np.minimum(late, now.aims.slowest_step))
+    longest = np.maximum(now.aims.longest_step, late)
+    step = np.where(grow, np.minimum(now.state.step * GROWTH, longest), now.state.step)
     left = course.pulled_s[now.ids] + now.aims.rest_s - now.state.seconds
     now.state.step = np.where(resting, np.clip(left, SHORTEST_STEP_S, step), step)

@@ -32,7 +32,8 @@ OPEN, WRAPPED, RESTING, DONE = range(4)
 class Aims(Columns):
     """When a member moves on: cores to wrap and pull at (°C), tenderness to pull at (s at 93 °C), rest (s).
 
-    `longest_step` (s) is its own.
+    `longest_step` (s) is its own, `slowest_step` what its pit allows however late it is: a dry surface in
+    hot air swings when stepped over.
     """
 
     wrap_c: Floats
@@ -40,6 +41,7 @@ class Aims(Columns):
     tender_s: Floats
     rest_s: Floats
     longest_step: Floats
+    slowest_step: Floats
 
 
 @dataclass(slots=True)
@@ -166,7 +168,9 @@ def _aims(cook: Cook, body: Bodies) -> Aims:
     wrap_c = cook.wrap.at_core_c if cook.wrap and cook.wrap.at_core_c < cook.until_core_c else np.inf
     hurry = min(1.0, (SLOW_PIT_C / cook.setpoint_c) ** 3)
     longest = hurry * STEP_SHARE * body.radius**2 / DIFFUSIVITY
-    longest = np.clip(longest, SHORTEST_LONG_STEP_S, LONGEST_STEP_S)
+    slowest = max(SHORTEST_LONG_STEP_S, hurry * LONGEST_STEP_S)
+    longest = np.clip(longest, SHORTEST_LONG_STEP_S, slowest)
     rest_s = cook.rest.minutes * 60.0 if cook.rest else 0.0
     tender_s = 60.0 * cook.cut.tender_minutes
-    return Aims(wrap_c * like, cook.until_core_c * like, tender_s * like, rest_s * like, longest)
+    aims = (wrap_c, cook.until_core_c, tender_s, rest_s)
+    return Aims(*(aim * like for aim in aims), longest, slowest * like)

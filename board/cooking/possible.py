@@ -8,6 +8,7 @@ from board.cooking.errors import CookingError
 
 MOST_PIECES = 2000
 PIECE_KG = (0.01, 150.0)
+LEAST_WATER = 0.05  # bare fat still holds some: common practice, no source
 PIT_C = (50.0, 300.0)
 LONGEST_REST_MINUTES = 7 * 24 * 60.0
 UNDER_BOILING_K = 0.5  # the last half degree to boiling never quite comes
@@ -20,6 +21,11 @@ def check(cook: Cook) -> None:
         raise CookingError(f"{name}: a load has 1 to {MOST_PIECES} pieces; got {cook.pieces}")
     if not PIECE_KG[0] <= cook.mass_kg <= PIECE_KG[1]:
         raise CookingError(f"{name}: a piece weighs 10 g to 150 kg; got {cook.mass_kg:g} kg")
+    if cook.cut.composition.water < LEAST_WATER:
+        raise CookingError(
+            f"{name}: meat holds at least {LEAST_WATER:.0%} of water; its composition has "
+            f"{cook.cut.composition.water:.1%}"
+        )
     if not PIT_C[0] <= cook.setpoint_c <= PIT_C[1]:
         raise CookingError(f"{name}: a pit runs at 50 to 300 °C; got {cook.setpoint_c:.0f} °C")
     if cook.rest is not None and not 0.0 <= cook.rest.minutes <= LONGEST_REST_MINUTES:

@@ -59,8 +59,14 @@ def drawn(cook: Cook, members: int, seed: int, parameters: Parameters) -> Draws:
 
 
 def spread_at(spread: Spread, z: Floats) -> Floats:
-    """A lognormal through a practice range, whose ends are taken as one in twenty."""
-    sd = np.log(spread.high / spread.low) / (2 * ONE_IN_TWENTY)
+    """A lognormal through a practice range, whose ends are taken as one in twenty.
+
+    A range from nought reaches as far below its usual value, in ratio, as above; one of noughts is nought.
+    """
+    if spread.usual <= 0.0:
+        return np.zeros_like(z)
+    low = spread.low if spread.low > 0.0 else spread.usual**2 / spread.high
+    sd = np.log(spread.high / low) / (2 * ONE_IN_TWENTY)
     return np.asarray(spread.usual * np.exp(sd * z))
 
 

@@ -84,7 +84,7 @@ def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> P
     ready = TimeSpan(pull.p10 + after, pull.p50 + after, pull.p90 + after)
     rest_minutes = max(need.cut.rest_minutes[0], 5.0 * at.rest if at.rest > part.rest_min else 0.0)
     spare = (needed - ready.p50) / _MINUTE
-    waits = (part.share.last.at - finishing - pull.p50) / _MINUTE - rest_minutes
+    waits = (grid.moment(part.wait_until) - pull.p50) / _MINUTE - rest_minutes
     return PlannedLoad(
         id=shelf.load_id,
         cut=need.cut.id,
