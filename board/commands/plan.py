@@ -5,13 +5,17 @@ import math
 import time
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from board import __version__
 from board.errors import PlanError
 from board.house.model import House
+
+if TYPE_CHECKING:
+    from board.planning.plan import Plan
+    from board.planning.standing import Standing
 
 
 class Number(click.FloatRange):
@@ -44,6 +48,13 @@ class Number(click.FloatRange):
     help="Same house, day and seed: same plan.",
 )
 @click.option("--now", "now_text", metavar="TIME", help="Plan nothing before this moment.")
+@click.option(
+    "--around",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    metavar="PLAN.json",
+    help="A plan that stands, of another day: leave its loads and people alone. May be repeated.",
+)
 @click.option("--why", is_flag=True, help="Give the account of every load.")
 @click.option("--json", "as_json", is_flag=True, help="Print the plan as one JSON document.")
 def command(
@@ -54,6 +65,7 @@ def command(
     seconds: float,
     seed: int,
     now_text: str | None,
+    around: tuple[Path, ...],
     why: bool,
     as_json: bool,
 ) -> int:
@@ -70,7 +82,15 @@ def command(
     house = read_house(_house_folder(folder))
     when = _day(day, house)
     began = time.perf_counter()
-    plan = plan_day(house, when, chance=chance, seconds=seconds, seed=seed, now=_now(now_text, when, house))
+    plan = plan_day(
+        house,
+        when,
+        chance=chance,
+        seconds=seconds,
+        seed=seed,
+        now=_now(now_text, when, house),
+        standing=_standing(around, when),
+    )
     run = {"seconds": round(time.perf_counter() - began, 3), "version": __version__, "seed": seed}
     if as_json:
         click.echo(json.dumps({**to_json(plan), "run": run}, ensure_ascii=False, indent=1))
@@ -86,6 +106,30 @@ def _house_folder(folder: Path | None) -> Path:
         return folder
     here = Path.cwd()
     return here if (here / "house.toml").is_file() else seed_house("tallow_row")
+
+
+def _standing(around: tuple[Path, ...], day: date) -> "Standing":
+    """The loads, steps and batches of plans that stand, read from their documents."""
+    from board.planning.standing import Standing  # noqa: PLC0415
+
+    plans = [_plan_from(path) for path in around]
+    for path, plan in zip(around, plans, strict=True):
+        if plan.day == day:
+            raise PlanError(f"--around: {path} is itself a plan of {day}; allowed are plans of other days")
+    return Standing(
+        tuple(load for plan in plans for load in plan.loads),
+        tuple(step for plan in plans for step in plan.steps),
+        tuple(batch for plan in plans for batch in plan.batches),
+    )
+
+
+def _plan_from(path: Path) -> "Plan":
+    from board.planning.plan_json import from_json  # noqa: PLC0415
+
+    try:
+        return from_json(json.loads(path.read_text(encoding="utf-8")))
+    except (OSError, UnicodeDecodeError, json.JSONDecodeError, PlanError) as error:
+        raise PlanError(f"--around: {path} holds no plan that `board plan --json` wrote: {error}") from None
 
 
 def _day(text: str | None, house: House) -> date:

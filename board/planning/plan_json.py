@@ -32,7 +32,7 @@ def to_json(plan: Plan) -> Document:
 
 
 def from_json(document: Mapping[str, Any]) -> Plan:
-    """Rebuild a plan from its document.
+    """Rebuild a plan from its document; figures come back as rounded there.
 
     Raises:
         PlanError: when the document is not a plan; names the first thing missing or wrong.
@@ -52,7 +52,7 @@ def from_json(document: Mapping[str, Any]) -> Plan:
             occasions=tuple(_occasion(d) for d in document.get("occasions", [])),
             why={load: tuple(lines) for load, lines in document.get("why", {}).items()},
         )
-    except (KeyError, TypeError, ValueError) as error:
+    except (AttributeError, KeyError, TypeError, ValueError) as error:
         raise PlanError(f"not a plan document: {type(error).__name__} {error}") from error
 
 

@@ -104,3 +104,23 @@ def test_the_account_of_each_load_counts_back_from_its_service(plain_plan):
         assert "times in 100 it cooks within" in lines[1]
         assert lines[2].startswith("Loading at")
         assert "raw, usually" in lines[3]
+
+
+def test_a_plan_of_another_day_is_planned_around(folder, tmp_path, capsys):
+    """`--around` takes the document another run wrote, and refuses one of the same day in a line."""
+    run(["plan", str(folder), "--day", "2026-06-10", "--seconds", "0", "--json"])
+    first = tmp_path / "first.json"
+    first.write_text(capsys.readouterr().out, encoding="utf-8")
+    asked = ["plan", str(folder), "--seconds", "0", "--json", "--around", str(first)]
+    assert run([*asked, "--day", "2026-06-11"]) == 0
+    assert json.loads(capsys.readouterr().out)["day"] == "2026-06-11"
+    assert run([*asked, "--day", "2026-06-10"]) == 2
+    assert "allowed are plans of other days" in capsys.readouterr().err
+
+
+def test_a_file_that_holds_no_plan_is_one_line(folder, tmp_path, capsys):
+    """Whatever else the file holds, it is told in a line."""
+    wrong = tmp_path / "wrong.json"
+    wrong.write_text('{"house": 3}', encoding="utf-8")
+    assert run(["plan", str(folder), "--day", "2026-06-11", "--around", str(wrong)]) == 2
+    assert capsys.readouterr().err.count("\n") == 1

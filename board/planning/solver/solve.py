@@ -1,6 +1,7 @@
 """Ask CP-SAT for the best plan, starting from a known one."""
 
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor, wait
 from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
@@ -51,7 +52,8 @@ def solve(
     solver.parameters.random_seed = seed
     solver.parameters.max_deterministic_time = seconds * _WORK_A_SECOND
     solver.parameters.max_time_in_seconds = max(5.0, seconds * _WALL_SECONDS_EACH)
-    status = solver.solve(model, _Told(better) if better else None)
+    solver.parameters.catch_sigint_signal = False
+    status = _searched(solver, model, _Told(better) if better else None)
     bound = solver.best_objective_bound / 10 if status != cp_model.INFEASIBLE else 0.0
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
         return Found(None, max(0.0, bound), proved=False)
@@ -69,6 +71,21 @@ def _post(model: cp_model.CpModel, problem: Problem, v: PlanVars) -> None:
     rules.hands_are_enough(model, problem, v)
     rules.parts_of_one_need_keep_their_order(model, v)
     rules.cost_of(model, problem, v)
+
+
+def _searched(
+    solver: cp_model.CpSolver, model: cp_model.CpModel, told: cp_model.CpSolverSolutionCallback | None
+) -> cp_model.CpSolverStatus:
+    """Search beside the calling thread, so that Ctrl-C there ends the search at once."""
+    with ThreadPoolExecutor(max_workers=1) as beside:
+        search = beside.submit(solver.solve, model, told)
+        try:
+            while not wait([search], timeout=0.1).done:
+                pass
+        except KeyboardInterrupt:
+            solver.stop_search()
+            raise
+        return search.result()
 
 
 class _Told(cp_model.CpSolverSolutionCallback):
