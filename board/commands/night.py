@@ -1,7 +1,7 @@
 """The demo's ledger: the stored plans committed, and what happened until the clock's moment."""
 
 import tomllib
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from pathlib import Path
@@ -18,6 +18,7 @@ from board.views.revising import cook_of
 
 _AFTER_LIGHTING = timedelta(minutes=80)
 _SALES_EVERY = timedelta(minutes=30)
+_AFTER_MEAT = timedelta(minutes=20)
 MEMBERS = 32
 
 Act = Callable[[Ledger, dict[str, Any]], object]
@@ -75,7 +76,12 @@ def record_night(ledger: Ledger, night: Night, others: list[Plan], until: dateti
     with ledger.writing():
         for plan in (night.plan, *others):
             write.commit_plan(ledger, plan, "", who=who, at=committed, noted_at=committed)
-        for event in sorted(events(night, until), key=lambda event: event.at):
+        happened = [
+            *events(night, until),
+            *(event for plan in others for event in _prepared(plan)),
+            *_burnt_out([night.plan, *others]),
+        ]
+        for event in sorted(happened, key=lambda event: event.at):
             if committed < event.at <= until:
                 event.act(ledger, {"who": event.who, "at": event.at, "noted_at": event.at})
 
@@ -96,6 +102,28 @@ def _steps(night: Night) -> Iterator[Event]:
         load = loads.get(step.load or "")
         late = night.delay(load) if load and step.at >= load.load_at else timedelta(0)
         yield Event(step.at + late, step.who or "crew", _mark(step))
+
+
+def _prepared(plan: Plan) -> Iterator[Event]:
+    """The steps of another day's plan, as planned: what has begun days ahead."""
+    for step in plan.steps:
+        yield Event(step.at, step.who or "crew", _mark(step))
+
+
+def _burnt_out(plans: Sequence[Plan]) -> Iterator[Event]:
+    """Each fire put out soon after the last meat that any plan has on it."""
+    last: dict[tuple[str, datetime], datetime] = {}
+    for load in (load for plan in plans for load in plan.loads):
+        fire = (load.pit, load.light_at)
+        last[fire] = max(last.get(fire, load.pull_at.p90), load.pull_at.p90)
+    for (pit, lit_at), off in last.items():
+        kept = any(pit == other and lit_at < again <= off + _AFTER_MEAT for other, again in last)
+        if not kept:
+            yield Event(off + _AFTER_MEAT, "crew", _out(pit))
+
+
+def _out(pit: str) -> Act:
+    return lambda ledger, said: write.put_out(ledger, pit, **said)
 
 
 def _mark(step: PlannedStep) -> Act:

@@ -18,6 +18,8 @@ from board.planning.plan import Plan, PlannedLoad, PlannedStep
 SLACK = timedelta(minutes=5)
 CHANGE_OVER = timedelta(minutes=20)
 MINUTE = timedelta(minutes=1)
+# A plan's document keeps areas to 1 cm² and masses to 1 g.
+DOCUMENT_ROUNDS = 1e-3
 Stay = tuple[datetime, datetime, float]
 
 
@@ -56,7 +58,7 @@ def _pit_faults(house: House, load: PlannedLoad) -> Iterator[str]:
         yield f"{load.id}: {cut.name} does not cook at {load.setpoint_c}"
     if load.load_at - load.light_at < min(timedelta(minutes=pit.warm_up_minutes), CHANGE_OVER):
         yield f"{load.id}: loaded into a cold pit"
-    if abs(load.area_m2 - load.pieces * cut.area_m2) > 1e-6:
+    if abs(load.area_m2 - load.pieces * cut.area_m2) > DOCUMENT_ROUNDS:
         yield f"{load.id}: area does not match its pieces"
 
 
@@ -229,7 +231,9 @@ def _batch_faults(plan: Plan, house: House) -> Iterator[str]:
                 yield f"{load.id}: {rule.recipe} is not good when {rule.what} begins"
     for batch in plan.batches:
         mass = sum(load.mass_kg for load in plan.loads if load.id in batch.loads)
-        if abs(batch.amount_kg - house.recipes[batch.recipe].use_kg_a_kg * mass) > 1e-6:
+        if abs(batch.amount_kg - house.recipes[batch.recipe].use_kg_a_kg * mass) > DOCUMENT_ROUNDS * (
+            1 + mass
+        ):
             yield f"{batch.id}: {batch.amount_kg} kg for {mass} kg of meat"
         makes = [s for s in plan.steps if s.batch == batch.id]
         if len(makes) != 1 or makes[0].ends_at > batch.make_by:

@@ -1,50 +1,24 @@
 """What is decided already stays: other days' loads keep their room and people, begun loads stay planned."""
 
-from dataclasses import replace
+import json
 from datetime import date, timedelta
 
 import pytest
 
 from board.house.files import read_house
 from board.house.seeds import seed_house
+from board.planning.plan_json import from_json
 from board.planning.planner import plan_day
 from board.planning.standing import Standing
 from tests.planning.by_hand import FILES, written
 from tests.planning.checker import faults
 from tests.planning.conftest import DAY
+from tests.planning.days import together
 
 
 def standing_of(plan):
     """A whole plan as something that stands."""
     return Standing(plan.loads, plan.steps, plan.batches)
-
-
-def together(*plans):
-    """Days' plans as one, services told apart by their day, to be checked as one."""
-    dated = [dated_services(plan) for plan in plans]
-    return replace(
-        dated[0],
-        loads=tuple(load for plan in dated for load in plan.loads),
-        steps=tuple(step for plan in dated for step in plan.steps),
-        batches=tuple(batch for plan in dated for batch in plan.batches),
-        occasions=tuple(occasion for plan in dated for occasion in plan.occasions),
-        short=tuple(short for plan in dated for short in plan.short),
-        result="short" if any(plan.short for plan in dated) else "good",
-    )
-
-
-def dated_services(plan):
-    """The plan with its day before the name of every service."""
-
-    def dated(service):
-        return f"{plan.day} {service}"
-
-    return replace(
-        plan,
-        loads=tuple(replace(ld, services=tuple(map(dated, ld.services))) for ld in plan.loads),
-        occasions=tuple(replace(o, id=dated(o.id)) for o in plan.occasions),
-        short=tuple(replace(s, service=dated(s.service)) for s in plan.short),
-    )
 
 
 @pytest.fixture(scope="module")
@@ -127,3 +101,12 @@ def test_a_known_fire_is_shared_not_lit_again(two_fires, plain_plan):
     lit = {(s.pit, s.at) for s in again.steps if s.what in {"light", "set"}}
     for load in new:
         assert (load.pit, load.light_at) in lit or load.light_at in {c.light_at for c in chicken}
+
+
+def test_the_plans_that_come_with_the_demo_can_be_cooked_from():
+    """The stored Friday, Saturday and Sunday are plans of the house as its files tell it."""
+    folder = seed_house("tallow_row")
+    stored = sorted(folder.glob("plan-*.json"))
+    plans = [from_json(json.loads(path.read_text(encoding="utf-8"))) for path in stored]
+    assert [plan.day.day for plan in plans] == [18, 19, 20]
+    assert faults(together(*plans), read_house(folder)) == []
