@@ -69,12 +69,13 @@ class BatchDue:
 
 @dataclass(frozen=True, slots=True)
 class Cover:
-    """What the next service needs of an item and what it will have."""
+    """What the next service needs of an item, what it will have in time, and what comes late."""
 
     item: str
     have: int
     need: int
     short: int
+    late: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +115,7 @@ def opening(facts: Facts, revised: Revised | None = None) -> Opening:
         standing=tuple(_standings(facts, revised)),
         batches=tuple(_batches(facts)),
         service=_service_title(facts, coming),
-        cover=tuple(cover(facts, *coming)) if coming else (),
+        cover=tuple(cover(facts, *coming, revised)) if coming else (),
         cautions=cautions(facts),
     )
 
@@ -260,21 +261,19 @@ def _batch_word(
     return f"made, ready {when(facts, ready_from)} for {use}", Tone.QUIET
 
 
-def cover(facts: Facts, plan: Plan, occasion: Occasion) -> list[Cover]:
-    """What a serving time needs of each item, and what the loads for it hold or will bring."""
+def cover(facts: Facts, plan: Plan, occasion: Occasion, revised: Revised | None = None) -> list[Cover]:
+    """What a serving time needs of each item, and what the loads for it will have in time or bring late."""
     rows = []
     for item, need in promised(facts, plan, occasion).items():
-        have = have_for(facts, plan, occasion, item)
-        sold = facts.sold.get((plan.day, occasion.id, item), 0)
-        left = max(0, need - sold)
-        rows.append(Cover(names.item_name(facts.house, item), have, left, max(0, left - have)))
-    return sorted(rows, key=lambda row: -row.short)
-
-
-def have_for(facts: Facts, plan: Plan, occasion: Occasion, item: str) -> int:
-    """Portions of an item that the loads planned for a serving time hold or will bring."""
-    loads = [load for load in plan.loads if load.item == item and occasion.id in load.services]
-    return sum(_portions(facts, plan, load) for load in loads)
+        loads = [load for load in plan.loads if load.item == item and occasion.id in load.services]
+        late = [ld for ld in loads if likely_times(facts, plan, ld, revised).risk is Risk.LATE]
+        behind = sum(_portions(facts, plan, load) for load in late)
+        have = sum(_portions(facts, plan, load) for load in loads) - behind
+        left = max(0, need - facts.sold.get((plan.day, occasion.id, item), 0))
+        coming_late = min(behind, max(0, left - have))
+        short = max(0, left - have - coming_late)
+        rows.append(Cover(names.item_name(facts.house, item), have, left, short, coming_late))
+    return sorted(rows, key=lambda row: (-row.short, -row.late))
 
 
 def _portions(facts: Facts, plan: Plan, load: PlannedLoad) -> int:

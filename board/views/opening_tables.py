@@ -101,8 +101,13 @@ def cover_table(view: Opening) -> Table:
 
 
 def _cover_row(cover: Cover) -> Row:
-    short = Cell(f"short {cover.short}", Tone.LATE) if cover.short else Cell("enough", Tone.GOOD)
+    if cover.short:
+        word = Cell(f"short {cover.short} ▲", Tone.LATE)
+    elif cover.late:
+        word = Cell(f"{cover.late} late ▲", Tone.LATE)
+    else:
+        word = Cell("enough", Tone.GOOD)
     return Row(
         cover.item,
-        (Cell(cover.item), Cell(str(cover.have)), Cell(str(cover.need), Tone.QUIET), short),
+        (Cell(cover.item), Cell(str(cover.have)), Cell(str(cover.need), Tone.QUIET), word),
     )

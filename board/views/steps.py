@@ -30,13 +30,20 @@ class Due:
     step: PlannedStep
     at: datetime
     says: str
+    short: str
     plan: Plan
 
 
 def to_do(facts: Facts, until: datetime, revised: Revised | None = None) -> list[Due]:
     """The steps not done that fall due before a moment, in order of time."""
     found = [
-        Due(step, due_at(facts, plan, step, revised), say(facts, plan, step), plan)
+        Due(
+            step,
+            due_at(facts, plan, step, revised),
+            say(facts, plan, step),
+            say_shortly(facts, plan, step),
+            plan,
+        )
         for plan, step in all_steps(facts)
         if not is_done(facts, plan, step)
     ]
@@ -95,7 +102,7 @@ def next_of(facts: Facts, plan: Plan, load_id: str) -> PlannedStep | None:
 
 
 def say(facts: Facts, plan: Plan, step: PlannedStep) -> str:
-    """A step as one would call it across the yard: `pull 6 shoulders from South`."""
+    """A step as one would call it across the yard: `pull 6 shoulders, South`."""
     house = facts.house
     load, batch = find_load(plan, step.load), find_batch(plan, step.batch)
     what = inert(step.what)
@@ -111,15 +118,24 @@ def say(facts: Facts, plan: Plan, step: PlannedStep) -> str:
     return f"{what} {pit}".strip()
 
 
+def say_shortly(facts: Facts, plan: Plan, step: PlannedStep) -> str:
+    """A step in fewer words, the pit after a comma: `pull 6 shoulders, South`."""
+    load = find_load(plan, step.load)
+    if load is None or step.what not in ("load", "pull", "wrap"):
+        return say(facts, plan, step)
+    pit = names.pit_name(facts.house, step.pit or load.pit)
+    return f"{step.what} {names.pieces(facts.house, load)}, {pit}"
+
+
 def _say_load(facts: Facts, what: str, load: PlannedLoad, pit: str) -> str:
     meat = names.pieces(facts.house, load)
     if what == "load":
-        return f"load {meat} on {pit}"
+        return f"load {meat}, {pit}"
     if what == "pull":
-        return f"pull {meat} from {pit}"
+        return f"pull {meat}, {pit}"
     cut = facts.house.cuts.get(load.cut)
     if what == "wrap" and cut is not None and cut.wrap is not None:
-        return f"wrap {meat} in {cut.wrap.material.value} on {pit}"
+        return f"wrap {meat} in {cut.wrap.material.value}, {pit}"
     if what == "hold":
         return f"move {meat} to {names.place_name(facts.house, load.hold or 'the hold')}"
     return f"{what} {meat}"

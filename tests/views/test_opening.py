@@ -70,7 +70,7 @@ def test_steps_come_by_time_for_all_days() -> None:
     """Steps for tomorrow stand among today's by their time, and say for when they are."""
     says = [line.says for line in opening(morning()).next]
     assert "make 18.5 kg poultry brine, for tomorrow" in says
-    assert says.index("pull 12 briskets from North") < says.index("glaze 4 hams")
+    assert says.index("pull 12 briskets, North") < says.index("glaze 4 hams")
 
 
 def test_overdue_step_says_by_how_much() -> None:
@@ -89,10 +89,10 @@ def test_late_load_comes_first_with_its_reason() -> None:
 
 
 def test_service_cover_counts_portions() -> None:
-    """For the next service each item has what its loads bring, what is needed, and what is short."""
-    cover = {row.item: (row.have, row.need, row.short) for row in opening(morning()).cover}
-    assert cover["pork"] == (70, 80, 10)
-    assert cover["brisket"] == (96, 90, 0)
+    """Each item has what its loads bring in time, what is needed, what is short and what comes late."""
+    cover = {row.item: (row.have, row.need, row.short, row.late) for row in opening(morning()).cover}
+    assert cover["pork"] == (0, 80, 10, 70), "the shoulders never went on: what they give comes late"
+    assert cover["brisket"] == (96, 90, 0, 0)
 
 
 def test_lost_load_leaves_a_service_short() -> None:
