@@ -36,6 +36,7 @@ class Next:
     minutes: str
     who: str
     tone: Tone
+    short: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,16 +153,17 @@ def _service_title(facts: Facts, coming: tuple[Plan, Occasion] | None) -> str:
 
 def _next(facts: Facts, due: Due) -> Next:
     late = (facts.now - due.at).total_seconds() / 60
-    says = due.says if due.plan.day == facts.today else f"{due.says}, for {near_day(facts, due.plan.day)}"
+    other = "" if due.plan.day == facts.today else f" for {near_day(facts, due.plan.day)}"
+    says, short = f"{due.says},{other}" if other else due.says, due.short + other
     clock = names.clock(facts.house, due.at)
     if late > OVERDUE_MINUTES:
-        says = f"{says}, {duration(late)} overdue"
+        says, short = f"{says}, {duration(late)} overdue", f"{short} ▲ {duration(late)}"
         tone = Tone.LATE
     else:
         tone = Tone.HEAT if late >= 0 else Tone.PLAIN
         clock = "now" if late >= 0 else clock
     who = names.person_name(facts.house, due.step.who) or "nobody"
-    return Next(ref(due.plan.day, due.step.id), clock, says, duration(due.step.minutes), who, tone)
+    return Next(ref(due.plan.day, due.step.id), clock, says, duration(due.step.minutes), who, tone, short)
 
 
 def _standings(facts: Facts, revised: Revised | None) -> list[Standing]:
@@ -266,7 +268,7 @@ def cover(facts: Facts, plan: Plan, occasion: Occasion, revised: Revised | None 
     rows = []
     for item, need in promised(facts, plan, occasion).items():
         loads = [load for load in plan.loads if load.item == item and occasion.id in load.services]
-        late = [ld for ld in loads if likely_times(facts, plan, ld, revised).risk is Risk.LATE]
+        late = [load for load in loads if _comes_late(facts, plan, load, occasion, revised)]
         behind = sum(_portions(facts, plan, load) for load in late)
         have = sum(_portions(facts, plan, load) for load in loads) - behind
         left = max(0, need - facts.sold.get((plan.day, occasion.id, item), 0))
@@ -274,6 +276,15 @@ def cover(facts: Facts, plan: Plan, occasion: Occasion, revised: Revised | None 
         short = max(0, left - have - coming_late)
         rows.append(Cover(names.item_name(facts.house, item), have, left, short, coming_late))
     return sorted(rows, key=lambda row: (-row.short, -row.late))
+
+
+def _comes_late(
+    facts: Facts, plan: Plan, load: PlannedLoad, occasion: Occasion, revised: Revised | None
+) -> bool:
+    """Whether a load is still to come and likely late for a serving time, its finishing work counted."""
+    likely = likely_times(facts, plan, load, revised)
+    later = (occasion.at - load.needed_at).total_seconds() / 60  # another service may need it first
+    return likely.ready.p50 > facts.now and likely.spare_minutes + max(0.0, later) < 0
 
 
 def _portions(facts: Facts, plan: Plan, load: PlannedLoad) -> int:

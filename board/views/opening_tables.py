@@ -4,9 +4,10 @@ from board.views.opening import BatchDue, Cover, Next, Opening, Standing
 from board.views.progress import Risk
 from board.views.story import Happened
 from board.views.table import Column, Row, Table
-from board.views.text import Cell, Tone, block
+from board.views.text import Cell, Tone, block, first_words
 
 RISK_TONE = {Risk.IN_TIME: Tone.GOOD, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: Tone.LATE}
+_FIRST_WORDS = 22  # of a note, in a narrow list: Record has it whole
 RISK_GLYPH = {Risk.IN_TIME: "", Risk.MAYBE_LATE: " ?", Risk.LATE: " ▲"}
 
 
@@ -18,9 +19,9 @@ def since_table(view: Opening) -> Table:
 
 
 def _happened_row(line: Happened) -> Row:
-    return Row(
-        line.key, (Cell(line.clock, Tone.QUIET), Cell(line.says, line.tone), Cell(line.who, Tone.QUIET))
-    )
+    short = first_words(line.says, _FIRST_WORDS) if line.note else ""
+    says = Cell(line.says, line.tone, short=short)
+    return Row(line.key, (Cell(line.clock, Tone.QUIET), says, Cell(line.who, Tone.QUIET)))
 
 
 def next_table(view: Opening) -> Table:
@@ -35,7 +36,7 @@ def _next_row(step: Next) -> Row:
     said = Tone.PLAIN if step.tone is Tone.HEAT else step.tone
     cells = (
         Cell(step.clock, step.tone if step.tone is not Tone.PLAIN else Tone.QUIET),
-        Cell(step.says, said),
+        Cell(step.says, said, short=step.short),
         Cell(step.minutes, Tone.QUIET),
         Cell(step.who, Tone.QUIET),
     )
@@ -101,13 +102,9 @@ def cover_table(view: Opening) -> Table:
 
 
 def _cover_row(cover: Cover) -> Row:
-    if cover.short:
-        word = Cell(f"short {cover.short} ▲", Tone.LATE)
-    elif cover.late:
-        word = Cell(f"{cover.late} late ▲", Tone.LATE)
-    else:
-        word = Cell("enough", Tone.GOOD)
-    return Row(
-        cover.item,
-        (Cell(cover.item), Cell(str(cover.have)), Cell(str(cover.need), Tone.QUIET), word),
-    )
+    words = [f"late {cover.late}"] if cover.late else []
+    words += [f"short {cover.short}"] if cover.short else []
+    word = Cell(f"{words[0]} ▲", Tone.LATE) if words else Cell("enough", Tone.GOOD)
+    below = tuple(Cell(f"and {more}", Tone.LATE) for more in words[1:])
+    cells = (Cell(cover.item), Cell(str(cover.have)), Cell(str(cover.need), Tone.QUIET), word)
+    return Row(cover.item, cells, below)

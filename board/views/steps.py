@@ -102,7 +102,7 @@ def next_of(facts: Facts, plan: Plan, load_id: str) -> PlannedStep | None:
 
 
 def say(facts: Facts, plan: Plan, step: PlannedStep) -> str:
-    """A step as one would call it across the yard: `pull 6 shoulders, South`."""
+    """A step as one would call it across the yard: `pull 6 shoulders from South`."""
     house = facts.house
     load, batch = find_load(plan, step.load), find_batch(plan, step.batch)
     what = inert(step.what)
@@ -119,8 +119,10 @@ def say(facts: Facts, plan: Plan, step: PlannedStep) -> str:
 
 
 def say_shortly(facts: Facts, plan: Plan, step: PlannedStep) -> str:
-    """A step in fewer words, the pit after a comma: `pull 6 shoulders, South`."""
-    load = find_load(plan, step.load)
+    """A step in fewer words, a batch without its amount: `pull 6 shoulders, South`, `make cider glaze`."""
+    load, batch = find_load(plan, step.load), find_batch(plan, step.batch)
+    if load is None and batch is not None:
+        return f"{inert(step.what)} {names.recipe_name(facts.house, batch.recipe)}"
     if load is None or step.what not in ("load", "pull", "wrap"):
         return say(facts, plan, step)
     pit = names.pit_name(facts.house, step.pit or load.pit)
@@ -130,12 +132,12 @@ def say_shortly(facts: Facts, plan: Plan, step: PlannedStep) -> str:
 def _say_load(facts: Facts, what: str, load: PlannedLoad, pit: str) -> str:
     meat = names.pieces(facts.house, load)
     if what == "load":
-        return f"load {meat}, {pit}"
+        return f"load {meat} on {pit}"
     if what == "pull":
-        return f"pull {meat}, {pit}"
+        return f"pull {meat} from {pit}"
     cut = facts.house.cuts.get(load.cut)
     if what == "wrap" and cut is not None and cut.wrap is not None:
-        return f"wrap {meat} in {cut.wrap.material.value}, {pit}"
+        return f"wrap {meat} in {cut.wrap.material.value} on {pit}"
     if what == "hold":
         return f"move {meat} to {names.place_name(facts.house, load.hold or 'the hold')}"
     return f"{what} {meat}"

@@ -23,6 +23,7 @@ class Happened:
     says: str
     who: str
     tone: Tone
+    note: bool = False
 
 
 def happened(facts: Facts) -> list[Happened]:
@@ -49,7 +50,8 @@ def _happened(facts: Facts, entry: Entry) -> Happened:
     says, tone = sentence(facts, entry), weight(entry)
     if behind >= LATE_MINUTES:
         says, tone = f"{says}, {duration(behind)} after plan", Tone.CARE
-    return Happened(str(entry.seq), clock, says, _by(facts, entry.who), tone)
+    note = entry.kind in ("note", "handover")
+    return Happened(str(entry.seq), clock, says, _by(facts, entry.who), tone, note)
 
 
 def _by(facts: Facts, who: str) -> str:

@@ -7,6 +7,7 @@ from board.views.text import Cell, Tone, padded, width_of, wrapped
 
 GAP = 2
 _LEAST_SENTENCE = 24
+_NARROW = 36  # a sentence in fewer columns is said in short where it has a short form
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +141,7 @@ def _wrapped_row(
     table: Table, kept: Sequence[int], widths: Sequence[int], row: Row
 ) -> list[tuple[Cell, ...]]:
     texts = {
-        place: wrapped(row.cells[i].text, widths[place])
+        place: wrapped(_said(row.cells[i], widths[place]), widths[place])
         for place, i in enumerate(kept)
         if table.columns[i].grow and width_of(row.cells[i].text) > widths[place]
     }
@@ -156,6 +157,11 @@ def _wrapped_row(
                 cells[i] = Cell("")
         lines.append(_row_cells(table, kept, widths, tuple(cells)))
     return lines
+
+
+def _said(cell: Cell, width: int) -> str:
+    """The whole text, or its short form in a narrow column."""
+    return cell.short if cell.short and width < _NARROW else cell.text
 
 
 def _row_cells(

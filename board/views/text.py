@@ -30,11 +30,15 @@ class Tone(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """A piece of text in one tone; `heat` gives each character its own warmth, 0 to 1."""
+    """A piece of text in one tone; `heat` gives each character its own warmth, 0 to 1.
+
+    `short` is what it says in a narrow column that the whole text does not fit.
+    """
 
     text: str
     tone: Tone = Tone.PLAIN
     heat: tuple[float, ...] = ()
+    short: str = ""
 
 
 @lru_cache(maxsize=4096)
@@ -85,6 +89,13 @@ def _short_words(text: str, width: int) -> Iterable[str]:
             yield head
             rest = rest[len(head) :]
         yield rest
+
+
+def first_words(text: str, width: int) -> str:
+    """As many whole words as so many columns hold, with an ellipsis where some are left out."""
+    if width_of(text) <= width:
+        return text
+    return f"{wrapped(text, width - 1)[0].rstrip(' ,.;:')}…"
 
 
 def block(fraction: float) -> str:

@@ -1,14 +1,18 @@
 """What the Opening view says."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, PitState
 from board.views.facts import Facts
-from board.views.opening import opening
+from board.views.opening import Cover, cover, opening
+from board.views.opening_tables import cover_table, next_table, since_table
 from board.views.progress import Risk
+from board.views.story import Happened
+from board.views.table import body_lines
 from board.views.text import Tone
-from tests.app.house_fixture import DAY, at
-from tests.views.facts_fixture import NOW, facts, standing, state
+from tests.app.house_fixture import DAY, at, plan
+from tests.views.facts_fixture import NOW, facts, planned, standing, state
 
 
 def entry(seq: int, clock: str, kind: str, subject: str = "", **data: object) -> Entry:
@@ -70,7 +74,7 @@ def test_steps_come_by_time_for_all_days() -> None:
     """Steps for tomorrow stand among today's by their time, and say for when they are."""
     says = [line.says for line in opening(morning()).next]
     assert "make 18.5 kg poultry brine, for tomorrow" in says
-    assert says.index("pull 12 briskets, North") < says.index("glaze 4 hams")
+    assert says.index("pull 12 briskets from North") < says.index("glaze 4 hams")
 
 
 def test_overdue_step_says_by_how_much() -> None:
@@ -93,6 +97,50 @@ def test_service_cover_counts_portions() -> None:
     cover = {row.item: (row.have, row.need, row.short, row.late) for row in opening(morning()).cover}
     assert cover["pork"] == (0, 80, 10, 70), "the shoulders never went on: what they give comes late"
     assert cover["brisket"] == (96, 90, 0, 0)
+
+
+def test_load_late_for_lunch_is_in_time_for_dinner() -> None:
+    """A load needed first at lunch and late for it still counts in full for dinner."""
+    ham = state("sat-ham", LoadStage.ON, on_at=at("06:30"))
+    saturday, noon = plan(), facts(loads=standing(ham))
+    both = replace(planned("sat-ham"), services=("lunch", "dinner"))
+    saturday = replace(saturday, loads=(both,))
+    dinner = next(one for one in saturday.occasions if one.id == "dinner")
+    promised = replace(dinner, promises={both.item: 24})
+    row = cover(noon, saturday, promised)[0]
+    assert (row.have, row.late) == (24, 0)
+    lunch = next(one for one in saturday.occasions if one.id == "lunch")
+    row = cover(noon, saturday, replace(lunch, promises={both.item: 24}))[0]
+    assert (row.have, row.late, row.short) == (0, 24, 0)
+
+
+def test_a_load_that_came_late_counts_once_it_is_there() -> None:
+    """Portions pulled and rested count as had, however late they came."""
+    ham = state("sat-ham", LoadStage.HOLDING, on_at=at("07:30"), pulled_at=at("11:40"), since=at("12:00"))
+    row = next(r for r in opening(facts(now=at("12:30"), loads=standing(ham))).cover if r.item == "ham")
+    assert (row.have, row.late) == (24, 0)
+
+
+def test_cover_says_late_in_words_and_sign() -> None:
+    """What comes late and what never comes are told apart, each in words with a sign."""
+    table = cover_table(replace(opening(facts()), cover=(Cover("pork", 0, 80, 10, 70),)))
+    assert [cell.text for cell in table.rows[0].cells] == ["pork", "0", "80", "late 70 ▲"]
+    assert [cell.text for cell in table.rows[0].below] == ["and short 10"]
+
+
+def test_narrow_list_says_steps_and_notes_shortly() -> None:
+    """In a narrow column a step keeps what and where, and a note its first words; wide ones say all."""
+    view = opening(morning())
+    steps = next_table(view)
+    narrow = [line.text for line in body_lines(steps, 45)]
+    assert any("load 60 chicken halves, Alcove" in line for line in narrow)
+    assert any("load 60 chicken halves on Alcove" in line.text for line in body_lines(steps, 70))
+    note = Happened(
+        "1", "05:35", "“Hams went on late, I had no help with the door”", "Ines", Tone.PLAIN, True
+    )
+    since = since_table(replace(view, happened=(note,)))
+    assert [line.text.strip() for line in body_lines(since, 30)] == ["05:35  “Hams went on late, I…"]
+    assert "the door”" in " ".join(line.text for line in body_lines(since, 60))
 
 
 def test_lost_load_leaves_a_service_short() -> None:

@@ -1,6 +1,6 @@
 """The Opening view on the screen."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from textual.containers import Horizontal
 from textual.widget import Widget
@@ -18,7 +18,8 @@ from board.views.table import share
 from board.views.text import width_of
 
 _STACKED_BELOW = 78
-_LEAST = {"next": 7, "pits": 5, "cover": 5, "batches": 4}
+_LEAST = {"next": 8, "pits": 5, "cover": 5, "batches": 4}
+_LEAST_LOW = {"next": 6, "pits": 4, "cover": 3, "batches": 3}
 _ROOM_FOR_BATCHES = 24
 _ROOM_FOR_LONG = 30
 _BATCHES_WIDE = 64
@@ -67,12 +68,11 @@ class OpeningScreen(ViewScreen):
         if stacked:
             order = [id for id in ("next", "pits", "batches", "cover") if self.panel(id).display]
             wants = [self.panel(id).wanted_height(width) for id in order]
-            for id, height in zip(
-                order, share(self.room - 4, wants, [_LEAST[id] for id in order]), strict=True
-            ):
+            room = self.room - 4
+            for id, height in zip(order, share(room, wants, _least(room, order)), strict=True):
                 self.panel(id).styles.height = height
             return
-        left = max(32, width * 2 // 5)
+        left = max(30, width * 3 // 8)
         halves = {
             "since": left,
             "next": width - left - 3,
@@ -86,7 +86,7 @@ class OpeningScreen(ViewScreen):
         ]
         for id, columns in halves.items():
             self.panel(id).styles.width = columns
-        top, pits, bottom = share(self.room - 3, wants, [_LEAST[id] for id in ("next", "pits", "cover")])
+        top, pits, bottom = share(self.room - 3, wants, _least(self.room - 3, ("next", "pits", "cover")))
         for id, height in (("since", top), ("next", top), ("batches", bottom), ("cover", bottom)):
             self.panel(id).styles.height = height
         self.panel("pits").styles.height = pits
@@ -130,3 +130,9 @@ class OpeningScreen(ViewScreen):
     def _sign(self, text: str | None) -> None:
         if text:
             self.board.record(lambda: acting.handover(self.board.session, text))
+
+
+def _least(room: int, lists: Sequence[str]) -> list[int]:
+    """The fewest lines of each list: six steps, a late load with its reason, three items; less when low."""
+    usual = [_LEAST[id] for id in lists]
+    return usual if sum(usual) <= room else [_LEAST_LOW[id] for id in lists]

@@ -155,8 +155,8 @@ class Panel(Widget):
         lines, room = self._lines(), max(1, self._room())
         own = [i for i, line in enumerate(lines) if line.row == self.cursor]
         if own and self.can_focus:
-            self._first = min(self._first, own[0])
             self._first = max(self._first, own[-1] - room + 1)
+            self._first = min(self._first, own[0])  # of a row longer than the list, its beginning
         self._first = max(0, min(self._first, len(lines) - room))
 
     def render_line(self, y: int) -> Strip:
