@@ -149,6 +149,18 @@ def _no_pit_for(house: House) -> Found:
             yield f"cuts.toml, {cut.id}.area", "one piece is larger than any pit that takes it"
 
 
+def _wraps_too_late(house: House) -> Found:
+    for cut in used_cuts(house):
+        if cut.wrap is not None and cut.wrap.at_core_c >= cut.pull_core_c:
+            found, pull = (
+                format_temperature(c, house.display) for c in (cut.wrap.at_core_c, cut.pull_core_c)
+            )
+            yield (
+                f"cuts.toml, {cut.id}.wrap.at",
+                f"wrapped at {found}, but pulled at {pull}: it would never be wrapped",
+            )
+
+
 def _nobody_at_the_fire(house: House, day: date) -> Found:
     if not house.people or not house.shifts:
         yield "crew.toml", "nobody is on any shift, so no step can be given to anyone"
@@ -223,6 +235,7 @@ SAFETY: tuple[Callable[[House], Found], ...] = (
     _soaks_out_of_step,
 )
 WORK: tuple[Callable[[House], Found], ...] = (
+    _wraps_too_late,
     _no_pit_for,
     _nothing_promised,
     _nowhere_to_rest,

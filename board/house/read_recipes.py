@@ -8,6 +8,7 @@ from board.house.library import densities, usual_keeping_minutes
 from board.house.model import Ingredient, Recipe, RecipeKind, Work
 from board.house.read_steps import read_work
 from board.house.tables import Table
+from board.house.wording import duration
 
 ROLES = ("salt", "sugar", "water", "cure", "other")
 AMOUNT_ALLOWED = "an amount such as 1.2 kg, 3 cup, 2 parts, 2.5 % of meat or 6 % of water"
@@ -43,6 +44,10 @@ def _recipe(row: Table) -> Recipe:
     row.done()
     if recipe.use_kg_a_kg <= 0:
         raise row.refuse("use", "how much of the batch a mass of meat takes, such as 50 % or 3 %")
+    if recipe.keeps_minutes < recipe.ready_after_minutes:
+        key = "keeps" if row.has("keeps") else "ready_after"
+        ready, keeps = duration(recipe.ready_after_minutes), duration(recipe.keeps_minutes)
+        raise row.refuse(key, f"a batch that keeps at least until it is ready: ready {ready}, keeps {keeps}")
     return recipe
 
 

@@ -6,6 +6,7 @@ from datetime import date
 import pytest
 
 from board.cli import run
+from board.errors import HouseFileError
 from board.house.check import doubts, stray_files
 from board.house.files import read_house
 
@@ -67,6 +68,10 @@ def test_a_sound_house_raises_no_doubt(house_with):
         ),
         ({"recipes__toml": BARE_CURE}, "a cure in which no"),
         ({"recipes__toml": SOAK}, "recipes.toml, brine: no step of any cut or item uses it"),
+        (
+            {"cuts__toml": '[brisket]\nwrap = { in = "paper", at = "97 C" }\npull = "95 C"'},
+            "cuts.toml, brisket.wrap.at: wrapped at 97 °C, but pulled at 95 °C: it would never be wrapped",
+        ),
         ({"pits__toml": ONLY_SAUSAGE}, "pits.toml: no pit takes brisket"),
         (
             {"pits__toml": '[a]\nkind = "oven"\narea = "2 m2"\nsetpoint = ["180 C", "200 C"]'},
@@ -100,6 +105,18 @@ def test_each_doubt_is_one_sentence_that_says_where(house_with, changed, told):
     said = [str(doubt) for doubt in doubts(read_house(house_with(**changed)), DAY)]
     assert any(told in line for line in said), said
     assert all("\n" not in line for line in said)
+
+
+@pytest.mark.parametrize(
+    ("times", "key"),
+    [('ready_after = "12 h"\nkeeps = "3 h"', "keeps"), ('ready_after = "300 days"', "ready_after")],
+)
+def test_a_batch_that_spoils_before_it_is_ready_is_refused(house_with, times, key):
+    """The check ends with an error that names the key, whether keeping is told or usual."""
+    with pytest.raises(
+        HouseFileError, match=f"recipes.toml, brine.{key}: .* keeps at least until it is ready"
+    ):
+        read_house(house_with(recipes__toml=SOAK.replace('kind = "brine"', f'kind = "brine"\n{times}')))
 
 
 def test_a_misspelt_file_is_noticed(house_with):
