@@ -46,7 +46,13 @@ SEEN_CURVE_ROWS = 24
 )
 @click.option("--house", "folder", type=click.Path(path_type=Path), help="Folder of house files.")
 @click.option("--members", default=200, show_default=True, help="Bodies in the ensemble.")
-@click.option("--seed", default=0, show_default=True, help="Same seed, same answer.")
+@click.option(
+    "--seed",
+    type=click.IntRange(0, 2**31 - 1),
+    default=0,
+    show_default=True,
+    help="Same seed, same answer.",
+)
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
 def command(
     *,
@@ -60,11 +66,13 @@ def command(
 ) -> None:
     """How long CUT takes: its likely range, its stall, its loss and its core after the pull."""
     from board.cooking.estimate import estimate, revise  # noqa: PLC0415
+    from board.cooking.possible import check_readings  # noqa: PLC0415
 
     began = perf_counter()
     house = _house(folder)
     cook = _cook(_cut(cut, house), house, **asked)
     taken = [_reading(text) for text in readings]
+    check_readings(cook, taken)
     found = estimate([cook], members=members, seed=seed, curves=True)[0]
     revised = revise(found, taken) if taken else None
     if as_json:

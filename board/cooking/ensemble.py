@@ -172,5 +172,5 @@ def _aims(cook: Cook, body: Bodies) -> Aims:
     longest = np.clip(longest, SHORTEST_LONG_STEP_S, slowest)
     rest_s = cook.rest.minutes * 60.0 if cook.rest else 0.0
     tender_s = 60.0 * cook.cut.tender_minutes
-    aims = (wrap_c, cook.until_core_c, tender_s, rest_s)
-    return Aims(*(aim * like for aim in aims), longest, slowest * like)
+    pull_c, slowest_s = cook.until_core_c * like, slowest * like
+    return Aims(wrap_c * like, pull_c, tender_s * like, rest_s * like, longest, slowest_s)

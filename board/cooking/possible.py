@@ -1,5 +1,6 @@
 """Whether a cook can be at all: refused in one line before any sum is done."""
 
+from collections.abc import Sequence
 from math import floor
 
 from board.cooking.air import boiling_c, pressure_pa
@@ -11,6 +12,8 @@ PIECE_KG = (0.01, 150.0)
 LEAST_WATER = 0.05  # bare fat still holds some: common practice, no source
 PIT_C = (50.0, 300.0)
 LONGEST_REST_MINUTES = 7 * 24 * 60.0
+LONGEST_READ_MINUTES = 7 * 24 * 60.0
+START_K = 5.0  # how far a reading at loading may lie from the start: a probe's place and a cooler's swing
 UNDER_BOILING_K = 0.5  # the last half degree to boiling never quite comes
 
 
@@ -50,3 +53,22 @@ def _check_core(cook: Cook, name: str) -> None:
             f"{name}: a pit at {cook.setpoint_c:.0f} °C cannot bring the core to {until:.0f} °C; "
             "set the pit higher or pull lower"
         )
+
+
+def check_readings(cook: Cook, readings: Sequence[tuple[float, float]]) -> None:
+    """Raise CookingError for (minutes from loading, core °C) readings that cannot belong to a cook."""
+    name, known = cook.cut.name, dict[float, float]()
+    for minute, core_c in readings:
+        if not 0.0 <= minute <= LONGEST_READ_MINUTES:
+            days = minute / 1440
+            raise CookingError(f"{name}: a reading is at most 7 days after loading; got {days:.1f} days")
+        if minute == 0.0 and abs(core_c - cook.start_c) > START_K:
+            raise CookingError(
+                f"{name}: the core reads {core_c:.0f} °C at loading, but the cook starts at "
+                f"{cook.start_c:.0f} °C; give the core it starts at with --from"
+            )
+        if known.setdefault(minute, core_c) != core_c:
+            raise CookingError(
+                f"{name}: two cores at one moment, {known[minute]:g} °C and {core_c:g} °C, "
+                f"{minute:g} min after loading; give one"
+            )

@@ -219,10 +219,15 @@ class _Step:
         return factored(below, diagonal, above, film), slope
 
     def _boiling(self, celsius: Floats) -> Floats:
-        """Heat that boiling takes from each node, W/m²."""
+        """Heat that boiling takes from each node, W/m²; a node that comes to boil within the step waits.
+
+        Its slope is not in the step's matrix, and so stiff a term taken without it swings ever wider.
+        """
         if self.frozen.boil is None:
             return np.zeros(1)
-        return np.asarray(self.frozen.boil * np.maximum(celsius - self.skin.meat.boiling, 0.0))
+        boiling_c = self.skin.meat.boiling
+        over = np.maximum(celsius - boiling_c, 0.0)
+        return np.asarray(self.frozen.boil * over * (self.state.celsius > boiling_c))
 
     def _boiled(self, one: Stage, two: Stage, slope: Floats) -> Floats:
         """Water boiled off by the end of the step, kg/kg raw."""

@@ -11,7 +11,8 @@ from board.cooking.cook import Cook, PitAir, Rest
 from board.cooking.errors import CookingError
 from board.cooking.estimate import estimate
 from board.house.library import library_cut, library_cuts
-from board.house.model import PitKind, Work, Wrap, WrapMaterial
+from board.house.model import Composition, PitKind, Work, Wrap, WrapMaterial
+from board.house.spans import Spread
 
 BRISKET = Cook(library_cut("brisket"), 6.5, 1, PitAir.usual(PitKind.OFFSET), 118.0, 94.0)
 HALF = Cook(library_cut("chicken-half"), 0.7, 6, PitAir.usual(PitKind.CABINET), 135.0, 77.0)
@@ -41,6 +42,39 @@ def test_a_span_runs_from_early_to_late() -> None:
         assert found.minutes.p10 < found.minutes.p50 < found.minutes.p90, cook.cut.id
         assert found.member_minutes.shape == (32,)
         assert 5.0 < found.loss_percent.p50 < 45.0
+
+
+@pytest.mark.filterwarnings("error")
+@pytest.mark.parametrize(
+    ("cut", "kg", "kind", "setpoint_c"),
+    [
+        ("brisket", 150.0, PitKind.OFFSET, 300.0),
+        ("brisket", 60.0, PitKind.OFFSET, 118.0),
+        ("lamb-shoulder", 9.2, PitKind.OVEN, 118.0),
+        ("chicken-half", 150.0, PitKind.OFFSET, 300.0),
+    ],
+)
+def test_a_dry_surface_stays_on_its_course(cut: str, kg: float, kind: PitKind, setpoint_c: float) -> None:
+    """A huge piece, dry for hours in hot air, loses no more than its water, and no sum overflows."""
+    raw = library_cut(cut)
+    found = estimate([Cook(raw, kg, 3, PitAir.usual(kind), setpoint_c, raw.pull_core_c)], members=16)[0]
+    assert 0.0 < found.loss_percent.p10 <= found.loss_percent.p90 < 100.0 * raw.composition.water
+
+
+@pytest.mark.parametrize("shares", [(0, 0, 1, 0), (0, 1, 0, 0), (0.02, 0, 0.98, 0)])
+def test_meat_without_water_is_refused(shares: tuple[float, float, float, float]) -> None:
+    """A composition without water, such as all fat, is refused in one line before any sum."""
+    cut = replace(BRISKET.cut, composition=Composition(*shares))
+    with pytest.raises(CookingError, match="at least 5% of water"):
+        estimate([replace(BRISKET, cut=cut)], members=16)
+
+
+@pytest.mark.filterwarnings("error")
+@pytest.mark.parametrize("high", [0.0, 0.03])
+def test_bone_dry_air_cooks_too(high: float) -> None:
+    """A range of humidity that begins at nought, or is nought, is a range like any other."""
+    dry = replace(BRISKET.pit, humidity=Spread(0.0, high / 2, high))
+    assert middle(replace(BRISKET, pit=dry)) > 0.0
 
 
 def test_the_same_seed_gives_the_same_bytes() -> None:
