@@ -14,7 +14,7 @@ from board.planning.solver.variables import PartVars, PlanVars, RunVars, declare
 # The search is cut off by the solver's own count of work, so that the same question has the same answer on
 # any machine: about this much of it is a second on two cores. The wall clock ends it only where a machine
 # is many times slower.
-_WORK_A_SECOND = 0.2
+_WORK_A_SECOND = 0.3
 _WALL_SECONDS_EACH = 8.0
 
 
