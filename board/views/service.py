@@ -14,7 +14,7 @@ from board.views.likely import likely_times
 from board.views.opening import countdown, next_occasion
 from board.views.progress import Progress, Revised, Risk
 from board.views.reference import ref
-from board.views.steps import next_of, say
+from board.views.steps import due_at, next_of, say
 from board.views.text import inert
 
 _WARN_MINUTES = 30
@@ -139,7 +139,7 @@ def _line(
     out = (plan.day, occasion.id, item) in facts.sold_out
     lasts, short = _lasts(facts, occasion, holding, sold, need)
     oldest, too_long = _oldest(facts, held, likely)
-    load, step, says = _next_step(facts, plan, own)
+    load, step, says = _next_step(facts, plan, own, revised)
     return ItemLine(
         item=item,
         name=names.item_name(facts.house, item),
@@ -214,11 +214,13 @@ def _lasts(facts: Facts, occasion: Occasion, holding: int, sold: int, need: int)
     return f"until {names.clock(facts.house, until)}", minutes < _WARN_MINUTES
 
 
-def _next_step(facts: Facts, plan: Plan, loads: list[tuple[PlannedLoad, LoadState]]) -> tuple[str, str, str]:
+def _next_step(
+    facts: Facts, plan: Plan, loads: list[tuple[PlannedLoad, LoadState]], revised: Revised | None
+) -> tuple[str, str, str]:
     """The first step still to do for an item's loads: the load's key, the step's key, and its words."""
     waiting = [step for ld, _ in loads if (step := next_of(facts, plan, ld.id)) is not None]
     if not waiting:
         return "", "", ""
-    step = min(waiting, key=lambda s: (s.at, s.id))
-    says = f"{when(facts, step.at)} {say(facts, plan, step)}"
+    at, _, step = min((due_at(facts, plan, s, revised), s.id, s) for s in waiting)
+    says = f"{when(facts, at)} {say(facts, plan, step)}"
     return ref(plan.day, step.load or ""), ref(plan.day, step.id), says
