@@ -38,7 +38,7 @@ class Columns:
             getattr(self, name)[..., members] = getattr(source, name)
 
     def __init__(self, *_arrays: Any) -> None:
-        raise NotImplementedError
+        raise TypeError("only a kind of columns can be made, such as Meat")
 
 
 @dataclass(slots=True)
