@@ -1,10 +1,13 @@
 """The commands that open the board or print a view."""
 
+import fcntl
 import json
 import os
 import signal
+import struct
 import subprocess
 import sys
+import termios
 import time
 from datetime import UTC, datetime
 from pathlib import Path
@@ -149,12 +152,14 @@ def test_q_in_a_terminal_ends_with_nought() -> None:
 def _run_in_terminal(stop: object) -> tuple[int, bytes]:
     """Run the demo in a pseudo-terminal, stop it by a signal or by q, and read what it painted."""
     ours, theirs = os.openpty()
+    # a terminal that tells no size may be drawn at any
+    fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
     environment = {**os.environ, "TERM": "xterm-256color", "COLUMNS": "80", "LINES": "24"}
     command = [sys.executable, "-c", "from board.cli import main; main()", "demo"]
     process = subprocess.Popen(command, stdin=theirs, stdout=theirs, stderr=theirs, env=environment)
     os.close(theirs)
     os.set_blocking(ours, False)
-    painted = _read_until(ours, b"Do next")
+    painted = _read_until(ours, b"Tallow", 90)
     if callable(stop):
         stop(process.pid)
     else:
