@@ -110,17 +110,13 @@ def _house_folder(folder: Path | None) -> Path:
 
 def _standing(around: tuple[Path, ...], day: date) -> "Standing":
     """The loads, steps and batches of plans that stand, read from their documents."""
-    from board.planning.standing import Standing  # noqa: PLC0415
+    from board.planning.standing import standing_of  # noqa: PLC0415
 
     plans = [_plan_from(path) for path in around]
     for path, plan in zip(around, plans, strict=True):
         if plan.day == day:
             raise PlanError(f"--around: {path} is itself a plan of {day}; allowed are plans of other days")
-    return Standing(
-        tuple(load for plan in plans for load in plan.loads),
-        tuple(step for plan in plans for step in plan.steps),
-        tuple(batch for plan in plans for batch in plan.batches),
-    )
+    return standing_of(plans)
 
 
 def _plan_from(path: Path) -> "Plan":

@@ -1,6 +1,5 @@
 """Put a day's needs, the pits and the crew onto one grid: the problem the solvers share."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
@@ -9,6 +8,7 @@ import numpy as np
 
 from board.house.calendar import occurrences
 from board.house.model import Cut, House, Item, Pit, StepRule
+from board.planning.area import cm2, cm2_needed, cm2_within
 from board.planning.cook_times import CookQuestion, CookTime, cook_times, counted
 from board.planning.crew import Flags, crew_on
 from board.planning.demand import Need
@@ -21,7 +21,6 @@ from board.planning.standing import NOTHING, Standing, taken_on
 from board.planning.weights import Weights
 from board.planning.windows import Lengths, Outset, lead_slots, prepared, staffed, timely
 
-CM2 = 10_000
 _MARGIN = timedelta(hours=2)
 _SHIFT_MINUTES = 24 * 60.0
 
@@ -122,7 +121,7 @@ def pit_room(house: House, pit: Pit, grid: Grid) -> PitRoom:
     money = pit.fuel_kg_per_hour * pit.fuel_price_per_kg + pit.tend_fraction * house.wage_per_hour
     return PitRoom(
         pit=pit,
-        area_cm2=math.floor(pit.area_m2 * CM2 + 1e-6),
+        area_cm2=cm2_within(pit.area_m2),
         warm=slots_up(pit.warm_up_minutes),
         light=max(1, slots_up(pit.light_work.fixed_minutes)),
         fuel_points=max(1, round(money * 100 * SLOT_MINUTES / 60)),
@@ -132,7 +131,7 @@ def pit_room(house: House, pit: Pit, grid: Grid) -> PitRoom:
 
 
 def _room(house: House, *, hot: bool) -> int:
-    return round(sum(h.area_m2 for h in house.holds.values() if (h.setpoint_c is not None) == hot) * CM2)
+    return cm2(sum(h.area_m2 for h in house.holds.values() if (h.setpoint_c is not None) == hot))
 
 
 def finish_of(house: House, need: Need) -> tuple[StepRule, ...]:
@@ -155,7 +154,7 @@ def part_of(frame: Frame, share: Share, name: str) -> Part:
         id=f"{need.occasion.id}-{need.item}-{name}",
         share=share,
         worth=share.due * _plates(frame, need),
-        area_cm2=int(np.ceil(share.pieces * cut.area_m2 * CM2 - 1e-6)),
+        area_cm2=cm2_needed(share.pieces * cut.area_m2),
         load=slots_up(cut.load_work.minutes(share.pieces)),
         wrap=slots_up(cut.wrap.work.minutes(share.pieces)) if cut.wrap else 0,
         pull=max(1, slots_up(cut.pull_work.minutes(share.pieces))),

@@ -11,9 +11,11 @@ from board.planning.problem import (
     Part,
     Placed,
     Problem,
+    holding,
     off_slot,
     on_slot,
     part_points,
+    resting,
     run_points,
 )
 from board.planning.run import Run
@@ -91,13 +93,10 @@ class Occupancy:
         self.runs[pit] = runs
 
     def _room_broken(self, part: Part, at: Placed) -> str | None:
-        off = off_slot(part, at)
-        rested = off + at.rest
-        served = max(rested, part.wait_until)
         limits = (
             ("pit room", self.pit_left[at.mode.pit], at.start, on_slot(part, at) + at.mode.d90),
-            ("bench", self.bench_left, off, rested),
-            ("hold", self.hold_left, rested, served),
+            ("bench", self.bench_left, *resting(part, at)),
+            ("hold", self.hold_left, *holding(part, at)),
         )
         for name, left, begin, end in limits:
             if name not in self.lifted and end > begin and left[begin:end].min() < part.area_cm2:
@@ -136,12 +135,9 @@ class Occupancy:
         return int(min(left[b - first : e - first].min() for b, e in tasks if e > b))
 
     def _take(self, part: Part, at: Placed) -> None:
-        off = off_slot(part, at)
-        rested = off + at.rest
-        served = max(rested, part.wait_until)
         self.pit_left[at.mode.pit][at.start : on_slot(part, at) + at.mode.d90] -= part.area_cm2
-        self.bench_left[off:rested] -= part.area_cm2
-        self.hold_left[rested:served] -= part.area_cm2
+        self.bench_left[slice(*resting(part, at))] -= part.area_cm2
+        self.hold_left[slice(*holding(part, at))] -= part.area_cm2
         for begin, end in task_slots(part, at):
             self._task(begin, end, 1)
 

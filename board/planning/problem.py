@@ -158,6 +158,18 @@ def off_slot(part: Part, at: Placed) -> int:
     return on_slot(part, at) + at.mode.d50
 
 
+def resting(part: Part, at: Placed) -> tuple[int, int]:
+    """The slots in which a placed part rests on the bench, as a half-open span."""
+    off = off_slot(part, at)
+    return off, off + at.rest
+
+
+def holding(part: Part, at: Placed) -> tuple[int, int]:
+    """The slots in which it waits in the hold until its last occasion, as a half-open span."""
+    rested = off_slot(part, at) + at.rest
+    return rested, max(rested, part.wait_until)
+
+
 def points(problem: Problem, solution: Assignment) -> float:
     """What a solution costs, in points: the sum the solver minimises."""
     return sum(part_points(problem, part, solution.placed.get(part.id)) for part in problem.parts) + sum(

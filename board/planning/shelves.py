@@ -5,7 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from board.house.model import Hold, House
-from board.planning.problem import Assignment, Part, Placed, Problem, off_slot
+from board.planning.area import cm2
+from board.planning.problem import Assignment, Part, Problem, holding, resting
 
 
 @dataclass(frozen=True)
@@ -22,23 +23,13 @@ def shelves_of(house: House, problem: Problem, plan: Assignment) -> dict[str, Sh
     here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
     cold = [hold for hold in house.holds.values() if hold.setpoint_c is None]
     hot = [hold for hold in house.holds.values() if hold.setpoint_c is not None]
-    benches = _shelved(problem, cold, [(*_rest(part, at), part) for part, at in here])
-    holds = _shelved(problem, hot, [(*_hold(part, at), part) for part, at in here])
+    benches = _shelved(problem, cold, [(*resting(part, at), part) for part, at in here])
+    holds = _shelved(problem, hot, [(*holding(part, at), part) for part, at in here])
     return {part.id: Shelf(part.id, benches.get(part.id), holds.get(part.id)) for part, _ in here}
 
 
-def _rest(part: Part, at: Placed) -> tuple[int, int]:
-    off = off_slot(part, at)
-    return off, off + at.rest
-
-
-def _hold(part: Part, at: Placed) -> tuple[int, int]:
-    rested = off_slot(part, at) + at.rest
-    return rested, max(rested, part.wait_until)
-
-
 def _shelved(problem: Problem, places: list[Hold], spans: list[tuple[int, int, Part]]) -> dict[str, str]:
-    left = {p.id: np.full(problem.frame.grid.slots, round(p.area_m2 * 10_000), np.int64) for p in places}
+    left = {p.id: np.full(problem.frame.grid.slots, cm2(p.area_m2), np.int64) for p in places}
     found = {}
     for begin, end, part in sorted(spans, key=lambda s: (s[0], s[2].id)):
         if end <= begin:

@@ -10,6 +10,7 @@ from board.house.calendar import local
 from board.house.model import House
 from board.house.units import format_temperature
 from board.house.wording import clock_time, duration, in_list, short_day
+from board.planning.area import CM2_A_M2
 from board.planning.demand import Need
 from board.planning.insertion import cheapest_fit
 from board.planning.occupancy import LIMITS, Occupancy
@@ -166,4 +167,4 @@ def _overdrawn(case: Case, left: NDArray[np.int64]) -> str:
 
 
 def _metres(left: NDArray[np.int64]) -> str:
-    return f"{-int(left.min()) / 10_000:.2f} m²"
+    return f"{-int(left.min()) / CM2_A_M2:.2f} m²"

@@ -8,12 +8,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from board.house.model import House
+from board.planning.area import cm2
 from board.planning.crew import Flags
 from board.planning.grid import SLOT_MINUTES, Grid
-from board.planning.plan import Occasion, PlannedBatch, PlannedLoad, PlannedStep
+from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 from board.planning.run import Run
-
-CM2 = 10_000
 
 # A stay somewhere: first slot, slot after the last, area in cm².
 Stay = tuple[int, int, int]
@@ -47,6 +46,15 @@ class Standing:
 
 
 NOTHING = Standing()
+
+
+def standing_of(plans: Sequence[Plan]) -> Standing:
+    """Whole plans as what stands."""
+    return Standing(
+        tuple(load for plan in plans for load in plan.loads),
+        tuple(step for plan in plans for step in plan.steps),
+        tuple(batch for plan in plans for batch in plan.batches),
+    )
 
 
 @dataclass(frozen=True)
@@ -105,25 +113,21 @@ def _inside(grid: Grid, run: Run) -> Run:
 
 def _on(grid: Grid, load: PlannedLoad) -> Stay:
     begin, end = max(0, grid.floor(load.load_at)), min(grid.slots, grid.ceil(load.pull_at.p90))
-    return begin, max(begin, end), _area(load)
+    return begin, max(begin, end), cm2(load.area_m2)
 
 
 def _resting(grid: Grid, load: PlannedLoad) -> Stay:
     off = max(0, grid.floor(load.pull_at.p50))
-    return off, max(off, min(grid.slots, grid.ceil(load.pull_at.p50 + _rest(load)))), _area(load)
+    return off, max(off, min(grid.slots, grid.ceil(load.pull_at.p50 + _rest(load)))), cm2(load.area_m2)
 
 
 def _held(grid: Grid, load: PlannedLoad) -> Stay:
     begin = max(0, grid.floor(load.pull_at.p50 + _rest(load)))
-    return begin, max(begin, min(grid.slots, grid.ceil(load.needed_at))), _area(load)
+    return begin, max(begin, min(grid.slots, grid.ceil(load.needed_at))), cm2(load.area_m2)
 
 
 def _rest(load: PlannedLoad) -> timedelta:
     return timedelta(minutes=load.rest_minutes)
-
-
-def _area(load: PlannedLoad) -> int:
-    return round(load.area_m2 * CM2)
 
 
 def _busy(grid: Grid, house: House, steps: Sequence[PlannedStep]) -> Flags:

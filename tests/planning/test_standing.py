@@ -9,16 +9,11 @@ from board.house.files import read_house
 from board.house.seeds import seed_house
 from board.planning.plan_json import from_json
 from board.planning.planner import plan_day
-from board.planning.standing import Standing
+from board.planning.standing import Standing, standing_of
 from tests.planning.by_hand import FILES, written
 from tests.planning.checker import faults
 from tests.planning.conftest import DAY
 from tests.planning.days import together
-
-
-def standing_of(plan):
-    """A whole plan as something that stands."""
-    return Standing(plan.loads, plan.steps, plan.batches)
 
 
 @pytest.fixture(scope="module")
@@ -44,7 +39,7 @@ promises = { bird = 14 }
 def test_two_days_planned_one_after_the_other_fit_together(evening_house):
     """The second day's plan leaves the first day's fires, room and people alone."""
     first = plan_day(evening_house, DAY, seconds=1)
-    second = plan_day(evening_house, DAY + timedelta(days=1), seconds=1, standing=standing_of(first))
+    second = plan_day(evening_house, DAY + timedelta(days=1), seconds=1, standing=standing_of([first]))
     assert faults(together(first, second), evening_house) == []
 
 
@@ -60,13 +55,7 @@ def test_the_demo_houses_busy_days_fit_together():
     house = read_house(seed_house("tallow_row"))
     plans = []
     for day in (18, 19, 20):
-        before = [standing_of(plan) for plan in plans]
-        known = Standing(
-            tuple(load for s in before for load in s.loads),
-            tuple(step for s in before for step in s.steps),
-            tuple(batch for s in before for batch in s.batches),
-        )
-        plans.append(plan_day(house, date(2026, 12, day), seconds=0, standing=known))
+        plans.append(plan_day(house, date(2026, 12, day), seconds=0, standing=standing_of(plans)))
     assert faults(together(*plans), house) == []
 
 
