@@ -12,7 +12,7 @@ from board.errors import QuantityError
 
 if TYPE_CHECKING:
     from board.cooking.estimate import Cook, Estimate
-    from board.cooking.revise import Revision
+    from board.cooking.readings.revise import Revision
     from board.house.model import Cut, Display, House, Wrap
 
 USUAL_REST_MINUTES = 30.0

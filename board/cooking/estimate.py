@@ -6,13 +6,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from board.cooking.cook import Cook, Curve, Estimate, Paths, PitAir, Rest, Stall
-from board.cooking.course import CAP_S, Course, Trace, constants, run
-from board.cooking.ensemble import Ensemble, ensemble, joined
 from board.cooking.errors import CookingError
-from board.cooking.parameters import Parameters, parameters
+from board.cooking.physics.parameters import Parameters, parameters
 from board.cooking.possible import check
-from board.cooking.revise import Revision, revise
+from board.cooking.readings.revise import Revision, revise
 from board.cooking.sampling import drawn
+from board.cooking.solver.course import CAP_S, Course, Trace, constants, run
+from board.cooking.solver.ensemble import Ensemble, ensemble, joined
 from board.cooking.stall import stall_in
 from board.house.spans import Span
 

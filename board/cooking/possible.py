@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from math import floor
 
-from board.cooking.air import boiling_c, pressure_pa
 from board.cooking.cook import Cook
 from board.cooking.errors import CookingError
+from board.cooking.physics.air import boiling_c, pressure_pa
 
 MOST_PIECES = 2000
 PIECE_KG = (0.01, 150.0)

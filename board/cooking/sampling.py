@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from board.cooking.cook import Cook
-from board.cooking.parameters import Parameters
+from board.cooking.physics.parameters import Parameters
 from board.house.spans import Spread
 
 Floats = NDArray[np.float64]

@@ -12,12 +12,12 @@ from time import perf_counter
 import numpy as np
 
 from board.cooking.cook import Cook, PitAir
-from board.cooking.course import Trace, constants, run
-from board.cooking.ensemble import NODES, ensemble
 from board.cooking.estimate import estimate
-from board.cooking.parameters import parameters
-from board.cooking.revise import revise
+from board.cooking.physics.parameters import parameters
+from board.cooking.readings.revise import revise
 from board.cooking.sampling import middle
+from board.cooking.solver.course import Trace, constants, run
+from board.cooking.solver.ensemble import NODES, ensemble
 from board.house.library import library_cuts
 from board.house.model import PitKind
 from tests.bench.cooking_fit import report

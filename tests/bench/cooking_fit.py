@@ -14,8 +14,8 @@ from numpy.typing import NDArray
 from scipy.optimize import least_squares
 
 from board.cooking.cook import Rest
-from board.cooking.course import Trace
-from board.cooking.parameters import Parameters, Prior, parameters
+from board.cooking.physics.parameters import Parameters, Prior, parameters
+from board.cooking.solver.course import Trace
 from tests.cooking import published as p
 
 Floats = NDArray[np.float64]

@@ -3,11 +3,11 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.columns import Meat, State, Surroundings
-from board.cooking.course import constants
-from board.cooking.ensemble import NODES, Bodies, at_rest, geometry
-from board.cooking.parameters import parameters
-from board.cooking.step import advance
+from board.cooking.physics.parameters import parameters
+from board.cooking.solver.columns import Meat, State, Surroundings
+from board.cooking.solver.course import constants
+from board.cooking.solver.ensemble import NODES, Bodies, at_rest, geometry
+from board.cooking.solver.step import advance
 
 Floats = NDArray[np.float64]
 

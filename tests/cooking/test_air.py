@@ -5,8 +5,8 @@ import psychrolib
 import pytest
 from scipy.optimize import brentq
 
-from board.cooking.air import boiling_c, pressure_pa, saturation_pa, vapour_pa
-from board.cooking.surface import Skin
+from board.cooking.physics.air import boiling_c, pressure_pa, saturation_pa, vapour_pa
+from board.cooking.physics.surface import Skin
 from tests.cooking.lab import FIXED, ONE, SEA_LEVEL_PA, plain_air, plain_meat
 
 psychrolib.SetUnitSystem(psychrolib.SI)

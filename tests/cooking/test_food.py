@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from board.cooking.food import conductivity_w_mk, density_kg_m3, food_of, heat_capacity_j_kgk
+from board.cooking.physics.food import conductivity_w_mk, density_kg_m3, food_of, heat_capacity_j_kgk
 from board.house.library import library_cuts
 from board.house.model import Composition
 

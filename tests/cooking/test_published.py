@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from board.cooking.cook import Rest
-from board.cooking.course import Trace
+from board.cooking.solver.course import Trace
 from tests.cooking import published as p
 
 ROWS, RANGES, LIBRARY = p.published(), p.ranges(), p.library_ranges()

@@ -6,7 +6,7 @@ import pytest
 from board.cooking.cook import Cook, Estimate, PitAir
 from board.cooking.errors import CookingError
 from board.cooking.estimate import estimate
-from board.cooking.revise import Revision, revise
+from board.cooking.readings.revise import Revision, revise
 from board.house.library import library_cut
 from board.house.model import PitKind
 

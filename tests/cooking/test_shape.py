@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 
 from board.cooking.errors import CookingError
-from board.cooking.parameters import parameters
-from board.cooking.shape import body_of, brick, cylinder, solid
+from board.cooking.physics.parameters import parameters
+from board.cooking.physics.shape import body_of, brick, cylinder, solid
 from board.cooking.tables import table
 from board.house.library import library_cut, library_cuts
 from tests.cooking import bodies

@@ -5,15 +5,15 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from board.cooking.air import boiling_c, pressure_pa
 from board.cooking.cook import Rest
-from board.cooking.course import Trace, constants, run
-from board.cooking.ensemble import ensemble
-from board.cooking.food import food_of
-from board.cooking.parameters import parameters
-from board.cooking.places import on_pit
+from board.cooking.physics.air import boiling_c, pressure_pa
+from board.cooking.physics.food import food_of
+from board.cooking.physics.parameters import parameters
+from board.cooking.physics.places import on_pit
 from board.cooking.sampling import middle
-from board.cooking.step import advance
+from board.cooking.solver.course import Trace, constants, run
+from board.cooking.solver.ensemble import ensemble
+from board.cooking.solver.step import advance
 from tests.cooking import bodies
 from tests.cooking.lab import core_at, plain_air, plain_meat
 from tests.cooking.published import CENTRE_BRISKET, published

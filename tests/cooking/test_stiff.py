@@ -3,13 +3,13 @@
 import numpy as np
 import pytest
 
-from board.cooking.air import boiling_c
 from board.cooking.cook import Cook, Rest
-from board.cooking.course import Trace, constants, run
-from board.cooking.ensemble import NODES, Ensemble, ensemble
-from board.cooking.parameters import parameters
+from board.cooking.physics.air import boiling_c
+from board.cooking.physics.parameters import parameters
+from board.cooking.physics.shape import body_of
 from board.cooking.sampling import middle
-from board.cooking.shape import body_of
+from board.cooking.solver.course import Trace, constants, run
+from board.cooking.solver.ensemble import NODES, Ensemble, ensemble
 from board.house.library import library_cut
 from board.house.model import PitKind, Work, Wrap, WrapMaterial
 from tests.cooking import stiff

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from board.cooking.tenderness import pace
+from board.cooking.physics.tenderness import pace
 
 
 def test_a_day_at_68_is_an_hour_and_a_half_at_93() -> None:

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.columns import Constants, Meat, State, Surroundings, whole
-from board.cooking.surface import Skin, Surface, latent_j_kg
-from board.cooking.tenderness import pace
-from board.cooking.thomas import Factored, Film, factored
+from board.cooking.physics.surface import Skin, Surface, latent_j_kg
+from board.cooking.physics.tenderness import pace
+from board.cooking.solver.columns import Constants, Meat, State, Surroundings, whole
+from board.cooking.solver.thomas import Factored, Film, factored
 
 Floats = NDArray[np.float64]
 

@@ -6,14 +6,14 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.air import boiling_c, pressure_pa
-from board.cooking.columns import Columns, Meat, State, Surroundings
 from board.cooking.cook import Cook
-from board.cooking.food import food_of
-from board.cooking.parameters import Parameters
-from board.cooking.places import after_pull, on_pit, wrapped
+from board.cooking.physics.air import boiling_c, pressure_pa
+from board.cooking.physics.food import food_of
+from board.cooking.physics.parameters import Parameters
+from board.cooking.physics.places import after_pull, on_pit, wrapped
+from board.cooking.physics.shape import body_of
 from board.cooking.sampling import Draws
-from board.cooking.shape import body_of
+from board.cooking.solver.columns import Columns, Meat, State, Surroundings
 
 Floats = NDArray[np.float64]
 

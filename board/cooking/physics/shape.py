@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from board.cooking.errors import CookingError
-from board.cooking.parameters import Parameters
+from board.cooking.physics.parameters import Parameters
 from board.cooking.tables import table
 from board.house.model import Size
 

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.columns import Constants, Meat, State, Surroundings, whole
-from board.cooking.ensemble import DONE, FIRST_STEP_S, OPEN, RESTING, WRAPPED, Aims, Ensemble
-from board.cooking.parameters import Parameters
-from board.cooking.step import advance
+from board.cooking.physics.parameters import Parameters
+from board.cooking.solver.columns import Constants, Meat, State, Surroundings, whole
+from board.cooking.solver.ensemble import DONE, FIRST_STEP_S, OPEN, RESTING, WRAPPED, Aims, Ensemble
+from board.cooking.solver.step import advance
 
 Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]

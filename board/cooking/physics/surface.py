@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.air import LATENT_0_J_KG, LATENT_SLOPE_J_KGK, saturation_pa
-from board.cooking.columns import Constants, Meat, Surroundings
+from board.cooking.physics.air import LATENT_0_J_KG, LATENT_SLOPE_J_KGK, saturation_pa
+from board.cooking.solver.columns import Constants, Meat, Surroundings
 
 Floats = NDArray[np.float64]
 

@@ -5,13 +5,13 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.air import vapour_pa
-from board.cooking.columns import Surroundings
 from board.cooking.cook import Cook, Rest
 from board.cooking.errors import CookingError
-from board.cooking.parameters import Parameters
+from board.cooking.physics.air import vapour_pa
+from board.cooking.physics.parameters import Parameters
+from board.cooking.physics.surface import ZERO_C_K
 from board.cooking.sampling import Draws, spread_at
-from board.cooking.surface import ZERO_C_K
+from board.cooking.solver.columns import Surroundings
 from board.house.model import WrapMaterial
 
 Floats = NDArray[np.float64]

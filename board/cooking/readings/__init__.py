@@ -1,0 +1,1 @@
+"""What readings taken during a cook tell of the rest of it."""
