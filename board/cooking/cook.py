@@ -41,6 +41,28 @@ class PitAir:
 
 
 @dataclass(frozen=True, slots=True)
+class AirCurve:
+    """A pit's air over a cook: straight between knots, flat before the first and after the last.
+
+    `minutes` from loading, never falling; `celsius` as many; up to `measured_until` (minutes) it was read,
+    from there on it is expected.
+    """
+
+    minutes: tuple[float, ...]
+    celsius: tuple[float, ...]
+    measured_until: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """A load carried over to another pit so many minutes after loading."""
+
+    minute: float
+    pit: PitAir
+    setpoint_c: float
+
+
+@dataclass(frozen=True, slots=True)
 class Rest:
     """What follows the pull: `place` is room, cooler or hold; `hold_c` the hold's setpoint."""
 
@@ -54,7 +76,8 @@ class Cook:
     """Pieces of one cut that go on one pit together.
 
     `mass_kg` is the mean raw mass of a piece, known; the load is done when the slowest of its `pieces`
-    reaches `until_core_c`.
+    reaches `until_core_c`. The pit's air is `air` where that is given, else the setpoint throughout. A wrap
+    goes on at its core, or at `wrap_minute` where that is given.
     """
 
     cut: Cut
@@ -67,6 +90,9 @@ class Cook:
     wrap: Wrap | None = None
     rest: Rest | None = None
     altitude_m: float = 0.0
+    air: AirCurve | None = None
+    wrap_minute: float | None = None
+    move: Move | None = None
 
 
 @dataclass(frozen=True, slots=True)

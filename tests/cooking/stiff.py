@@ -4,7 +4,8 @@ State: temperatures, expelled juice and boiled water of each node, and the film.
 solver is used, only its data: composition, air and parameters.
 """
 
-from dataclasses import dataclass, field
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 import psychrolib
@@ -27,6 +28,14 @@ class Place:
     humidity: float
     gap: float = 0.0
     tight: float = 0.0
+    moving: Callable[[float], float] | None = None
+
+    def at(self, second: float) -> "Place":
+        """The place at a moment, its moving air added to what it has."""
+        if self.moving is None:
+            return self
+        more = self.moving(second)
+        return replace(self, air_c=self.air_c + more, wall_c=self.wall_c + more)
 
 
 @dataclass
@@ -117,7 +126,7 @@ def course(
             event.terminal = True  # type: ignore[attr-defined]
             ends = [event]
         found = solve_ivp(
-            lambda _t, state, place=place: rates(state, piece, place),
+            lambda t, state, place=place: rates(state, piece, place.at(t)),
             (now, now + longest),
             y,
             method="BDF",
@@ -125,6 +134,7 @@ def course(
             atol=1e-7,
             dense_output=True,
             events=ends or None,
+            max_step=np.inf if place.moving is None else 120.0,
         )
         last = found.t[-1]
         within = (ask >= now) & (ask <= last)

@@ -16,7 +16,7 @@ from board.cooking.solver.ensemble import ensemble
 from board.cooking.solver.step import advance
 from tests.cooking import bodies
 from tests.cooking.lab import core_at, plain_air, plain_meat
-from tests.cooking.published import CENTRE_BRISKET, published
+from tests.cooking.published import CENTRE_BRISKET, PIT, published
 
 AFTER_20_MIN = np.arange(1200.0, 4 * 3600 + 1, 600.0)
 RADIUS_M, CONDUCTIVITY, HEAT, H = 0.05, 0.46, 3.45e6, 15.0
@@ -69,7 +69,7 @@ def _brisket_core_at(seconds: float, step: float) -> float:
     """Core of the centre brisket at a moment, by steps that settle at a given length."""
     chosen = parameters()
     members = ensemble(CENTRE_BRISKET, middle(chosen), chosen)
-    around = on_pit(CENTRE_BRISKET, middle(chosen), chosen, pressure_pa(0.0))
+    around = on_pit(PIT, 114.0, middle(chosen), chosen, pressure_pa(0.0))
     state = members.state
     first = 5.0 * step / 200.0
     state.step[:] = first
@@ -88,7 +88,7 @@ def test_heat_and_water_are_all_accounted_for(name: str) -> None:
     hot = next(row.cook for row in published() if row.name.startswith("rib roast chart, 2.3"))
     cook = CENTRE_BRISKET if name == "brisket" else hot
     members = ensemble(cook, middle(chosen), chosen)
-    around = on_pit(cook, middle(chosen), chosen, pressure_pa(0.0))
+    around = on_pit(cook.pit, cook.setpoint_c, middle(chosen), chosen, pressure_pa(0.0))
     fixed = constants(chosen)
     state, meat = members.state, members.meat
     start_film, food = state.film.copy(), food_of(cook.cut.composition)

@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.cook import Cook, Rest
+from board.cooking.cook import Cook, PitAir, Rest
 from board.cooking.errors import CookingError
 from board.cooking.physics.air import vapour_pa
 from board.cooking.physics.parameters import Parameters
@@ -20,14 +20,14 @@ TIGHT = 1e12  # m² s/kg: a wrap no vapour passes
 REST_PLACES = ("room", "cooler", "hold")
 
 
-def on_pit(cook: Cook, draws: Draws, parameters: Parameters, pressure: float) -> Surroundings:
-    """Bare on the pit."""
-    air = cook.setpoint_c + draws.air_k
-    h = spread_at(cook.pit.h_c, draws.normal["h"])
-    place = _bare(h, air, spread_at(cook.pit.humidity, draws.normal["humidity"]), parameters, pressure)
-    view = parameters.view[cook.pit.kind]
+def on_pit(pit: PitAir, base_c: float, draws: Draws, parameters: Parameters, pressure: float) -> Surroundings:
+    """Bare on a pit whose air stands at `base_c`, each member's own departure added."""
+    h = spread_at(pit.h_c, draws.normal["h"])
+    air = base_c + draws.air_k
+    place = _bare(h, air, spread_at(pit.humidity, draws.normal["humidity"]), parameters, pressure)
+    view = parameters.view[pit.kind]
     place.emissivity = view * parameters.priors["emissivity"].at(draws.normal["emissivity"])
-    place.radiant = np.full_like(air, parameters.radiant[cook.pit.kind])
+    place.radiant = np.full_like(air, parameters.radiant[pit.kind])
     return place
 
 

@@ -1,13 +1,23 @@
 """Runs members from loading to the pull, through wraps and rests, each by its own clock."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from board.cooking.physics.parameters import Parameters
 from board.cooking.solver.columns import Constants, Meat, State, Surroundings, whole
-from board.cooking.solver.ensemble import DONE, FIRST_STEP_S, OPEN, RESTING, WRAPPED, Aims, Ensemble
+from board.cooking.solver.ensemble import (
+    DONE,
+    ELSEWHERE,
+    FIRST_STEP_S,
+    OPEN,
+    RESTING,
+    WRAPPED,
+    Aims,
+    Ensemble,
+)
+from board.cooking.solver.pit_airs import PitAirs
 from board.cooking.solver.step import advance
 
 Floats = NDArray[np.float64]
@@ -16,6 +26,7 @@ Indices = NDArray[np.intp]
 CAP_S = 48 * 3600.0
 GROWTH = 1.5
 SHORTEST_STEP_S = 0.25
+ON_TIME_S = 1e-6
 LATE_SHARE = 0.0035  # of the time gone by, where that is longer: late changes are slow
 SPARE_ROOM = 0.85  # of the members still running, below which the finished are dropped
 
@@ -69,12 +80,14 @@ class Running:
 
     ids: Indices
     phase: Indices
+    moved: NDArray[np.bool_]
     landing: NDArray[np.bool_]
     meat: Meat
     places: Surroundings
     around: Surroundings
     state: State
     aims: Aims
+    pit_air: PitAirs
 
     def core_c(self) -> Floats:
         """Cores as a probe would read them: wet meat stays at boiling, which the sums pass by a hair."""
@@ -85,12 +98,14 @@ class Running:
         return Running(
             self.ids[keep],
             self.phase[keep],
+            self.moved[keep],
             self.landing[keep],
             self.meat.take(keep),
             self.places.take(keep),
             self.around.take(keep),
             self.state.take(keep),
             self.aims.take(keep),
+            self.pit_air,
         )
 
 
@@ -106,12 +121,14 @@ def run(ensemble: Ensemble, fixed: Constants, trace: Trace | None = None) -> Cou
     now = Running(
         ids=np.arange(members),
         phase=np.zeros(members, dtype=np.intp),
+        moved=np.zeros(members, dtype=bool),
         landing=np.zeros(members, dtype=bool),
         meat=ensemble.meat,
         places=ensemble.places,
         around=_at(ensemble.places, OPEN),
         state=ensemble.state,
         aims=ensemble.aims,
+        pit_air=ensemble.pit_air,
     )
     if trace is not None:
         trace.note(now, np.arange(members), members)
@@ -133,7 +150,7 @@ def _at(places: Surroundings, phase: int) -> Surroundings:
 def _one_step(now: Running, course: Course, fixed: Constants) -> NDArray[np.bool_]:
     """Advance all members, move on those that are due; true for those still to go on."""
     before = now.state
-    after = advance(before, now.meat, now.around, fixed)
+    after = advance(before, now.meat, _met(now), fixed)
     due, pulling, share = _due(now, before, after)
     ends_here = due & pulling & (now.aims.rest_s == 0.0)
     now.state = after
@@ -145,11 +162,44 @@ def _one_step(now: Running, course: Course, fixed: Constants) -> NDArray[np.bool
         _step_back(before, after, np.flatnonzero(back), share)
     if switch.any():
         _move_on(now, course, np.flatnonzero(switch))
+    switch |= _on_time(now, course, back)
     _watch_rest(now, course)
     gone = ends_here | _rested(now, course) | ((after.seconds >= CAP_S) & (now.phase < RESTING))
     now.phase[gone] = DONE
     _next_step(now, course, ~(now.landing | switch))
     return np.asarray(now.phase != DONE)
+
+
+def _met(now: Running) -> Surroundings:
+    """What each member meets in this step: its place, under the air of its pit at that time."""
+    if not now.pit_air.count:
+        return now.around
+    living = (now.aims.curve >= 0) & (now.phase < RESTING)
+    air = np.where(living, now.pit_air.mean(now.aims.curve, now.state.seconds, now.state.step), 0.0)
+    return replace(now.around, air_c=now.around.air_c + air, wall_k=now.around.wall_k + air)
+
+
+def _on_time(now: Running, course: Course, back: NDArray[np.bool_]) -> NDArray[np.bool_]:
+    """Wrap and carry over those whose moment has come; true for those."""
+    here = now.state.seconds + ON_TIME_S
+    wrap = ~back & (now.phase == OPEN) & (here >= now.aims.wrap_s)
+    move = ~back & (now.phase < RESTING) & ~now.moved & (here >= now.aims.move_s)
+    if not (wrap | move).any():
+        return np.asarray(wrap)
+    now.moved = now.moved | move
+    now.phase = np.where(wrap, WRAPPED, now.phase)
+    course.wrapped_s[now.ids[wrap]] = now.state.seconds[wrap]
+    _settle(now, np.flatnonzero(wrap | move))
+    return np.asarray(wrap | move)
+
+
+def _settle(now: Running, who: Indices) -> None:
+    """Put members where their phase and pit say, to start there with small steps."""
+    place = now.phase[who] + np.where(now.moved[who] & (now.phase[who] < RESTING), ELSEWHERE, 0)
+    for name in Surroundings.names():
+        getattr(now.around, name)[who] = getattr(now.places, name)[place, who]
+    now.state.celsius_before[:, who] = now.state.celsius[:, who]
+    now.state.step[who] = FIRST_STEP_S
 
 
 def _due(now: Running, before: State, after: State) -> tuple[NDArray[np.bool_], NDArray[np.bool_], Floats]:
@@ -197,10 +247,7 @@ def _move_on(now: Running, course: Course, who: Indices) -> None:
     course.wrapped_s[now.ids[who[wrapping]]] = now.state.seconds[who[wrapping]]
     _pull(now, course, who[~wrapping], now.state.seconds)
     now.phase[who] = np.where(wrapping, WRAPPED, RESTING)
-    for name in Surroundings.names():
-        getattr(now.around, name)[who] = getattr(now.places, name)[now.phase[who], who]
-    now.state.celsius_before[:, who] = now.state.celsius[:, who]
-    now.state.step[who] = FIRST_STEP_S
+    _settle(now, who)
 
 
 def _watch_rest(now: Running, course: Course) -> None:
@@ -218,11 +265,19 @@ def _rested(now: Running, course: Course) -> NDArray[np.bool_]:
 
 
 def _next_step(now: Running, course: Course, grow: NDArray[np.bool_]) -> None:
-    """Let the steps grow to each member's longest, and end on the end of a rest."""
+    """Let the steps grow to each member's longest, and end on a moment that was set."""
     resting = now.phase == RESTING
     late = LATE_SHARE * now.state.seconds
     late = np.where(resting, late, np.minimum(late, now.aims.slowest_step))
     longest = np.maximum(now.aims.longest_step, late)
     step = np.where(grow, np.minimum(now.state.step * GROWTH, longest), now.state.step)
-    left = course.pulled_s[now.ids] + now.aims.rest_s - now.state.seconds
-    now.state.step = np.where(resting, np.clip(left, SHORTEST_STEP_S, step), step)
+    left = _next_moment(now, course) - now.state.seconds
+    now.state.step = np.where(now.landing, step, np.clip(left, SHORTEST_STEP_S, step))
+
+
+def _next_moment(now: Running, course: Course) -> Floats:
+    """The next set moment of each member: the end of its rest, a wrap by the clock, a change of pit."""
+    wrap_s = np.where(now.phase == OPEN, now.aims.wrap_s, np.inf)
+    move_s = np.where(now.moved, np.inf, now.aims.move_s)
+    rest_s = course.pulled_s[now.ids] + now.aims.rest_s
+    return np.where(now.phase == RESTING, rest_s, np.minimum(wrap_s, move_s))

@@ -1,19 +1,20 @@
 """The members of a cook as arrays: their bodies, their meat, their places in order, their aims."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.cook import Cook
+from board.cooking.cook import AirCurve, Cook
 from board.cooking.physics.air import boiling_c, pressure_pa
 from board.cooking.physics.food import food_of
 from board.cooking.physics.parameters import Parameters
 from board.cooking.physics.places import after_pull, on_pit, wrapped
 from board.cooking.physics.shape import body_of
 from board.cooking.sampling import Draws
-from board.cooking.solver.columns import Columns, Meat, State, Surroundings
+from board.cooking.solver.columns import Columns, Indices, Meat, State, Surroundings
+from board.cooking.solver.pit_airs import PitAirs
 
 Floats = NDArray[np.float64]
 
@@ -26,12 +27,15 @@ SLOW_PIT_C = 125.0  # above it steps shorten with the cube of the setpoint
 DIFFUSIVITY = 1.4e-7
 FLATTEST, ROUNDEST = -0.3, 3.0  # below 0: less surface than middle, as a slab among neighbours
 OPEN, WRAPPED, RESTING, DONE = range(4)
+ELSEWHERE = 3  # the places of a load moved to another pit follow those of its first
 
 
 @dataclass(slots=True)
 class Aims(Columns):
     """When a member moves on: cores to wrap and pull at (°C), tenderness to pull at (s at 93 °C), rest (s).
 
+    `wrap_s` and `move_s` are moments to wrap and to change pits at (infinite: never), `curve` which column
+    of the pits' air the member lives in (−1: its setpoint throughout).
     `longest_step` (s) is its own, `slowest_step` what its pit allows however late it is: a dry surface in
     hot air swings when stepped over.
     """
@@ -42,16 +46,20 @@ class Aims(Columns):
     rest_s: Floats
     longest_step: Floats
     slowest_step: Floats
+    wrap_s: Floats
+    move_s: Floats
+    curve: Indices
 
 
 @dataclass(slots=True)
 class Ensemble:
-    """Members ready to run; `places` has the three places as its first axis."""
+    """Members ready to run; `places` has bare, wrapped and resting, then bare and wrapped elsewhere."""
 
     meat: Meat
     places: Surroundings
     state: State
     aims: Aims
+    pit_air: PitAirs
 
 
 def ensemble(cook: Cook, draws: Draws, parameters: Parameters, nodes: int = NODES) -> Ensemble:
@@ -65,6 +73,7 @@ def ensemble(cook: Cook, draws: Draws, parameters: Parameters, nodes: int = NODE
         places=_places(cook, draws, parameters, pressure),
         state=at_rest(start, nodes, parameters.fixed["film_start"]),
         aims=_aims(cook, body),
+        pit_air=PitAirs.of(_curve(cook)),
     )
 
 
@@ -74,8 +83,27 @@ def joined(parts: Sequence[Ensemble]) -> Ensemble:
         meat=Meat.joined([p.meat for p in parts]),
         places=Surroundings.joined([p.places for p in parts]),
         state=State.joined([p.state for p in parts]),
-        aims=Aims.joined([p.aims for p in parts]),
+        aims=_joined_aims(parts),
+        pit_air=PitAirs.joined([p.pit_air for p in parts]),
     )
+
+
+def _joined_aims(parts: Sequence[Ensemble]) -> Aims:
+    """Aims side by side, each cook's members pointing at its own column of air."""
+    aims, first = [], 0
+    for part in parts:
+        curve = np.where(part.aims.curve >= 0, part.aims.curve + first, -1)
+        aims.append(replace(part.aims, curve=curve))
+        first += part.pit_air.count
+    return Aims.joined(aims)
+
+
+def _curve(cook: Cook) -> AirCurve | None:
+    """The air in time, where it is not one setpoint throughout."""
+    if cook.air is not None or cook.move is None:
+        return cook.air
+    at = cook.move.minute
+    return AirCurve((at, at), (cook.setpoint_c, cook.move.setpoint_c))
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,12 +161,22 @@ def _meat(cook: Cook, draws: Draws, parameters: Parameters, body: Bodies, nodes:
 
 
 def _places(cook: Cook, draws: Draws, parameters: Parameters, pressure: float) -> Surroundings:
-    """Bare, wrapped and at rest, stacked; a place never visited repeats the one before."""
-    bare = on_pit(cook, draws, parameters, pressure)
-    covered = wrapped(bare, cook.wrap.material, draws, parameters) if cook.wrap else bare
+    """Bare, wrapped and at rest, then bare and wrapped elsewhere; one never visited repeats another.
+
+    Air that moves in time is laid over these by the course, so such a cook's places hold departures only.
+    """
+    base_c = 0.0 if _curve(cook) is not None else cook.setpoint_c
+    bare = on_pit(cook.pit, base_c, draws, parameters, pressure)
+    there = on_pit(cook.move.pit, base_c, draws, parameters, pressure) if cook.move else bare
+    covered, covered_there = (_covered(cook, place, draws, parameters) for place in (bare, there))
     rest = after_pull(cook, cook.rest, draws, parameters, pressure) if cook.rest else covered
-    stack = [np.stack([getattr(p, name) for p in (bare, covered, rest)]) for name in Surroundings.names()]
-    return Surroundings(*stack)
+    row = (bare, covered, rest, there, covered_there) if cook.move else (bare, covered, rest, bare, covered)
+    return Surroundings(*(np.stack([getattr(p, name) for p in row]) for name in Surroundings.names()))
+
+
+def _covered(cook: Cook, place: Surroundings, draws: Draws, parameters: Parameters) -> Surroundings:
+    """A place with the cook's wrap on."""
+    return wrapped(place, cook.wrap.material, draws, parameters) if cook.wrap else place
 
 
 def at_rest(celsius: Floats, nodes: int, film: float) -> State:
@@ -165,12 +203,26 @@ def at_rest(celsius: Floats, nodes: int, film: float) -> State:
 def _aims(cook: Cook, body: Bodies) -> Aims:
     """The cores and times at which members move on."""
     like = np.ones_like(body.g)
+    timed = cook.wrap is not None and cook.wrap_minute is not None
     wrap_c = cook.wrap.at_core_c if cook.wrap and cook.wrap.at_core_c < cook.until_core_c else np.inf
-    hurry = min(1.0, (SLOW_PIT_C / cook.setpoint_c) ** 3)
+    curve = _curve(cook)
+    hottest_c = max(curve.celsius) if curve else cook.setpoint_c
+    hurry = min(1.0, (SLOW_PIT_C / hottest_c) ** 3)
     longest = hurry * STEP_SHARE * body.radius**2 / DIFFUSIVITY
     slowest = max(SHORTEST_LONG_STEP_S, hurry * LONGEST_STEP_S)
-    longest = np.clip(longest, SHORTEST_LONG_STEP_S, slowest)
-    rest_s = cook.rest.minutes * 60.0 if cook.rest else 0.0
-    tender_s = 60.0 * cook.cut.tender_minutes
-    pull_c, slowest_s = cook.until_core_c * like, slowest * like
-    return Aims(wrap_c * like, pull_c, tender_s * like, rest_s * like, longest, slowest_s)
+    return Aims(
+        wrap_c=(np.inf if timed else wrap_c) * like,
+        pull_c=cook.until_core_c * like,
+        tender_s=60.0 * cook.cut.tender_minutes * like,
+        rest_s=(cook.rest.minutes * 60.0 if cook.rest else 0.0) * like,
+        longest_step=np.clip(longest, SHORTEST_LONG_STEP_S, slowest),
+        slowest_step=slowest * like,
+        wrap_s=_moment_s(cook.wrap_minute if timed else None) * like,
+        move_s=_moment_s(cook.move.minute if cook.move else None) * like,
+        curve=np.full(body.g.size, 0 if curve else -1, dtype=np.intp),
+    )
+
+
+def _moment_s(minute: float | None) -> float:
+    """Seconds from loading; infinite for what never comes."""
+    return np.inf if minute is None else 60.0 * minute
