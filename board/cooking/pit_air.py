@@ -6,11 +6,9 @@ from math import exp
 
 from board.cooking.cook import AirCurve
 from board.cooking.errors import CookingError
+from board.cooking.tables import table
 
-PARTS_OF_A_RECOVERY = 3.0  # time constants in the recovery the trade names: 95 % of the way back
 KNOTS_A_RECOVERY = 12
-OPEN_LOSS = 0.5  # of the air's excess over the room, gone when the lid closes: common practice, no source
-ROOM_C = 22.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +49,7 @@ def expected_air(
         knots += _drawn(knots[-1], _asked(setpoints, knots[-1][0]), moment, recovery_minutes)
         if isinstance(event, Opening):
             shut = moment + event.minutes
-            knots.append((shut, ROOM_C + (knots[-1][1] - ROOM_C) * (1.0 - OPEN_LOSS)))
+            knots.append((shut, _let_out(knots[-1][1])))
     last = knots[-1][0]
     knots += _drawn(knots[-1], _asked(setpoints, last), last + 2.0 * recovery_minutes, recovery_minutes)
     return AirCurve(
@@ -79,7 +77,18 @@ def _drawn(
     begin, celsius = start
     if until <= begin:
         return []
-    constant = max(recovery_minutes, 1.0) / PARTS_OF_A_RECOVERY
+    constant = max(recovery_minutes, 1.0) / _recovery("time_constants")
     curving = [begin + k * recovery_minutes / KNOTS_A_RECOVERY for k in range(1, 2 * KNOTS_A_RECOVERY + 1)]
     minutes = [*(m for m in curving if m < until), until]
     return [(m, towards_c + (celsius - towards_c) * exp(-(m - begin) / constant)) for m in minutes]
+
+
+def _let_out(celsius: float) -> float:
+    """The air as the lid closes: part of its warmth has gone."""
+    room_c = _recovery("room_c")
+    return room_c + (celsius - room_c) * (1.0 - _recovery("open_loss"))
+
+
+def _recovery(name: str) -> float:
+    """A number of data/pit_air.toml."""
+    return float(table("pit_air")["recovery"][name]["value"])
