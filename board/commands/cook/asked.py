@@ -1,0 +1,96 @@
+"""What a person asked for: options turned into a cook and readings."""
+
+from pathlib import Path
+
+import click
+
+from board.cooking.cook import Cook, PitAir, Rest
+from board.errors import QuantityError
+from board.house.files import read_house
+from board.house.library import library_cut
+from board.house.model import Cut, Display, House, PitKind, Work, Wrap, WrapMaterial
+from board.house.units import parse_mass_kg, parse_minutes, parse_temperature_c
+
+USUAL_REST_MINUTES = 30.0
+
+
+def house_of(folder: Path | None) -> House | None:
+    """The house asked for, or none."""
+    if folder is None:
+        return None
+    return read_house(folder)
+
+
+def cut_of(name: str, house: House | None) -> Cut:
+    """The house's cut of that name, else the library's."""
+    if house is not None and name in house.cuts:
+        return house.cuts[name]
+    return library_cut(name)
+
+
+def cook_of(
+    cut: Cut,
+    house: House | None,
+    *,
+    weight: str | None,
+    count: int,
+    pit: str,
+    at: str | None,
+    until: str | None,
+    start: str | None,
+    wrap: str | None,
+    wrap_at: str | None,
+    rest: str | None,
+    rest_in: str,
+) -> Cook:
+    """The cook a person typed, the cut's usual values standing in for what was left out."""
+    until_c = cut.pull_core_c if until is None else parse_temperature_c(until)
+    return Cook(
+        cut=cut,
+        mass_kg=cut.mass_kg.usual if weight is None else parse_mass_kg(weight),
+        pieces=count,
+        pit=_air(pit, house),
+        setpoint_c=cut.pit_c.usual if at is None else parse_temperature_c(at),
+        until_core_c=until_c,
+        start_c=cut.start_c if start is None else parse_temperature_c(start),
+        wrap=_wrap(cut, wrap, wrap_at, until_c),
+        rest=Rest(rest_in, USUAL_REST_MINUTES if rest is None else parse_minutes(rest)),
+        altitude_m=0.0 if house is None else house.altitude_m,
+    )
+
+
+def _air(pit: str, house: House | None) -> PitAir:
+    """The air of a pit of the house by its id, else of a kind."""
+    if house is not None and pit in house.pits:
+        return PitAir.of(house.pits[pit])
+    kinds = [kind.value for kind in PitKind]
+    if pit not in kinds:
+        known = f"; this house has {', '.join(house.pits)}" if house else ""
+        raise click.UsageError(f"no kind of pit called '{pit}': allowed are {', '.join(kinds)}{known}")
+    return PitAir.usual(PitKind(pit))
+
+
+def _wrap(cut: Cut, material: str | None, at_core: str | None, until_c: float) -> Wrap | None:
+    """The wrap asked for, at the cut's usual core unless one is given."""
+    if material is None:
+        if at_core is not None:
+            raise click.UsageError("--wrap-at needs --wrap paper or --wrap foil")
+        return None
+    usual_c = cut.wrap.at_core_c if cut.wrap else 71.0
+    at_c = usual_c if at_core is None else parse_temperature_c(at_core)
+    if at_c >= until_c:
+        raise click.UsageError(f"a wrap at {at_c:.0f} °C comes after the pull at {until_c:.0f} °C")
+    return Wrap(WrapMaterial(material), at_c, cut.wrap.work if cut.wrap else Work())
+
+
+def reading_of(text: str) -> tuple[float, float]:
+    """Minutes from loading and core, °C, from a text such as `2h40=61 C`."""
+    time, equals, core = text.partition("=")
+    if not equals:
+        raise QuantityError(f"a reading is a time and a core such as 2h40=61 C; got {text!r}")
+    return parse_minutes(time), parse_temperature_c(core)
+
+
+def display_of(house: House | None) -> Display:
+    """The units to speak in."""
+    return Display() if house is None else house.display

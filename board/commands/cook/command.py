@@ -1,0 +1,77 @@
+"""The options of `board cook`, and the sums run for them."""
+
+import json
+from pathlib import Path
+from time import perf_counter
+from typing import Any
+
+import click
+
+from board import __version__
+
+
+@click.command("cook")
+@click.argument("cut", metavar="CUT")
+@click.option(
+    "--weight", metavar="MASS", help="One raw piece, such as 14 lb; the cut's usual weight if left out."
+)
+@click.option("--count", default=1, show_default=True, help="Pieces cooked together: the slowest decides.")
+@click.option(
+    "--pit", default="offset", show_default=True, metavar="KIND", help="A kind of pit, or a pit of HOUSE."
+)
+@click.option("--at", "at", metavar="SETPOINT", help="Pit air, such as 245 F; the cut's usual if left out.")
+@click.option("--until", metavar="CORE", help="Core to pull at, such as 203 F; the cut's usual if left out.")
+@click.option("--from", "start", metavar="CORE", help="Core when loaded, such as 4 C.")
+@click.option("--wrap", type=click.Choice(["paper", "foil"]), help="Wrap on the pit.")
+@click.option("--wrap-at", metavar="CORE", help="Core to wrap at, such as 160 F.")
+@click.option("--rest", metavar="TIME", help="Rest after the pull, such as 1 h; half an hour if left out.")
+@click.option(
+    "--rest-in",
+    type=click.Choice(["room", "cooler", "hold"]),
+    default="room",
+    show_default=True,
+    help="Where.",
+)
+@click.option(
+    "--reading", "readings", multiple=True, metavar="TIME=CORE", help='Such as "2h40=61 C"; repeatable.'
+)
+@click.option("--house", "folder", type=click.Path(path_type=Path), help="Folder of house files.")
+@click.option("--members", default=200, show_default=True, help="Bodies in the ensemble.")
+@click.option(
+    "--seed",
+    type=click.IntRange(0, 2**31 - 1),
+    default=0,
+    show_default=True,
+    help="Same seed, same answer.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
+def command(
+    *,
+    cut: str,
+    readings: tuple[str, ...],
+    folder: Path | None,
+    members: int,
+    seed: int,
+    as_json: bool,
+    **asked: Any,
+) -> None:
+    """How long CUT takes: its likely range, its stall, its loss and its core after the pull."""
+    from board.commands.cook.asked import cook_of, cut_of, display_of, house_of, reading_of  # noqa: PLC0415
+    from board.commands.cook.document import document  # noqa: PLC0415
+    from board.commands.cook.told import told  # noqa: PLC0415
+    from board.cooking.estimate import estimate, revise  # noqa: PLC0415
+    from board.cooking.possible import check_readings  # noqa: PLC0415
+
+    began = perf_counter()
+    house = house_of(folder)
+    cook = cook_of(cut_of(cut, house), house, **asked)
+    taken = [reading_of(text) for text in readings]
+    check_readings(cook, taken)
+    found = estimate([cook], members=members, seed=seed, curves=True)[0]
+    revised = revise(found, taken) if taken else None
+    if as_json:
+        answer = document(cook, found, revised)
+        answer["run"] = {"seconds": round(perf_counter() - began, 3), "version": __version__}
+        click.echo(json.dumps(answer, ensure_ascii=False, indent=2))
+    else:
+        click.echo(told(cook, found, revised, display_of(house)))

@@ -1,0 +1,53 @@
+"""The answer as the promised JSON document."""
+
+from typing import Any
+
+from board.cooking.cook import Cook, Estimate
+from board.cooking.readings.revise import Revision
+from board.house.spans import Span
+
+
+def document(cook: Cook, found: Estimate, revised: Revision | None) -> dict[str, Any]:
+    """The promised document."""
+    curve, stall = found.curve, found.stall
+    assert curve is not None
+    assert found.peak_after_pull_c is not None
+    return {
+        "cut": cook.cut.id,
+        "weight_kg": round(cook.mass_kg, 3),
+        "count": cook.pieces,
+        "pit": cook.pit.kind.value,
+        "setpoint_c": round(cook.setpoint_c, 2),
+        "until_c": round(cook.until_core_c, 2),
+        "minutes": _span(revised or found.minutes),
+        "wrap_minutes": _span(found.wrap_minutes) if found.wrap_minutes else None,
+        "warning": revised.warning if revised else None,
+        "stall": stall
+        and {
+            "from_minute": round(stall.from_minute, 1),
+            "to_minute": round(stall.to_minute, 1),
+            "core_c": round(stall.core_c, 1),
+        },
+        "loss_percent": _span(found.loss_percent),
+        "peak_after_pull_c": _span(found.peak_after_pull_c),
+        "curve": [
+            {
+                "minute": round(float(minute), 1),
+                "core_c": {"p10": round(p10, 1), "p50": round(p50, 1), "p90": round(p90, 1)},
+                "surface_c": {"p50": round(surface, 1)},
+            }
+            for minute, p10, p50, p90, surface in zip(
+                curve.minutes.tolist(),
+                curve.core_p10.tolist(),
+                curve.core_p50.tolist(),
+                curve.core_p90.tolist(),
+                curve.surface_p50.tolist(),
+                strict=True,
+            )
+        ],
+    }
+
+
+def _span(span: Span) -> dict[str, float]:
+    """A span as JSON."""
+    return {"p10": round(span.p10, 1), "p50": round(span.p50, 1), "p90": round(span.p90, 1)}

@@ -1,0 +1,89 @@
+"""The answer in plain sentences."""
+
+from board.cooking.cook import Cook, Estimate
+from board.cooking.readings.revise import Revision
+from board.house.model import Display
+from board.house.units import format_mass, format_temperature
+from board.house.wording import count, duration
+
+SEEN_CURVE_ROWS = 24
+
+
+def told(cook: Cook, found: Estimate, revised: Revision | None, display: Display) -> str:
+    """The answer in plain sentences."""
+    span = revised or found.minutes
+    lines = [
+        _asked(cook, display),
+        f"{duration(span.p50)} most likely; between {duration(span.p10)} and {duration(span.p90)} "
+        "in eight cooks of ten.",
+    ]
+    if cook.pieces > 1:
+        lines.append("That is when the slowest piece is there.")
+    if revised:
+        lines.append(f"The whole cook's time, after your readings{_but(revised.warning)}.")
+    return "\n".join([*lines, *_events(cook, found, display), "", *_drawing(found, display)])
+
+
+def _asked(cook: Cook, display: Display) -> str:
+    """The cook, as it was understood."""
+    parts = [
+        f"{count(cook.pieces, cook.cut.name)} of {format_mass(cook.mass_kg, display)}"
+        + (" each" if cook.pieces > 1 else ""),
+        f"{cook.pit.kind} pit at {format_temperature(cook.setpoint_c, display)}",
+    ]
+    if cook.wrap:
+        parts.append(f"wrapped in {cook.wrap.material} at {format_temperature(cook.wrap.at_core_c, display)}")
+    tender = " and tender" if cook.cut.tender_minutes else ""
+    parts.append(f"to {format_temperature(cook.until_core_c, display)} in the core{tender}:")
+    return ", ".join(parts)
+
+
+def _events(cook: Cook, found: Estimate, display: Display) -> list[str]:
+    """Wrap, stall, loss and rest, a sentence each."""
+    lines = []
+    if wrap := found.wrap_minutes:
+        lines.append(f"Wrap after {duration(wrap.p50)} ({duration(wrap.p10)} to {duration(wrap.p90)}).")
+    if stall := found.stall:
+        when = f"from {duration(stall.from_minute)} to {duration(stall.to_minute)}"
+        lines.append(f"The core hardly rises {when}, near {format_temperature(stall.core_c, display)}.")
+    loss = found.loss_percent
+    lines.append(
+        f"It loses {loss.p50:.0f} % of its mass in juice ({loss.p10:.0f} to {loss.p90:.0f} %), fat apart."
+    )
+    if (peak := found.peak_after_pull_c) and cook.rest:
+        place = f"{duration(cook.rest.minutes)} of rest ({cook.rest.place})"
+        lines.append(f"In {place} the core comes to {format_temperature(peak.p50, display)}.")
+    return lines
+
+
+def _but(warning: str | None) -> str:
+    """A warning at the end of a sentence."""
+    return f"; but {warning}" if warning else ""
+
+
+def _drawing(found: Estimate, display: Display) -> list[str]:
+    """The middle core over the hours, a bar a row."""
+    curve = found.curve
+    assert curve is not None
+    minutes, cores = curve.minutes.tolist(), curve.core_p50.tolist()
+    last = found.minutes.p50
+    every = next(m for m in (5, 10, 15, 30, 60, 120, 240) if last / m <= SEEN_CURVE_ROWS)
+    rows = []
+    for k in range(int(last // every) + 1):
+        core_c = _between(k * every, minutes, cores)
+        bar = _bar(core_c / 100.0, 40)
+        rows.append(f"{duration(k * every):>7}  {format_temperature(core_c, display):>6}  {bar}")
+    return ["Core, in the middle of the range:", *rows]
+
+
+def _between(x: float, xs: list[float], ys: list[float]) -> float:
+    """The value at x on a line through evenly spaced points."""
+    place = min(x / (xs[1] - xs[0]), len(xs) - 1.0)
+    low = min(int(place), len(xs) - 2)
+    return ys[low] + (place - low) * (ys[low + 1] - ys[low])
+
+
+def _bar(share: float, width: int) -> str:
+    """A bar in eighths of a character."""
+    eighths = round(max(0.0, min(1.0, share)) * width * 8)
+    return "█" * (eighths // 8) + ("", "▏", "▎", "▍", "▌", "▋", "▊", "▉")[eighths % 8]
