@@ -35,8 +35,8 @@ class PitPrior:
     """What a pit of some kind is usually like, before the house has measured its own.
 
     `h_c` is the convective coefficient at the meat, W/m²K; `humidity` kg water a kg dry air;
-    `fuel_kg_h_m2` fuel an hour a square metre of cooking area; `tend_fraction` the share of a
-    person's time its fire asks for.
+    `fuel_kg_h_m2` fuel an hour a square metre of cooking area; `recovery_minutes` how long the air takes
+    back to its setpoint after a lid was open; `tend_fraction` the share of a person's time its fire asks for.
     """
 
     kind: PitKind
@@ -47,6 +47,7 @@ class PitPrior:
     fuel_kg_h_m2: Spread
     unevenness_c: Spread
     control_band_c: Spread
+    recovery_minutes: Spread
     setpoint_c: tuple[float, float]
     light_minutes: float
     tend_fraction: float
@@ -95,6 +96,7 @@ def pit_prior(kind: PitKind) -> PitPrior:
         fuel_kg_h_m2=_spread(row["fuel_kg_h_m2"]),
         unevenness_c=_spread(row["unevenness_c"]),
         control_band_c=_spread(row["control_band_c"]),
+        recovery_minutes=_spread(row["recovery_minutes"]),
         setpoint_c=(float(row["setpoint_c"]["low"]), float(row["setpoint_c"]["high"])),
         light_minutes=float(row["light_minutes"]["is"]),
         tend_fraction=float(row["tend_fraction"]["is"]),

@@ -25,7 +25,8 @@ class Facts:
     """The house, the near days' committed plans, and everything marked, at one moment.
 
     Loads, batches, steps and readings are keyed by the day they are for and their id; `pits` by id;
-    `promises`, `sold` and `sold_out` by day, service id and item id.
+    `promises`, `sold` and `sold_out` by day, service id and item id. `air` holds readings of the pits that
+    cook now, `asked` the setpoints they were given (when, °C), both by pit id and in order of time.
     """
 
     house: House
@@ -42,6 +43,8 @@ class Facts:
     promises: Mapping[tuple[date, str, str], int] = field(default_factory=dict)
     sold: Mapping[tuple[date, str, str], int] = field(default_factory=dict)
     sold_out: frozenset[tuple[date, str, str]] = frozenset()
+    air: Mapping[str, tuple[Reading, ...]] = field(default_factory=dict)
+    asked: Mapping[str, tuple[tuple[datetime, float], ...]] = field(default_factory=dict)
 
     @property
     def today(self) -> date:

@@ -1,5 +1,6 @@
 """One reading of the ledger, all of one moment, as the facts that the views are built from."""
 
+from collections.abc import Iterable
 from datetime import date, datetime, timedelta
 
 from board.house.calendar import local
@@ -15,6 +16,7 @@ JUST_SIGNED = timedelta(hours=3)
 _COOKING = frozenset(
     {LoadStage.ON, LoadStage.WRAPPED, LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING}
 )
+_ON_PIT = frozenset({LoadStage.ON, LoadStage.WRAPPED})
 
 
 def gather(ledger: Ledger, house: House, now: datetime) -> Facts:
@@ -42,6 +44,8 @@ def gather(ledger: Ledger, house: House, now: datetime) -> Facts:
             promises=_promises(ledger, first, last),
             sold={key: sale.sold for key, sale in sales.items()},
             sold_out=frozenset(key for key, sale in sales.items() if sale.sold_out_at is not None),
+            air=_air(ledger, loads.values()),
+            asked=_asked(recent),
         )
 
 
@@ -64,6 +68,25 @@ def _done(ledger: Ledger, first: date, last: date) -> dict[Key, Done]:
 
 def _readings(ledger: Ledger, load: LoadState) -> tuple[Reading, ...]:
     return tuple(read.readings(ledger, load=load.id, day=load.day, since=load.on_at))
+
+
+def _air(ledger: Ledger, loads: Iterable[LoadState]) -> dict[str, tuple[Reading, ...]]:
+    """Readings of the pits that cook now, since the first of their loads went on."""
+    since: dict[str, datetime] = {}
+    for load in loads:
+        if load.stage in _ON_PIT and load.on_at is not None:
+            since[load.pit] = min(load.on_at, since.get(load.pit, load.on_at))
+    return {pit: tuple(read.readings(ledger, place=pit, since=at)) for pit, at in since.items()}
+
+
+def _asked(recent: Iterable[Entry]) -> dict[str, tuple[tuple[datetime, float], ...]]:
+    """The setpoints each pit was lit to or set to, in order of time."""
+    found: dict[str, tuple[tuple[datetime, float], ...]] = {}
+    for entry in recent:
+        setpoint = entry.data.get("setpoint_c")
+        if entry.kind == "light" and setpoint is not None and not entry.undone:
+            found[entry.subject] = (*found.get(entry.subject, ()), (entry.at, float(setpoint)))
+    return found
 
 
 def _promises(ledger: Ledger, first: date, last: date) -> dict[tuple[date, str, str], int]:
