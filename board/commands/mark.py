@@ -21,13 +21,14 @@ BATCH_WORDS = {
     "use": BatchStage.USED,
     "discard": BatchStage.DISCARDED,
 }
+MOVE_WORDS = ("moved", "move")
 PIT_WORDS = ("light", "lit", "out")
 
 
 @click.command()
 @click.argument("what")
 @click.argument("name")
-@click.option("--pit", help="The pit a load went on, when not the planned one.")
+@click.option("--pit", help="The pit a load went on, when not the planned one, or was moved to.")
 @click.option("--portions", type=click.IntRange(0), help="Portions a load gave, when counted.")
 @click.option("--lot", help="The lot number of a batch made.")
 @click.option("--setpoint", help="The temperature asked of a pit, such as '225 F'.")
@@ -46,6 +47,7 @@ def command(
 
     \b
     a load:   board mark wrapped 1219-brisket-1   (prepped on wrapped pulled resting holding served lost)
+              board mark moved 1219-brisket-1 --pit south
     a step:   board mark rub 1219-brisket-1       (or: board mark done STEP)
     a batch:  board mark made 1219-glaze-1        (made ready used discarded)
     a pit:    board mark lit north --setpoint '225 F'      board mark out north
@@ -64,6 +66,10 @@ def _mark(ledger: Ledger, what: str, name: str, details: dict[str, Any], said: d
         return _mark_batch(ledger, what, name, details["lot"], said)
     if find.is_known(ledger, "steps", name, at):
         return _mark_step(ledger, what, name, said)
+    if what in MOVE_WORDS:
+        if details["pit"] is None:
+            raise LedgerError(f"say which pit {name} was moved to: --pit south")
+        return write.move_load(ledger, name, _known_pit(ledger, details["pit"]), **said)
     if what in LOAD_WORDS:
         stage = LOAD_WORDS[what]
         pit = None if details["pit"] is None else _known_pit(ledger, details["pit"])

@@ -16,7 +16,7 @@ from board.ledger.times import moment
 
 @dataclass(frozen=True, slots=True)
 class LoadFacts:
-    """A load: what the latest plan says of it, and when each stage was reached."""
+    """A load: what the latest plan says of it, when each stage was reached, and its last change of pits."""
 
     day: date
     id: str
@@ -39,6 +39,8 @@ class LoadFacts:
     holding_at: datetime | None = None
     served_at: datetime | None = None
     lost_at: datetime | None = None
+    moved_at: datetime | None = None
+    moved_from: str | None = None
 
     @property
     def times(self) -> dict[str, datetime]:
@@ -171,6 +173,8 @@ def _load(facts: LoadFacts | None, entry: Entry) -> LoadFacts | None:
         here = {"load": facts.id, "day": facts.day.isoformat()}
         taken = sum(part["portions"] for part in entry.data["from"] if here.items() <= part.items())
         return replace(facts, portions_left=max(0, facts.portions_left - taken))
+    if entry.kind == "move":
+        return replace(facts, pit=entry.data["pit"], moved_at=entry.at, moved_from=entry.data["from"])
     stage = LoadStage(entry.data["stage"])
     when: dict[str, Any] = {f"{stage}_at": entry.at}
     changed = replace(facts, **when, pit=entry.data.get("pit", facts.pit))

@@ -96,6 +96,7 @@ def _sale(_: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
 
 BEARS: Mapping[str, Callable[[str, Mapping[str, Any]], tuple[Key, ...]]] = {
     "load": _load,
+    "move": _load,
     "step": _step,
     "batch": _batch,
     "light": _pit,

@@ -10,7 +10,7 @@ from board.ledger.append import already, append, last
 from board.ledger.fold import BatchFacts, LoadFacts, PitFacts, StepFacts
 from board.ledger.keys import batch_key, load_key, pit_key
 from board.ledger.open import Ledger
-from board.ledger.stages import BATCH_ORDER, LOAD_ORDER, check_new
+from board.ledger.stages import BATCH_ORDER, LOAD_ORDER, check_moved, check_new, check_since_moved
 from board.ledger.state import BatchStage, Entry, LoadStage
 from board.ledger.times import day_text, stamp
 from board.ledger.typed import Said
@@ -35,6 +35,7 @@ def reach(
     if stage not in LOAD_ORDER:
         raise LedgerError(f"a load is not marked {stage}; mark it one of {', '.join(LOAD_ORDER)}")
     check_new(load.id, stage, said.at, load.times, order=LOAD_ORDER, clock=ledger.clock)
+    check_since_moved(load.id, stage, said.at, load.moved_at, clock=ledger.clock)
     return append(ledger, said, "load", load.id, _with_step({**data, "day": key.day, "stage": stage}, step))
 
 
@@ -55,6 +56,17 @@ def turn(
         raise LedgerError(f"a batch is not marked {stage}; mark it one of {', '.join(BATCH_ORDER)}")
     check_new(batch.id, stage, said.at, batch.times, order=BATCH_ORDER, clock=ledger.clock)
     return append(ledger, said, "batch", batch.id, _with_step({**data, "day": key.day, "stage": stage}, step))
+
+
+def carry(ledger: Ledger, said: Said, load: LoadFacts, pit: str) -> Entry:
+    """Move a load that is cooking to another pit; or find who moved it before."""
+    key = load_key(load.day, load.id)
+    if load.moved_at is not None and load.pit == pit:
+        return already(ledger, last(ledger, key, kind="move", pit=pit).seq)
+    check_moved(load.id, said.at, load.times, load.moved_at, clock=ledger.clock)
+    if load.pit == pit:
+        raise LedgerError(f"{load.id} is on {pit} already; name another pit")
+    return append(ledger, said, "move", load.id, {"day": key.day, "pit": pit, "from": load.pit})
 
 
 def work_data(ledger: Ledger, step: StepFacts) -> dict[str, Any]:

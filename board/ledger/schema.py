@@ -115,3 +115,10 @@ def _make_append_only(db: Database, table: str) -> None:
         f"CREATE TRIGGER {table}_no_replace BEFORE INSERT ON {table} "
         f"WHEN EXISTS (SELECT 1 FROM {table} WHERE seq = NEW.seq) {refuse}"
     )
+
+
+@migrations(name="0002 loads that change pits")
+def loads_that_change_pits(db: Database) -> None:
+    """When a load was moved to its pit and from which; no entry before this one says so."""
+    db.execute("ALTER TABLE loads ADD COLUMN moved_at TEXT")
+    db.execute("ALTER TABLE loads ADD COLUMN moved_from TEXT")

@@ -33,6 +33,7 @@ STAGE_OF_STEP: Mapping[str, LoadStage] = {
 }
 STEP_OF_STAGE: Mapping[LoadStage, str] = {stage: step for step, stage in STAGE_OF_STEP.items()}
 ENDS = frozenset({L.SERVED, L.LOST, B.DISCARDED})
+_COOKING = LOAD_ORDER.index(L.WRAPPED)  # the last stage on a pit
 
 
 def check_new(
@@ -71,12 +72,52 @@ def check_new(
             )
 
 
-def check_left(subject: str, times: Times) -> None:
-    """Check that what remains after an undo is still a possible story.
+def check_moved(
+    subject: str, at: datetime, times: Times, moved_at: datetime | None, *, clock: Callable[[datetime], str]
+) -> None:
+    """Check that a load was on a pit at a moment, and not moved after it.
+
+    Raises:
+        LedgerError: what to mark or take back first, or which time it contradicts.
+    """
+    if L.ON not in times:
+        raise LedgerError(f"{subject} is not marked on yet; mark it on first, with its true time")
+    since = max(times[L.ON], moved_at or times[L.ON])
+    if at < since:
+        raise LedgerError(f"{subject} cannot be moved at {clock(at)}: it came to its pit at {clock(since)}")
+    off = [(stage, off_at) for stage, off_at in times.items() if LOAD_ORDER.index(stage) > _COOKING]
+    for stage, off_at in off:
+        if at > off_at or stage in ENDS:
+            raise LedgerError(f"{subject} was {stage} at {clock(off_at)}; it is on no pit after that")
+
+
+def check_since_moved(
+    subject: str, stage: str, at: datetime, moved_at: datetime | None, *, clock: Callable[[datetime], str]
+) -> None:
+    """Check that a load leaves its pit after it was moved there, and goes on before.
+
+    Raises:
+        LedgerError: which time it contradicts.
+    """
+    if moved_at is None or stage == L.WRAPPED:
+        return
+    before = LOAD_ORDER.index(L(stage)) < _COOKING
+    if (at > moved_at) if before else (at < moved_at):
+        when = "before" if before else "after"
+        raise LedgerError(
+            f"{subject} cannot be {stage} at {clock(at)}: it was moved at {clock(moved_at)}, {when} which "
+            f"it is {stage}"
+        )
+
+
+def check_left(subject: str, times: Times, moved_at: datetime | None = None) -> None:
+    """Check that what remains after an undo is still a possible story; `moved_at` to another pit.
 
     Raises:
         LedgerError: what must be undone first.
     """
+    if moved_at is not None and L.ON not in times:
+        raise LedgerError(f"{subject} was moved after it went on; undo the move first")
     for stage in times:
         needed = NEEDS.get(stage)
         if needed and needed not in times:

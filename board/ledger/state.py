@@ -56,8 +56,8 @@ class Entry:
 class LoadState:
     """A load as it stands: the plan's facts and what has been marked since.
 
-    `pit` is where it is or will be; `dropped` tells that it was started and that the plan in force
-    no longer names it.
+    `pit` is where it is or will be, since `moved_at` when it came there from another; `dropped` tells
+    that it was started and that the plan in force no longer names it.
     """
 
     id: str
@@ -81,6 +81,8 @@ class LoadState:
     served_at: datetime | None = None
     lost_at: datetime | None = None
     dropped: bool = False
+    moved_at: datetime | None = None
+    moved_from: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

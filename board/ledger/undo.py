@@ -18,6 +18,7 @@ UNDOABLE = (
     "batch",
     "light",
     "out",
+    "move",
     "reading",
     "note",
     "handover",
@@ -85,5 +86,7 @@ def _find(ledger: Ledger, seq: int | None, who: str) -> Entry:
 def _check_what_is_left(ledger: Ledger, entry: Entry) -> None:
     for key in borne_on(entry):
         facts = store.stored(ledger, key)
-        if isinstance(facts, LoadFacts | BatchFacts):
+        if isinstance(facts, LoadFacts):
+            check_left(key.id, facts.times, facts.moved_at)
+        elif isinstance(facts, BatchFacts):
             check_left(key.id, facts.times)

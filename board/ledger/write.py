@@ -28,6 +28,7 @@ __all__ = [
     "mark_batch",
     "mark_load",
     "mark_step",
+    "move_load",
     "note",
     "put_out",
     "sell",
@@ -97,6 +98,17 @@ def mark_step(ledger: Ledger, step_id: str, *, who: str, at: datetime, noted_at:
         if step.pit and step.what in marking.FIRE_STEPS:
             return marking.fire_by_step(ledger, said, step)
         return append(ledger, said, "step", step.id, marking.work_data(ledger, step))
+
+
+def move_load(ledger: Ledger, load_id: str, pit: str, *, who: str, at: datetime, noted_at: datetime) -> Entry:
+    """Carry a load that is cooking over to another pit.
+
+    Raises:
+        LedgerError: no such load, not on a pit then, or a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        return marking.carry(ledger, said, find.load(ledger, load_id, said.at), typed.name(pit, "the pit"))
 
 
 def light(

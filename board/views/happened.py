@@ -171,7 +171,15 @@ def _batch(facts: Facts, entry: Entry) -> str:
 def _light(facts: Facts, entry: Entry) -> str:
     setpoint = entry.data.get("setpoint_c")
     asked = f" to {names.degrees(facts.house, float(setpoint))}" if setpoint is not None else ""
-    return f"{names.pit_name(facts.house, entry.subject)} lit{asked}"
+    done = "lit" if entry.data.get("afresh", True) else "set"
+    return f"{names.pit_name(facts.house, entry.subject)} {done}{asked}"
+
+
+def _move(facts: Facts, entry: Entry) -> str:
+    load = find_load(_plan_of(facts, entry.data), entry.subject)
+    meat = names.pieces(facts.house, load) if load else inert(entry.subject)
+    here, there = (names.pit_name(facts.house, str(entry.data[key])) for key in ("from", "pit"))
+    return f"{meat} moved from {here} to {there}"
 
 
 def _out(facts: Facts, entry: Entry) -> str:
@@ -237,6 +245,7 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "handover": _said,
     "light": _light,
     "load": _load,
+    "move": _move,
     "note": _said,
     "out": _out,
     "plan": _plan,
