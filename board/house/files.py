@@ -7,6 +7,7 @@ from board.errors import HouseFileError
 from board.house.calendar import named_zone
 from board.house.model import Display, House
 from board.house.read_calendar import read_crew, read_services
+from board.house.read_cooks import read_cooks
 from board.house.read_cuts import read_cuts, read_items
 from board.house.read_orders import read_orders, read_sales
 from board.house.read_pits import read_holds, read_pits
@@ -14,7 +15,7 @@ from board.house.read_recipes import read_recipes
 from board.house.tables import Table, read_toml
 
 NEEDED = ("house.toml", "pits.toml", "items.toml", "services.toml")
-OPTIONAL = ("holds.toml", "cuts.toml", "recipes.toml", "crew.toml", "orders.csv", "sales.csv")
+OPTIONAL = ("holds.toml", "cuts.toml", "recipes.toml", "crew.toml", "orders.csv", "sales.csv", "cooks.csv")
 WALK_IN_KG = 500.0
 LOWEST_M, HIGHEST_M = -430.0, 5100.0  # the shore of the Dead Sea, and the highest town
 
@@ -36,7 +37,7 @@ def read_house(folder: Path) -> House:
     crew = _optional(folder, "crew.toml")
     people, shifts = read_crew(crew) if crew else ({}, ())
     services = read_services(read_toml(folder / "services.toml"), items)
-    orders, sales = folder / "orders.csv", folder / "sales.csv"
+    orders, sales, cooks = (folder / f"{name}.csv" for name in ("orders", "sales", "cooks"))
     house = House(
         id=settings.text("id", _slug(settings.text("name"))),
         name=settings.text("name"),
@@ -56,6 +57,7 @@ def read_house(folder: Path) -> House:
         services=services,
         orders=read_orders(orders, zone, items, cuts) if _is_there(orders) else (),
         sales=read_sales(sales) if _is_there(sales) else (),
+        cooks=read_cooks(cooks, cuts, pits) if _is_there(cooks) else (),
     )
     settings.done()
     return house

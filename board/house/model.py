@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, time
 from enum import StrEnum
 
+from board.house.past import PastCook, Sale
 from board.house.spans import Spread
 
 
@@ -66,7 +67,9 @@ class Size:
     """The proportions of a piece at a stated mass.
 
     `shape` is one of the library's shape classes (taper, slab, block, ecyl, dcyl, ellip, cyl, bird,
-    shell, dome); `scale` says how it grows with mass: isometric, length, or thickness_fixed.
+    shell, dome); `scale` says how it grows with mass: isometric, length, or thickness_fixed. The sides are
+    those of the thick end, where the core is read; `thin_end_m` is the thickness of the other, where a
+    piece has one.
     """
 
     at_kg: float
@@ -77,6 +80,7 @@ class Size:
     scale: str
     fill: float
     equivalent_thickness_m: float | None = None
+    thin_end_m: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,8 +139,9 @@ class Cut:
     """The meat as the butcher names it: its body, its yields and its cooking aims.
 
     `mass_kg` is one raw, trimmed-ready piece as bought. `start_c` is its core when loaded.
-    `tender_minutes` is how long a thin cut must stand at 93 °C, or as much longer where cooler, to be
-    tender once it is hot; 0 for cuts that are done at their core.
+    `tender_minutes` is how long its core must stand at 93 °C, or as much longer where cooler, to be tender;
+    0 for cuts that are done at their core. A tender piece comes off at no less than `tender_core_c`, or its
+    pull where that is None.
     `area_m2` is the grate one usual piece takes, gap included. `prep` runs in the order it is done,
     the last step's gap ending at loading.
     """
@@ -161,6 +166,14 @@ class Cut:
     start_c: float = 4.0
     source: str = "common practice, no source"
     tender_minutes: float = 0.0
+    tender_core_c: float | None = None
+
+    @property
+    def end_core_c(self) -> float:
+        """The least core it comes off at, as it is usually cooked: its pull, unless tenderness decides."""
+        if self.tender_minutes == 0.0 or self.tender_core_c is None:
+            return self.pull_core_c
+        return self.tender_core_c
 
 
 @dataclass(frozen=True, slots=True)
@@ -325,18 +338,6 @@ class Order:
 
 
 @dataclass(frozen=True, slots=True)
-class Sale:
-    """One past service's sales of one item."""
-
-    day: date
-    service: str
-    item: str
-    sold: int
-    left: int = 0
-    sold_out_at: time | None = None
-
-
-@dataclass(frozen=True, slots=True)
 class Display:
     """The units and clock a house reads."""
 
@@ -368,3 +369,4 @@ class House:
     services: Mapping[str, Service]
     orders: tuple[Order, ...] = ()
     sales: tuple[Sale, ...] = field(default=(), repr=False)
+    cooks: tuple[PastCook, ...] = field(default=(), repr=False)

@@ -1,10 +1,11 @@
 """Reading orders.csv and sales.csv."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
-from board.house.model import Cut, Item, Order, OrderLine, Sale
+from board.house.model import Cut, Item, Order, OrderLine
+from board.house.past import Sale
 from board.house.rows import Row, read_rows
 
 ORDER_COLUMNS = ("order", "name", "collect", "item", "portions", "cut", "pieces", "note")
@@ -56,22 +57,8 @@ def _line(row: Row, items: Mapping[str, Item], cuts: Mapping[str, Cut]) -> Order
     if row.has("item") == row.has("cut"):
         raise row.refuse("item", "either an item with portions or a cut with pieces")
     if row.has("item"):
-        return OrderLine(portions=_some(row, "portions"), item=_known(row, "item", items))
-    return OrderLine(pieces=_some(row, "pieces"), cut=_known(row, "cut", cuts))
-
-
-def _some(row: Row, column: str) -> int:
-    number = row.whole(column)
-    if number == 0:
-        raise row.refuse(column, "a whole number above nought")
-    return number
-
-
-def _known(row: Row, column: str, known: Iterable[str]) -> str:
-    found = row.text(column)
-    if found not in known:
-        raise row.refuse(column, f"one of {', '.join(known)}")
-    return found
+        return OrderLine(portions=row.some("portions"), item=row.one_of("item", items))
+    return OrderLine(pieces=row.some("pieces"), cut=row.one_of("cut", cuts))
 
 
 def _same_order(row: Row, known: Order, zone: str, line: OrderLine) -> Order:

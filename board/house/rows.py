@@ -1,13 +1,13 @@
 """A strict reader of CSV rows: typed cells, one clear line when wrong, no column left unread."""
 
 import csv
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import UTC, date, datetime, time
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TypeVar
 
-from board.errors import HouseFileError
+from board.errors import HouseFileError, QuantityError
 from board.house.calendar import at_time
 from board.house.tables import MOST_PEOPLE_COUNT, as_date, as_time, read_text
 from board.house.years import ALLOWED as YEARS
@@ -34,14 +34,14 @@ class Row:
         return HouseFileError(f"{self.file}, line {self.line}, {column}: found {found}, allowed {allowed}")
 
     def value(self, column: str, default: T | None, read: Callable[[str], T], allowed: str) -> T:
-        """The cell through `read`, whose ValueError or TypeError means not allowed."""
+        """The cell through `read`, whose ValueError, TypeError or QuantityError means not allowed."""
         if not self.has(column):
             if default is None:
                 raise self.refuse(column, allowed)
             return default
         try:
             return read(self._cells[column])
-        except (ValueError, TypeError):
+        except (ValueError, TypeError, QuantityError):
             raise self.refuse(column, allowed) from None
 
     def text(self, column: str, default: str | None = None) -> str:
@@ -51,6 +51,39 @@ class Row:
     def whole(self, column: str, default: int | None = None) -> int:
         """A whole number, nought or more."""
         return self.value(column, default, _whole, "a whole number such as 12")
+
+    def some(self, column: str, default: int | None = None) -> int:
+        """A whole number above nought."""
+        number = self.whole(column, default)
+        if number == 0:
+            raise self.refuse(column, "a whole number above nought")
+        return number
+
+    def one_of(self, column: str, known: Iterable[str], default: str | None = None) -> str:
+        """One of the names known."""
+        found = self.text(column, default)
+        if found not in known:
+            raise self.refuse(column, f"one of {', '.join(known)}")
+        return found
+
+    def between(
+        self,
+        column: str,
+        read: Callable[[str], float],
+        within: tuple[float, float],
+        allowed: str,
+        default: float | None = None,
+    ) -> float:
+        """A quantity within two ends, in the unit of `read`."""
+        low, high = within
+
+        def inside(text: str) -> float:
+            number = read(text)
+            if not low <= number <= high:
+                raise ValueError(text)
+            return number
+
+        return self.value(column, default, inside, allowed)
 
     def date(self, column: str) -> date:
         """A date."""

@@ -8,6 +8,7 @@ import pytest
 
 from board.house import files, tables
 from board.house.check import doubts, stray_files
+from board.house.read_cooks import COOK_COLUMNS
 from board.house.read_orders import ORDER_COLUMNS, SALE_COLUMNS
 
 PAGE = Path(__file__).parents[2] / "docs" / "house_files.md"
@@ -69,9 +70,12 @@ def test_every_key_the_reader_knows_is_on_the_page_and_no_other(file, example):
     assert spelt == told(file)
 
 
-@pytest.mark.parametrize(("file", "columns"), [("orders.csv", ORDER_COLUMNS), ("sales.csv", SALE_COLUMNS)])
+@pytest.mark.parametrize(
+    ("file", "columns"),
+    [("orders.csv", ORDER_COLUMNS), ("sales.csv", SALE_COLUMNS), ("cooks.csv", COOK_COLUMNS)],
+)
 def test_every_column_is_on_the_page(file, columns):
-    """The columns of the two lists, in their order."""
+    """The columns of the three lists."""
     assert told(file) == set(columns)
 
 

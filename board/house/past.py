@@ -1,0 +1,45 @@
+"""What has been in a house: services sold and loads cooked, which later days are learned from."""
+
+from dataclasses import dataclass
+from datetime import date, time
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from board.house.model import WrapMaterial
+
+
+@dataclass(frozen=True, slots=True)
+class Sale:
+    """One past service's sales of one item."""
+
+    day: date
+    service: str
+    item: str
+    sold: int
+    left: int = 0
+    sold_out_at: time | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PastCook:
+    """One finished load, from which the house's pits and cuts are learned.
+
+    `mass_kg` is the mean raw mass of a piece; `minutes` run from loading to the last piece coming off at
+    `core_c`, `first_minutes` to the first one. `wrap` went on at `wrap_core_c` or at `wrap_minute`; `air_c`
+    is the mean of the pit's air as it was read beside the meat.
+    """
+
+    day: date
+    cut: str
+    pit: str
+    pieces: int
+    mass_kg: float
+    setpoint_c: float
+    minutes: float
+    core_c: float
+    start_c: float
+    wrap: "WrapMaterial | None" = None
+    wrap_core_c: float | None = None
+    wrap_minute: float | None = None
+    first_minutes: float | None = None
+    air_c: float | None = None
