@@ -9,6 +9,8 @@ import click
 
 from board import __version__
 
+WIDTH = 80
+
 
 @click.command("cook")
 @click.argument("cut", metavar="CUT")
@@ -44,6 +46,7 @@ from board import __version__
     show_default=True,
     help="Same seed, same answer.",
 )
+@click.option("--why", is_flag=True, help="Account for the number: time, heat, what each thing is worth.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
 def command(
     *,
@@ -52,6 +55,7 @@ def command(
     folder: Path | None,
     members: int,
     seed: int,
+    why: bool,
     as_json: bool,
     **asked: Any,
 ) -> None:
@@ -59,6 +63,8 @@ def command(
     from board.commands.cook.asked import cook_of, cut_of, display_of, house_of, reading_of  # noqa: PLC0415
     from board.commands.cook.document import document  # noqa: PLC0415
     from board.commands.cook.told import told  # noqa: PLC0415
+    from board.commands.cook.why import account_of, why_told  # noqa: PLC0415
+    from board.commands.cook.why_document import why_document  # noqa: PLC0415
     from board.cooking.estimate import estimate, revise  # noqa: PLC0415
     from board.cooking.possible import check_readings  # noqa: PLC0415
 
@@ -69,9 +75,16 @@ def command(
     check_readings(cook, taken)
     found = estimate([cook], members=members, seed=seed, curves=True)[0]
     revised = revise(found, taken) if taken else None
+    display = display_of(house)
+    account = account_of(cook, found, display, seed) if why else None
     if as_json:
         answer = document(cook, found, revised)
+        if account:
+            answer["why"] = why_document(account)
         answer["run"] = {"seconds": round(perf_counter() - began, 3), "version": __version__}
         click.echo(json.dumps(answer, ensure_ascii=False, indent=2))
     else:
-        click.echo(told(cook, found, revised, display_of(house)))
+        click.echo(told(cook, found, revised, display))
+        if account:
+            click.echo()
+            click.echo(why_told(account, cook, display, WIDTH), nl=False)

@@ -1,0 +1,140 @@
+"""Takes one cook's number apart by running single members with one thing changed."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from board.cooking.account.books import Case, Path, paths
+from board.cooking.account.figures import (
+    Account,
+    ByWeight,
+    Change,
+    Narrowed,
+    RuleOfThumb,
+    Spreading,
+    Unknown,
+    Worth,
+)
+from board.cooking.account.stretches import stretches
+from board.cooking.account.unknowns import nudges, slowest, spreadings
+from board.cooking.account.worths import changed
+from board.cooking.cook import Cook, Estimate
+from board.cooking.physics.parameters import Parameters, parameters
+from board.cooking.readings.revise import revise
+from board.cooking.sampling import ONE_IN_TEN, drawn, middle, spread_at
+from board.house.library import library_cuts, practice_hours
+from board.house.spans import Span
+
+SAMPLE = 200  # members drawn to know the slowest piece of a load; none of them is run
+READ_SHARES = (0.25, 0.5, 0.75)  # of the cook, at which a narrowed span is told
+READ_EVERY_MINUTES = (10, 15, 20, 30, 60, 90, 120)
+READINGS_A_COOK = 12
+
+
+def account(
+    cook: Cook,
+    found: Estimate,
+    *,
+    hotter_k: float = 10.0,
+    heavier_kg: float = 1.0,
+    seed: int = 0,
+    using: Parameters | None = None,
+) -> Account:
+    """The account of a cook whose estimate was made with `curves`.
+
+    `hotter_k` and `heavier_kg` are the steps its worths are told for. Some fifty members in one run: a
+    fraction of a second.
+    """
+    chosen = using or parameters()
+    mid, sample = middle(chosen), drawn(cook, SAMPLE, seed, chosen)
+    base = slowest(mid, sample)
+    others, nudged = changed(cook, hotter_k, heavier_kg), nudges(base, sample)
+    weights = _weights(cook)
+    own, last, *rest = paths(
+        [
+            Case(cook, mid),
+            Case(cook, base),
+            *(Case(other.cook, mid) for other in others),
+            *(Case(replace(cook, mass_kg=kg), mid) for kg in weights),
+            *(Case(cook, nudge.draws) for nudge in nudged),
+        ],
+        chosen,
+    )
+    by_change, rest = rest[: len(others)], rest[len(others) :]
+    by_weight, by_nudge = rest[: len(weights)], rest[len(weights) :]
+    worths = [
+        Worth(other.change, path.pulled - own.pulled, other.amount)
+        for other, path in zip(others, by_change, strict=True)
+        if path.reached
+    ]
+    if cook.pieces > 1:
+        worths.append(Worth(Change.ONE_PIECE, own.pulled - last.pulled, float(cook.pieces)))
+    spread = spreadings(last.pulled, nudged, [path.pulled for path in by_nudge])
+    return Account(
+        middle=own.pulled,
+        slowest=last.pulled,
+        span=found.minutes,
+        stretches=stretches(own, cook.until_core_c),
+        steamed_kg_kg=own.at(own.steamed, own.pulled),
+        dripped_kg_kg=own.at(own.dripped, own.pulled),
+        worths=tuple(worths),
+        spreadings=tuple(spread),
+        pit_h=_pit_h(cook),
+        known_pit=_known_pit(found.minutes, spread),
+        narrowed=tuple(_narrowed(found, last)),
+        rule=_rule(cook, weights, by_weight),
+        wrapped_in=cook.wrap.material if cook.wrap else None,
+    )
+
+
+def _pit_h(cook: Cook) -> Span:
+    """The pit's heat transfer as it is known, W/m²K."""
+    low, mid, high = spread_at(cook.pit.h_c, np.array([-ONE_IN_TEN, 0.0, ONE_IN_TEN]))
+    return Span(float(low), float(mid), float(high))
+
+
+def _known_pit(span: Span, spread: Sequence[Spreading]) -> Span:
+    """The span if what the pit does to the meat were known: the rest of the variance of ln(time)."""
+    left = sum(s.share for s in spread if s.unknown not in (Unknown.PIT_HEAT, Unknown.PIT_DAMP))
+    low, high = ((end / span.p50) ** (left**0.5) for end in (span.p10, span.p90))
+    return Span(span.p50 * low, span.p50, span.p50 * high)
+
+
+def _narrowed(found: Estimate, path: Path) -> list[Narrowed]:
+    """How readings along one path would narrow the span, at parts of the cook."""
+    every = next((m for m in READ_EVERY_MINUTES if path.pulled / m <= READINGS_A_COOK), 120)
+    told = []
+    for share in READ_SHARES:
+        until = every * max(1, round(share * path.pulled / every))
+        minutes = np.arange(every, until + 1, every, dtype=float)
+        if until >= path.pulled:
+            break
+        readings = [(float(m), path.at(path.core_c, m)) for m in minutes]
+        revision = revise(found, readings)
+        told.append(Narrowed(float(until), len(readings), Span(revision.p10, revision.p50, revision.p90)))
+    return told
+
+
+def _weights(cook: Cook) -> tuple[float, ...]:
+    """The cut's lightest, usual and heaviest piece, to hold a rule by weight against."""
+    masses = cook.cut.mass_kg
+    return (masses.low, masses.usual, masses.high)
+
+
+def _rule(cook: Cook, weights: Sequence[float], found: Sequence[Path]) -> RuleOfThumb | None:
+    """A rule of so many hours a kg that fits at the usual weight, against the sums at the others."""
+    light, usual, heavy = found
+    if not (light.reached and usual.reached and heavy.reached):
+        return None
+    usual_kg = weights[1]
+    rows = tuple(
+        ByWeight(kg, usual.pulled * kg / usual_kg, path.pulled)
+        for kg, path in zip(weights, found, strict=True)
+    )
+    practice = None
+    if cook.cut.id in library_cuts():
+        low, high = practice_hours(cook.cut.id, cook.setpoint_c)
+        ratio = 60.0 * cook.mass_kg / library_cuts()[cook.cut.id].mass_kg.usual
+        practice = (low * ratio, high * ratio)
+    return RuleOfThumb(usual_kg, practice, rows)
