@@ -12,7 +12,10 @@ Indices = NDArray[np.intp]
 
 def whole(nodes: Floats) -> Floats:
     """Nodes summed from the core out, in the same order however many members stand side by side."""
-    return np.asarray(np.cumsum(nodes, axis=0)[-1])
+    total = nodes[0].copy()
+    for row in nodes[1:]:
+        total += row
+    return np.asarray(total)
 
 
 class Columns:
@@ -90,8 +93,9 @@ class State(Columns):
     """Where each member stands.
 
     Temperatures now and a step before (°C), juice expelled and water boiled off (kg/kg raw), the film
-    (kg/m²), the clock and the steps (s), and what has gone by: heat taken in (J/m²), water evaporated
-    from the film and dripped (kg/m²), and the core's tenderness as seconds at 93 °C.
+    (kg/m²), the clock and the steps (s; `step_wanted` is what the last one's error suggests), and what has
+    gone by: heat taken in (J/m²), water evaporated from the film and dripped (kg/m²), and the core's
+    tenderness as seconds at 93 °C.
     """
 
     celsius: Floats
@@ -102,6 +106,7 @@ class State(Columns):
     seconds: Floats
     step: Floats
     step_before: Floats
+    step_wanted: Floats
     heat_in: Floats
     evaporated: Floats
     dripped: Floats

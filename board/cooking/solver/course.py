@@ -24,10 +24,14 @@ Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]
 
 CAP_S = 48 * 3600.0
-GROWTH = 1.5
+LONGEST_STEP_S = 1200.0
+EVEN_K = 0.5  # between a step's air and that of its first part, which no error of the last step foretells
+FIRST_PART = 0.25
+UNEVEN_STEP_S = 120.0  # whatever the air does
+BOILING_STEP_S = 120.0  # where nodes come to boil one after another, each within a step
+NEAR_BOILING_K = 5.0
 SHORTEST_STEP_S = 0.25
 ON_TIME_S = 1e-6
-LATE_SHARE = 0.0035  # of the time gone by, where that is longer: late changes are slow
 SPARE_ROOM = 0.85  # of the members still running, below which the finished are dropped
 
 
@@ -151,12 +155,9 @@ def _one_step(now: Running, course: Course, fixed: Constants) -> NDArray[np.bool
     """Advance all members, move on those that are due; true for those still to go on."""
     before = now.state
     after = advance(before, now.meat, _met(now), fixed)
-    due, pulling, share = _due(now, before, after)
-    ends_here = due & pulling & (now.aims.rest_s == 0.0)
+    due, share = _due(now, before, after)
     now.state = after
-    _pull(now, course, np.flatnonzero(ends_here), before.seconds + share * before.step)
-    back = due & ~ends_here & ~now.landing
-    switch = now.landing & ~back
+    switch, back = now.landing, due & ~now.landing
     now.landing = back
     if back.any():
         _step_back(before, after, np.flatnonzero(back), share)
@@ -164,7 +165,7 @@ def _one_step(now: Running, course: Course, fixed: Constants) -> NDArray[np.bool
         _move_on(now, course, np.flatnonzero(switch))
     switch |= _on_time(now, course, back)
     _watch_rest(now, course)
-    gone = ends_here | _rested(now, course) | ((after.seconds >= CAP_S) & (now.phase < RESTING))
+    gone = _rested(now, course) | ((after.seconds >= CAP_S) & (now.phase < RESTING))
     now.phase[gone] = DONE
     _next_step(now, course, ~(now.landing | switch))
     return np.asarray(now.phase != DONE)
@@ -202,24 +203,39 @@ def _settle(now: Running, who: Indices) -> None:
     now.state.step[who] = FIRST_STEP_S
 
 
-def _due(now: Running, before: State, after: State) -> tuple[NDArray[np.bool_], NDArray[np.bool_], Floats]:
-    """Who came to an aim in the step, whether that is the pull, and at what part of the step.
+def _due(now: Running, before: State, after: State) -> tuple[NDArray[np.bool_], Floats]:
+    """Who came to an aim in the step, and at what part of it.
 
     A wrap waits for a core, a pull for a core and for tenderness, whichever comes last.
     """
     aims = now.aims
     wrapping = (now.phase == OPEN) & (aims.wrap_c < aims.pull_c)
-    core = _crossed(np.where(wrapping, aims.wrap_c, aims.pull_c), before.celsius[0], after.celsius[0])
+    aim_c = np.where(wrapping, aims.wrap_c, aims.pull_c)
+    core = _crossed(aim_c, before.celsius[0], after.celsius[0], _bend(before, after))
     tender = _crossed(np.where(wrapping, 0.0, aims.tender_s), before.tender, after.tender)
     share = np.maximum(core, tender)
-    return (share <= 1.0) & (now.phase < RESTING), ~wrapping, np.clip(share, 0.0, 1.0)
+    return (share <= 1.0) & (now.phase < RESTING), np.clip(share, 0.0, 1.0)
 
 
-def _crossed(aim: Floats, before: Floats, after: Floats) -> Floats:
+def _bend(before: State, after: State) -> Floats:
+    """How far the core's course sags from straight in a step, K: four times its depth half way.
+
+    From the parabola through the step before; none where that is not known.
+    """
+    ratio = before.step / before.step_before
+    rise, last = after.celsius[0] - before.celsius[0], before.celsius[0] - before.celsius_before[0]
+    return np.asarray(np.where(last == 0.0, 0.0, (rise - ratio * last) * ratio / (1.0 + ratio)))
+
+
+def _crossed(aim: Floats, before: Floats, after: Floats, bend: Floats | float = 0.0) -> Floats:
     """At what part of a step a value passes its aim: 0 when it was there, infinite when it is not yet."""
+    there = np.maximum(after, before) >= aim
     rise = np.where(after > before, after - before, 1.0)
-    part = np.where(before >= aim, 0.0, (aim - before) / rise)
-    return np.asarray(np.where(np.maximum(after, before) >= aim, part, np.inf))
+    straight = np.where(there, aim - before, 0.0) / rise
+    part = straight + bend / rise * straight * (1.0 - straight)
+    part = straight + bend / rise * part * (1.0 - part)
+    part = np.where(before >= aim, 0.0, np.clip(part, 0.0, 1.0))
+    return np.asarray(np.where(there, part, np.inf))
 
 
 def _step_back(before: State, after: State, who: Indices, share: Floats) -> None:
@@ -265,14 +281,23 @@ def _rested(now: Running, course: Course) -> NDArray[np.bool_]:
 
 
 def _next_step(now: Running, course: Course, grow: NDArray[np.bool_]) -> None:
-    """Let the steps grow to each member's longest, and end on a moment that was set."""
-    resting = now.phase == RESTING
-    late = LATE_SHARE * now.state.seconds
-    late = np.where(resting, late, np.minimum(late, now.aims.slowest_step))
-    longest = np.maximum(now.aims.longest_step, late)
-    step = np.where(grow, np.minimum(now.state.step * GROWTH, longest), now.state.step)
-    left = _next_moment(now, course) - now.state.seconds
-    now.state.step = np.where(now.landing, step, np.clip(left, SHORTEST_STEP_S, step))
+    """Let the steps follow their error, and end on a moment that was set."""
+    state = now.state
+    boiling = state.celsius[-1] > now.meat.boiling - NEAR_BOILING_K
+    wanted = np.minimum(state.step_wanted, np.where(boiling, BOILING_STEP_S, LONGEST_STEP_S))
+    step = np.where(grow, _through_air(now, wanted), state.step)
+    left = _next_moment(now, course) - state.seconds
+    state.step = np.where(now.landing, step, np.clip(left, SHORTEST_STEP_S, step))
+
+
+def _through_air(now: Running, step: Floats) -> Floats:
+    """Steps shortened where the air ahead moves, as at a lid or a new setpoint."""
+    if not now.pit_air.count:
+        return step
+    curve, start = now.aims.curve, now.state.seconds
+    uneven = np.abs(now.pit_air.mean(curve, start, step) - now.pit_air.mean(curve, start, FIRST_PART * step))
+    shorter = np.maximum(step * EVEN_K / np.maximum(uneven, EVEN_K), np.minimum(step, UNEVEN_STEP_S))
+    return np.where((curve >= 0) & (now.phase < RESTING), shorter, step)
 
 
 def _next_moment(now: Running, course: Course) -> Floats:

@@ -20,11 +20,6 @@ Floats = NDArray[np.float64]
 
 NODES = 20
 FIRST_STEP_S = 5.0
-LONGEST_STEP_S = 180.0
-SHORTEST_LONG_STEP_S = 8.0
-STEP_SHARE = 0.010  # of R² / diffusivity, in a slow pit: about three hundred steps a cook, whatever its size
-SLOW_PIT_C = 125.0  # above it steps shorten with the cube of the setpoint
-DIFFUSIVITY = 1.4e-7
 FLATTEST, ROUNDEST = -0.3, 3.0  # below 0: less surface than middle, as a slab among neighbours
 OPEN, WRAPPED, RESTING, DONE = range(4)
 ELSEWHERE = 3  # the places of a load moved to another pit follow those of its first
@@ -36,16 +31,12 @@ class Aims(Columns):
 
     `wrap_s` and `move_s` are moments to wrap and to change pits at (infinite: never), `curve` which column
     of the pits' air the member lives in (−1: its setpoint throughout).
-    `longest_step` (s) is its own, `slowest_step` what its pit allows however late it is: a dry surface in
-    hot air swings when stepped over.
     """
 
     wrap_c: Floats
     pull_c: Floats
     tender_s: Floats
     rest_s: Floats
-    longest_step: Floats
-    slowest_step: Floats
     wrap_s: Floats
     move_s: Floats
     curve: Indices
@@ -193,6 +184,7 @@ def at_rest(celsius: Floats, nodes: int, film: float) -> State:
         seconds=none.copy(),
         step=first,
         step_before=first.copy(),
+        step_wanted=first.copy(),
         heat_in=none.copy(),
         evaporated=none.copy(),
         dripped=none.copy(),
@@ -206,17 +198,11 @@ def _aims(cook: Cook, body: Bodies) -> Aims:
     timed = cook.wrap is not None and cook.wrap_minute is not None
     wrap_c = cook.wrap.at_core_c if cook.wrap and cook.wrap.at_core_c < cook.until_core_c else np.inf
     curve = _curve(cook)
-    hottest_c = max(curve.celsius) if curve else cook.setpoint_c
-    hurry = min(1.0, (SLOW_PIT_C / hottest_c) ** 3)
-    longest = hurry * STEP_SHARE * body.radius**2 / DIFFUSIVITY
-    slowest = max(SHORTEST_LONG_STEP_S, hurry * LONGEST_STEP_S)
     return Aims(
         wrap_c=(np.inf if timed else wrap_c) * like,
         pull_c=cook.until_core_c * like,
         tender_s=60.0 * cook.cut.tender_minutes * like,
         rest_s=(cook.rest.minutes * 60.0 if cook.rest else 0.0) * like,
-        longest_step=np.clip(longest, SHORTEST_LONG_STEP_S, slowest),
-        slowest_step=slowest * like,
         wrap_s=_moment_s(cook.wrap_minute if timed else None) * like,
         move_s=_moment_s(cook.move.minute if cook.move else None) * like,
         curve=np.full(body.g.size, 0 if curve else -1, dtype=np.intp),
