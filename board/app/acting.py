@@ -17,7 +17,9 @@ from board.views.reference import parts
 from board.views.steps import next_of
 
 
-class _Said(TypedDict):
+class Said(TypedDict):
+    """Who did something, when it happened and when it is written down."""
+
     who: str
     at: datetime
     noted_at: datetime
@@ -31,12 +33,14 @@ class Told:
     seq: int
 
 
-def _said(session: Session) -> _Said:
+def said(session: Session) -> Said:
+    """Who does something, and when: whoever is at the keys, now."""
     now = session.clock.now()
     return {"who": session.who, "at": now, "noted_at": now}
 
 
-def _tell(session: Session, entry: Entry) -> Told:
+def tell(session: Session, entry: Entry) -> Told:
+    """An entry told back in a sentence."""
     says = sentence(session.facts(), entry)
     before = "already recorded: " if entry.already else ""
     return Told(f"{before}{says}", entry.seq)
@@ -45,7 +49,7 @@ def _tell(session: Session, entry: Entry) -> Told:
 def mark_step(session: Session, key: str) -> Told:
     """Mark a planned step done, by its key."""
     _, step = parts(key)
-    return _tell(session, write.mark_step(session.ledger, step, **_said(session)))
+    return tell(session, write.mark_step(session.ledger, step, **said(session)))
 
 
 def mark_load(session: Session, facts: Facts, key: str) -> Told:
@@ -55,7 +59,7 @@ def mark_load(session: Session, facts: Facts, key: str) -> Told:
     step = next_of(facts, plan, load) if plan else None
     if step is None:
         raise LedgerError("nothing is left to do for this load")
-    return _tell(session, write.mark_step(session.ledger, step.id, **_said(session)))
+    return tell(session, write.mark_step(session.ledger, step.id, **said(session)))
 
 
 def mark_batch(session: Session, facts: Facts, key: str) -> Told:
@@ -68,36 +72,36 @@ def mark_batch(session: Session, facts: Facts, key: str) -> Told:
     stage = batch_state(facts, batch, day).stage
     if stage is BatchStage.DUE:
         lot = f"{session.clock.now().astimezone(names.zone(session.house)):%m%d}-{id}"
-        return _tell(session, write.make_batch(session.ledger, id, lot, **_said(session)))
+        return tell(session, write.make_batch(session.ledger, id, lot, **said(session)))
     if stage in (BatchStage.MADE, BatchStage.READY):
-        return _tell(session, write.mark_batch(session.ledger, id, BatchStage.USED, **_said(session)))
+        return tell(session, write.mark_batch(session.ledger, id, BatchStage.USED, **said(session)))
     raise LedgerError(f"this batch is {stage.value}; nothing is left to mark")
 
 
 def discard_batch(session: Session, key: str) -> Told:
     """Mark a batch discarded."""
     _, id = parts(key)
-    return _tell(session, write.mark_batch(session.ledger, id, BatchStage.DISCARDED, **_said(session)))
+    return tell(session, write.mark_batch(session.ledger, id, BatchStage.DISCARDED, **said(session)))
 
 
 def take_reading(session: Session, place: str, celsius: float) -> Told:
     """Record a temperature of a load (`load:DAY/ID`) or of a place (`place:ID`)."""
     kind, _, name = place.partition(":")
     if kind == "load":
-        entry = write.take_reading(session.ledger, celsius, load=parts(name)[1], **_said(session))
+        entry = write.take_reading(session.ledger, celsius, load=parts(name)[1], **said(session))
     else:
-        entry = write.take_reading(session.ledger, celsius, place=name, **_said(session))
-    return _tell(session, entry)
+        entry = write.take_reading(session.ledger, celsius, place=name, **said(session))
+    return tell(session, entry)
 
 
 def note(session: Session, text: str, about: str = "") -> Told:
     """Write a note."""
-    return _tell(session, write.note(session.ledger, text, about, **_said(session)))
+    return tell(session, write.note(session.ledger, text, about, **said(session)))
 
 
 def handover(session: Session, text: str) -> Told:
     """Sign the handover."""
-    entry = write.handover(session.ledger, text, **_said(session))
+    entry = write.handover(session.ledger, text, **said(session))
     who = names.person_name(session.house, session.who)
     return Told(f"handover signed by {who}", entry.seq)
 
@@ -105,13 +109,13 @@ def handover(session: Session, text: str) -> Told:
 def sell(session: Session, facts: Facts, item: str, portions: int) -> Told:
     """Record portions sold at the service now or next."""
     plan, occasion = _serving(facts)
-    return _tell(session, write.sell(session.ledger, plan.day, occasion, item, portions, **_said(session)))
+    return tell(session, write.sell(session.ledger, plan.day, occasion, item, portions, **said(session)))
 
 
 def sold_out(session: Session, facts: Facts, item: str) -> Told:
     """Mark an item sold out at the service now or next."""
     plan, occasion = _serving(facts)
-    return _tell(session, write.sold_out(session.ledger, plan.day, occasion, item, **_said(session)))
+    return tell(session, write.sold_out(session.ledger, plan.day, occasion, item, **said(session)))
 
 
 def _serving(facts: Facts) -> tuple[Plan, str]:
@@ -123,17 +127,17 @@ def _serving(facts: Facts) -> tuple[Plan, str]:
 
 def promise(session: Session, day: date, service: str, item: str, portions: int) -> Told:
     """Promise so many portions of an item at a service."""
-    entry = write.set_promise(session.ledger, day, service, item, portions, **_said(session))
-    return _tell(session, entry)
+    entry = write.set_promise(session.ledger, day, service, item, portions, **said(session))
+    return tell(session, entry)
 
 
 def commit(session: Session, plan: Plan, reason: str) -> Told:
     """Make a draft the plan that is cooked from."""
-    entry = write.commit_plan(session.ledger, plan, reason, **_said(session))
+    entry = write.commit_plan(session.ledger, plan, reason, **said(session))
     session.drafts.pop(plan.day, None)
-    return _tell(session, entry)
+    return tell(session, entry)
 
 
 def undo(session: Session) -> Told:
     """Take back the last thing this person recorded."""
-    return _tell(session, write.undo(session.ledger, **_said(session)))
+    return tell(session, write.undo(session.ledger, **said(session)))

@@ -74,7 +74,7 @@ Found = Iterator[tuple[str, str]]
 
 def _injected_but_called_intact(house: House) -> Found:
     for cut in used_cuts(house):
-        steps = [step for step in cut.prep if _injects(step)]
+        steps = [step for step in cut.prep if injects(step)]
         if steps and cut.handling in _INTACT:
             yield (
                 f"cuts.toml, {cut.id}.handling",
@@ -246,7 +246,8 @@ WORK: tuple[Callable[[House], Found], ...] = (
 )
 
 
-def _injects(step: StepRule) -> bool:
+def injects(step: StepRule) -> bool:
+    """Whether a step drives what is on the surface into the middle."""
     return any(word in step.what.lower() for word in ("inject", "pump", "needle"))
 
 

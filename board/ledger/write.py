@@ -32,6 +32,7 @@ __all__ = [
     "note",
     "put_out",
     "sell",
+    "set_pit",
     "set_promise",
     "sold_out",
     "take_reading",
@@ -126,6 +127,25 @@ def light(
         if isinstance(now, PitFacts) and now.lit_at and now.setpoint_c == setpoint:
             return already(ledger, last(ledger, pit_key(pit)).seq)
         return marking.fire(ledger, said, pit, setpoint)
+
+
+def set_pit(
+    ledger: Ledger, pit: str, setpoint_c: float, *, who: str, at: datetime, noted_at: datetime
+) -> Entry:
+    """Ask a lit pit for another temperature (°C) than planned; no planned step is done with it.
+
+    Raises:
+        LedgerError: the pit is not lit, no kitchen temperature, or a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        pit, setpoint = typed.name(pit, "the pit"), typed.temperature(setpoint_c)
+        now = store.stored(ledger, pit_key(pit))
+        if not isinstance(now, PitFacts) or now.lit_at is None:
+            raise LedgerError(f"{pit} is not lit; light it first")
+        if now.setpoint_c == setpoint:
+            return already(ledger, last(ledger, pit_key(pit)).seq)
+        return append(ledger, said, "light", pit, {"setpoint_c": setpoint, "afresh": False})
 
 
 def put_out(ledger: Ledger, pit: str, *, who: str, at: datetime, noted_at: datetime) -> Entry:

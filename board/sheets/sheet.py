@@ -15,19 +15,21 @@ from board.views.gather import gather
 from board.views.opening import opening
 from board.views.progress import Revised
 from board.views.record import record
+from board.views.remedying import Advised, advised
 from board.views.revising import revised
 from board.views.service import service
 from board.views.text import inert
 from board.views.tomorrow import tomorrow
 
-Builder = Callable[[Ledger, Facts, date, Revised], object]
+Adviser = Callable[[Facts, Revised], Advised]
+Builder = Callable[[Ledger, Facts, date, Revised, Adviser], object]
 
 BUILDERS: Mapping[str, Builder] = {
-    "opening": lambda _ledger, facts, _day, known: opening(facts, known),
-    "tomorrow": lambda _ledger, facts, day, known: tomorrow(facts, day, revised=known),
-    "service": lambda _ledger, facts, _day, known: service(facts, known),
-    "batches": lambda _ledger, facts, _day, _known: batches(facts),
-    "record": lambda ledger, facts, _day, _known: record(ledger, facts),
+    "opening": lambda _ledger, facts, _day, known, adviser: opening(facts, known, adviser(facts, known)),
+    "tomorrow": lambda _ledger, facts, day, known, _adviser: tomorrow(facts, day, revised=known),
+    "service": lambda _ledger, facts, _day, known, adviser: service(facts, known, adviser(facts, known)),
+    "batches": lambda _ledger, facts, _day, _known, _adviser: batches(facts),
+    "record": lambda ledger, facts, _day, _known, _adviser: record(ledger, facts),
 }
 
 
@@ -40,16 +42,18 @@ def sheet(
     day: date | None = None,
     width: int = WIDTH,
     reviser: Callable[[Facts], Revised] = revised,
+    adviser: Adviser = advised,
 ) -> str:
     """A view by its name as plain text; `day` is the one Tomorrow shows, by default the next.
 
-    `reviser` narrows pull times by readings.
+    `reviser` narrows pull times by readings, `adviser` works out what helps the loads in trouble.
 
     Raises:
         KeyError: for a name not in `BUILDERS`.
     """
     facts = gather(ledger, house, now)
-    built = BUILDERS[view](ledger, facts, day or facts.today + timedelta(days=1), reviser(facts))
+    shown = day or facts.today + timedelta(days=1)
+    built = BUILDERS[view](ledger, facts, shown, reviser(facts), adviser)
     title = inert(house.name)
     if view in ("service", "batches", "record"):
         title = f"{title}  {short_day(facts.today)}  {names.clock(house, now)}"

@@ -7,6 +7,7 @@ from board.house.units import format_mass
 from board.house.wording import count, day_name, duration
 from board.ledger.state import BatchStage, LoadStage, LoadState
 from board.planning.plan import Occasion, Plan, PlannedLoad
+from board.planning.remedies.remedy import Advice
 from board.views import names
 from board.views.cautions import cautions
 from board.views.days import near_day, when
@@ -14,6 +15,8 @@ from board.views.facts import Facts, all_batches, all_loads, batch_state, load_s
 from board.views.likely import likely_times
 from board.views.progress import Progress, Revised, Risk, curve, warmth
 from board.views.reference import ref
+from board.views.remedies import best_line
+from board.views.remedying import Advised
 from board.views.steps import Due, to_do
 from board.views.story import Happened, happened
 from board.views.text import Tone, inert
@@ -55,6 +58,7 @@ class Standing:
     spare: str
     risk: Risk
     word: str
+    remedy: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,8 +102,8 @@ class Opening:
     cautions: tuple[str, ...]
 
 
-def opening(facts: Facts, revised: Revised | None = None) -> Opening:
-    """The Opening view of one moment."""
+def opening(facts: Facts, revised: Revised | None = None, advised: Advised | None = None) -> Opening:
+    """The Opening view of one moment; `advised` is what helps the loads in trouble."""
     house, now = facts.house, facts.now
     coming = next_occasion(facts)
     handover = facts.handover
@@ -113,7 +117,7 @@ def opening(facts: Facts, revised: Revised | None = None) -> Opening:
         handed=f"{who} signed {names.clock(house, handover.at)}" if handover else "",
         happened=tuple(happened(facts)),
         next=tuple(_next(facts, due) for due in to_do(facts, now + AHEAD, revised)),
-        standing=tuple(_standings(facts, revised)),
+        standing=tuple(_standings(facts, revised, advised or {})),
         batches=tuple(_batches(facts)),
         service=_service_title(facts, coming),
         cover=tuple(cover(facts, *coming, revised)) if coming else (),
@@ -166,7 +170,7 @@ def _next(facts: Facts, due: Due) -> Next:
     return Next(ref(due.plan.day, due.step.id), clock, says, duration(due.step.minutes), who, tone, short)
 
 
-def _standings(facts: Facts, revised: Revised | None) -> list[Standing]:
+def _standings(facts: Facts, revised: Revised | None, advised: Advised) -> list[Standing]:
     found = []
     for plan, load in all_loads(facts):
         state = load_state(facts, load, plan.day)
@@ -174,12 +178,15 @@ def _standings(facts: Facts, revised: Revised | None) -> list[Standing]:
             continue
         likely = likely_times(facts, plan, load, revised)
         if state.stage in ON_PIT or likely.ready.p50 > facts.now:
-            found.append((-likely.risk, load.needed_at, load.load_at, standing(facts, plan, load, likely)))
+            row = standing(facts, plan, load, likely, advised.get(load.id))
+            found.append((-likely.risk, load.needed_at, load.load_at, row))
     return [row[-1] for row in sorted(found, key=lambda row: row[:-1])]
 
 
-def standing(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress) -> Standing:
-    """One load against the time it is needed."""
+def standing(
+    facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress, advice: Advice | None = None
+) -> Standing:
+    """One load against the time it is needed, with what would help it where that is known."""
     house = facts.house
     state = load_state(facts, load, plan.day)
     now_ready = likely.ready.p50 <= facts.now
@@ -188,7 +195,7 @@ def standing(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress) -> S
     return Standing(
         key=ref(plan.day, load.id),
         meat=names.pieces(house, load),
-        pit=names.pit_name(house, load.pit)
+        pit=names.pit_name(house, state.pit or load.pit)
         if state.stage in ON_PIT
         else names.place_name(house, load.bench or ""),
         stage=state.stage.value,
@@ -200,6 +207,7 @@ def standing(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress) -> S
         spare=duration(abs(likely.spare_minutes)),
         risk=likely.risk,
         word=_risk_word(facts, load, state, likely),
+        remedy="" if likely.risk is Risk.IN_TIME else best_line(facts, load, advice),
     )
 
 

@@ -74,8 +74,9 @@ def _standing_row(load: Standing) -> Row:
         Cell(load.needed, Tone.QUIET),
         spare_cell(load),
     )
-    below = (Cell(load.word, RISK_TONE[load.risk]),) if load.word else ()
-    return Row(load.key, cells, below)
+    below = [Cell(load.word, RISK_TONE[load.risk])] if load.word else []
+    below += [Cell(load.remedy, Tone.GOOD)] if load.remedy else []
+    return Row(load.key, cells, tuple(below))
 
 
 def spare_cell(load: Standing) -> Cell:

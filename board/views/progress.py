@@ -51,11 +51,16 @@ def progress(
     """
     pull = _pull(load, state, now, revised or {}, aim_c)
     ready = _ready(load, state, pull)
-    finishing = (load.needed_at - load.ready_at.p50) - timedelta(minutes=load.spare_minutes_p50)
-    due = load.needed_at - max(_ZERO, finishing)
+    due = due_by(load)
     spare, least = _minutes(due - ready.p50), _minutes(due - ready.p90)
     risk = Risk.LATE if spare < 0 else Risk.MAYBE_LATE if least < 0 else Risk.IN_TIME
     return Progress(pull, ready, spare, least, risk)
+
+
+def due_by(load: PlannedLoad) -> datetime:
+    """When a load must be ready: its need less its finishing work."""
+    finishing = (load.needed_at - load.ready_at.p50) - timedelta(minutes=load.spare_minutes_p50)
+    return load.needed_at - max(_ZERO, finishing)
 
 
 def _pull(

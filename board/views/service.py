@@ -1,7 +1,7 @@
 """The Service view: for each item what is ready, what rests, what is coming, sold, left and for how long."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from board.house.wording import duration
@@ -14,6 +14,8 @@ from board.views.likely import likely_times
 from board.views.opening import countdown, next_occasion
 from board.views.progress import Progress, Revised, Risk
 from board.views.reference import ref
+from board.views.remedies import best_line
+from board.views.remedying import Advised
 from board.views.steps import due_at, next_of, say
 from board.views.text import inert
 
@@ -50,6 +52,8 @@ class ItemLine:
     load: str
     step: str
     next_step: str
+    troubled: str = ""
+    remedy: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,21 +81,21 @@ class Service:
     orders: tuple[OrderLine, ...] = ()
 
 
-def service(facts: Facts, revised: Revised | None = None) -> Service:
-    """The Service view of one moment."""
+def service(facts: Facts, revised: Revised | None = None, advised: Advised | None = None) -> Service:
+    """The Service view of one moment; `advised` is what helps the loads in trouble."""
     coming = next_occasion(facts)
     if coming is None:
         return Service("", "No service ahead", "", "", ())
     plan, occasion = coming
-    lines = (
+    lines = [
         _line(facts, plan, occasion, promise, revised) for promise in promised(facts, plan, occasion).items()
-    )
+    ]
     return Service(
         occasion.id,
         inert(occasion.name),
         countdown(facts, occasion),
         "" if plan.day == facts.today else near_day(facts, plan.day),
-        tuple(lines),
+        tuple(_helped(facts, plan, occasion, line, advised or {}) for line in lines),
         tuple(_orders(facts, plan, revised)),
     )
 
@@ -158,6 +162,15 @@ def _line(
         step=step,
         next_step=says,
     )
+
+
+def _helped(facts: Facts, plan: Plan, occasion: Occasion, line: ItemLine, advised: Advised) -> ItemLine:
+    """The line with the best remedy of the first of the item's loads that is in trouble."""
+    for load in sorted(plan.loads, key=lambda ld: (ld.needed_at, ld.id)):
+        says = best_line(facts, load, advised.get(load.id))
+        if says and load.item == line.item and occasion.id in load.services:
+            return replace(line, troubled=ref(plan.day, load.id), remedy=says)
+    return line
 
 
 def _is_resting(state: LoadState) -> bool:

@@ -43,8 +43,9 @@ def _row(line: ItemLine) -> Row:
         Cell(str(line.left)),
         Cell(line.lasts, lasts),
     )
-    below = (Cell(f"next {line.next_step}", Tone.QUIET),) if line.next_step else ()
-    return Row(line.item, cells, below)
+    below = [Cell(line.remedy, Tone.GOOD)] if line.remedy else []
+    below += [Cell(f"next {line.next_step}", Tone.QUIET)] if line.next_step else []
+    return Row(line.item, cells, tuple(below))
 
 
 def _wave(wave: Wave) -> str:

@@ -1,0 +1,104 @@
+"""The remedies of one load: each with its time, its chance and its cost; Enter does one and records it."""
+
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from board.app.widgets.panel import Panel
+from board.planning.remedies.remedy import Action, Advice, Kind
+from board.views.remedies import Remedies
+from board.views.remedies_tables import left_out_table, remedies_table
+from board.views.table import share
+
+_EDGES = 8  # lines of the frame, the hint and the word over it
+_LEAST = (5, 2)
+WORD = "These are estimates, no proof: probe before you pull."
+
+
+class RemediesDialog(ModalScreen[Action | None]):
+    """Shows what helps once it is worked out; the last line is to leave everything as it is."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("escape", "leave", "leave"),
+        ("enter", "choose", "do it"),
+        ("up", "cursor(-1)", "up"),
+        ("down", "cursor(1)", "down"),
+    ]
+
+    def __init__(self, load: str) -> None:
+        super().__init__(classes="wide")
+        self.load = load
+        self._view: Remedies | None = None
+        self._actions: tuple[Action, ...] = ()
+
+    def compose(self) -> ComposeResult:
+        """The remedies over what is not offered."""
+        with Vertical(classes="dialog"):
+            yield Static("Working out what helps…", classes="question", markup=False)
+            yield Panel(id="remedies", choose=True)
+            yield Panel(id="left")
+            yield Static("", classes="hint", markup=False)
+
+    def on_mount(self) -> None:
+        """Show what is known already."""
+        self._fill()
+
+    def show(self, view: Remedies, advice: Advice) -> None:
+        """Show what was worked out."""
+        self._view = view
+        self._actions = (*(one.action for one in advice.remedies), advice.nothing.action)
+        self._fill()
+
+    def say(self, sentence: str) -> None:
+        """Say why there is no list."""
+        self.query_one(".question", Static).update(sentence)
+
+    def on_resize(self) -> None:
+        """Fit the new size."""
+        self._fill()
+
+    def _fill(self) -> None:
+        view = self._view
+        for id in ("remedies", "left"):
+            self.query_one(f"#{id}", Panel).display = view is not None
+        hint = "Enter does it and records it   Esc to leave" if view else "Esc to leave"
+        self.query_one(".hint", Static).update(f"{WORD}\n{hint}" if view else hint)
+        if view is None:
+            return
+        self.query_one(".question", Static).display = False
+        panel, left = self.query_one("#remedies", Panel), self.query_one("#left", Panel)
+        panel.always_chosen = True
+        panel.show(remedies_table(view))
+        left.show(left_out_table(view))
+        width = max(20, min(self.size.width * 94 // 100, 100) - 6)
+        wants = [one.wanted_height(width) for one in (panel, left)]
+        heights = share(max(sum(_LEAST), self.size.height * 9 // 10 - _EDGES), wants, _LEAST)
+        for one, height in zip((panel, left), heights, strict=True):
+            one.styles.height = height
+        left.display = bool(view.left_out)
+        panel.focus()
+
+    def on_panel_chosen(self, message: Panel.Chosen) -> None:
+        """A double click does it too."""
+        message.stop()
+        self.action_choose()
+
+    def action_choose(self) -> None:
+        """Give what is under the cursor; to leave everything as it is gives nothing."""
+        row = self.query_one("#remedies", Panel).chosen if self._view else None
+        if row is None:
+            return
+        action = self._actions[int(row.key)]
+        self.dismiss(None if action.kind is Kind.NOTHING else action)
+
+    def action_cursor(self, by: int) -> None:
+        """Choose another remedy."""
+        self.query_one("#remedies", Panel).action_cursor(by)
+
+    def action_leave(self) -> None:
+        """Leave everything as it was."""
+        self.dismiss(None)

@@ -1,0 +1,141 @@
+"""What helps one load: all remedies that break no rule, judged beside doing nothing, best first."""
+
+from collections.abc import Sequence
+from datetime import datetime, timedelta
+
+from board.planning.remedies import fire, meat, move, serving, waiting
+from board.planning.remedies.candidate import Candidate, nothing
+from board.planning.remedies.judge import judged, minutes_sooner
+from board.planning.remedies.remedy import Advice, Cost, CostKind, Kind, LeftOut, Reason, Remedy
+from board.planning.remedies.scene import Scene
+
+MEMBERS = 96
+CLEARER_CHANCE, SOONER_MINUTES = 0.02, 3.0  # less is no help
+CHANCES_ALIKE = 0.05
+LATENESS_ALIKE_MINUTES = 15.0
+_MINUTE = timedelta(minutes=1)
+
+# How heavy each cost weighs where chances are alike; a judgement, lightest first.
+_HARM = {
+    CostKind.HANDS: 1,
+    CostKind.BACK: 1,
+    CostKind.HELD: 1,
+    CostKind.JUICIER_BOARD: 2,
+    CostKind.PROBE: 2,
+    CostKind.SWAPPED: 2,
+    CostKind.OTHER_EARLIER: 2,
+    CostKind.SOFTER_BARK: 3,
+    CostKind.DRIER: 3,
+    CostKind.FIRE: 4,
+    CostKind.FEWER: 4,
+    CostKind.OTHER_LATER: 4,
+    CostKind.FIRMER: 5,
+    CostKind.WAIT_AT_CORE: 2,
+    CostKind.NO_MARGIN: 6,
+}
+
+
+def advise(scene: Scene, *, members: int = MEMBERS, seed: int = 0) -> Advice | None:
+    """What helps the scene's load; None where it can never come to its pull.
+
+    `members` of one ensemble carry every remedy, so that their times differ by what is done alone. A load
+    likely enough in time is early: its remedies are ways to wait.
+    """
+    rest = timedelta(minutes=scene.load.load.rest_minutes)
+    is_early = scene.load.pull.p90 + rest <= scene.load.due
+    helping = _early if is_early else _late
+    return helping(scene, members, seed)
+
+
+def _late(scene: Scene, members: int, seed: int) -> Advice | None:
+    until = max(scene.load.pull.p90, scene.now + timedelta(hours=1))
+    raised, left = fire.raised(scene, until)
+    raised, overheld = _others_stand(scene, raised, seed)
+    wrapped, open_still = meat.wrapped(scene)
+    candidates = [*raised, *wrapped]
+    if raised and wrapped:
+        candidates.append(meat.also_wrapped(scene, raised[0], wrapped[0]))
+    left = [*left, *overheld, *open_still]
+    for found, out in (move.moved(scene, until), meat.pulled_lower(scene), meat.rested_less(scene)):
+        candidates += found
+        left += out
+    answers = judged(scene, [nothing(scene), *candidates], members=members, seed=seed)
+    if not answers:
+        return None
+    (_, base), *rest = answers
+    others, none = serving.served_first(scene, base)
+    remedies = [remedy for _, remedy in rest] + others
+    helping = [one for one in remedies if _helps(one, base)]
+    idle = [_no_help(one) for one in remedies if one not in helping]
+    helping.sort(key=lambda one: _rank(one, scene.load.due))
+    return Advice(scene.load.load.id, base, tuple(helping), (*left, *none, *idle))
+
+
+def _early(scene: Scene, members: int, seed: int) -> Advice | None:
+    lowered, left = fire.lowered(scene, scene.load.pull.p90)
+    lowered, late = _others_stand(scene, lowered, seed)
+    answers = judged(scene, [nothing(scene), *lowered], members=members, seed=seed)
+    if not answers:
+        return None
+    (_, base), *rest = answers
+    enough = min(scene.house.chance, base.chance)
+    sure = [_waiting(scene, one) for _, one in rest if one.chance >= enough]
+    held, cannot_hold = waiting.held(scene, base)
+    boxed, cannot_box = waiting.boxed(scene, base, members=members, seed=seed)
+    unsure = [_no_help(one) for _, one in rest if one.chance < enough]
+    remedies = sorted([*held, *boxed, *sure[:1]], key=lambda one: _rank(one, scene.load.due))
+    left_out = (*cannot_hold, *cannot_box, *left, *late, *unsure)
+    return Advice(scene.load.load.id, _waiting(scene, base), tuple(remedies), left_out, is_early=True)
+
+
+def _others_stand(
+    scene: Scene, found: Sequence[Candidate], seed: int
+) -> tuple[list[Candidate], list[LeftOut]]:
+    """Those setpoints that the other loads on the pit stand, with what they do to them."""
+    others, kept, left = scene.sharing(scene.load.pit), [], []
+    for one in found:
+        setpoint_c = one.action.setpoint_c
+        assert setpoint_c is not None
+        shifts = minutes_sooner(scene, others, setpoint_c, seed=seed) if others else {}
+        costs, out = fire.others_shifted(scene, one.action.kind, shifts)
+        if out is None:
+            kept.append(one.costing(*costs))
+        else:
+            left.append(out)
+    return kept, left if not kept else []
+
+
+def _no_help(one: Remedy) -> LeftOut:
+    return LeftOut(one.action.kind, Reason.NO_HELP, one.action.pit)
+
+
+def _helps(one: Remedy, base: Remedy) -> bool:
+    """Whether it is worth doing."""
+    sooner = (base.ready.p50 - one.ready.p50) / _MINUTE
+    return one.chance >= base.chance + CLEARER_CHANCE or (
+        sooner >= SOONER_MINUTES and one.chance >= base.chance
+    )
+
+
+def _waiting(scene: Scene, one: Remedy) -> Remedy:
+    """With how long it is then likely to wait."""
+    wait = max(0.0, (scene.load.due - one.ready.p50) / _MINUTE)
+    return Remedy(one.action, one.ready, one.chance, (*one.costs, Cost(CostKind.HELD, wait)))
+
+
+def _rank(one: Remedy, due: datetime) -> tuple[float, float, float, datetime, Kind]:
+    """Chance first, then how late it still is, then the least harm, then the sooner."""
+    late = max(0.0, (one.ready.p50 - due) / _MINUTE)
+    return (
+        -round(one.chance / CHANCES_ALIKE),
+        round(late / LATENESS_ALIKE_MINUTES),
+        _harm(one),
+        one.ready.p50,
+        one.action.kind,
+    )
+
+
+def _harm(one: Remedy) -> float:
+    """What a remedy costs in all; a setpoint weighs by how far it goes."""
+    heat = sum(abs(cost.celsius or 0.0) / 10.0 for cost in one.costs if cost.kind is CostKind.DRIER)
+    return heat + sum(_HARM[cost.kind] for cost in one.costs)

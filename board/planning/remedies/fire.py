@@ -1,0 +1,99 @@
+"""Another setpoint: how far a pit may be raised or lowered with all that is on it, and what that costs."""
+
+from collections.abc import Iterator, Mapping
+from datetime import datetime
+
+from board.house.model import Cut
+from board.planning.remedies import altered
+from board.planning.remedies.candidate import Candidate, Found, nothing, whole_degrees_within
+from board.planning.remedies.remedy import Action, Cost, CostKind, Kind, LeftOut, Reason
+from board.planning.remedies.safe import is_past_danger
+from board.planning.remedies.scene import Scene
+
+LEAST_CHANGE_K = 2.0  # less is within what any pit wanders
+LEAST_SHIFT_MINUTES = 5.0  # less is not worth a word
+HALFWAY_FROM_K = 10.0  # a change this large is offered by half too
+
+
+def raised(scene: Scene, until: datetime) -> Found:
+    """Its own pit hotter, as far as the pit and every cut on it allow until a moment."""
+    pit, load = scene.house.pits[scene.load.pit], scene.load
+    own = min(pit.setpoint_c[1], load.cut.pit_c.high)
+    most, stops = own, ""
+    for key, cut in _sharing(scene, until):
+        if cut.pit_c.high < most:
+            most, stops = cut.pit_c.high, key
+    most = whole_degrees_within(most, scene.house.display)
+    if most < scene.setpoint_c + LEAST_CHANGE_K:
+        reason = Reason.OTHERS_CANNOT if stops else Reason.AT_ITS_HIGHEST
+        return [], [LeftOut(Kind.RAISE, reason, stops or load.pit)]
+    return [_set(scene, Kind.RAISE, c, until) for c in _steps(scene, most)], []
+
+
+def lowered(scene: Scene, until: datetime) -> Found:
+    """Its own pit cooler, only when every core on it is past the range in which germs grow."""
+    pit, load = scene.house.pits[scene.load.pit], scene.load
+    sharing = scene.sharing(load.pit)
+    if cool := next((one.key for one in (load, *sharing) if not is_past_danger(one.core_c)), None):
+        return [], [LeftOut(Kind.LOWER, Reason.CORE_TOO_COOL, cool)]
+    if coming := scene.coming_to(load.pit, until):
+        return [], [LeftOut(Kind.LOWER, Reason.OTHERS_CANNOT, coming[0].id)]
+    lows = (load.cut.pit_c.low, *(one.cut.pit_c.low for one in sharing))
+    least = whole_degrees_within(max(pit.setpoint_c[0], *lows), scene.house.display, down=False)
+    if least > scene.setpoint_c - LEAST_CHANGE_K:
+        return [], [LeftOut(Kind.LOWER, Reason.AT_ITS_LEAST, load.pit)]
+    return [_set(scene, Kind.LOWER, c, until) for c in _steps(scene, least)], []
+
+
+def others_shifted(
+    scene: Scene, kind: Kind, sooner: Mapping[str, float]
+) -> tuple[list[Cost], LeftOut | None]:
+    """What another setpoint does to the loads beside: so many minutes sooner (negative: later) by load.
+
+    Those sooner must not wait past what their cut can be held, those later must still be in time.
+    """
+    costs = []
+    for one in scene.sharing(scene.load.pit):
+        by = sooner.get(one.key, 0.0)
+        done = one.minutes(one.pull.p50) - by + one.load.rest_minutes
+        wait = one.minutes(one.due) - done
+        least_spare = one.minutes(one.due) - (one.minutes(one.pull.p90) - by + one.load.rest_minutes)
+        if by >= LEAST_SHIFT_MINUTES and wait > one.cut.hold_longest_minutes:
+            return [], LeftOut(kind, Reason.OTHER_OVERHELD, one.key)
+        if by < 0 and least_spare < 0:
+            return [], LeftOut(kind, Reason.OTHERS_LATE, one.key)
+        if abs(by) >= LEAST_SHIFT_MINUTES:
+            which = CostKind.OTHER_EARLIER if by > 0 else CostKind.OTHER_LATER
+            costs.append(Cost(which, abs(by), load=one.key))
+    return costs, None
+
+
+def _set(scene: Scene, kind: Kind, setpoint_c: float, until: datetime) -> Candidate:
+    load, base = scene.load, nothing(scene)
+    costs = [Cost(CostKind.DRIER, celsius=setpoint_c - scene.setpoint_c)] if kind is Kind.RAISE else []
+    costs += [
+        Cost(CostKind.BACK, load=coming.id, celsius=coming.setpoint_c)
+        for coming in scene.coming_to(load.pit, until)
+        if abs(coming.setpoint_c - setpoint_c) >= LEAST_CHANGE_K
+    ][:1]
+    cook = altered.set_to(load.cook, scene.elapsed, scene.setpoint_c, setpoint_c)
+    return Candidate(Action(kind, load.pit, setpoint_c), cook, base.after_minutes, tuple(costs))
+
+
+def _sharing(scene: Scene, until: datetime) -> Iterator[tuple[str, Cut]]:
+    """The cuts that meet the pit's air with the load, by their load."""
+    yield from ((one.key, one.cut) for one in scene.sharing(scene.load.pit))
+    yield from (
+        (load.id, scene.house.cuts[load.cut])
+        for load in scene.coming_to(scene.load.pit, until)
+        if load.cut in scene.house.cuts
+    )
+
+
+def _steps(scene: Scene, furthest_c: float) -> list[float]:
+    """The whole way, and half of it where that is far."""
+    now = scene.setpoint_c
+    if abs(furthest_c - now) < HALFWAY_FROM_K:
+        return [furthest_c]
+    half = whole_degrees_within((now + furthest_c) / 2, scene.house.display, down=furthest_c > now)
+    return [furthest_c, half]

@@ -1,0 +1,81 @@
+"""Another pit: which are hotter, lit or soon lit, with room, and may have this meat on them."""
+
+from datetime import datetime, timedelta
+
+from board.house.calendar import occurrences
+from board.house.model import Pit
+from board.planning.area import cm2_needed, cm2_within
+from board.planning.remedies import altered
+from board.planning.remedies.candidate import Candidate, Found, hands, nothing, whole_degrees_within
+from board.planning.remedies.remedy import Action, Cost, CostKind, Kind, LeftOut, Reason
+from board.planning.remedies.safe import may_share, takes
+from board.planning.remedies.scene import Scene
+
+_A_WHILE = timedelta(hours=1)  # what is overdue still stands there
+_SAME_K = 1.0  # setpoints nearer than this are one
+
+
+def moved(scene: Scene, until: datetime) -> Found:
+    """Each other pit it could be carried to, with its room until a moment; the warmest first."""
+    if scene.load.has_moved:
+        return [], [LeftOut(Kind.MOVE, Reason.MOVED_ONCE)]
+    others = [pit for pit in scene.house.pits.values() if pit.id != scene.load.pit]
+    tried = [(pit, _to(scene, pit, until)) for pit in others if takes(pit, scene.load.cut)]
+    found = [one for _, one in tried if isinstance(one, Candidate)]
+    left = [LeftOut(Kind.MOVE, why, pit.id) for pit, why in tried if isinstance(why, Reason)]
+    found.sort(key=lambda one: (-(one.action.setpoint_c or 0.0), one.action.pit))
+    return found, left if tried else [LeftOut(Kind.MOVE, Reason.NO_HOTTER_PIT)]
+
+
+def _to(scene: Scene, pit: Pit, until: datetime) -> Candidate | Reason:
+    """The move to one pit, or why not."""
+    setpoint_c = _setpoint(scene, pit, until)
+    if setpoint_c is None or setpoint_c <= scene.setpoint_c + _SAME_K:
+        return Reason.NO_HOTTER_PIT
+    if any(occurrences(out, scene.house.zone, scene.now, until) for out in pit.out_of_use):
+        return Reason.NO_HOTTER_PIT
+    there = [one.cut for one in scene.sharing(pit.id)]
+    there += [scene.house.cuts[one.cut] for one in scene.coming_to(pit.id, until)]
+    if not may_share(scene.load.cut, there):
+        return Reason.RAW_POULTRY
+    if not _has_room(scene, pit, until):
+        return Reason.NO_ROOM
+    return _candidate(scene, pit, setpoint_c)
+
+
+def _setpoint(scene: Scene, pit: Pit, until: datetime) -> float | None:
+    """What it burns or would burn at; None where that changes meanwhile or is not for this cut."""
+    burns = (scene.lit or {}).get(pit.id)
+    asked = {load.setpoint_c for load in scene.coming_to(pit.id, until)}
+    if burns is not None:
+        asked.add(burns)
+    if asked and max(asked) - min(asked) > _SAME_K:
+        return None
+    most = min(pit.setpoint_c[1], scene.load.cut.pit_c.high)
+    setpoint_c = max(asked) if asked else whole_degrees_within(most, scene.house.display)
+    return setpoint_c if pit.setpoint_c[0] <= setpoint_c <= most else None
+
+
+def _has_room(scene: Scene, pit: Pit, until: datetime) -> bool:
+    """Whether its pieces fit beside all that stands there or comes, to a moment."""
+    stays = [(scene.now, one.pull.p90, one.load.area_m2) for one in scene.sharing(pit.id)]
+    stays += [(one.load_at, one.pull_at.p90, one.area_m2) for one in scene.coming_to(pit.id, until)]
+    moments = [scene.now, *(begin for begin, _, _ in stays)]
+    fullest = max(
+        sum(cm2_needed(area) for begin, end, area in stays if begin <= moment < max(end, begin + _A_WHILE))
+        for moment in moments
+    )
+    return fullest + cm2_needed(scene.load.load.area_m2) <= cm2_within(pit.area_m2)
+
+
+def _candidate(scene: Scene, pit: Pit, setpoint_c: float) -> Candidate:
+    load, base = scene.load, nothing(scene)
+    pieces, cut = load.load.pieces, load.cut
+    is_unlit = pit.id not in (scene.lit or {})
+    work = cut.pull_work.minutes(pieces) + cut.load_work.minutes(pieces)
+    wait = pit.light_work.minutes(1) + pit.warm_up_minutes if is_unlit else 0.0
+    costs = [hands(work), Cost(CostKind.DRIER, celsius=setpoint_c - scene.setpoint_c)]
+    costs += [Cost(CostKind.FIRE, wait)] if is_unlit else []
+    cook = altered.moved_to(load.cook, scene.elapsed + wait + work, pit, setpoint_c)
+    action = Action(Kind.MOVE, pit.id, setpoint_c, is_unlit=is_unlit)
+    return Candidate(action, cook, base.after_minutes, tuple(costs))

@@ -1,0 +1,52 @@
+"""What no remedy may do: the limits of the meat, of the pit and of the hold, in one place."""
+
+from collections.abc import Iterable
+
+from board.house.check import injects
+from board.house.library import least_core_c as library_least_c
+from board.house.model import Cut, Handling, Hold, House, Pit, RecipeKind
+from board.safety.limits import hold_seconds, hot_hold_least_c, least_core_c
+
+_BIRDS = (Handling.POULTRY, Handling.STUFFED)
+_INTACT = (Handling.INTACT_ROAST, Handling.INTACT_CUT)
+
+
+def handled(cut: Cut) -> Handling:
+    """The rule a cut falls under: meat that is injected is no longer intact."""
+    injected = any(injects(step) for step in cut.prep)
+    return Handling.INJECTED if injected and cut.handling in _INTACT else cut.handling
+
+
+def least_pull_c(house: House, cut: Cut) -> float:
+    """The least core a cut may be pulled at: what cooks it safe, and what it is then held hot at."""
+    recipes = [house.recipes.get(step.recipe or "") for step in cut.prep]
+    is_cured_here = any(recipe is not None and recipe.kind is RecipeKind.CURE for recipe in recipes)
+    least = [least_core_c(handled(cut)), hot_hold_least_c(), library_least_c(handled(cut))]
+    least += [library_least_c("cured-here")] if is_cured_here else []
+    return max(c for c in least if c is not None)
+
+
+def minutes_at(cut: Cut, core_c: float) -> float | None:
+    """Minutes a core must stay at a temperature to be cooked; None where no time is enough."""
+    seconds = hold_seconds(handled(cut), core_c)
+    return None if seconds is None else seconds / 60.0
+
+
+def may_share(cut: Cut, others: Iterable[Cut]) -> bool:
+    """Whether a cut may come to a pit where others are: birds drip on nothing but birds."""
+    return all((cut.handling in _BIRDS) == (other.handling in _BIRDS) for other in others)
+
+
+def takes(pit: Pit, cut: Cut) -> bool:
+    """Whether a pit takes a cut at all."""
+    return not pit.takes or cut.id in pit.takes
+
+
+def is_hot(hold: Hold) -> bool:
+    """Whether a hold keeps food hot enough."""
+    return hold.setpoint_c is not None and hold.setpoint_c >= hot_hold_least_c()
+
+
+def is_past_danger(core_c: float | None) -> bool:
+    """Whether a core was read at or above the range in which germs grow."""
+    return core_c is not None and core_c >= hot_hold_least_c()

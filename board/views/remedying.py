@@ -1,0 +1,160 @@
+"""The loads in trouble as the remedies ask of them, and what helps: the ensemble run for each remedy."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from board.ledger.state import LoadStage, LoadState
+from board.planning.plan import Plan, PlannedLoad
+from board.views.facts import Facts, all_loads, load_state
+from board.views.likely import likely_times
+from board.views.progress import Revised, Risk, due_by
+from board.views.revising import cook_now, estimate_now, is_cooking
+
+if TYPE_CHECKING:
+    from board.cooking.cook import Cook
+    from board.planning.remedies.remedy import Advice
+    from board.planning.remedies.scene import OnPit, Scene, Stay, Supply
+
+Advised = Mapping[str, "Advice"]
+"""What helps the loads in trouble, by load id, where it has been computed."""
+
+EVERY_MINUTES = 10  # advice older than this is asked anew
+_AHEAD = (LoadStage.PLANNED, LoadStage.PREPPED)
+_GONE = (LoadStage.SERVED, LoadStage.LOST)
+Moment = tuple[object, ...]
+
+
+def in_trouble(facts: Facts, revised: Revised | None = None) -> Iterator[tuple[Plan, PlannedLoad]]:
+    """The loads on a pit that are late or may be."""
+    for plan, load in all_loads(facts):
+        if is_cooking(facts, plan, load):
+            likely = likely_times(facts, plan, load, revised)
+            if likely.risk is not Risk.IN_TIME:
+                yield plan, load
+
+
+def advised(facts: Facts, revised: Revised | None = None) -> "dict[str, Advice]":
+    """What helps each load in trouble, by load id; about a second for each."""
+    found = {load.id: advice_for(facts, plan, load, revised) for plan, load in in_trouble(facts, revised)}
+    return {id: advice for id, advice in found.items() if advice is not None}
+
+
+def advice_for(
+    facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None = None
+) -> "Advice | None":
+    """What helps one load, in trouble or not; None for one on no pit, or that cannot be estimated."""
+    from board.planning.remedies.advise import advise  # noqa: PLC0415 - arrays load at the first question
+
+    if not is_cooking(facts, plan, load):
+        return None
+    return advise(scene_of(facts, plan, load, revised))
+
+
+def asked_of(facts: Facts, revised: Revised | None = None) -> Moment:
+    """What the advice depends on: it needs no new sum while this stays the same."""
+    troubled = tuple(load.id for _, load in in_trouble(facts, revised))
+    if not troubled:
+        return ()
+    fires = tuple((id, pit.setpoint_c) for id, pit in facts.pits.items())
+    stages = tuple((key, state.stage, state.pit) for key, state in facts.loads.items())
+    pulls = tuple((id, (revised or {})[id]) for id in troubled if id in (revised or {}))
+    moment = int(facts.now.timestamp() // (60 * EVERY_MINUTES))
+    return (troubled, fires, stages, pulls, moment)
+
+
+def scene_of(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None = None) -> "Scene":
+    """One load on a pit and all around it."""
+    from board.planning.remedies.scene import Scene  # noqa: PLC0415
+
+    others = [(p, ld) for p, ld in all_loads(facts) if (p.day, ld.id) != (plan.day, load.id)]
+    beside = [(p, ld) for p, ld in others if is_cooking(facts, p, ld)]
+    here, *around = _on_pits(facts, [(plan, load), *beside], revised)
+    return Scene(
+        house=facts.house,
+        now=facts.now,
+        load=here,
+        beside=tuple(around),
+        coming=tuple(ld for p, ld in others if load_state(facts, ld, p.day).stage in _AHEAD),
+        lit={id: pit.setpoint_c for id, pit in facts.pits.items() if pit.lit_at and pit.setpoint_c},
+        supplies=tuple(
+            _supply(facts, p, ld, revised)
+            for p, ld in others
+            if p.day == plan.day and ld.item == load.item and _is_left(load_state(facts, ld, p.day))
+        ),
+        held=tuple(stay for p, ld in others for stay in _stays(facts, p, ld, revised)),
+    )
+
+
+def _on_pits(
+    facts: Facts, pairs: Sequence[tuple[Plan, PlannedLoad]], revised: Revised | None
+) -> "list[OnPit]":
+    """Loads on their pits, each with its cook so far and its readings that count."""
+    known = estimate_now(facts, pairs)
+    found = []
+    for plan, load in pairs:
+        now = known.get(load.id)
+        cook = now.cook if now else cook_now(facts, plan, load)
+        found.append(_on_pit(facts, plan, load, revised, cook=cook, taken=now.taken if now else ()))
+    return found
+
+
+def _on_pit(
+    facts: Facts,
+    plan: Plan,
+    load: PlannedLoad,
+    revised: Revised | None,
+    *,
+    cook: "Cook",
+    taken: tuple[tuple[float, float], ...],
+) -> "OnPit":
+    from board.planning.remedies.altered import NEVER, wrapped_at  # noqa: PLC0415
+    from board.planning.remedies.scene import OnPit  # noqa: PLC0415
+
+    state = load_state(facts, load, plan.day)
+    assert state.on_at is not None
+    is_wrapped, core_c = state.wrapped_at is not None, max(taken, default=(0.0, None))[1]
+    overdue = cook.wrap is not None and core_c is not None and core_c >= cook.wrap.at_core_c
+    return OnPit(
+        load=load,
+        cook=wrapped_at(cook, NEVER) if overdue and not is_wrapped else cook,
+        on_at=state.on_at,
+        pit=state.pit or load.pit,
+        due=due_by(load),
+        pull=likely_times(facts, plan, load, revised).pull,
+        taken=taken,
+        is_wrapped=is_wrapped,
+        has_moved=state.moved_at is not None,
+    )
+
+
+def _supply(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None) -> "Supply":
+    from board.planning.remedies.scene import Supply  # noqa: PLC0415
+
+    left = load_state(facts, load, plan.day).portions_left
+    ready = likely_times(facts, plan, load, revised).ready
+    return Supply(load, ready, due_by(load), left)
+
+
+def _is_left(state: LoadState) -> bool:
+    return state.stage not in _GONE and state.portions_left > 0
+
+
+def _stays(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None) -> "Iterator[Stay]":
+    """The room a load has or will have in the holds it is planned for; in each of several, all of it."""
+    from board.planning.remedies.scene import Stay  # noqa: PLC0415
+
+    state = load_state(facts, load, plan.day)
+    if load.hold is None or not _is_left(state):
+        return
+    begin = _held_from(facts, plan, load, state, revised)
+    for hold in load.hold.split(", "):
+        yield Stay(hold, load.area_m2, begin, max(load.needed_at, begin))
+
+
+def _held_from(
+    facts: Facts, plan: Plan, load: PlannedLoad, state: LoadState, revised: Revised | None
+) -> datetime:
+    if state.stage is LoadStage.HOLDING:
+        return facts.now
+    return likely_times(facts, plan, load, revised).ready.p50
