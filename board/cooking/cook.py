@@ -45,12 +45,14 @@ class AirCurve:
     """A pit's air over a cook: straight between knots, flat before the first and after the last.
 
     `minutes` from loading, never falling; `celsius` as many; up to `measured_until` (minutes) it was read,
-    from there on it is expected.
+    from there on it is expected. `departure_k` is one standard deviation of what its readings leave open;
+    as much of the control band as without readings where None.
     """
 
     minutes: tuple[float, ...]
     celsius: tuple[float, ...]
     measured_until: float = 0.0
+    departure_k: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,20 +66,26 @@ class Move:
 
 @dataclass(frozen=True, slots=True)
 class Rest:
-    """What follows the pull: `place` is room, cooler or hold; `hold_c` the hold's setpoint."""
+    """What follows the pull: `place` is room, cooler (an insulated box) or hold.
+
+    `hold_c` is the hold's setpoint, `hold_humidity` its relative humidity, 0 to 1; a usual hold's where None.
+    """
 
     place: str
     minutes: float
     hold_c: float | None = None
+    hold_humidity: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Cook:
     """Pieces of one cut that go on one pit together.
 
-    `mass_kg` is the mean raw mass of a piece, known; the load is done when the slowest of its `pieces`
-    reaches `until_core_c`. The pit's air is `air` where that is given, else the setpoint throughout. A wrap
-    goes on at its core, or at `wrap_minute` where that is given.
+    `mass_kg` is the mean raw mass of a piece, known; the load is done when the slowest of its `pieces` has
+    reached `until_core_c` and has softened as `tender_minutes` at 93 °C in the core would, whichever comes
+    last (`Cut.end_core_c` and `Cut.tender_minutes` are a cut's usual end). The pit's air is `air` where that
+    is given, else the setpoint throughout. A wrap goes on at its core, or at `wrap_minute` where that is
+    given.
     """
 
     cut: Cut
@@ -93,6 +101,7 @@ class Cook:
     air: AirCurve | None = None
     wrap_minute: float | None = None
     move: Move | None = None
+    tender_minutes: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,20 +115,21 @@ class Stall:
 
 @dataclass(frozen=True, slots=True)
 class Curve:
-    """The core's span and the middle surface temperature at a row of minutes."""
+    """The core's span, the middle surface temperature and the middle loss at a row of minutes."""
 
     minutes: Floats
     core_p10: Floats
     core_p50: Floats
     core_p90: Floats
     surface_p50: Floats
+    loss_percent_p50: Floats
 
 
 @dataclass(frozen=True, slots=True)
 class Paths:
     """Every member's core at a common row of minutes, as members by minutes; NaN once it is pulled.
 
-    `done_at_core` is false for a cut that must be tender too.
+    `done_at_core` is false for a cook that must be tender too.
     """
 
     minutes: Floats
@@ -129,18 +139,33 @@ class Paths:
 
 
 @dataclass(frozen=True, slots=True)
+class ThinEnd:
+    """The thin end of a piece that has one: when it is at the core asked, and its core at the pull.
+
+    `minutes` is None where it never gets there before the thick end does.
+    """
+
+    minutes: Span | None
+    core_c: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Estimate:
-    """How long a load takes, from loading to its slowest piece at the core asked, and what it loses.
+    """How long a load takes, from loading to its slowest piece at its end, and what it loses.
 
     `member_minutes` holds each member's answer (the cap of two days for one that never comes);
-    `peak_after_pull_c` is asked for by a rest; `stall`, `curve` and `paths` by `curves`.
+    `pulled_core_c` is the core at the pull, above the one asked where tenderness comes last;
+    `loss_percent` counts juice and fat; `peak_after_pull_c` is asked for by a rest; `stall`, `curve`,
+    `paths` and `thin_end` by `curves`.
     """
 
     minutes: Span
     member_minutes: Floats
     wrap_minutes: Span | None
     loss_percent: Span
+    pulled_core_c: Span
     peak_after_pull_c: Span | None = None
     stall: Stall | None = None
     curve: Curve | None = None
     paths: Paths | None = field(default=None, repr=False)
+    thin_end: ThinEnd | None = None

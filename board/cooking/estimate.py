@@ -1,6 +1,7 @@
 """How long cooks take: spans from an ensemble of bodies advanced together."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,10 +12,11 @@ from board.cooking.physics.parameters import Parameters, parameters
 from board.cooking.possible import check
 from board.cooking.readings.revise import Revision, revise
 from board.cooking.sampling import drawn
-from board.cooking.solver.course import CAP_S, Course, Trace, constants, run
-from board.cooking.solver.ensemble import Ensemble, ensemble, joined
+from board.cooking.solver.course import Course, Trace, constants, run
+from board.cooking.solver.ensemble import CAP_S, Ensemble, ensemble, joined
+from board.cooking.spans import span_of
 from board.cooking.stall import stall_in
-from board.house.spans import Span
+from board.cooking.thin_end import thin_end
 
 __all__ = [
     "Cook",
@@ -47,14 +49,16 @@ def estimate(
     """The estimate of each cook, in order.
 
     Same cook, members and seed give the same figures whatever other cooks are asked with it. `curves`
-    adds the curve, the stall and every member's path. Raises CookingError for a cook that cannot be.
+    adds the curve, the stall, the thin end and every member's path. Raises CookingError for a cook that
+    cannot be.
     """
     if not MEMBERS[0] <= members <= MEMBERS[1]:
         raise CookingError(f"an ensemble has {MEMBERS[0]} to {MEMBERS[1]} members; got {members}")
     chosen = using or parameters()
     for cook in cooks:
         check(cook)
-    parts = [ensemble(cook, drawn(cook, members, seed, chosen), chosen) for cook in cooks]
+    draws = [drawn(cook, members, seed, chosen) for cook in cooks]
+    parts = [ensemble(cook, its, chosen) for cook, its in zip(cooks, draws, strict=True)]
     found: dict[int, Estimate] = {}
     for group in _groups(parts):
         trace = Trace([], [], []) if curves else None
@@ -62,6 +66,9 @@ def estimate(
         for place, i in enumerate(group):
             own = slice(place * members, (place + 1) * members)
             found[i] = _answer(cooks[i], course, trace, own)
+            if curves:
+                thin = thin_end(cooks[i], draws[i], course.pulled_s[own], course.wrapped_s[own], chosen)
+                found[i] = replace(found[i], thin_end=thin)
     return [found[i] for i in range(len(cooks))]
 
 
@@ -97,6 +104,7 @@ def _answer(cook: Cook, course: Course, trace: Trace | None, own: slice) -> Esti
         member_minutes=minutes,
         wrap_minutes=span_of(wrapped[~np.isnan(wrapped)]) if (~np.isnan(wrapped)).any() else None,
         loss_percent=span_of(100.0 * course.lost[own][reached]),
+        pulled_core_c=span_of(course.pulled_c[own][reached]),
         peak_after_pull_c=span_of(course.peak_c[own][reached]) if cook.rest else None,
         stall=stall,
         curve=curve,
@@ -104,26 +112,23 @@ def _answer(cook: Cook, course: Course, trace: Trace | None, own: slice) -> Esti
     )
 
 
-def span_of(values: Floats) -> Span:
-    """The 10th percentile, median and 90th percentile."""
-    p10, p50, p90 = np.percentile(values, (10, 50, 90))
-    return Span(float(p10), float(p50), float(p90))
-
-
 def _drawn(trace: Trace, own: slice, pulled: Floats, cook: Cook) -> tuple[Curve, Paths, Stall | None]:
     """The curve on the pit, the members' paths and the stall of the middle core."""
     span = span_of(pulled)
     minutes = np.arange(0.0, pulled.max() + GRID_MINUTES, GRID_MINUTES)
-    seconds, core, surface = (np.array(rows)[:, own] for rows in (trace.seconds, trace.core, trace.surface))
-    cores = _on_grid(minutes, seconds, core, pulled)
-    surfaces = _on_grid(minutes, seconds, surface, pulled)
+    seconds = np.array(trace.seconds)[:, own]
+    cores, surfaces, lost = (
+        _on_grid(minutes, seconds, np.array(rows)[:, own], pulled)
+        for rows in (trace.core, trace.surface, trace.lost)
+    )
     upto = minutes <= span.p90 + GRID_MINUTES
     p10, p50, p90 = np.percentile(cores[:, upto], (10, 50, 90), axis=0)
-    curve = Curve(minutes[upto], p10, p50, p90, np.percentile(surfaces[:, upto], 50, axis=0))
+    surface, loss = (np.median(rows[:, upto], axis=0) for rows in (surfaces, 100.0 * lost))
+    curve = Curve(minutes[upto], p10, p50, p90, surface, loss)
     before = curve.minutes <= span.p50
     stall = stall_in(curve.minutes[before], curve.core_p50[before])
     on = np.where(minutes[None, :] <= pulled[:, None], cores, np.nan).astype(np.float32)
-    return curve, Paths(minutes, on, cook.until_core_c, cook.cut.tender_minutes == 0.0), stall
+    return curve, Paths(minutes, on, cook.until_core_c, cook.tender_minutes == 0.0), stall
 
 
 def _on_grid(minutes: Floats, seconds: Floats, values: Floats, pulled: Floats) -> Floats:

@@ -155,13 +155,14 @@ def _cut(id: str, row: Mapping[str, Any]) -> Cut:
         yields=_yields(row["yields"]),
         load_work=Work(*map(float, practice["load_work"])),
         pull_work=Work(*map(float, practice["pull_work"])),
-        tender_minutes=float(practice.get("tender_minutes", 0.0)),
+        tender_minutes=float(practice["tender"]["minutes"]) if "tender" in practice else 0.0,
+        tender_core_c=float(practice["tender"]["core_c"]) if "tender" in practice else None,
         source="; ".join(f"{k}: {v['source']}" for k, v in row.items() if isinstance(v, dict)),
     )
 
 
 def _size(row: Mapping[str, Any]) -> Size:
-    equivalent = row.get("equivalent_thickness_cm")
+    equivalent, thin = row.get("equivalent_thickness_cm"), row.get("thin_end")
     return Size(
         at_kg=row["at_kg"],
         thickness_m=row["thickness_cm"] / 100,
@@ -171,6 +172,7 @@ def _size(row: Mapping[str, Any]) -> Size:
         scale=row["scale"],
         fill=row["fill"],
         equivalent_thickness_m=None if equivalent is None else equivalent / 100,
+        thin_end_m=None if thin is None else thin["thickness_cm"] / 100,
     )
 
 

@@ -68,6 +68,7 @@ def _cut(row: Table, recipes: Mapping[str, object]) -> Cut:
         pull_work=read_work(row, "pull_work", base.pull_work),
         start_c=row.temperature_c("start", base.start_c),
         tender_minutes=row.minutes("tender", base.tender_minutes),
+        tender_core_c=_tender_core_c(row, base),
         source=row.text("source", f"the house's own; else {base.source}"),
     )
     row.done()
@@ -96,6 +97,13 @@ def _pit_range(row: Table, base: Spread) -> Spread:
     return row.spread("pit", units.parse_temperature_c, example, base)
 
 
+def _tender_core_c(row: Table, base: Cut) -> float | None:
+    """The least core a tender piece comes off at; a house that gives its own pull pulls no cooler."""
+    if row.has("tender_core"):
+        return row.temperature_c("tender_core")
+    return None if row.has("pull") else base.tender_core_c
+
+
 def _grate_growth(size: Size, mass_ratio: float) -> float:
     """How the grate a piece takes grows with its mass: two sides of three, or in proportion."""
     return mass_ratio ** (2 / 3) if size.scale == "isometric" else mass_ratio
@@ -117,10 +125,14 @@ def _size(row: Table, base: Size) -> Size:
     )
     if given.has("equivalent_thickness"):
         size = replace(size, equivalent_thickness_m=given.length_m("equivalent_thickness"))
+    if given.has("thin_end"):
+        size = replace(size, thin_end_m=given.length_m("thin_end"))
     given.done()
     for key, value in (("thickness", size.thickness_m), ("width", size.width_m), ("length", size.length_m)):
         if not 0 < value <= 3:
             raise given.refuse(key, "a length above nought and below 3 m")
+    if size.thin_end_m is not None and not 0 < size.thin_end_m <= size.thickness_m:
+        raise given.refuse("thin_end", "a length above nought, no thicker than the thick end")
     return size
 
 

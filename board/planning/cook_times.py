@@ -96,9 +96,10 @@ def _cook(
         pieces=question.pieces,
         pit=PitAir.of(pits[question.pit]),
         setpoint_c=question.setpoint_c,
-        until_core_c=cut.pull_core_c,
+        until_core_c=cut.end_core_c,
         start_c=cut.start_c,
         wrap=cut.wrap,
         rest=None,
         altitude_m=altitude_m,
+        tender_minutes=cut.tender_minutes,
     )

@@ -34,6 +34,7 @@ def plain_meat(radius_m: float, g: float, conductivity: float, heat_j_m3k: float
         wicking=1e-3 * ONE,
         pressure=SEA_LEVEL_PA * ONE,
         boiling=1000.0 * ONE,
+        renders=0.0 * ONE,
     )
 
 

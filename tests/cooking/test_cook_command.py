@@ -32,7 +32,7 @@ def test_the_document_has_what_is_promised(capsys: pytest.CaptureFixture[str]) -
     for key in ("minutes", "loss_percent", "peak_after_pull_c"):
         assert found[key]["p10"] < found[key]["p50"] < found[key]["p90"]
     assert set(found["stall"]) == {"from_minute", "to_minute", "core_c"}
-    assert set(found["curve"][0]) == {"minute", "core_c", "surface_c"}
+    assert set(found["curve"][0]) == {"minute", "core_c", "surface_c", "loss_percent"}
     assert set(found["run"]) == {"seconds", "version"}
 
 

@@ -12,6 +12,7 @@ from board.house.model import Cut, Display, House, PitKind, Work, Wrap, WrapMate
 from board.house.units import parse_mass_kg, parse_minutes, parse_temperature_c
 
 USUAL_REST_MINUTES = 30.0
+TENDER = "tender"
 
 
 def house_of(folder: Path | None) -> House | None:
@@ -36,7 +37,7 @@ def cook_of(
     count: int,
     pit: str,
     at: str | None,
-    until: str | None,
+    until: tuple[str, ...],
     start: str | None,
     wrap: str | None,
     wrap_at: str | None,
@@ -44,7 +45,7 @@ def cook_of(
     rest_in: str,
 ) -> Cook:
     """The cook a person typed, the cut's usual values standing in for what was left out."""
-    until_c = cut.pull_core_c if until is None else parse_temperature_c(until)
+    until_c, tender_minutes = _end(cut, until)
     return Cook(
         cut=cut,
         mass_kg=cut.mass_kg.usual if weight is None else parse_mass_kg(weight),
@@ -56,7 +57,22 @@ def cook_of(
         wrap=_wrap(cut, wrap, wrap_at, until_c),
         rest=Rest(rest_in, USUAL_REST_MINUTES if rest is None else parse_minutes(rest)),
         altitude_m=0.0 if house is None else house.altitude_m,
+        tender_minutes=tender_minutes,
     )
+
+
+def _end(cut: Cut, until: tuple[str, ...]) -> tuple[float, float]:
+    """The core (°C) and the tenderness (minutes at 93 °C) to be reached, both; the cut's own if not asked."""
+    if not until:
+        return cut.end_core_c, cut.tender_minutes
+    cores = [parse_temperature_c(text) for text in until if text.strip().lower() != TENDER]
+    if len(cores) == len(until):
+        return max(cores), 0.0
+    if cut.tender_minutes == 0.0:
+        raise click.UsageError(
+            f"{cut.name} is not cooked until tender here; give --until a core such as 160 F"
+        )
+    return max(cores, default=cut.end_core_c), cut.tender_minutes
 
 
 def _air(pit: str, house: House | None) -> PitAir:

@@ -22,7 +22,13 @@ WIDTH = 80
     "--pit", default="offset", show_default=True, metavar="KIND", help="A kind of pit, or a pit of HOUSE."
 )
 @click.option("--at", "at", metavar="SETPOINT", help="Pit air, such as 245 F; the cut's usual if left out.")
-@click.option("--until", metavar="CORE", help="Core to pull at, such as 203 F; the cut's usual if left out.")
+@click.option(
+    "--until",
+    multiple=True,
+    metavar="CORE",
+    help="Core to pull at, such as 203 F, or the word tender; given twice, whichever comes last; "
+    "the cut's usual end if left out.",
+)
 @click.option("--from", "start", metavar="CORE", help="Core when loaded, such as 4 C.")
 @click.option("--wrap", type=click.Choice(["paper", "foil"]), help="Wrap on the pit.")
 @click.option("--wrap-at", metavar="CORE", help="Core to wrap at, such as 160 F.")

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from board.cooking.cook import Cook, Estimate
+from board.cooking.cook import Cook, Estimate, ThinEnd
 from board.cooking.readings.revise import Revision
 from board.house.spans import Span
 
@@ -19,6 +19,8 @@ def document(cook: Cook, found: Estimate, revised: Revision | None) -> dict[str,
         "pit": cook.pit.kind.value,
         "setpoint_c": round(cook.setpoint_c, 2),
         "until_c": round(cook.until_core_c, 2),
+        "tender_minutes": round(cook.tender_minutes, 1) if cook.tender_minutes else None,
+        "pulled_core_c": _span(found.pulled_core_c),
         "minutes": _span(revised or found.minutes),
         "wrap_minutes": _span(found.wrap_minutes) if found.wrap_minutes else None,
         "warning": revised.warning if revised else None,
@@ -30,22 +32,30 @@ def document(cook: Cook, found: Estimate, revised: Revision | None) -> dict[str,
         },
         "loss_percent": _span(found.loss_percent),
         "peak_after_pull_c": _span(found.peak_after_pull_c),
+        "thin_end": _thin(found.thin_end) if found.thin_end else None,
         "curve": [
             {
                 "minute": round(float(minute), 1),
                 "core_c": {"p10": round(p10, 1), "p50": round(p50, 1), "p90": round(p90, 1)},
                 "surface_c": {"p50": round(surface, 1)},
+                "loss_percent": {"p50": round(loss, 1)},
             }
-            for minute, p10, p50, p90, surface in zip(
+            for minute, p10, p50, p90, surface, loss in zip(
                 curve.minutes.tolist(),
                 curve.core_p10.tolist(),
                 curve.core_p50.tolist(),
                 curve.core_p90.tolist(),
                 curve.surface_p50.tolist(),
+                curve.loss_percent_p50.tolist(),
                 strict=True,
             )
         ],
     }
+
+
+def _thin(thin: ThinEnd) -> dict[str, Any]:
+    """The thin end: when it is at the core asked, and its core at the pull."""
+    return {"minutes": thin.minutes and _span(thin.minutes), "core_at_pull_c": _span(thin.core_c)}
 
 
 def _span(span: Span) -> dict[str, float]:

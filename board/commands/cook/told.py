@@ -1,6 +1,6 @@
 """The answer in plain sentences."""
 
-from board.cooking.cook import Cook, Estimate
+from board.cooking.cook import Cook, Estimate, ThinEnd
 from board.cooking.readings.revise import Revision
 from board.house.model import Display
 from board.house.units import format_mass, format_temperature
@@ -33,8 +33,8 @@ def _asked(cook: Cook, display: Display) -> str:
     ]
     if cook.wrap:
         parts.append(f"wrapped in {cook.wrap.material} at {format_temperature(cook.wrap.at_core_c, display)}")
-    tender = " and tender" if cook.cut.tender_minutes else ""
-    parts.append(f"to {format_temperature(cook.until_core_c, display)} in the core{tender}:")
+    least = format_temperature(cook.until_core_c, display)
+    parts.append(f"until tender, at {least} or more:" if cook.tender_minutes else f"to {least} in the core:")
     return ", ".join(parts)
 
 
@@ -46,14 +46,34 @@ def _events(cook: Cook, found: Estimate, display: Display) -> list[str]:
     if stall := found.stall:
         when = f"from {duration(stall.from_minute)} to {duration(stall.to_minute)}"
         lines.append(f"The core hardly rises {when}, near {format_temperature(stall.core_c, display)}.")
+    if cook.tender_minutes:
+        low, high = (
+            format_temperature(c, display) for c in (found.pulled_core_c.p10, found.pulled_core_c.p90)
+        )
+        lines.append(f"The core stands between {low} and {high} by then.")
+    if thin := found.thin_end:
+        lines.append(_thin(thin, cook, display))
     loss = found.loss_percent
     lines.append(
-        f"It loses {loss.p50:.0f} % of its mass in juice ({loss.p10:.0f} to {loss.p90:.0f} %), fat apart."
+        f"It loses {loss.p50:.0f} % of its mass in juice and fat ({loss.p10:.0f} to {loss.p90:.0f} %)."
     )
     if (peak := found.peak_after_pull_c) and cook.rest:
         place = f"{duration(cook.rest.minutes)} of rest ({cook.rest.place})"
         lines.append(f"In {place} the core comes to {format_temperature(peak.p50, display)}.")
     return lines
+
+
+def _thin(thin: ThinEnd, cook: Cook, display: Display) -> str:
+    """What the thin end does while the thick one decides."""
+    there = (
+        f"is at {format_temperature(cook.until_core_c, display)} after {duration(thin.minutes.p50)} and "
+        if thin.minutes
+        else ""
+    )
+    return (
+        f"That is the thick end: probe it. The thin end {there}"
+        f"stands at {format_temperature(thin.core_c.p50, display)} when the thick one is there."
+    )
 
 
 def _but(warning: str | None) -> str:

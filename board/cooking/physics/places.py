@@ -1,5 +1,6 @@
 """Where a piece stands: on the pit, wrapped, on a bench, in a box, in a hold."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -7,9 +8,10 @@ from numpy.typing import NDArray
 
 from board.cooking.cook import Cook, PitAir, Rest
 from board.cooking.errors import CookingError
-from board.cooking.physics.air import vapour_pa
+from board.cooking.physics.air import WATER_TO_AIR, saturation_pa, vapour_pa
 from board.cooking.physics.parameters import Parameters
-from board.cooking.physics.surface import ZERO_C_K
+from board.cooking.physics.shape import grown
+from board.cooking.physics.surface import WETTEST, ZERO_C_K
 from board.cooking.sampling import Draws, spread_at
 from board.cooking.solver.columns import Surroundings
 from board.house.model import WrapMaterial
@@ -61,14 +63,32 @@ def after_pull(cook: Cook, rest: Rest, draws: Draws, parameters: Parameters, pre
         place = _bare(box, room, fixed["room_humidity"] * like, parameters, pressure)
         return replace(place, wrap_m2s_kg=np.full_like(like, TIGHT))
     if rest.place == "room":
-        place = _bare(fixed["room_h"] * like, room, fixed["room_humidity"] * like, parameters, pressure)
+        still = still_h(grown(cook.cut.size, cook.mass_kg).thickness_m, fixed)
+        place = _bare(still * like, room, fixed["room_humidity"] * like, parameters, pressure)
     elif rest.place == "hold":
         air = (fixed["hold_c"] if rest.hold_c is None else rest.hold_c) * like
-        place = _bare(fixed["hold_h"] * like, air, fixed["hold_humidity"] * like, parameters, pressure)
+        damp = _hold_humidity(rest, air, fixed, pressure)
+        place = _bare(fixed["hold_h"] * like, air, damp, parameters, pressure)
     else:
         raise CookingError(f"a rest is in the {', '.join(REST_PLACES)}; got {rest.place!r}")
     place.emissivity = parameters.priors["emissivity"].at(draws.normal["emissivity"])
     return wrapped(place, cook.wrap.material, draws, parameters) if cook.wrap else place
+
+
+def still_h(thick_m: float, fixed: Mapping[str, float]) -> float:
+    """What still air takes from a warm piece so thick, W/(m² K): h = 1.32 (ΔT / D)^¼.
+
+    Source: simplified natural convection of a horizontal cylinder in air, laminar; any text, from memory.
+    """
+    return float(fixed["still_air"] * (fixed["still_k"] / thick_m) ** 0.25)
+
+
+def _hold_humidity(rest: Rest, air_c: Floats, fixed: Mapping[str, float], pressure: float) -> Floats:
+    """Humidity ratio of a hold, as set or as usual. Source: ASHRAE Fundamentals (2017) ch. 1, equation 20."""
+    if rest.hold_humidity is None:
+        return fixed["hold_humidity"] * np.ones_like(air_c)
+    vapour = np.minimum(rest.hold_humidity * saturation_pa(air_c)[0], WETTEST * pressure)
+    return np.asarray(WATER_TO_AIR * vapour / (pressure - vapour))
 
 
 def _bare(

@@ -2,8 +2,8 @@
 
 The body's area grows as r**g from its middle to its surface at R: g is 0 for a slab, 1 for a cylinder, 2
 for a ball and anything between for real pieces. Bricks and short cylinders are fitted to their exact
-product solutions (data/bodies.toml); rounded blocks and ellipsoids take a ball of the same mean inverse
-square; birds take a fitted thickness. A factor by class carries what solids of that name leave out.
+product solutions, ellipsoids to a Ritz solution (data/bodies.toml); rounded blocks are taken as ellipsoids;
+birds take a fitted thickness. A factor by class carries what solids of that name leave out.
 """
 
 from dataclasses import dataclass, replace
@@ -64,7 +64,7 @@ def solid(size: Size) -> Body:
         case "slab" | "taper":
             return brick(*half)
         case "block" | "ellip":
-            return Body(_mean_square(*half), 2.0)
+            return ellipsoid(*half)
         case "ecyl" | "dcyl" | "cyl":
             radius = _mean_square(size.thickness_m / 2, size.width_m / 2)
             return cylinder(radius, size.length_m / 2)
@@ -88,6 +88,12 @@ def cylinder(radius: float, half_length: float) -> Body:
     """The body of a cylinder, long or short."""
     ratio, g = _interpolated("cylinder", (radius, half_length / radius))
     return Body(radius * ratio, g)
+
+
+def ellipsoid(a: float, b: float, c: float) -> Body:
+    """The body of an ellipsoid of half sizes a ≤ b ≤ c."""
+    ratio, g = _interpolated("ellipsoid", (a, b / a, c / a))
+    return Body(a * ratio, g)
 
 
 def _mean_square(*half: float) -> float:
@@ -117,7 +123,7 @@ def _interpolated(solid_name: str, place: tuple[float, ...]) -> tuple[float, flo
 
 @cache
 def _grid(solid_name: str) -> tuple[list[Floats], Floats]:
-    """A table as axes of logarithms and (R ratio, g) at every corner; a brick's b and c may be swapped."""
+    """A table as axes of logarithms and (R ratio, g) at every corner; a solid's b and c may be swapped."""
     rows = np.array(table("bodies")[solid_name]["rows"])
     keys = rows[:, :-2]
     axes = [np.unique(keys[:, d]) for d in range(keys.shape[1])]
@@ -125,6 +131,6 @@ def _grid(solid_name: str) -> tuple[list[Floats], Floats]:
     for row in rows:
         index = [int(np.searchsorted(axes[d], row[d])) for d in range(len(axes))]
         values[tuple(index)] = row[-2:]
-        if solid_name == "brick":
+        if len(index) == 3:
             values[index[0], index[2], index[1]] = row[-2:]
     return [np.log(axis) for axis in axes], values

@@ -12,10 +12,18 @@ Indices = NDArray[np.intp]
 
 def whole(nodes: Floats) -> Floats:
     """Nodes summed from the core out, in the same order however many members stand side by side."""
-    total = nodes[0].copy()
-    for row in nodes[1:]:
-        total += row
-    return np.asarray(total)
+    if nodes.shape[-1] > 1 and nodes.flags.c_contiguous:
+        return np.asarray(np.add.reduce(nodes, axis=0))
+    return np.asarray(running(nodes)[-1])
+
+
+def running(nodes: Floats) -> Floats:
+    """Sums from the core out to each node."""
+    sums = np.empty_like(nodes)
+    sums[0] = nodes[0]
+    for i in range(1, len(nodes)):
+        np.add(sums[i - 1], nodes[i], out=sums[i])
+    return sums
 
 
 class Columns:
@@ -50,7 +58,8 @@ class Meat(Columns):
 
     `volume` (m, a square metre of surface; `depth` over all nodes) and `conductance` (area over distance,
     1/m) carry the body;
-    `heat` and `conductivity` are polynomials of °C; the rest are the juice's, by member.
+    `heat` and `conductivity` are polynomials of °C; the rest are the juice's, by member; `renders` is the
+    fat that melts out of meat hot enough, kg/kg raw.
     """
 
     volume: Floats
@@ -67,6 +76,7 @@ class Meat(Columns):
     wicking: Floats
     pressure: Floats
     boiling: Floats
+    renders: Floats
 
 
 @dataclass(slots=True)
@@ -125,3 +135,4 @@ class Constants:
     boil: float
     boil_dry: float
     dry_conductivity: float
+    fat_time: float

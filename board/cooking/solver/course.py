@@ -1,13 +1,15 @@
 """Runs members from loading to the pull, through wraps and rests, each by its own clock."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
+from board.cooking.physics.loss import lost_share
 from board.cooking.physics.parameters import Parameters
-from board.cooking.solver.columns import Constants, Meat, State, Surroundings, whole
+from board.cooking.solver.columns import Constants, Meat, State, Surroundings
 from board.cooking.solver.ensemble import (
+    CAP_S,
     DONE,
     ELSEWHERE,
     FIRST_STEP_S,
@@ -23,7 +25,6 @@ from board.cooking.solver.step import advance
 Floats = NDArray[np.float64]
 Indices = NDArray[np.intp]
 
-CAP_S = 48 * 3600.0
 LONGEST_STEP_S = 1200.0
 EVEN_K = 0.5  # between a step's air and that of its first part, which no error of the last step foretells
 FIRST_PART = 0.25
@@ -39,12 +40,13 @@ SPARE_ROOM = 0.85  # of the members still running, below which the finished are 
 class Course:
     """What happened to each member.
 
-    Seconds of wrapping (NaN: never) and of the pull (the cap for one that never comes), the share of
-    its mass lost by then, and its highest core since, °C.
+    Seconds of wrapping (NaN: never) and of the pull (the cap for one that never comes), its core then,
+    °C, the share of its mass lost by then, and its highest core since, °C.
     """
 
     wrapped_s: Floats
     pulled_s: Floats
+    pulled_c: Floats
     lost: Floats
     peak_c: Floats
     reached: NDArray[np.bool_]
@@ -52,26 +54,27 @@ class Course:
     @classmethod
     def blank(cls, members: int) -> "Course":
         """Nothing has happened yet."""
-        unknown = np.full(members, np.nan)
-        return cls(
-            unknown.copy(), np.full(members, CAP_S), unknown.copy(), unknown.copy(), np.zeros(members, bool)
-        )
+        never, unknown = np.full(members, CAP_S), np.full((4, members), np.nan)
+        wrapped_s, pulled_c, lost, peak_c = unknown
+        return cls(wrapped_s, never, pulled_c, lost, peak_c, np.zeros(members, bool))
 
 
 @dataclass(slots=True)
 class Trace:
-    """Each step of each member: seconds, core and surface (°C), one row a step; NaN past its end."""
+    """Each step of each member: seconds, core and surface (°C), share lost; a row a step, NaN once over."""
 
     seconds: list[Floats]
     core: list[Floats]
     surface: list[Floats]
+    lost: list[Floats] = field(default_factory=list)
 
-    def note(self, now: "Running", who: Indices, members: int) -> None:
+    def note(self, now: "Running", who: Indices, members: int, fixed: Constants) -> None:
         """Add a row for some of those running."""
         for rows, values in (
             (self.seconds, now.state.seconds),
             (self.core, now.core_c()),
             (self.surface, now.state.celsius[-1]),
+            (self.lost, lost_share(now.state, now.meat, fixed)),
         ):
             row = np.full(members, np.nan)
             row[now.ids[who]] = values[who]
@@ -135,12 +138,12 @@ def run(ensemble: Ensemble, fixed: Constants, trace: Trace | None = None) -> Cou
         pit_air=ensemble.pit_air,
     )
     if trace is not None:
-        trace.note(now, np.arange(members), members)
+        trace.note(now, np.arange(members), members, fixed)
     while now.ids.size:
         running = np.flatnonzero(now.phase != DONE)
         alive = _one_step(now, course, fixed)
         if trace is not None:
-            trace.note(now, running, members)
+            trace.note(now, running, members, fixed)
         if alive.mean() < SPARE_ROOM:
             now = now.only(np.flatnonzero(alive))
     return course
@@ -162,10 +165,10 @@ def _one_step(now: Running, course: Course, fixed: Constants) -> NDArray[np.bool
     if back.any():
         _step_back(before, after, np.flatnonzero(back), share)
     if switch.any():
-        _move_on(now, course, np.flatnonzero(switch))
+        _move_on(now, course, np.flatnonzero(switch), fixed)
     switch |= _on_time(now, course, back)
     _watch_rest(now, course)
-    gone = _rested(now, course) | ((after.seconds >= CAP_S) & (now.phase < RESTING))
+    gone = _rested(now, course) | ((after.seconds >= now.aims.last_s) & (now.phase < RESTING))
     now.phase[gone] = DONE
     _next_step(now, course, ~(now.landing | switch))
     return np.asarray(now.phase != DONE)
@@ -244,24 +247,22 @@ def _step_back(before: State, after: State, who: Indices, share: Floats) -> None
     after.step[who] = np.maximum(share[who] * before.step[who], SHORTEST_STEP_S)
 
 
-def _pull(now: Running, course: Course, who: Indices, seconds: Floats) -> None:
+def _pull(now: Running, course: Course, who: Indices, seconds: Floats, fixed: Constants) -> None:
     """Write down the pull of some members."""
     if not who.size:
         return
     ids = now.ids[who]
     course.pulled_s[ids] = seconds[who]
     course.reached[ids] = True
-    state, volume = now.state, now.meat.volume[:, who]
-    gone = (state.expelled[:, who] + state.boiled[:, who]) * volume
-    course.lost[ids] = whole(gone) / now.meat.depth[who]
-    course.peak_c[ids] = now.core_c()[who]
+    course.lost[ids] = lost_share(now.state, now.meat, fixed)[who]
+    course.pulled_c[ids] = course.peak_c[ids] = now.core_c()[who]
 
 
-def _move_on(now: Running, course: Course, who: Indices) -> None:
+def _move_on(now: Running, course: Course, who: Indices, fixed: Constants) -> None:
     """Wrap, or pull to the rest, the members that have landed on their aim; start with small steps."""
     wrapping = (now.phase[who] == OPEN) & (now.aims.wrap_c[who] < now.aims.pull_c[who])
     course.wrapped_s[now.ids[who[wrapping]]] = now.state.seconds[who[wrapping]]
-    _pull(now, course, who[~wrapping], now.state.seconds)
+    _pull(now, course, who[~wrapping], now.state.seconds, fixed)
     now.phase[who] = np.where(wrapping, WRAPPED, RESTING)
     _settle(now, who)
 

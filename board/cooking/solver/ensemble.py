@@ -19,6 +19,7 @@ from board.cooking.solver.pit_airs import PitAirs
 Floats = NDArray[np.float64]
 
 NODES = 20
+CAP_S = 48 * 3600.0
 FIRST_STEP_S = 5.0
 FLATTEST, ROUNDEST = -0.3, 3.0  # below 0: less surface than middle, as a slab among neighbours
 OPEN, WRAPPED, RESTING, DONE = range(4)
@@ -30,7 +31,7 @@ class Aims(Columns):
     """When a member moves on: cores to wrap and pull at (°C), tenderness to pull at (s at 93 °C), rest (s).
 
     `wrap_s` and `move_s` are moments to wrap and to change pits at (infinite: never), `curve` which column
-    of the pits' air the member lives in (−1: its setpoint throughout).
+    of the pits' air the member lives in (−1: its setpoint throughout). `last_s` ends one that never comes.
     """
 
     wrap_c: Floats
@@ -39,6 +40,7 @@ class Aims(Columns):
     rest_s: Floats
     wrap_s: Floats
     move_s: Floats
+    last_s: Floats
     curve: Indices
 
 
@@ -148,6 +150,7 @@ def _meat(cook: Cook, draws: Draws, parameters: Parameters, body: Bodies, nodes:
         wicking=at("wicking"),
         pressure=pressure * like,
         boiling=boiling_c(pressure) * like,
+        renders=cook.cut.composition.fat * at("rendered"),
     )
 
 
@@ -201,10 +204,11 @@ def _aims(cook: Cook, body: Bodies) -> Aims:
     return Aims(
         wrap_c=(np.inf if timed else wrap_c) * like,
         pull_c=cook.until_core_c * like,
-        tender_s=60.0 * cook.cut.tender_minutes * like,
+        tender_s=60.0 * cook.tender_minutes * like,
         rest_s=(cook.rest.minutes * 60.0 if cook.rest else 0.0) * like,
         wrap_s=_moment_s(cook.wrap_minute if timed else None) * like,
         move_s=_moment_s(cook.move.minute if cook.move else None) * like,
+        last_s=CAP_S * like,
         curve=np.full(body.g.size, 0 if curve else -1, dtype=np.intp),
     )
 

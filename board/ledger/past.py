@@ -1,0 +1,87 @@
+"""Loads that were cooked to their end, as the ledger tells them, for the sums to learn from."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime, timedelta
+
+from board.house.model import Cut
+from board.house.past import PastCook
+from board.ledger.open import Ledger, Row
+from board.ledger.times import day_text, moment, stamp
+
+MOST = 200
+READ_BEFORE, READ_AFTER = timedelta(minutes=15), timedelta(minutes=10)  # a core read about the pull
+FEWEST_AIRS = 3  # readings of a pit's air that make a mean
+LIT_BEFORE = timedelta(days=3)  # a pit burns no longer at one mark
+
+Marks = Sequence[tuple[datetime, float]]
+
+_FINISHED = """SELECT l.*,
+    (SELECT r.temperature_c FROM readings r WHERE r.load = l.id AND r.load_day = l.day
+        AND julianday(r.at) BETWEEN julianday(l.pulled_at) - ? AND julianday(l.pulled_at) + ?
+        ORDER BY r.at DESC, r.seq DESC LIMIT 1) AS core_c,
+    (SELECT CASE WHEN count(*) >= ? THEN avg(r.temperature_c) END FROM readings r
+        WHERE r.place = l.pit AND r.at BETWEEN l.on_at AND l.pulled_at) AS air_c
+    FROM loads l WHERE l.day >= ? AND l.on_at < l.pulled_at AND l.moved_at IS NULL AND l.mass_kg > 0
+    ORDER BY l.pulled_at DESC LIMIT ?"""
+
+
+def past_cooks(ledger: Ledger, cuts: Mapping[str, Cut], since: date) -> tuple[PastCook, ...]:
+    """The loads of planned days from `since` that were marked on and pulled, the latest 200, oldest first.
+
+    What was taken back is not there, nor is a load that changed pits.
+    """
+    day = timedelta(days=1)
+    values = (READ_BEFORE / day, READ_AFTER / day, FEWEST_AIRS, day_text(since), MOST)
+    rows = [row for row in ledger.rows(_FINISHED, values) if row["cut"] in cuts]
+    if not rows:
+        return ()
+    marks = _lit(ledger, moment(min(row["on_at"] for row in rows)) - LIT_BEFORE)
+    return tuple(_cook(row, cuts[row["cut"]], marks.get(row["pit"], ())) for row in reversed(rows))
+
+
+def mean_setpoint(marks: Marks, on_at: datetime, pulled_at: datetime, planned_c: float) -> float:
+    """What a pit was asked for while a load was on it, °C, each setpoint by its time.
+
+    `marks` are moments and setpoints in order of time; where none comes before the load, `planned_c` stands.
+    """
+    before = [celsius for at, celsius in marks if at <= on_at]
+    knots = [(on_at, before[-1] if before else planned_c)]
+    knots += [(at, celsius) for at, celsius in marks if on_at < at < pulled_at]
+    ends = [*(at for at, _ in knots[1:]), pulled_at]
+    total = sum(
+        (end - at) / (pulled_at - on_at) * celsius for (at, celsius), end in zip(knots, ends, strict=True)
+    )
+    return float(total)
+
+
+def _cook(row: Row, cut: Cut, marks: Marks) -> PastCook:
+    """One finished load; it was wrapped as its cut usually is where nobody marked when."""
+    on_at, pulled_at = moment(row["on_at"]), moment(row["pulled_at"])
+    wrapped_at = moment(row["wrapped_at"]) if row["wrapped_at"] else None
+    return PastCook(
+        day=date.fromisoformat(row["day"]),
+        cut=row["cut"],
+        pit=row["pit"],
+        pieces=row["pieces"],
+        mass_kg=row["mass_kg"] / row["pieces"],
+        setpoint_c=mean_setpoint(marks, on_at, pulled_at, row["setpoint_c"]),
+        minutes=(pulled_at - on_at) / timedelta(minutes=1),
+        start_c=cut.start_c,
+        core_c=row["core_c"],
+        wrap=cut.wrap.material if cut.wrap else None,
+        wrap_core_c=cut.wrap.at_core_c if cut.wrap and wrapped_at is None else None,
+        wrap_minute=(wrapped_at - on_at) / timedelta(minutes=1) if cut.wrap and wrapped_at else None,
+        air_c=row["air_c"],
+    )
+
+
+def _lit(ledger: Ledger, since: datetime) -> dict[str, list[tuple[datetime, float]]]:
+    """When each pit was lit or set since a moment, and at what."""
+    sql = """SELECT at, subject, json_extract(data, '$.setpoint_c') AS setpoint_c FROM entries e
+        WHERE +kind = 'light' AND at >= ? AND undoes IS NULL
+        AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq) ORDER BY at, seq"""
+    found: dict[str, list[tuple[datetime, float]]] = {}
+    for row in ledger.rows(sql, (stamp(since),)):
+        if row["setpoint_c"] is not None:
+            found.setdefault(row["subject"], []).append((moment(row["at"]), row["setpoint_c"]))
+    return found

@@ -1,0 +1,93 @@
+"""Finished loads as past cooks."""
+
+from datetime import timedelta
+
+import pytest
+
+from board.house.library import library_cuts
+from board.house.model import WrapMaterial
+from board.ledger import write
+from board.ledger.open import Ledger
+from board.ledger.past import mean_setpoint, past_cooks
+from board.ledger.schema import what_a_load_weighs
+from board.ledger.state import LoadStage
+
+from .by_hand import DAY, LOADED, brisket
+from .test_write import BRISKET, HOUR, by
+
+CUTS = library_cuts()
+
+
+def finished(ledger: Ledger, hours: float = 13.0) -> None:
+    """The brisket goes on, is wrapped after seven hours and comes off."""
+    write.mark_load(ledger, BRISKET, LoadStage.ON, **by("Ines", LOADED))
+    write.mark_load(ledger, BRISKET, LoadStage.WRAPPED, **by("Ines", LOADED + 7 * HOUR))
+    write.mark_load(ledger, BRISKET, LoadStage.PULLED, **by("Ines", LOADED + hours * HOUR))
+
+
+def test_a_load_marked_on_and_pulled_is_a_past_cook(planned: Ledger) -> None:
+    """Its pieces, mean mass, setpoint and times are those of its plan and its marks."""
+    assert past_cooks(planned, CUTS, DAY) == ()
+    finished(planned)
+    (cook,) = past_cooks(planned, CUTS, DAY)
+    assert (cook.day, cook.cut, cook.pit, cook.pieces) == (DAY, "brisket", "north", 12)
+    assert (cook.mass_kg, cook.setpoint_c, cook.minutes) == (6.0, 118.0, 780.0)
+    assert (cook.wrap, cook.wrap_minute, cook.wrap_core_c) == (WrapMaterial.PAPER, 420.0, None)
+    assert (cook.core_c, cook.air_c) == (None, None)
+    assert past_cooks(planned, CUTS, DAY + timedelta(days=1)) == ()
+
+
+def test_what_was_taken_back_teaches_nothing(planned: Ledger) -> None:
+    """An undone pull leaves a load that is still cooking; a load that changed pits is left aside."""
+    finished(planned)
+    write.undo(planned, **by("Ines", LOADED + 13 * HOUR))
+    assert past_cooks(planned, CUTS, DAY) == ()
+    write.move_load(planned, BRISKET, "south", **by("Ines", LOADED + 10 * HOUR))
+    write.mark_load(planned, BRISKET, LoadStage.PULLED, **by("Ines", LOADED + 13 * HOUR))
+    assert past_cooks(planned, CUTS, DAY) == ()
+
+
+def test_the_core_read_about_the_pull_is_its_end(planned: Ledger) -> None:
+    """A reading long before the pull says nothing of its end; one a few minutes before or after does."""
+    finished(planned)
+    write.take_reading(planned, 80.0, load=BRISKET, **by("Ines", LOADED + 10 * HOUR))
+    assert past_cooks(planned, CUTS, DAY)[0].core_c is None
+    near = LOADED + 13 * HOUR - timedelta(minutes=6)
+    write.take_reading(planned, 96.5, load=BRISKET, **by("Ines", near))
+    assert past_cooks(planned, CUTS, DAY)[0].core_c == 96.5
+
+
+def test_the_air_read_while_it_cooked_is_averaged(planned: Ledger) -> None:
+    """Three readings or more of its pit's air make a mean; readings before it went on do not count."""
+    finished(planned)
+    for hour, celsius in ((-1, 60.0), (2, 112.0), (5, 116.0)):
+        write.take_reading(planned, celsius, place="north", **by("Ines", LOADED + hour * HOUR))
+    assert past_cooks(planned, CUTS, DAY)[0].air_c is None
+    write.take_reading(planned, 114.0, place="north", **by("Ines", LOADED + 9 * HOUR))
+    assert past_cooks(planned, CUTS, DAY)[0].air_c == pytest.approx(114.0)
+
+
+def test_a_pit_set_anew_counts_each_setpoint_by_its_time(planned: Ledger) -> None:
+    """Thirteen hours, the last 6.5 of them at 122 °C instead of 110 °C: 116 °C in the mean."""
+    write.light(planned, "north", 110.0, **by("Ines", LOADED - HOUR))
+    write.light(planned, "north", 122.0, **by("Ines", LOADED + 6.5 * HOUR))
+    finished(planned)
+    assert past_cooks(planned, CUTS, DAY)[0].setpoint_c == pytest.approx(116.0)
+
+
+def test_a_mean_setpoint_without_marks_is_the_planned_one() -> None:
+    """Where nobody marked the fire, the plan is believed until the first mark."""
+    later = LOADED + 10 * HOUR
+    assert mean_setpoint((), LOADED, later, 118.0) == 118.0
+    assert mean_setpoint([(LOADED + 5 * HOUR, 128.0)], LOADED, later, 118.0) == pytest.approx(123.0)
+
+
+def test_a_ledger_from_before_gets_mass_and_setpoint_from_its_record(planned: Ledger) -> None:
+    """What the migration fills in is what folding the record gives, also where a later plan says otherwise."""
+    finished(planned)
+    as_folded = planned.rows("SELECT id, mass_kg, setpoint_c FROM loads ORDER BY id")
+    assert brisket().mass_kg in {row["mass_kg"] for row in as_folded}
+    for column in ("mass_kg", "setpoint_c"):
+        planned.db.execute(f"ALTER TABLE loads DROP COLUMN {column}")
+    what_a_load_weighs(planned.db)
+    assert planned.rows("SELECT id, mass_kg, setpoint_c FROM loads ORDER BY id") == as_folded
