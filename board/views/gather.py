@@ -16,7 +16,6 @@ JUST_SIGNED = timedelta(hours=3)
 _COOKING = frozenset(
     {LoadStage.ON, LoadStage.WRAPPED, LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING}
 )
-_ON_PIT = frozenset({LoadStage.ON, LoadStage.WRAPPED})
 
 
 def gather(ledger: Ledger, house: House, now: datetime) -> Facts:
@@ -71,11 +70,12 @@ def _readings(ledger: Ledger, load: LoadState) -> tuple[Reading, ...]:
 
 
 def _air(ledger: Ledger, loads: Iterable[LoadState]) -> dict[str, tuple[Reading, ...]]:
-    """Readings of the pits that cook now, since the first of their loads went on."""
+    """Readings of the pits that cook or cooked what is about, since the first of those loads went on."""
     since: dict[str, datetime] = {}
     for load in loads:
-        if load.stage in _ON_PIT and load.on_at is not None:
-            since[load.pit] = min(load.on_at, since.get(load.pit, load.on_at))
+        for pit in (load.pit, load.moved_from):
+            if load.stage in _COOKING and load.on_at is not None and pit:
+                since[pit] = min(load.on_at, since.get(pit, load.on_at))
     return {pit: tuple(read.readings(ledger, place=pit, since=at)) for pit, at in since.items()}
 
 

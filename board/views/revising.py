@@ -1,30 +1,41 @@
 """Loads on the pits estimated again from what was measured: their cores, their pits' air, their wraps.
 
-`cook_now` is the cook as it has gone so far and is expected to go on, `taken_now` its core readings that
-count and those left out, `estimate_now` the answer of both; `then` asks what another setpoint would bring.
+`cook_now` is the cook as it has gone so far and is expected to go on, `sieved_now` its core readings sorted
+into those that count and those left out, `estimate_now` the answer of both; `then` asks what other
+setpoints would bring, and `expected_of` with `revise` what any other change to the cook would.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from board.errors import BoardError
-from board.house.library import pit_prior
 from board.house.model import House
 from board.house.spans import Span, TimeSpan
 from board.ledger.state import LoadStage, LoadState, Reading
 from board.planning.plan import Plan, PlannedLoad
 from board.views.facts import Facts, all_loads, load_state
+from board.views.pit_history import (
+    air_of,
+    air_readings,
+    first_pit_of,
+    minutes,
+    pit_of,
+    setpoints,
+    since,
+)
 
 if TYPE_CHECKING:
-    from board.cooking.cook import AirCurve, Cook, Estimate
+    from board.cooking.cook import AirCurve, Cook, Estimate, Move
     from board.cooking.pit_air import Setpoint
     from board.cooking.readings.revise import Revision
+    from board.cooking.readings.sieve import Sieved
 
 MEMBERS = 96
 REMEMBERED = 64  # estimates kept for cooks whose pit, air and wrap have not changed
-_COOKING = (LoadStage.ON, LoadStage.WRAPPED)
+_ON_PIT = (LoadStage.ON, LoadStage.WRAPPED)
+_OFF_PIT = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
 Pair = tuple[Plan, PlannedLoad]
 Fingerprint = tuple[tuple[object, ...], ...]
 _remembered: "dict[Cook, Estimate]" = {}
@@ -32,62 +43,75 @@ _remembered: "dict[Cook, Estimate]" = {}
 
 @dataclass(frozen=True, slots=True)
 class LikelyPull(TimeSpan):
-    """When a load is likely pulled; `warning` says why that is only a guess."""
+    """When a load is likely pulled; `warning` says why that is only a guess.
+
+    `left_out` are its readings that do not count: the entry's number and the reason in words.
+    """
 
     warning: str | None = None
+    left_out: tuple[tuple[int, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Now:
-    """One load on its pit as estimated now: `expected` holds members, curve and paths before readings.
+    """One load as estimated now: `expected` holds members, curve and paths before any reading of its core.
 
-    `revision` is the whole cook's minutes from `on_at`, narrowed by `taken` (minutes, °C).
+    `readings` are its core's, `sieved` (by place in them) sorts them; `revision` is the whole cook's
+    minutes from `on_at`, narrowed by those that count.
     """
 
     load: PlannedLoad
     on_at: datetime
     cook: "Cook"
     expected: "Estimate"
-    taken: tuple[tuple[float, float], ...]
+    readings: tuple[Reading, ...]
+    sieved: "Sieved"
     revision: "Revision"
 
     @property
-    def pull(self) -> LikelyPull:
+    def taken(self) -> tuple[tuple[float, float], ...]:
+        """The readings that count, as (minutes from loading, °C)."""
+        return self.sieved.kept
+
+    @property
+    def pull(self) -> TimeSpan:
         """When it is likely pulled."""
         r = self.revision
-        at = TimeSpan.after(self.on_at, Span(r.p10, r.p50, r.p90))
-        return LikelyPull(at.p10, at.p50, at.p90, r.warning)
+        return TimeSpan.after(self.on_at, Span(r.p10, r.p50, r.p90))
 
 
 def is_cooking(facts: Facts, plan: Plan, load: PlannedLoad) -> bool:
     """Whether a load is on a pit now and its cut and pit are known."""
+    return load_state(facts, load, plan.day).stage in _ON_PIT and _is_known(facts, plan, load)
+
+
+def _is_known(facts: Facts, plan: Plan, load: PlannedLoad) -> bool:
     state = load_state(facts, load, plan.day)
-    known = load.cut in facts.house.cuts and _pit_of(facts, load, state) in facts.house.pits
-    return state.stage in _COOKING and state.on_at is not None and known
+    known = load.cut in facts.house.cuts and pit_of(facts, load, state) in facts.house.pits
+    return known and state.on_at is not None
 
 
 def to_revise(facts: Facts) -> Iterator[Pair]:
-    """The loads cooking of which something was measured: their core or their pit's air."""
+    """The loads of which something was measured: on their pits, or pulled with readings to be sieved."""
     for plan, load in all_loads(facts):
-        if is_cooking(facts, plan, load) and (
-            facts.readings.get((plan.day, load.id)) or _air(facts, plan, load)
-        ):
+        state = load_state(facts, load, plan.day)
+        read = bool(facts.readings.get((plan.day, load.id)))
+        measured = read or (state.stage in _ON_PIT and bool(air_readings(facts, load, state)))
+        if measured and state.stage in _ON_PIT + _OFF_PIT and _is_known(facts, plan, load):
             yield plan, load
 
 
 def fingerprint(facts: Facts) -> Fingerprint:
     """What the revised times depend on: they need no new sum while this stays the same."""
-    return tuple(
-        (load.id, *_measured(facts, plan, load), load_state(facts, load, plan.day).wrapped_at)
-        for plan, load in to_revise(facts)
-    )
+    return tuple((load.id, *_measured(facts, plan, load)) for plan, load in to_revise(facts))
 
 
-def _measured(facts: Facts, plan: Plan, load: PlannedLoad) -> tuple[tuple[object, ...], ...]:
-    """What was read of a load and of its pit's air, and asked of that pit."""
-    pit = _pit_of(facts, load, load_state(facts, load, plan.day))
-    read = (*facts.readings.get((plan.day, load.id), ()), *_air(facts, plan, load))
-    return tuple(r.seq for r in read), facts.asked.get(pit, ())
+def _measured(facts: Facts, plan: Plan, load: PlannedLoad) -> tuple[object, ...]:
+    """What was read of a load and of its pits' air, asked of its pit, and done to it."""
+    state = load_state(facts, load, plan.day)
+    read = (*facts.readings.get((plan.day, load.id), ()), *air_readings(facts, load, state))
+    asked = facts.asked.get(pit_of(facts, load, state), ())
+    return tuple(r.seq for r in read), asked, state.wrapped_at, state.moved_at, state.pulled_at
 
 
 def cook_of(house: House, load: PlannedLoad) -> "Cook":
@@ -111,7 +135,7 @@ def cook_of(house: House, load: PlannedLoad) -> "Cook":
 
 
 def cook_now(facts: Facts, plan: Plan, load: PlannedLoad, *, then: Sequence["Setpoint"] = ()) -> "Cook":
-    """A load's cook as marked and measured so far: its pit, that pit's air, the time it was wrapped.
+    """A load's cook as marked and measured so far: its pits, their air, the time it was wrapped.
 
     `then` are setpoints asked from given minutes after loading on, beyond what the ledger knows. A load
     not on yet is the planned cook.
@@ -123,28 +147,64 @@ def cook_now(facts: Facts, plan: Plan, load: PlannedLoad, *, then: Sequence["Set
     state, cook = load_state(facts, load, plan.day), cook_of(facts.house, load)
     if state.on_at is None:
         return cook
-    pit = facts.house.pits[_pit_of(facts, load, state)]
-    asked = [*_asked(facts, plan, load), *then]
+    first = first_pit_of(facts, load, state)
     return replace(
         cook,
-        pit=PitAir.of(pit),
-        setpoint_c=asked[0].celsius,
-        air=_air_curve(facts, plan, load, asked),
-        wrap_minute=_minutes(state.on_at, state.wrapped_at) if state.wrapped_at else None,
+        pit=PitAir.of(facts.house.pits[first]),
+        setpoint_c=setpoints(facts, load, first, state.on_at)[0].celsius,
+        air=_air_now(facts, load, state, then),
+        wrap_minute=minutes(state.on_at, state.wrapped_at) if state.wrapped_at else None,
+        move=_move(facts, load, state),
     )
 
 
-def taken_now(facts: Facts, plan: Plan, load: PlannedLoad) -> tuple[tuple[float, float], ...]:
-    """A load's core readings as (minutes from loading, °C)."""
-    on_at = load_state(facts, load, plan.day).on_at
-    if on_at is None:
-        return ()
-    return _since(on_at, facts.readings.get((plan.day, load.id), ()))
+def _move(facts: Facts, load: PlannedLoad, state: LoadState) -> "Move | None":
+    """The change of pits, where there was one."""
+    from board.cooking.cook import Move, PitAir  # noqa: PLC0415 - arrays load at the first reading
+
+    if state.on_at is None or state.moved_at is None:
+        return None
+    there = pit_of(facts, load, state)
+    asked = setpoints(facts, load, there, state.moved_at)
+    return Move(minutes(state.on_at, state.moved_at), PitAir.of(facts.house.pits[there]), asked[0].celsius)
+
+
+def _air_now(
+    facts: Facts, load: PlannedLoad, state: LoadState, then: Sequence["Setpoint"]
+) -> "AirCurve | None":
+    """The air a load has met and will meet; None where it is one setpoint throughout and nothing was read."""
+    from board.cooking.pit_air import Setpoint  # noqa: PLC0415 - arrays load at the first reading
+    from board.cooking.readings.air import carried_over  # noqa: PLC0415
+
+    assert state.on_at is not None
+    first, there = first_pit_of(facts, load, state), pit_of(facts, load, state)
+    asked = setpoints(facts, load, first, state.on_at)
+    if state.moved_at is None:
+        asked += then
+        if len(asked) == 1 and not air_readings(facts, load, state):
+            return None
+        return air_of(facts, first, asked, state.on_at)
+    moved = minutes(state.on_at, state.moved_at)
+    later = [Setpoint(one.minute - moved, one.celsius) for one in then]
+    asked_there = [*setpoints(facts, load, there, state.moved_at), *later]
+    before = air_of(facts, first, asked, state.on_at, state.moved_at)
+    return carried_over(before, moved, air_of(facts, there, asked_there, state.moved_at))
+
+
+def sieved_now(facts: Facts, plan: Plan, load: PlannedLoad, cook: "Cook", expected: "Estimate") -> "Sieved":
+    """A load's core readings sorted into those that count and those that do not."""
+    from board.cooking.readings.sieve import limits_of, sieve  # noqa: PLC0415 - arrays load at the first reading
+
+    state = load_state(facts, load, plan.day)
+    assert state.on_at is not None
+    pulled = minutes(state.on_at, state.pulled_at) if state.pulled_at else float("inf")
+    read = since(state.on_at, facts.readings.get((plan.day, load.id), ()))
+    return sieve(limits_of(cook, expected), read, now=minutes(state.on_at, facts.now), pulled=pulled)
 
 
 def estimate_now(facts: Facts, pairs: Iterable[Pair]) -> dict[str, Now]:
-    """Loads on their pits as estimated now, by load id; about a tenth of a second a load not asked before."""
-    from board.cooking.estimate import revise  # noqa: PLC0415 - arrays load at the first reading
+    """Loads that went on as estimated now, by load id; about a tenth of a second for one not asked before."""
+    from board.cooking.readings.revise import revise  # noqa: PLC0415 - arrays load at the first reading
 
     asked = [(plan, load, cook_now(facts, plan, load)) for plan, load in pairs]
     expected = expected_of([cook for _, _, cook in asked])
@@ -153,11 +213,10 @@ def estimate_now(facts: Facts, pairs: Iterable[Pair]) -> dict[str, Now]:
         on_at = load_state(facts, load, plan.day).on_at
         if on_at is None or cook not in expected:
             continue
-        taken = taken_now(facts, plan, load)
-        try:
-            found[load.id] = Now(load, on_at, cook, expected[cook], taken, revise(expected[cook], taken))
-        except BoardError:
-            continue
+        sieved = sieved_now(facts, plan, load, cook, expected[cook])
+        revision = revise(expected[cook], sieved.kept)
+        readings = facts.readings.get((plan.day, load.id), ())
+        found[load.id] = Now(load, on_at, cook, expected[cook], readings, sieved, revision)
     return found
 
 
@@ -193,50 +252,19 @@ def _kept(cooks: Sequence["Cook"], new: "Iterable[tuple[Cook, Estimate]]") -> "d
 
 def revised(facts: Facts) -> dict[str, LikelyPull]:
     """The likely pull times of the loads that were measured, by load id; takes a second or so at first."""
-    return {id: now.pull for id, now in estimate_now(facts, to_revise(facts)).items()}
+    return {id: _likely(facts, now) for id, now in estimate_now(facts, to_revise(facts)).items()}
 
 
-def _pit_of(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
-    """The pit a load is on."""
-    return state.pit if state.pit in facts.house.pits else load.pit
+def _likely(facts: Facts, now: Now) -> LikelyPull:
+    """The likely pull, with the words about what it leaves out."""
+    from board.cooking.readings.reasons import Why  # noqa: PLC0415 - arrays load at the first reading
+    from board.views.left_out import why_left_out  # noqa: PLC0415
 
-
-def _air(facts: Facts, plan: Plan, load: PlannedLoad) -> tuple[Reading, ...]:
-    """The readings of its pit's air since a load went on."""
-    state = load_state(facts, load, plan.day)
-    readings = facts.air.get(_pit_of(facts, load, state), ())
-    return tuple(r for r in readings if state.on_at is not None and r.at >= state.on_at)
-
-
-def _asked(facts: Facts, plan: Plan, load: PlannedLoad) -> list["Setpoint"]:
-    """What its pit was asked for since a load went on: as marked, else as planned."""
-    from board.cooking.pit_air import Setpoint  # noqa: PLC0415 - arrays load at the first reading
-
-    state = load_state(facts, load, plan.day)
-    marks = facts.asked.get(_pit_of(facts, load, state), ())
-    assert state.on_at is not None
-    before = [celsius for at, celsius in marks if at <= state.on_at]
-    since = [Setpoint(_minutes(state.on_at, at), celsius) for at, celsius in marks if at > state.on_at]
-    return [Setpoint(0.0, before[-1] if before else load.setpoint_c), *since]
-
-
-def _air_curve(facts: Facts, plan: Plan, load: PlannedLoad, asked: Sequence["Setpoint"]) -> "AirCurve | None":
-    """The air a load has met and will meet; None where it is one setpoint and nothing was read."""
-    from board.cooking.pit_air import expected_air  # noqa: PLC0415 - arrays load at the first reading
-
-    state, readings = load_state(facts, load, plan.day), _air(facts, plan, load)
-    if len(asked) == 1 and not readings:
-        return None
-    assert state.on_at is not None
-    kind = facts.house.pits[_pit_of(facts, load, state)].kind
-    recovery = pit_prior(kind).recovery_minutes.usual
-    return expected_air(asked, recovery, measured=_since(state.on_at, readings))
-
-
-def _since(on_at: datetime, readings: Iterable[Reading]) -> tuple[tuple[float, float], ...]:
-    """Readings as minutes from loading and °C."""
-    return tuple((_minutes(on_at, r.at), r.temperature_c) for r in readings)
-
-
-def _minutes(start: datetime, end: datetime) -> float:
-    return (end - start) / timedelta(minutes=1)
+    display = facts.house.display
+    left_out = [
+        (now.readings[one.place].seq, why_left_out(one, display))
+        for one in now.sieved.left_out
+        if one.why is not Why.AFTER
+    ]
+    pull = now.pull
+    return LikelyPull(pull.p10, pull.p50, pull.p90, now.revision.warning, tuple(left_out))

@@ -1,0 +1,134 @@
+"""A pit's air from its readings: those mistyped left out, the rest joined to what was asked of the pit.
+
+Between readings the air returns to what is expected, for a swing lasts half an hour, not the night; how
+far the pit runs from its setpoint throughout is learned from all of them.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from board.cooking.cook import AirCurve
+from board.cooking.pit_air import Opening, Setpoint, expected_air
+from board.cooking.readings.numbers import number
+from board.cooking.readings.reasons import LeftOut, Why
+from board.cooking.sampling import BAND_SD
+
+Floats = NDArray[np.float64]
+Reading = tuple[float, float]
+
+KNOT_MINUTES = 5.0
+SWINGS_AHEAD = 4.0  # swings after the last reading until nothing of it is left
+MISTAKEN_AT_MOST = 0.5  # of the readings: if most look mistyped, the pit is elsewhere than it was asked
+
+
+def measured_air(
+    setpoints: Sequence[Setpoint],
+    recovery_minutes: float,
+    band_k: float,
+    readings: Sequence[Reading],
+    openings: Sequence[Opening] = (),
+) -> AirCurve:
+    """The air from loading on, from what a pit of this control band was asked and its (minutes, °C) readings.
+
+    A Gaussian process about the expected air: a lasting departure and swings (data/readings.toml), each
+    reading with its own error. Raises CookingError without a setpoint.
+    """
+    expected = expected_air(setpoints, recovery_minutes, openings=openings)
+    kept = sieve_air(expected, readings)[0]
+    if not kept:
+        return expected
+    minutes = np.array([minute for minute, _ in kept])
+    off = np.array([celsius for _, celsius in kept]) - _at(expected, minutes)
+    lasting_sd, swing_sd = BAND_SD * band_k, number("air", "swing_bands") * band_k
+    lasting, lasting_var = _lasting(minutes, np.clip(off, -2 * swing_sd, 2 * swing_sd), lasting_sd, swing_sd)
+    knots = _knots(expected, float(minutes[-1]))
+    swing = _alike(knots, minutes) @ _solved(minutes, off - lasting, swing_sd)
+    return replace(
+        expected,
+        minutes=tuple(knots.tolist()),
+        celsius=tuple((_at(expected, knots) + lasting + swing_sd**2 * swing).tolist()),
+        measured_until=float(minutes[-1]),
+        departure_k=float(np.sqrt(lasting_var + number("air", "thermometer_k") ** 2)),
+    )
+
+
+def sieve_air(expected: AirCurve, readings: Sequence[Reading]) -> tuple[list[Reading], list[LeftOut]]:
+    """Readings of a pit's air that count, in order of time, and those that do not."""
+    kept: list[Reading] = []
+    out: list[LeftOut] = []
+    for place in sorted(range(len(readings)), key=lambda i: readings[i]):
+        minute, celsius = readings[place]
+        if minute < 0.0:
+            out.append(LeftOut(place, minute, celsius, Why.BEFORE))
+        elif kept and kept[-1] == (minute, celsius):
+            out.append(LeftOut(place, minute, celsius, Why.TWICE))
+        elif mistake := _mistake(place, minute, celsius, float(_at(expected, np.array([minute]))[0])):
+            out.append(mistake)
+        else:
+            kept.append((minute, celsius))
+    mistaken = [one for one in out if one.why in (Why.CELSIUS, Why.FAHRENHEIT)]
+    if len(mistaken) > MISTAKEN_AT_MOST * (len(kept) + len(mistaken)):
+        kept = sorted([*kept, *((one.minute, one.core_c) for one in mistaken)])
+        out = [one for one in out if one not in mistaken]
+    return kept, out
+
+
+def _mistake(place: int, minute: float, celsius: float, asked_c: float) -> LeftOut | None:
+    """Air in the wrong unit, or that no pit has."""
+    near = number("air", "unit_fits_k")
+    for why, meant in ((Why.FAHRENHEIT, (celsius - 32.0) / 1.8), (Why.CELSIUS, celsius * 1.8 + 32.0)):
+        if abs(meant - asked_c) <= near < abs(celsius - asked_c):
+            return LeftOut(place, minute, celsius, why, meant)
+    if number("probe", "readable_low_c") <= celsius <= number("air", "highest_c"):
+        return None
+    return LeftOut(place, minute, celsius, Why.NO_READING)
+
+
+def _lasting(minutes: Floats, off: Floats, lasting_sd: float, swing_sd: float) -> tuple[float, float]:
+    """How far the pit runs from its setpoint throughout, K, and the variance left of it."""
+    alike = swing_sd**2 * _alike(minutes, minutes) + number("air", "probe_k") ** 2 * np.eye(len(minutes))
+    weights = np.linalg.solve(alike, np.ones(len(minutes)))
+    precision = 1.0 / max(lasting_sd, 1e-6) ** 2 + weights.sum()
+    return float(weights @ off / precision), float(1.0 / precision)
+
+
+def _solved(minutes: Floats, off: Floats, swing_sd: float) -> Floats:
+    """The swings at the readings, weighed by their likeness and error."""
+    alike = swing_sd**2 * _alike(minutes, minutes) + number("air", "probe_k") ** 2 * np.eye(len(minutes))
+    return np.asarray(np.linalg.solve(alike, off))
+
+
+def _alike(one: Floats, other: Floats) -> Floats:
+    """How alike the swings of two moments are, 0 to 1."""
+    apart = abs(one[:, None] - other[None, :])
+    return np.asarray(np.exp(-apart / number("air", "swing_minutes")))
+
+
+def _knots(expected: AirCurve, last: float) -> Floats:
+    """The minutes at which the air is told."""
+    until = last + SWINGS_AHEAD * number("air", "swing_minutes")
+    return np.unique(np.concatenate([np.arange(0.0, until, KNOT_MINUTES), expected.minutes]))
+
+
+def _at(curve: AirCurve, minutes: Floats) -> Floats:
+    """The air of a curve at given minutes, °C."""
+    return np.interp(minutes, curve.minutes, curve.celsius)
+
+
+def carried_over(before: AirCurve, minute: float, after: AirCurve) -> AirCurve:
+    """The air a load meets that changes pits: one pit's until a minute, from then on the other's."""
+    first = [(m, c) for m, c in zip(before.minutes, before.celsius, strict=True) if m < minute]
+    first.append((minute, float(_at(before, np.array([minute]))[0])))
+    then = [(minute + m, c) for m, c in zip(after.minutes, after.celsius, strict=True)]
+    if not then or then[0][0] > minute:
+        then.insert(0, (minute, after.celsius[0]))
+    knots = [*first, *then]
+    return AirCurve(
+        tuple(m for m, _ in knots),
+        tuple(c for _, c in knots),
+        minute + after.measured_until if after.measured_until else min(before.measured_until, minute),
+        after.departure_k,
+    )

@@ -1,0 +1,108 @@
+"""The readings that one core can have given: the longest row of them in which each can follow the last."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from board.cooking.readings.limits import Limits
+from board.cooking.readings.numbers import number
+
+Floats = NDArray[np.float64]
+Marks = NDArray[np.bool_]
+Places = NDArray[np.intp]
+
+LOOK_BACK = 120  # a wild stretch longer than so many readings starts a row of its own
+STRETCHED = 0.7  # what a reading counts for that only a member's stretched path comes to
+BEYOND = 0.4  # what one counts for that none comes to
+ROOM = 0.95  # and one that may be of the room's air
+STAYS = 2  # lower readings, that agree, before the higher ones are doubted
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Readings in order of time, with the bounds that rule them."""
+
+    minutes: Floats
+    core_c: Floats
+    limits: Limits
+
+    def follow(self, before: Places, after: Places) -> Marks:
+        """Whether the core can have given some readings and then others, by their places."""
+        apart = self.minutes[after] - self.minutes[before]
+        change = self.core_c[after] - self.core_c[before]
+        jitter = number("probe", "jitter_k")
+        fall = np.maximum(
+            self.limits.fall_k_min(self.minutes[before], self.core_c[before]),
+            self.limits.fall_k_min(self.minutes[after], self.core_c[before]),
+        )
+        rises = change <= jitter + self.limits.rise_k_min * apart
+        return np.asarray((apart > 0) & rises & (change >= -jitter - fall * apart))
+
+    def likely(self) -> Marks:
+        """Which lie within the members' paths, stretched."""
+        within = self.core_c >= self.limits.lowest(self.minutes)
+        return np.asarray(within & (self.core_c <= self.limits.highest(self.minutes)))
+
+    def of_the_room(self) -> Marks:
+        """Which may be of the room's air: as warm as it, while the middle member is warmer."""
+        room, near = number("meaning", "room_c"), number("meaning", "room_k")
+        past = self.limits.usual(self.minutes) > room + near
+        return np.asarray(past & (abs(self.core_c - room) <= near))
+
+    def weight(self) -> Floats:
+        """What each counts for."""
+        stretched = np.where(self.likely(), STRETCHED, BEYOND)
+        usual = np.where(self.limits.within(self.minutes, self.core_c), 1.0, stretched)
+        return np.asarray(usual * np.where(self.of_the_room(), ROOM, 1.0))
+
+
+def chain(row: Row) -> Marks:
+    """Which readings to keep: the longest row; but a core is the coldest place, so lower ones win."""
+    places = np.arange(len(row.minutes))
+    if row.follow(places[:-1], places[1:]).all():
+        return np.ones(len(places), dtype=bool)
+    kept = _longest(row, np.ones(len(places), dtype=bool))
+    for first, last in _lower_runs(row, kept):
+        again = _longest(row, (places >= first) | row.follow(places, np.full_like(places, first)))
+        if again[first : last + 1].all():
+            kept = again
+    return kept
+
+
+def _longest(row: Row, allowed: Marks) -> Marks:
+    """The heaviest row among those allowed; of two as heavy, the one that ends colder."""
+    count = len(row.minutes)
+    weight = np.where(allowed, row.weight() - 1e-7 * row.core_c, -np.inf)
+    best, came_from = weight.copy(), np.full(count, -1)
+    for j in range(1, count):
+        back = np.arange(max(0, j - LOOK_BACK), j)
+        reach = np.where(row.follow(back, np.full_like(back, j)), best[back], -np.inf)
+        i = int(reach.argmax())
+        if reach[i] > 0.0:
+            best[j], came_from[j] = best[j] + reach[i], back[i]
+    kept, at = np.zeros(count, dtype=bool), int(best.argmax())
+    while at >= 0:
+        kept[at] = True
+        at = int(came_from[at])
+    return kept
+
+
+def _lower_runs(row: Row, kept: Marks) -> list[tuple[int, int]]:
+    """Runs left out though likely, that agree with each other and lie below the last kept before them."""
+    doubted = ~kept & row.likely() & ~row.of_the_room()
+    places = np.arange(len(kept) - 1)
+    joined = doubted[:-1] & doubted[1:] & row.follow(places, places + 1)
+    starts = np.flatnonzero(doubted & ~np.append(False, joined))
+    ends = np.flatnonzero(doubted & ~np.append(joined, False))
+    return [
+        (first, last)
+        for first, last in zip(starts.tolist(), ends.tolist(), strict=True)
+        if last - first + 1 >= STAYS and _is_below(row, kept, first)
+    ]
+
+
+def _is_below(row: Row, kept: Marks, first: int) -> bool:
+    """Whether a reading lies below the last kept before it."""
+    before = np.flatnonzero(kept[:first])
+    return bool(before.size) and bool(row.core_c[first] < row.core_c[before[-1]])

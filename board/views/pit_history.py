@@ -1,0 +1,67 @@
+"""What the pits of a load that cooks were asked for and read since it went on, as the air it has met."""
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from board.house.library import pit_prior
+from board.ledger.state import LoadState, Reading
+from board.planning.plan import PlannedLoad
+from board.views.facts import Facts
+
+if TYPE_CHECKING:
+    from board.cooking.cook import AirCurve
+    from board.cooking.pit_air import Setpoint
+
+
+def pit_of(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
+    """The pit a load is on."""
+    return state.pit if state.pit in facts.house.pits else load.pit
+
+
+def first_pit_of(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
+    """The pit a load went on at first, where it was moved since."""
+    if state.moved_at is not None and state.moved_from in facts.house.pits:
+        return str(state.moved_from)
+    return pit_of(facts, load, state)
+
+
+def air_readings(facts: Facts, load: PlannedLoad, state: LoadState) -> tuple[Reading, ...]:
+    """The readings of the air of its pits while a load was on them."""
+    first, then = first_pit_of(facts, load, state), pit_of(facts, load, state)
+    if first == then or state.moved_at is None:
+        return tuple(r for r in facts.air.get(then, ()) if state.on_at and r.at >= state.on_at)
+    before = (r for r in facts.air.get(first, ()) if state.on_at and state.on_at <= r.at < state.moved_at)
+    return (*before, *(r for r in facts.air.get(then, ()) if r.at >= state.moved_at))
+
+
+def setpoints(facts: Facts, load: PlannedLoad, pit: str, start: datetime) -> list["Setpoint"]:
+    """What a pit was asked for from a moment on, in minutes from it: as marked, else as planned."""
+    from board.cooking.pit_air import Setpoint  # noqa: PLC0415 - arrays load at the first reading
+
+    marks = facts.asked.get(pit, ())
+    before = [celsius for at, celsius in marks if at <= start]
+    since = [Setpoint(minutes(start, at), celsius) for at, celsius in marks if at > start]
+    return [Setpoint(0.0, before[-1] if before else load.setpoint_c), *since]
+
+
+def air_of(
+    facts: Facts, pit: str, asked: Sequence["Setpoint"], start: datetime, until: datetime | None = None
+) -> "AirCurve":
+    """A pit's air from a moment on, by what it was asked and read."""
+    from board.cooking.readings.air import measured_air  # noqa: PLC0415 - arrays load at the first reading
+
+    known = facts.house.pits[pit]
+    recovery = pit_prior(known.kind).recovery_minutes.usual
+    read = [r for r in facts.air.get(pit, ()) if r.at >= start and (until is None or r.at < until)]
+    return measured_air(asked, recovery, known.control_band_c, since(start, read))
+
+
+def since(start: datetime, readings: Iterable[Reading]) -> tuple[tuple[float, float], ...]:
+    """Readings as minutes from a moment and °C."""
+    return tuple((minutes(start, r.at), r.temperature_c) for r in readings)
+
+
+def minutes(start: datetime, end: datetime) -> float:
+    """Minutes from one moment to another."""
+    return (end - start) / timedelta(minutes=1)
