@@ -12,7 +12,7 @@ from textual.css.query import NoMatches
 
 from board.app import acting
 from board.app.acting import Told
-from board.app.background import Planned, Planning, Revising, revise
+from board.app.background import Looked, Looking, Planned, Planning, Revising, revise
 from board.app.dialogs.ask import Ask
 from board.app.dialogs.keys_help import KeysHelp
 from board.app.dialogs.pick import Choice, Pick
@@ -20,6 +20,7 @@ from board.app.dialogs.temperature import TemperatureDialog
 from board.app.finding import found, place_choices
 from board.app.keys import EVERYWHERE, bindings
 from board.app.screens.batches import BatchesScreen
+from board.app.screens.load import LoadScreen
 from board.app.screens.opening import OpeningScreen
 from board.app.screens.record import RecordScreen
 from board.app.screens.service import ServiceScreen
@@ -61,6 +62,7 @@ class BoardApp(App[None]):
         self.session = session
         self.facts: Facts = session.facts()
         self.planning = Planning(self, session)
+        self.looking = Looking(self, session)
         self.told: Cell | None = None
         self.revised: Mapping[str, TimeSpan] = {}
         self.revising = False
@@ -143,6 +145,11 @@ class BoardApp(App[None]):
         self.revised, self.revising = message.revised, False
         self.view.show(self.facts)
 
+    def on_looked(self, message: Looked) -> None:
+        """Show what the sums expect of a load."""
+        self.looking.took_in(message)
+        self.view.show(self.facts)
+
     def on_planned(self, message: Planned) -> None:
         """Show a plan that came from the search, or why there is none."""
         self.planning.took_in(message)
@@ -152,9 +159,18 @@ class BoardApp(App[None]):
             self.say("planned: c commits it, g plans again")
         self.view.show(self.facts)
 
-    def action_view(self, name: str) -> None:
-        """Go to another view."""
-        self.switch_mode(name)
+    def open_load(self, load: str) -> None:
+        """Show one load by itself, over the view it was chosen in."""
+        self.push_screen(LoadScreen(load))
+
+    async def action_view(self, name: str) -> None:
+        """Go to another view; a load's page is left."""
+        await self._go_to_view(name)
+
+    async def _go_to_view(self, name: str) -> None:
+        if isinstance(self.screen, LoadScreen):
+            await self.pop_screen()
+        await self.switch_mode(name)
 
     def action_theme(self) -> None:
         """Dark to light, or back."""
@@ -203,10 +219,10 @@ class BoardApp(App[None]):
         """Ask what to find, and go there."""
         self.push_screen(Pick("Find", found(self.facts)), self._go)
 
-    def _go(self, key: str | None) -> None:
+    async def _go(self, key: str | None) -> None:
         if key:
             view, _, row = key.partition(":")
-            self.switch_mode(view)
+            await self._go_to_view(view)
             self.call_after_refresh(self._choose, row)
 
     def _choose(self, row: str) -> None:

@@ -1,4 +1,4 @@
-"""Sums in the background: plans, and pull times revised by readings; the screen never waits for them."""
+"""Sums in the background: plans, revised pull times, a load's course; the screen never waits for them."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -12,6 +12,7 @@ from board.app.session import Reviser, Session, Wanted
 from board.errors import BoardError
 from board.planning.plan import Plan
 from board.views.facts import Facts
+from board.views.load_course import Known, LoadCourse, known_of
 from board.views.progress import Revised
 
 
@@ -32,6 +33,16 @@ class Revising(Message):
     def __init__(self, revised: Revised) -> None:
         super().__init__()
         self.revised = revised
+
+
+class Looked(Message):
+    """What the sums expect of one load, or nothing where they cannot say."""
+
+    def __init__(self, key: str, known: Known, course: LoadCourse | None) -> None:
+        super().__init__()
+        self.key = key
+        self.known = known
+        self.course = course
 
 
 def revise(app: App[None], reviser: Reviser, facts: Facts) -> None:
@@ -59,7 +70,7 @@ class Planning:
             return
         self._words[day] = "planning…"
         facts = self.session.facts()
-        wanted = Wanted(self.session.house, day, promises, facts.now, facts)
+        wanted = Wanted(facts.house, day, promises, facts.now, facts)
         Thread(target=self._search, args=(wanted,), daemon=True).start()
 
     def took_in(self, message: Planned) -> None:
@@ -88,3 +99,42 @@ class Planning:
             self.app.post_message(Planned(wanted.day, None, "", problem))
             raise
         self.app.post_message(Planned(wanted.day, plan, ""))
+
+
+@dataclass
+class Looking:
+    """What the sums expect of the loads looked at, one load at a time; the last answer stands meanwhile."""
+
+    app: App[None]
+    session: Session
+
+    def __post_init__(self) -> None:
+        self._courses: dict[str, tuple[Known, LoadCourse | None]] = {}
+        self._busy = ""
+
+    @property
+    def busy(self) -> bool:
+        """Whether an answer is still to come."""
+        return bool(self._busy)
+
+    def course(self, facts: Facts, key: str) -> LoadCourse | None:
+        """What is known of a load's course now; a newer one is begun where something was marked since."""
+        known, course = self._courses.get(key, ((), None))
+        wanted = known_of(facts, key)
+        if wanted != known and not self._busy:
+            self._busy = key
+            Thread(target=self._look, args=(facts, key, wanted), daemon=True).start()
+        return course
+
+    def took_in(self, message: Looked) -> None:
+        """Keep what came."""
+        self._courses[message.key] = (message.known, message.course)
+        self._busy = ""
+
+    def _look(self, facts: Facts, key: str, known: Known) -> None:
+        """In its own thread: tells the application, touches nothing else."""
+        course = None
+        try:
+            course = self.session.looker(facts, key)
+        finally:
+            self.app.post_message(Looked(key, known, course))

@@ -72,6 +72,14 @@ EVERYWHERE = (
     Act("help", "question_mark,f1", "help", "keys", "The keys of this view.", True),
     Act("quit", "q", "quit", "quit", "Leave the board; everything entered is kept."),
 )
+LOAD_PAGE = Act(
+    "load-page",
+    "v",
+    "load_page",
+    "view load",
+    "See the chosen load: its core over the hours, its readings, why it takes so long.",
+    True,
+)
 OPENING = (
     Act(
         "likely",
@@ -81,6 +89,7 @@ OPENING = (
         "Mark the chosen step done, or the chosen load's next step.",
         True,
     ),
+    LOAD_PAGE,
     Act(
         "handover",
         "h",
@@ -91,6 +100,7 @@ OPENING = (
     ),
 )
 TOMORROW = (
+    LOAD_PAGE,
     Act("plan", "g", "plan", "plan", "Plan this day; the first plan shows at once and gets better.", True),
     Act(
         "commit", "c", "commit", "commit", "Make the draft the plan that is cooked from, with a reason.", True
@@ -112,6 +122,7 @@ TOMORROW = (
 )
 SERVICE = (
     Act("likely", "enter", "likely", "next step", "Mark the next step of the chosen item's loads.", True),
+    LOAD_PAGE,
     Act("sell", "s", "sell", "sell", "Record portions sold.", True),
     Act("sell-one", "space", "sell_one", "sell one", "Record one portion sold.", True),
     Act("sold-out", "o", "sold_out", "sold out", "Mark the chosen item sold out.", True),
@@ -121,6 +132,12 @@ BATCHES = (
     Act("discard", "x", "discard", "discard", "Mark the chosen batch discarded.", True),
 )
 RECORD = (Act("kind", "k", "kind", "show only", "Show everything, temperatures only, or notes only.", True),)
+LOAD = (
+    Act("back", "escape", "back", "back", "Back to the view one came from.", True),
+    Act("likely", "enter", "likely", "next step", "Mark this load's next step.", True),
+    Act("load-before", "left", "other(-1)", "load before", "See the load before, by loading time."),
+    Act("load-after", "right", "other(1)", "load after", "See the load after, by loading time."),
+)
 LIST = (
     Act("up", "up", "cursor(-1)", "up", "Choose the line above."),
     Act("down", "down", "cursor(1)", "down", "Choose the line below."),

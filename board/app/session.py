@@ -11,6 +11,7 @@ from board.ledger.open import Ledger
 from board.planning.plan import Plan
 from board.views.facts import Facts
 from board.views.gather import gather
+from board.views.load_course import LoadCourse, course_of
 from board.views.progress import Revised
 from board.views.revising import revised
 
@@ -31,6 +32,7 @@ class Wanted:
 
 Planner = Callable[[Wanted, Better], Plan]
 Reviser = Callable[[Facts], Revised]
+Looker = Callable[[Facts, str], LoadCourse | None]
 
 
 @dataclass
@@ -44,6 +46,7 @@ class Session:
     reviser: Reviser = revised
     who: str = ""
     drafts: dict[date, Plan] = field(default_factory=dict)
+    looker: Looker = course_of
 
     def __post_init__(self) -> None:
         self.who = self.who or likely_person(self.house, self.clock.now())

@@ -9,11 +9,28 @@ from board.app.session import Better, Session, Wanted
 from board.ledger import write
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.planning.plan import Plan
-from board.views.facts import Facts
+from board.views.facts import Facts, find_load, load_state
+from board.views.load_course import LoadCourse
 from board.views.progress import Revised
+from board.views.reference import parts
+from board.views.table import Column, Row, Table
+from board.views.text import Cell, Tone
+from tests.app.advice import advised, helped
 from tests.app.house_fixture import ZONE, at, house, plan, span, sunday
 
 NOW = at("05:42")
+_COLUMNS = (Column(right=True), Column(grow=True))
+WHY = (
+    Table("Where the time goes", _COLUMNS, (
+        Row("time/0", (Cell("3 h 10", Tone.STRONG), Cell("warming, 4° to 60 °C: 62 % of it steams off"))),
+        Row("time/1", (Cell("4 h 20", Tone.STRONG), Cell("the stall, 60° to 72 °C: 84 % of it steams off"))),
+        Row("time/2", (Cell("4 h 06", Tone.STRONG), Cell("wrapped, 72° to 95 °C: 24 % of it steams off"))),
+    ), "a middling piece"),
+    Table("What each thing is worth", _COLUMNS, (
+        Row("worth/0", (Cell("1 h 49 sooner", Tone.STRONG), Cell("a pit 10° hotter: 128 °C, not 118 °C"))),
+        Row("worth/1", (Cell("1 h 41 longer", Tone.STRONG), Cell("left open instead of paper"))),
+    )),
+)  # fmt: skip
 
 
 def night_ledger(path: Path) -> Ledger:
@@ -69,9 +86,45 @@ def revised(facts: Facts) -> Revised:
     return {"sat-brisket": span("06:20", "07:05", "08:10")} if read else {}
 
 
+def looked(facts: Facts, key: str) -> LoadCourse | None:
+    """A load's course as if worked out: fast at first, a stall near 68 °C, done at its planned pull."""
+    day, id = parts(key)
+    load = find_load(facts.plans.get(day), id)
+    if load is None or load.cut not in facts.house.cuts:
+        return None
+    begun = load_state(facts, load, day).on_at or load.load_at
+    length, aim = load.pull_at.p50 - load.load_at, facts.house.cuts[load.cut].pull_core_c
+    shape = (
+        (0.0, 0.0),
+        (0.1, 0.15),
+        (0.2, 0.35),
+        (0.3, 0.52),
+        (0.4, 0.62),
+        (0.7, 0.75),
+        (0.85, 0.87),
+        (1.0, 1.0),
+    )
+    course = tuple((begun + part * length, 4.0 + share * (aim - 4.0)) for part, share in shape)
+    stall = (begun + 0.38 * length, begun + 0.72 * length) if aim > 80 else None
+    return LoadCourse(course, stall, None, WHY)
+
+
 def board(ledger: Ledger, *, now: datetime = NOW, who: str = "tomas", theme: str = "ember") -> BoardApp:
     """The application on a ledger, its clock standing still."""
-    return BoardApp(Session(ledger, house(), StoppedClock(now), no_planner, revised, who), theme=theme)
+    return BoardApp(
+        Session(
+            ledger,
+            house(),
+            StoppedClock(now),
+            no_planner,
+            revised,
+            who,
+            looker=looked,
+            adviser=advised,
+            helper=helped,
+        ),
+        theme=theme,
+    )
 
 
 def second(path: Path) -> Ledger:

@@ -22,6 +22,7 @@ VIEWS = {
     "service": "3",
     "batches": "4",
     "record": "5",
+    "load": "tab,v",
 }
 KEPT = Path(__file__).parent / "pictures"
 
@@ -36,7 +37,7 @@ def screen_text(app: BoardApp) -> str:
 async def settled(app: BoardApp, pilot: Pilot[None]) -> None:
     """Wait until the sums in the background have been shown."""
     await pilot.pause()
-    while app.revising:
+    while app.revising or app.looking.busy or app.advising.busy:
         await pilot.pause(0.02)
     await pilot.pause()
 
@@ -47,7 +48,7 @@ async def drawn(app: BoardApp, size: tuple[int, int], keys: Sequence[str]) -> st
         await settled(app, pilot)
         for key in keys:
             await pilot.press(key)
-        await pilot.pause()
+        await settled(app, pilot)
         return screen_text(app)
 
 
@@ -64,7 +65,7 @@ async def _export(folder: Path) -> None:
                         await settled(app, pilot)
                         for key in keys.split(","):
                             await pilot.press(key)
-                        await pilot.pause()
+                        await settled(app, pilot)
                         name = f"{view}-{size[0]}x{size[1]}-{theme}.svg"
                         (folder / name).write_text(app.export_screenshot(), encoding="utf-8")
 

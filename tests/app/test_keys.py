@@ -10,17 +10,18 @@ from board.app.dialogs.ask import Ask
 from board.app.dialogs.keys_help import KeysHelp
 from board.app.dialogs.pick import Pick
 from board.app.dialogs.temperature import TemperatureDialog
+from board.app.screens.load import LoadScreen
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
 from board.app.widgets.timeline import TimelineView
 from tests.app.boards import board, night_ledger
 from tests.app.pictures import screen_text, settled
 
-VIEWS = tuple(BoardApp.MODES.values())
+VIEWS = (*BoardApp.MODES.values(), LoadScreen)
 HOLDERS = (BoardApp, *VIEWS, Panel, TimelineView)
 DIALOGS = (Ask, KeysHelp, Pick, TemperatureDialog)
 SWALLOWED = {"ctrl+m", "ctrl+i", "ctrl+h", "ctrl+j", "ctrl+c", "ctrl+z", "ctrl+s", "ctrl+q"}
-GROUPS = (keys.OPENING, keys.TOMORROW, keys.SERVICE, keys.BATCHES, keys.RECORD)
+GROUPS = (keys.OPENING, keys.TOMORROW, keys.SERVICE, keys.BATCHES, keys.RECORD, keys.LOAD)
 
 
 def action_names(holder: type) -> set[str]:

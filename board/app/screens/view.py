@@ -125,5 +125,13 @@ class ViewScreen(Screen[None]):
         """The key of the load the cursor is on, for a temperature; empty when it is on none."""
         return ""
 
+    def action_load_page(self) -> None:
+        """See the chosen load by itself."""
+        load = self.chosen_load()
+        if load:
+            self.board.open_load(load)
+        else:
+            self.board.say("choose a load first: no load is on this line", Tone.CARE)
+
     def go_to(self, row: str) -> None:
         """Put the cursor on a row that was found."""

@@ -1,0 +1,98 @@
+"""A load's chart from its marks, its readings and what the sums expect of it."""
+
+from datetime import datetime, timedelta
+
+from board.ledger.state import LoadState, Reading
+from board.planning.plan import Plan, PlannedLoad
+from board.views.chart import Ahead, Air, Chart, Line, Moment, Read, Stretch, ahead_of
+from board.views.facts import Facts, load_state
+from board.views.load_course import LoadCourse
+from board.views.progress import Progress
+
+_MARGIN = timedelta(minutes=20)
+_LONGEST_AFTER = timedelta(hours=5)  # from the latest likely ready to the chart's end
+_HEADROOM_C = 6.0
+
+
+def chart_of(
+    facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress, course: LoadCourse | None
+) -> Chart | None:
+    """The chart of a load; None for one whose cut the house does not know."""
+    cut = facts.house.cuts.get(load.cut)
+    if cut is None:
+        return None
+    state = load_state(facts, load, plan.day)
+    left_out = course.left_out if course else {}
+    reads = tuple(
+        Read(r.at, r.temperature_c, r.seq not in left_out)
+        for r in facts.readings.get((plan.day, load.id), ())
+    )
+    so_far = _so_far(reads, state, cut.start_c)
+    begun = state.on_at or load.load_at
+    counted = [read.core_c for read in reads if read.counts]
+    return Chart(
+        start=begun,
+        end=_end(load, likely, facts.now),
+        now=facts.now,
+        low_c=min(cut.start_c, 0.0),
+        high_c=max(cut.pull_core_c, *counted, 0.0) + _HEADROOM_C,
+        pull_c=cut.pull_core_c,
+        needed_at=load.needed_at,
+        risk=likely.risk,
+        so_far=so_far,
+        reads=reads,
+        course=course.course if course else (),
+        ahead=_ahead(course, so_far, state, likely),
+        stall=Stretch(*course.stall, "stall") if course and course.stall else None,
+        moments=tuple(_moments(load, state, likely, course)),
+        air=_air(facts, load, state),
+    )
+
+
+def _end(load: PlannedLoad, likely: Progress, now: datetime) -> datetime:
+    """Until it is needed, or well past its latest likely moment where that is far off."""
+    latest = max(likely.ready.p90, now)
+    return max(latest, min(load.needed_at, latest + _LONGEST_AFTER)) + _MARGIN
+
+
+def _so_far(reads: tuple[Read, ...], state: LoadState, start_c: float) -> Line:
+    """From loading through the readings that count."""
+    counted = sorted((read.at, read.core_c) for read in reads if read.counts)
+    if state.on_at is None or not counted:
+        return ()
+    return ((state.on_at, start_c), *(point for point in counted if point[0] > state.on_at))
+
+
+def _ahead(course: LoadCourse | None, so_far: Line, state: LoadState, likely: Progress) -> Ahead | None:
+    """From the last reading, or from loading, to the likely pull; nothing once it is off."""
+    if course is None or not course.course or state.pulled_at is not None:
+        return None
+    return ahead_of(course.course, so_far[-1] if so_far else course.course[0], likely.pull)
+
+
+def _moments(
+    load: PlannedLoad, state: LoadState, likely: Progress, course: LoadCourse | None
+) -> list[Moment]:
+    """The load's own moments: wrapped, pulled, ready; those still to come where they are likely."""
+    found = []
+    expected = course.wrap.p50 if course and course.wrap else load.wrap_at
+    if state.wrapped_at is not None:
+        found.append(Moment(state.wrapped_at, "wrapped"))
+    elif expected is not None and state.pulled_at is None:
+        found.append(Moment(expected, "wrap", faint=True))
+    if state.pulled_at is not None:
+        found.append(Moment(state.pulled_at, "pulled"))
+    else:
+        found.append(Moment(likely.pull.p50, "pull"))
+    return [*found, Moment(likely.ready.p50, "ready", faint=True)]
+
+
+def _air(facts: Facts, load: PlannedLoad, state: LoadState) -> Air | None:
+    """The pit's air as read since the load went on."""
+    pit = facts.house.pits.get(state.pit or load.pit)
+    if pit is None or state.on_at is None:
+        return None
+    readings: tuple[Reading, ...] = facts.air.get(pit.id, ())
+    line = tuple((r.at, r.temperature_c) for r in readings if r.at >= state.on_at)
+    asked = [celsius for _, celsius in facts.asked.get(pit.id, ())]
+    return Air(line, asked[-1] if asked else load.setpoint_c, pit.control_band_c)

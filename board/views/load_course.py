@@ -1,0 +1,110 @@
+"""What the sums expect of one load: its course, its stall and the account of its number, as plain data."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from board.errors import BoardError
+from board.house.spans import TimeSpan
+from board.planning.plan import Plan, PlannedLoad
+from board.views.chart import Line
+from board.views.cook_account import heavier_kg, hotter_k, tables
+from board.views.facts import Facts, find_load, load_state
+from board.views.reference import parts
+from board.views.table import Table
+
+if TYPE_CHECKING:
+    from board.cooking.cook import Estimate
+
+_THINNED = 240  # points of a course at most: more than any screen has columns
+Known = tuple[object, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class LoadCourse:
+    """One load as the sums see it: the core's expected course, wrap and stall, and why it takes so long.
+
+    `left_out` gives the reason for each reading (by its seq) that does not count.
+    """
+
+    course: Line
+    stall: tuple[datetime, datetime] | None
+    wrap: TimeSpan | None
+    why: tuple[Table, ...]
+    left_out: Mapping[int, str] = field(default_factory=dict)
+
+
+def known_of(facts: Facts, key: str) -> Known:
+    """What a load's course depends on: it needs no new sum while this stays the same."""
+    day, id = parts(key)
+    plan = facts.plans.get(day)
+    load = find_load(plan, id)
+    if plan is None or load is None:
+        return ()
+    state = load_state(facts, load, day)
+    pit = state.pit or load.pit
+    return (
+        load,
+        state.stage,
+        state.on_at,
+        state.wrapped_at,
+        pit,
+        facts.asked.get(pit, ()),
+        tuple(r.seq for r in facts.readings.get((day, id), ())),
+        tuple(r.seq for r in facts.air.get(pit, ())),
+    )
+
+
+def course_of(facts: Facts, key: str) -> LoadCourse | None:
+    """A load's course, from its marks and its pit's air so far; None for one the sums do not know.
+
+    Takes the better part of a second.
+    """
+    day, id = parts(key)
+    plan = facts.plans.get(day)
+    load = find_load(plan, id)
+    if plan is None or load is None:
+        return None
+    try:
+        return _course(facts, plan, load)
+    except BoardError:
+        return None
+
+
+def _course(facts: Facts, plan: Plan, load: PlannedLoad) -> LoadCourse | None:
+    from board.cooking.account.account import account  # noqa: PLC0415 - arrays load at the first page
+    from board.views.revising import cook_now, expected_of  # noqa: PLC0415
+
+    if load.cut not in facts.house.cuts or load.pit not in facts.house.pits:
+        return None
+    cook = cook_now(facts, plan, load)
+    expected = expected_of([cook]).get(cook)
+    if expected is None or expected.curve is None:
+        return None
+    display = facts.house.display
+    found = account(cook, expected, hotter_k=hotter_k(display), heavier_kg=heavier_kg(cook, display))
+    begun = load_state(facts, load, plan.day).on_at or load.load_at
+    return LoadCourse(
+        course=_line(begun, expected),
+        stall=_stall(begun, expected),
+        wrap=TimeSpan.after(begun, expected.wrap_minutes) if expected.wrap_minutes else None,
+        why=tables(found, cook, display),
+    )
+
+
+def _line(begun: datetime, expected: "Estimate") -> Line:
+    """The middle core from loading to the middle pull, thinned."""
+    assert expected.curve is not None
+    minutes, cores = expected.curve.minutes.tolist(), expected.curve.core_p50.tolist()
+    upto = max(2, sum(1 for minute in minutes if minute <= expected.minutes.p50))
+    every = max(1, upto // _THINNED)
+    kept = sorted({*range(0, upto, every), upto - 1})
+    return tuple((begun + timedelta(minutes=minutes[i]), cores[i]) for i in kept)
+
+
+def _stall(begun: datetime, expected: "Estimate") -> tuple[datetime, datetime] | None:
+    stall = expected.stall
+    if stall is None:
+        return None
+    return begun + timedelta(minutes=stall.from_minute), begun + timedelta(minutes=stall.to_minute)

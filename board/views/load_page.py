@@ -1,0 +1,227 @@
+"""One load's page: where it stands, its chart, its readings and notes, and why it takes so long."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from board.house.units import format_mass
+from board.house.wording import duration
+from board.ledger.state import Entry, LoadStage, LoadState
+from board.planning.plan import Plan, PlannedLoad
+from board.views import names
+from board.views.chart import Chart
+from board.views.days import when
+from board.views.facts import Facts, find_load, load_state
+from board.views.happened import sentence
+from board.views.likely import likely_times
+from board.views.load_chart import chart_of
+from board.views.load_course import LoadCourse
+from board.views.progress import Progress, Revised, Risk
+from board.views.reference import parts
+from board.views.table import Table
+from board.views.text import Tone, inert
+
+_OFF = (LoadStage.PULLED, LoadStage.RESTING)
+_READY = (LoadStage.HOLDING, LoadStage.SERVED)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One line of what is known of a load: a word or a time, and what it says."""
+
+    head: str
+    says: str
+    tone: Tone = Tone.PLAIN
+
+
+@dataclass(frozen=True, slots=True)
+class LoadPage:
+    """The whole page, in plain values and sentences; `busy` says what is still being worked out."""
+
+    key: str
+    meat: str
+    where: str
+    core: str
+    verdict: str
+    tone: Tone
+    chart: Chart | None
+    facts: tuple[Told, ...]
+    diary: tuple[Told, ...]
+    why: tuple[Table, ...]
+    busy: str
+
+
+def load_page(
+    facts: Facts,
+    key: str,
+    revised: Revised | None = None,
+    course: LoadCourse | None = None,
+    *,
+    busy: str = "",
+) -> LoadPage | None:
+    """A load's page at one moment; None for a load no plan knows any more.
+
+    `course` is what the sums expect of it, once it has come; `busy` what to say until then.
+    """
+    day, id = parts(key)
+    plan = facts.plans.get(day)
+    load = find_load(plan, id)
+    if plan is None or load is None:
+        return None
+    state = load_state(facts, load, day)
+    likely = likely_times(facts, plan, load, revised)
+    verdict, tone = _verdict(facts, load, state, likely)
+    cut = facts.house.cuts.get(load.cut)
+    if cut is not None and _at_its_aim(facts, state, likely):
+        verdict, tone = _pull_now(facts, load, likely, cut.pull_core_c), Tone.HEAT
+    return LoadPage(
+        key=key,
+        meat=names.pieces(facts.house, load),
+        where=_where(facts, load, state),
+        core=_core(facts, state),
+        verdict=verdict,
+        tone=tone,
+        chart=chart_of(facts, plan, load, likely, course),
+        facts=tuple(_facts(facts, plan, load, state, likely)),
+        diary=tuple(_diary(facts, plan, load, state, course)),
+        why=course.why if course else (),
+        busy=busy,
+    )
+
+
+def _where(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
+    """On which pit, and how it stands there."""
+    pit = names.pit_name(facts.house, state.pit or load.pit)
+    if state.stage in _OFF:
+        return f"off {pit}, {state.stage}"
+    if state.stage in _READY:
+        return str(state.stage)
+    word = {LoadStage.ON: "cooking", LoadStage.PREPPED: "ready to go on"}.get(state.stage, str(state.stage))
+    return f"{pit}, {word}"
+
+
+def _core(facts: Facts, state: LoadState) -> str:
+    """The last core read, and when."""
+    if state.last_core_c is None or state.last_core_at is None:
+        return "core not read yet" if state.on_at else ""
+    return f"core {names.degrees(facts.house, state.last_core_c)} at {when(facts, state.last_core_at)}"
+
+
+def _verdict(facts: Facts, load: PlannedLoad, state: LoadState, likely: Progress) -> tuple[str, Tone]:
+    """The one sentence to read first."""
+    needed = f"needed {when(facts, load.needed_at)}"
+    if state.stage in _READY:
+        since = f" since {when(facts, state.since)}" if state.since else ""
+        return f"{str(state.stage).capitalize()}{since}; {needed}.", Tone.GOOD
+    if state.stage is LoadStage.LOST:
+        return "This load was lost.", Tone.LATE
+    ready = f"Ready about {when(facts, likely.ready.p50)}{_span(facts, likely)}, {needed}"
+    if likely.risk is Risk.LATE:
+        return f"{ready}: {duration(-likely.spare_minutes)} too late ▲", Tone.LATE
+    if likely.risk is Risk.MAYBE_LATE:
+        return f"{ready}: {duration(likely.spare_minutes)} to spare, may be late ?", Tone.CARE
+    return f"{ready}: {duration(likely.spare_minutes)} to spare", Tone.GOOD
+
+
+def _at_its_aim(facts: Facts, state: LoadState, likely: Progress) -> bool:
+    """Whether a load that cooks is likely done by now."""
+    return state.stage in (LoadStage.ON, LoadStage.WRAPPED) and likely.pull.p90 <= facts.now
+
+
+def _pull_now(facts: Facts, load: PlannedLoad, likely: Progress, pull_core_c: float) -> str:
+    """What to do with a load at its aim."""
+    aim = names.degrees(facts.house, pull_core_c)
+    times = f"Ready {when(facts, likely.ready.p50)}, needed {when(facts, load.needed_at)}"
+    late = f", {duration(-likely.spare_minutes)} too late ▲" if likely.risk is Risk.LATE else ""
+    return f"Probe the slowest piece now, and pull at {aim}. {times}{late}"
+
+
+def _span(facts: Facts, likely: Progress) -> str:
+    house, ready = facts.house, likely.ready
+    if ready.p10 == ready.p90:
+        return ""
+    return f" ({names.clock(house, ready.p10)}–{names.clock(house, ready.p90)})"
+
+
+def _facts(facts: Facts, plan: Plan, load: PlannedLoad, state: LoadState, likely: Progress) -> list[Told]:
+    """The load's particulars, a line each."""
+    house = facts.house
+    each, all_of = (format_mass(kg, house.display) for kg in (load.mass_kg / load.pieces, load.mass_kg))
+    setpoint = names.degrees(house, load.setpoint_c)
+    cut = house.cuts.get(load.cut)
+    served = names.listed([inert(o.name) for o in plan.occasions if o.id in load.services])
+    told = [
+        Told("meat", f"{names.pieces(house, load)}, {each} each, {all_of} in all"),
+        Told("pit", f"{names.pit_name(house, state.pit or load.pit)} at {setpoint}"),
+        Told("on", _on(facts, load, state)),
+        Told("wrap", _wrap(facts, load, state)) if state.wrapped_at or load.wrap_at else None,
+        Told("pull", _pull(facts, state, likely, names.degrees(house, cut.pull_core_c) if cut else "")),
+        Told("ready", f"{when(facts, likely.ready.p50)}{_span(facts, likely)}"),
+        Told("for", f"{load.portions} portions of {names.item_name(house, load.item)}, {served}"),
+        Told("needed", when(facts, load.needed_at)),
+        Told("planned", f"in time {round(100 * load.chance)} times in 100"),
+    ]
+    return [line for line in told if line is not None]
+
+
+def _on(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
+    """Since when it is on, and how that was against the plan."""
+    if state.on_at is None:
+        return f"planned for {when(facts, load.load_at)}"
+    late = (state.on_at - load.load_at) / timedelta(minutes=1)
+    off = f", {duration(abs(late))} {'after' if late > 0 else 'before'} plan" if abs(late) >= 5 else ""
+    return f"since {when(facts, state.on_at)}{off}"
+
+
+def _wrap(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
+    if state.wrapped_at is not None:
+        return f"wrapped at {when(facts, state.wrapped_at)}"
+    return f"planned for {when(facts, load.wrap_at)}" if load.wrap_at else ""
+
+
+def _pull(facts: Facts, state: LoadState, likely: Progress, aim: str) -> str:
+    if state.pulled_at is not None:
+        return f"off at {when(facts, state.pulled_at)}"
+    p10, p90 = names.clock(facts.house, likely.pull.p10), names.clock(facts.house, likely.pull.p90)
+    span = "" if p10 == p90 else f" ({p10}–{p90})"
+    return f"at {aim}, likely {when(facts, likely.pull.p50)}{span}"
+
+
+def _diary(
+    facts: Facts, plan: Plan, load: PlannedLoad, state: LoadState, course: LoadCourse | None
+) -> list[Told]:
+    """Its readings, its steps and what was said while it was on, newest first."""
+    left_out = course.left_out if course else {}
+    lines = [
+        (r.at, _reading(facts, r.temperature_c, left_out.get(r.seq, "")), r.who, bool(left_out.get(r.seq)))
+        for r in facts.readings.get((plan.day, load.id), ())
+    ]
+    lines += [
+        (entry.at, sentence(facts, entry), entry.who, False)
+        for entry in facts.since
+        if not entry.undone and entry.undoes is None and _is_about(entry, load, state)
+    ]
+    newest = sorted(lines, key=lambda line: line[0], reverse=True)
+    return [
+        Told(
+            names.clock(facts.house, at),
+            f"{says}  {names.person_name(facts.house, who)}",
+            Tone.QUIET if out else Tone.PLAIN,
+        )
+        for at, says, who, out in newest
+    ]
+
+
+def _reading(facts: Facts, core_c: float, why_not: str) -> str:
+    core = f"core {names.degrees(facts.house, core_c)}"
+    return f"{core}, left out: {why_not}" if why_not else core
+
+
+def _is_about(entry: Entry, load: PlannedLoad, state: LoadState) -> bool:
+    """Whether an entry is this load's own, or a note said while it was on."""
+    if entry.kind in ("note", "handover"):
+        return state.on_at is not None and _during(entry.at, state.on_at, state.pulled_at)
+    return entry.kind in ("load", "move") and entry.subject == load.id
+
+
+def _during(moment: datetime, start: datetime, end: datetime | None) -> bool:
+    return moment >= start and (end is None or moment <= end)
