@@ -33,7 +33,7 @@ def saturation_pa(celsius: Floats) -> tuple[Floats, Floats]:
     """Saturation pressure (Pa) and its slope (Pa/K) at an array of temperatures, −40…200 °C."""
     ln = log_saturation()
     place = (celsius - COLDEST_C) * PER_C
-    index = np.clip(place.astype(np.intp), 0, len(ln) - 2)
+    index = np.minimum(np.maximum(place.astype(np.intp), 0), len(ln) - 2)
     low = ln[index]
     rise = ln[index + 1] - low
     pressure = np.exp(low + rise * np.minimum(place - index, 1.0))

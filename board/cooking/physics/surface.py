@@ -1,6 +1,6 @@
 """What passes through a surface: warmth from air, walls and coals in, vapour out, drip down."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -45,14 +45,31 @@ class Surface:
     drip_slope: Floats
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Skin:
-    """What a surface's exchange depends on besides its own state; `shrunk` is its shrinkage in length."""
+    """What a surface's exchange depends on besides its own state; `shrunk` is its shrinkage in length.
+
+    Kept for both stages of a step: `area` and `bare` shrunk with it, the wall's `grey` coefficient, the
+    vapour's `activity` and what the air's own vapour takes off the drive, `damp`.
+    """
 
     meat: Meat
     around: Surroundings
     fixed: Constants
     shrunk: Floats
+    area: Floats = field(init=False)
+    bare: Floats = field(init=False)
+    grey: Floats = field(init=False)
+    activity: Floats = field(init=False)
+    damp: Floats = field(init=False)
+
+    def __post_init__(self) -> None:
+        around, pressure = self.around, self.meat.pressure
+        self.area = self.shrunk * self.shrunk
+        self.bare = self.area * around.transfer
+        self.grey = around.emissivity * STEFAN_BOLTZMANN
+        self.activity = self.fixed.water_activity / pressure
+        self.damp = np.log1p(-around.vapour_pa / pressure)
 
     def exchange(self, celsius: Floats, film: Floats) -> Surface:
         """Heat, vapour and drip at a surface temperature (°C) and film (kg/m²)."""
@@ -61,44 +78,45 @@ class Skin:
         vapour = self._vapour(celsius, held)
         latent = latent_j_kg(celsius)
         full = held / self.fixed.film_drip
+        drip = self.fixed.film_drip_rate * full * full
         return Surface(
             heat=warmth.gained - latent * vapour.rate,
             heat_slope_c=warmth.slope_c - latent * vapour.slope_c,
             heat_slope_film=-latent * vapour.slope_film,
             warmth=warmth,
             vapour=vapour,
-            drip=self.fixed.film_drip_rate * full**3,
-            drip_slope=self.fixed.film_drip_rate * 3.0 * full**2 / self.fixed.film_drip,
+            drip=drip * full,
+            drip_slope=drip * (3.0 / self.fixed.film_drip),
         )
 
     def _warmth(self, celsius: Floats) -> Warmth:
         """Convection and grey radiation, through the air gap of a wrap where there is one."""
         around = self.around
         kelvin = celsius + ZERO_C_K
-        grey = around.emissivity * STEFAN_BOLTZMANN
-        to_wall = grey * (around.wall_k**2 + kelvin**2) * (around.wall_k + kelvin)
-        share = self.shrunk**2 / (1.0 + (around.h + to_wall) * around.gap_m2k_w)
+        square = kelvin * kelvin
+        to_wall = self.grey * (around.wall_k * around.wall_k + square) * (around.wall_k + kelvin)
+        share = self.area / (1.0 + (around.h + to_wall) * around.gap_m2k_w)
         convected = around.h * (around.air_c - celsius)
         gained = share * (convected + to_wall * (around.wall_k - kelvin) + around.radiant)
-        return Warmth(gained, -share * (around.h + 4.0 * grey * kelvin**3))
+        return Warmth(gained, -share * (around.h + 4.0 * self.grey * square * kelvin))
 
     def _vapour(self, celsius: Floats, held: Floats) -> Vapour:
         """Stefan flow by the Lewis relation, from the wet part of the surface and through a wrap.
 
         m = G ln((1 − p∞/P) / (1 − aw ps/P)), G = φK / (1 + φK/K_wrap), φ = w / (w + w_half).
         """
-        around, fixed = self.around, self.fixed
+        around, half = self.around, self.fixed.film_half
         pressure, pressure_slope = saturation_pa(celsius)
-        activity = fixed.water_activity / self.meat.pressure
-        part = np.minimum(activity * pressure, WETTEST)
-        drive = np.log((1.0 - around.vapour_pa / self.meat.pressure) / (1.0 - part))
-        drive_slope = np.where(part < WETTEST, activity * pressure_slope / (1.0 - part), 0.0)
-        wet = held / (held + fixed.film_half)
-        bare = self.shrunk**2 * around.transfer
-        choked = 1.0 + wet * around.transfer * around.wrap_m2s_kg
-        passed = wet * bare / choked
-        more_wet = fixed.film_half / (held + fixed.film_half) ** 2
-        return Vapour(passed * drive, passed * drive_slope, more_wet * bare / choked**2 * drive)
+        part = np.minimum(self.activity * pressure, WETTEST)
+        drive = self.damp - np.log1p(-part)
+        drive_slope = np.where(part < WETTEST, self.activity * pressure_slope / (1.0 - part), 0.0)
+        dry = 1.0 / (held + half)
+        wet = held * dry
+        choked = 1.0 / (1.0 + wet * around.transfer * around.wrap_m2s_kg)
+        passed = self.bare * choked
+        steeper = passed * choked * drive * dry * dry * half
+        passed *= wet
+        return Vapour(passed * drive, passed * drive_slope, steeper)
 
 
 def latent_j_kg(celsius: Floats) -> Floats:

@@ -30,7 +30,7 @@ EVEN_K = 0.5  # between a step's air and that of its first part, which no error 
 FIRST_PART = 0.25
 UNEVEN_STEP_S = 120.0  # whatever the air does
 BOILING_STEP_S = 120.0  # where nodes come to boil one after another, each within a step
-NEAR_BOILING_K = 5.0
+SLOWEST_K_S = 1e-4
 SHORTEST_STEP_S = 0.25
 ON_TIME_S = 1e-6
 SPARE_ROOM = 0.85  # of the members still running, below which the finished are dropped
@@ -284,11 +284,18 @@ def _rested(now: Running, course: Course) -> NDArray[np.bool_]:
 def _next_step(now: Running, course: Course, grow: NDArray[np.bool_]) -> None:
     """Let the steps follow their error, and end on a moment that was set."""
     state = now.state
-    boiling = state.celsius[-1] > now.meat.boiling - NEAR_BOILING_K
-    wanted = np.minimum(state.step_wanted, np.where(boiling, BOILING_STEP_S, LONGEST_STEP_S))
+    wanted = np.minimum(state.step_wanted, _until_boiling(now))
     step = np.where(grow, _through_air(now, wanted), state.step)
     left = _next_moment(now, course) - state.seconds
     state.step = np.where(now.landing, step, np.clip(left, SHORTEST_STEP_S, step))
+
+
+def _until_boiling(now: Running) -> Floats:
+    """The longest step: until the surface comes to boil at its pace, and short ones from there on."""
+    state = now.state
+    pace = (state.celsius[-1] - state.celsius_before[-1]) / state.step_before
+    left_s = (now.meat.boiling - state.celsius[-1]) / np.maximum(pace, SLOWEST_K_S)
+    return np.asarray(np.minimum(np.maximum(left_s, BOILING_STEP_S), LONGEST_STEP_S))
 
 
 def _through_air(now: Running, step: Floats) -> Floats:
@@ -298,7 +305,7 @@ def _through_air(now: Running, step: Floats) -> Floats:
     curve, start = now.aims.curve, now.state.seconds
     uneven = np.abs(now.pit_air.mean(curve, start, step) - now.pit_air.mean(curve, start, FIRST_PART * step))
     shorter = np.maximum(step * EVEN_K / np.maximum(uneven, EVEN_K), np.minimum(step, UNEVEN_STEP_S))
-    return np.where((curve >= 0) & (now.phase < RESTING), shorter, step)
+    return np.asarray(np.where((curve >= 0) & (now.phase < RESTING), shorter, step))
 
 
 def _next_moment(now: Running, course: Course) -> Floats:

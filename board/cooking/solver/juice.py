@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.solver.columns import Meat
+from board.cooking.solver.columns import Meat, running
 
 Floats = NDArray[np.float64]
 
@@ -49,7 +49,7 @@ def juice_of(share: Floats, gone: Floats, meat: Meat, mass: Floats) -> Juice:
     rate -= gone
     np.maximum(rate, 0.0, out=rate)
     rate /= meat.lag
-    return Juice(rate, np.cumsum(rate * mass, axis=0))
+    return Juice(rate, running(rate * mass))
 
 
 def answer_of(share: Floats, juice: Juice, meat: Meat) -> Floats:

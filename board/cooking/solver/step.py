@@ -300,7 +300,7 @@ class _Step:
         np.abs(apart, out=apart)
         far = apart.max(axis=0) * (0.5 * self.state.step)
         growth = CAUTION * np.sqrt(APART_K / np.maximum(far, 1e-12))
-        return np.asarray(self.state.step * np.clip(growth, LEAST_GROWTH, MOST_GROWTH))
+        return np.asarray(self.state.step * np.minimum(np.maximum(growth, LEAST_GROWTH), MOST_GROWTH))
 
     def _added(self, start: Floats, first: Floats, second: Floats) -> Floats:
         """A start and both stages' rates over the step: start + dt (3/2 first + 1/2 second)."""
