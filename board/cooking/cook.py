@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from board.cooking.known import Known
 from board.house.library import pit_prior
 from board.house.model import Cut, Pit, PitKind, Wrap
 from board.house.spans import Span, Spread
@@ -85,7 +86,7 @@ class Cook:
     reached `until_core_c` and has softened as `tender_minutes` at 93 °C in the core would, whichever comes
     last (`Cut.end_core_c` and `Cut.tender_minutes` are a cut's usual end). The pit's air is `air` where that
     is given, else the setpoint throughout. A wrap goes on at its core, or at `wrap_minute` where that is
-    given.
+    given. `known` is what the house's own cooks teach.
     """
 
     cut: Cut
@@ -102,6 +103,7 @@ class Cook:
     wrap_minute: float | None = None
     move: Move | None = None
     tender_minutes: float = 0.0
+    known: Known | None = None
 
 
 @dataclass(frozen=True, slots=True)

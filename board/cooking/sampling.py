@@ -8,8 +8,9 @@ from statistics import NormalDist
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.cook import Cook
+from board.cooking.cook import Cook, PitAir
 from board.cooking.physics.parameters import Parameters
+from board.house.model import Cut
 from board.house.spans import Spread
 
 Floats = NDArray[np.float64]
@@ -38,9 +39,14 @@ class Draws:
     air_k: Floats
 
 
+def departures(parameters: Parameters) -> tuple[str, ...]:
+    """Everything a load departs in from what is usual, in the order it is drawn."""
+    return (*parameters.priors, "h", "humidity", "air")
+
+
 def middle(parameters: Parameters) -> Draws:
     """One member with everything at its middle."""
-    names = (*parameters.priors, "h", "humidity")
+    names = departures(parameters)
     return Draws({name: np.zeros(1) for name in names}, np.ones(1), np.ones(1), np.zeros(1))
 
 
@@ -51,11 +57,22 @@ def drawn(cook: Cook, members: int, seed: int, parameters: Parameters) -> Draws:
     physics alone, not by luck of the draw.
     """
     rng = np.random.Generator(np.random.PCG64(_stream(seed, cook)))
-    names = (*parameters.priors, "h", "humidity", "air")
-    normal = {name: rng.permutation(_strata(members)) for name in names}
-    mass, radius, spot = _slowest(cook, members, rng)
-    air = normal.pop("air") * cook.pit.control_band_c * BAND_SD
-    return Draws(normal, mass, radius, air + spot)
+    fresh = {name: rng.permutation(_strata(members)) for name in departures(parameters)}
+    normal = fresh if cook.known is None else cook.known.moved(fresh)
+    mass, radius, spot = slowest(cook, members, rng)
+    return Draws(normal, mass, radius, _air_k(fresh["air"], normal["air"], cook) + spot)
+
+
+def departed_k(z: Floats, pit: PitAir) -> Floats:
+    """How far a pit's mean air over a cook lies from its setpoint, K, so many standard deviations out."""
+    return np.asarray(z * pit.control_band_c * BAND_SD)
+
+
+def _air_k(fresh: Floats, known: Floats, cook: Cook) -> Floats:
+    """How far the air lies from what is expected of it, K: where it was read, what that leaves open."""
+    if cook.air is None or cook.air.departure_k is None:
+        return departed_k(known, cook.pit)
+    return np.asarray(fresh * cook.air.departure_k)
 
 
 def spread_at(spread: Spread, z: Floats) -> Floats:
@@ -70,20 +87,24 @@ def spread_at(spread: Spread, z: Floats) -> Floats:
     return np.asarray(spread.usual * np.exp(sd * z))
 
 
-def _slowest(cook: Cook, members: int, rng: np.random.Generator) -> tuple[Floats, Floats, Floats]:
+def slowest(cook: Cook, members: int, rng: np.random.Generator) -> tuple[Floats, Floats, Floats]:
     """Mass ratio, radius ratio and place (K) of each member's slowest piece."""
     pieces = cook.pieces
     rows = np.tile(_strata(members), (pieces, 1))
     z_mass, z_radius, z_spot = (rng.permuted(rows, axis=1) for _ in range(3))
-    weights = cook.cut.mass_kg
-    lot_sd = LOT_SHARE * np.log(weights.high / weights.low) / (2 * ONE_IN_TEN)
-    mass = np.exp(lot_sd * z_mass)
+    mass = np.exp(lot_sd(cook.cut) * z_mass)
     mass /= mass.mean(axis=0)
     radius = np.exp(PIECE_RADIUS_SD * z_radius)
     spot = cook.pit.unevenness_c * SPOTS_SD * z_spot
     slowness = SLOWER_A_RADIUS * (np.log(mass) / 3 + np.log(radius)) - SLOWER_A_KELVIN * spot
     pick = slowness.argmax(axis=0), np.arange(members)
     return mass[pick], radius[pick], spot[pick]
+
+
+def lot_sd(cut: Cut) -> float:
+    """One standard deviation of ln mass between the pieces of one load."""
+    weights = cut.mass_kg
+    return float(LOT_SHARE * np.log(weights.high / weights.low) / (2 * ONE_IN_TEN))
 
 
 @cache

@@ -24,9 +24,10 @@ class Sale:
 class PastCook:
     """One finished load, from which the house's pits and cuts are learned.
 
-    `mass_kg` is the mean raw mass of a piece; `minutes` run from loading to the last piece coming off at
-    `core_c`, `first_minutes` to the first one. `wrap` went on at `wrap_core_c` or at `wrap_minute`; `air_c`
-    is the mean of the pit's air as it was read beside the meat.
+    `mass_kg` is the mean raw mass of a piece; `minutes` run from loading to the last piece coming off,
+    `first_minutes` to the first one; `core_c` is the last one's core then, None where nobody read it and the
+    load was done as its cut usually is. `wrap` went on at `wrap_core_c` or at `wrap_minute`; `air_c` is the
+    mean of the pit's air as it was read beside the meat.
     """
 
     day: date
@@ -36,8 +37,8 @@ class PastCook:
     mass_kg: float
     setpoint_c: float
     minutes: float
-    core_c: float
     start_c: float
+    core_c: float | None = None
     wrap: "WrapMaterial | None" = None
     wrap_core_c: float | None = None
     wrap_minute: float | None = None

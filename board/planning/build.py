@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 
 import numpy as np
 
+from board.cooking.learning.learn import learn
 from board.house.calendar import occurrences
 from board.house.model import Cut, House, Item, Pit, StepRule
 from board.planning.area import cm2, cm2_needed, cm2_within
@@ -75,7 +76,9 @@ def _times(
         for pit in house.pits.values()
         for setpoint in settings(share.need.cut, pit, offers[pit.id])
     ]
-    return cook_times(asked, house.cuts, house.pits, altitude_m=house.altitude_m, seed=seed)
+    return cook_times(
+        asked, house.cuts, house.pits, altitude_m=house.altitude_m, seed=seed, learned=learn(house)
+    )
 
 
 def _grid(

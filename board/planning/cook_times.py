@@ -7,6 +7,7 @@ from functools import lru_cache
 from statistics import NormalDist
 
 from board.cooking.estimate import Cook, Estimate, PitAir, estimate
+from board.cooking.learning.learn import NOTHING, Learned
 from board.house.model import Cut, Pit
 from board.house.spans import Span
 
@@ -66,10 +67,16 @@ def cook_times(
     altitude_m: float,
     seed: int,
     members: int = 64,
+    learned: Learned = NOTHING,
 ) -> dict[CookQuestion, CookTime]:
-    """Estimate every question in one call of the cooking ensemble; pits alike in their air share one."""
+    """Estimate every question in one call of the cooking ensemble; pits alike in their air share one.
+
+    `learned` is what the house's own cooks teach of its pits and cuts.
+    """
     asked = list(dict.fromkeys(questions))
-    cooks = {question: _cook(question, cuts, pits, altitude_m) for question in asked}
+    cooks = {
+        question: learned.taught(_cook(question, cuts, pits, altitude_m), question.pit) for question in asked
+    }
     distinct = list(dict.fromkeys(cooks.values()))
     answers = dict(zip(distinct, _estimated(tuple(distinct), members, seed), strict=True))
     return {

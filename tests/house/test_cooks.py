@@ -30,7 +30,7 @@ def test_what_a_past_cook_leaves_out_is_the_cut_s_usual(house_with):
     text = "day;cut;mass;pit;setpoint;took\n2026-11-21;brisket;6 kg;north;120 C;11 h\n"
     (cook,) = read_house(house_with(cooks__csv=text)).cooks
     cut = library_cut("brisket")
-    assert (cook.pieces, cook.core_c, cook.start_c) == (1, cut.pull_core_c, cut.start_c)
+    assert (cook.pieces, cook.core_c, cook.start_c) == (1, None, cut.start_c)
     assert cut.wrap is not None
     assert (cook.wrap, cook.wrap_core_c, cook.wrap_minute) == (cut.wrap.material, cut.wrap.at_core_c, None)
     assert (cook.first_minutes, cook.air_c) == (None, None)
