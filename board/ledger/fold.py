@@ -41,6 +41,8 @@ class LoadFacts:
     lost_at: datetime | None = None
     moved_at: datetime | None = None
     moved_from: str | None = None
+    mass_kg: float | None = None
+    setpoint_c: float | None = None
 
     @property
     def times(self) -> dict[str, datetime]:
@@ -203,6 +205,8 @@ def _planned_load(facts: LoadFacts | None, entry: Entry) -> LoadFacts | None:
         portions_left=planned["portions"],
         load_at=moment(planned["load_at"]),
         known_from=facts.known_from if facts else entry.at,
+        mass_kg=planned.get("mass_kg"),
+        setpoint_c=planned.get("setpoint_c"),
     )
 
 

@@ -122,3 +122,21 @@ def loads_that_change_pits(db: Database) -> None:
     """When a load was moved to its pit and from which; no entry before this one says so."""
     db.execute("ALTER TABLE loads ADD COLUMN moved_at TEXT")
     db.execute("ALTER TABLE loads ADD COLUMN moved_from TEXT")
+
+
+@migrations(name="0003 what a load weighs and is cooked at")
+def what_a_load_weighs(db: Database) -> None:
+    """Mass and setpoint of each load, from the last plan that named it before it was started."""
+    db.execute("ALTER TABLE loads ADD COLUMN mass_kg REAL")
+    db.execute("ALTER TABLE loads ADD COLUMN setpoint_c REAL")
+    db.execute(
+        """UPDATE loads SET (mass_kg, setpoint_c) = (
+            SELECT json_extract(piece.value, '$.mass_kg'), json_extract(piece.value, '$.setpoint_c')
+            FROM plans p, json_each(p.document, '$.loads') piece
+            WHERE p.day = loads.day AND json_extract(piece.value, '$.id') = loads.id AND NOT EXISTS (
+                SELECT 1 FROM bearing b JOIN entries e ON e.seq = b.seq
+                WHERE b.family = 'load' AND b.day = loads.day AND b.id = loads.id AND b.seq < p.seq
+                AND e.kind = 'load' AND e.undoes IS NULL
+                AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq))
+            ORDER BY p.seq DESC LIMIT 1)"""
+    )

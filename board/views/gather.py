@@ -1,17 +1,20 @@
 """One reading of the ledger, all of one moment, as the facts that the views are built from."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 
 from board.house.calendar import local
 from board.house.model import House
 from board.ledger import read
 from board.ledger.open import Ledger
+from board.ledger.past import past_cooks
 from board.ledger.state import Entry, LoadStage, LoadState, Reading
 from board.views.facts import Done, Facts, Key
 
 BEHIND, AHEAD = timedelta(days=1), timedelta(days=6)
 LOOK_BACK = timedelta(hours=36)
+LEARN_BACK = timedelta(days=120)
 JUST_SIGNED = timedelta(hours=3)
 _COOKING = frozenset(
     {LoadStage.ON, LoadStage.WRAPPED, LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING}
@@ -19,7 +22,7 @@ _COOKING = frozenset(
 
 
 def gather(ledger: Ledger, house: House, now: datetime) -> Facts:
-    """Everything the views ask of the ledger at one moment: the near days, nothing older."""
+    """Everything the views ask of the ledger at one moment: the near days, and what older cooks teach."""
     today = local(now, house).date()
     first, last = today - BEHIND, today + AHEAD
     with ledger.reading():
@@ -29,7 +32,7 @@ def gather(ledger: Ledger, house: House, now: datetime) -> Facts:
         signed, since_at = handovers(recent, now)
         sales = {(today, *key): sale for key, sale in read.sold(ledger, today).items()}
         return Facts(
-            house=house,
+            house=_with_cooks(ledger, house, today),
             now=now,
             plans={day: plan for day, plan in plans.items() if plan is not None},
             loads=loads,
@@ -58,6 +61,12 @@ def handovers(recent: list[Entry], now: datetime) -> tuple[Entry | None, datetim
     before = [e for e in signed if now - e.at >= JUST_SIGNED]
     latest = signed[-1] if signed and signed[-1] not in before else None
     return latest, before[-1].at if before else None
+
+
+def _with_cooks(ledger: Ledger, house: House, today: date) -> House:
+    """The house with the loads its ledger saw finished among its past cooks."""
+    finished = past_cooks(ledger, house.cuts, today - LEARN_BACK)
+    return replace(house, cooks=(*house.cooks, *finished)) if finished else house
 
 
 def _done(ledger: Ledger, first: date, last: date) -> dict[Key, Done]:

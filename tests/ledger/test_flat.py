@@ -5,8 +5,10 @@ from datetime import timedelta
 
 import pytest
 
+from board.house.library import library_cuts
 from board.ledger import read, write
 from board.ledger.open import Ledger
+from board.ledger.past import past_cooks
 
 from .by_hand import DAY, EVENING, LOADED
 from .test_write import BRISKET, by
@@ -27,6 +29,7 @@ READS: dict[str, Callable[[Ledger], object]] = {
     "core": lambda ledger: read.readings(ledger, load=BRISKET, day=DAY),
     "air": lambda ledger: read.readings(ledger, place="north", since=EVENING),
     "last air": lambda ledger: read.last_reading(ledger, place="north"),
+    "past cooks": lambda ledger: past_cooks(ledger, library_cuts(), DAY - timedelta(days=120)),
     "promises": lambda ledger: read.promises(ledger, DAY),
     "sold": lambda ledger: read.sold(ledger, DAY),
     "plan": lambda ledger: read.current_plan(ledger, DAY),
