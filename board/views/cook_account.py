@@ -52,8 +52,8 @@ _UNKNOWNS = {
     Unknown.OTHER: "other things",
 }
 LEFT_OUT = (
-    "Fat that melts and runs off (lost weight is counted without it), bones, a rub's crust, smoke, the grate "
-    "under the meat, pieces that touch, and a fire nobody looks after.",
+    "The heat that fat carries off, bones, a rub's crust, smoke, the grate under the meat, pieces that "
+    "touch, and a fire nobody looks after.",
     "An estimate says when to look; only a probe in the thickest place says that it is done.",
 )
 
@@ -120,6 +120,9 @@ def _heat(account: Account, cook: "Cook", display: Display) -> Table:
         (_percent(steam), f"goes into steam: {water} of water off {each}"),
         (_percent(1.0 - steam), f"warms the meat and its juice, of which {juice} drips off"),
     ]
+    if account.fat_kg_kg > LEAST_SHARE:
+        fat = format_mass(account.fat_kg_kg * cook.mass_kg, display)
+        rows.append(("", f"{fat} of fat melts out besides"))
     return _table("Where the heat goes", rows)
 
 
@@ -146,6 +149,7 @@ def _worth(worth: Worth, cook: "Cook", display: Display) -> str:
         Change.HEAVIER: f"each piece {format_mass(worth.amount, display)} heavier",
         Change.COLDER: f"from a cooler at {degrees(start_c - worth.amount)} instead of {degrees(start_c)}",
         Change.LATER_PULL: f"pulled at {degrees(pull_c + worth.amount)} instead of {degrees(pull_c)}",
+        Change.SOFTER: f"softer: {round(100 * (worth.amount - 1))} % more time at its heat",
         Change.OPEN: f"left open {had}",
         Change.PAPER: f"paper at {degrees(worth.amount)} {had}",
         Change.FOIL: f"foil at {degrees(worth.amount)} {had}",

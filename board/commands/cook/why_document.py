@@ -24,6 +24,7 @@ def why_document(account: Account) -> dict[str, Any]:
         ],
         "steamed_kg_kg": round(account.steamed_kg_kg, 4),
         "dripped_kg_kg": round(account.dripped_kg_kg, 4),
+        "fat_kg_kg": round(account.fat_kg_kg, 4),
         "worth": [
             {"change": w.change, "amount": round(w.amount, 3), "minutes_later": round(w.minutes, 1)}
             for w in account.worths

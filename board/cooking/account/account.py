@@ -17,7 +17,7 @@ from board.cooking.account.figures import (
     Worth,
 )
 from board.cooking.account.stretches import stretches
-from board.cooking.account.unknowns import nudges, slowest, spreadings
+from board.cooking.account.unknowns import nudges, slowest, spreadings, usual
 from board.cooking.account.worths import changed
 from board.cooking.cook import Cook, Estimate
 from board.cooking.physics.parameters import Parameters, parameters
@@ -47,7 +47,8 @@ def account(
     fraction of a second.
     """
     chosen = using or parameters()
-    mid, sample = middle(chosen), drawn(cook, SAMPLE, seed, chosen)
+    sample = drawn(cook, SAMPLE, seed, chosen)
+    mid = usual(middle(chosen), sample)
     base = slowest(mid, sample)
     others, nudged = changed(cook, hotter_k, heavier_kg), nudges(base, sample)
     weights = _weights(cook)
@@ -75,16 +76,16 @@ def account(
         middle=own.pulled,
         slowest=last.pulled,
         span=found.minutes,
-        stretches=stretches(own, cook.until_core_c),
+        stretches=stretches(own, cook.until_core_c if cook.tender_minutes else None),
         steamed_kg_kg=own.at(own.steamed, own.pulled),
         dripped_kg_kg=own.at(own.dripped, own.pulled),
+        fat_kg_kg=own.at(own.fat, own.pulled),
         worths=tuple(worths),
         spreadings=tuple(spread),
         pit_h=_pit_h(cook),
         known_pit=_known_pit(found.minutes, spread),
         narrowed=tuple(_narrowed(found, last)),
         rule=_rule(cook, weights, by_weight),
-        wrapped_in=cook.wrap.material if cook.wrap else None,
     )
 
 

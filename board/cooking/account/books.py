@@ -29,8 +29,9 @@ class Case:
 class Path:
     """One member from loading to its pull, a row a step.
 
-    Minutes, core (°C), heat taken in and heat gone as steam (J/kg raw), water steamed and dripped (kg/kg
-    raw); `wrapped` in minutes, None where it never was; `reached` is false where it never came to its end.
+    Minutes, core (°C), heat taken in and heat gone as steam (J/kg raw), water steamed and dripped and fat
+    melted out (kg/kg raw); `wrapped` in minutes, None where it never was; `reached` is false where it never
+    came to its end.
     """
 
     minutes: Floats
@@ -39,6 +40,7 @@ class Path:
     steam: Floats
     steamed: Floats
     dripped: Floats
+    fat: Floats
     pulled: float
     wrapped: float | None
     reached: bool
@@ -54,9 +56,9 @@ class _Books(Trace):
 
     rows: dict[str, list[Floats]] = field(default_factory=dict)
 
-    def note(self, now: Running, who: Indices, members: int, *fixed: Constants) -> None:
+    def note(self, now: Running, who: Indices, members: int, fixed: Constants) -> None:
         """Add a row for some of those running."""
-        Trace.note(self, now, who, members, *fixed)
+        Trace.note(self, now, who, members, fixed)
         state, mass = now.state, now.meat.density * now.meat.depth
         boiled = whole(state.boiled * now.meat.volume) / now.meat.depth
         kept = {
@@ -64,6 +66,7 @@ class _Books(Trace):
             "steamed": state.evaporated / mass,
             "dripped": state.dripped / mass,
             "boiled": boiled,
+            "juice": boiled + whole(state.expelled * now.meat.volume) / now.meat.depth,
             "boiling_heat": boiled * latent_j_kg(now.meat.boiling),
         }
         for name, values in kept.items():
@@ -78,7 +81,8 @@ def paths(cases: Sequence[Case], parameters: Parameters) -> list[Path]:
     books = _Books([], [], [])
     course = run(joined(parts), constants(parameters), books)
     rows = {name: np.array(values) for name, values in books.rows.items()}
-    seconds, core, surface = (np.array(values) for values in (books.seconds, books.core, books.surface))
+    traced = (books.seconds, books.core, books.surface, books.lost)
+    seconds, core, surface, lost = (np.array(values) for values in traced)
     found = []
     for i in range(len(cases)):
         on = ~np.isnan(seconds[:, i])
@@ -92,6 +96,7 @@ def paths(cases: Sequence[Case], parameters: Parameters) -> list[Path]:
                 steam=_steam_heat(mine["steamed"], surface[on, i]) + mine["boiling_heat"],
                 steamed=mine["steamed"] + mine["boiled"],
                 dripped=mine["dripped"],
+                fat=lost[on, i] - mine["juice"],
                 pulled=float(course.pulled_s[i] / 60.0),
                 wrapped=None if np.isnan(wrapped) else float(wrapped),
                 reached=bool(course.reached[i]),

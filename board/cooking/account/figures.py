@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
-from board.house.model import WrapMaterial
 from board.house.spans import Span
 
 
@@ -25,6 +24,7 @@ class Change(StrEnum):
     HEAVIER = "heavier"
     COLDER = "colder"
     LATER_PULL = "later pull"
+    SOFTER = "softer"
     OPEN = "open"
     PAPER = "paper"
     FOIL = "foil"
@@ -121,8 +121,8 @@ class Account:
     """One cook's number taken apart.
 
     `middle` is the minutes of one piece with everything at its middle, `slowest` those of the slowest of the
-    load's; `stretches` and the heat are the middle piece's, masses of water a kg of raw meat.
-    `wrapped_in` is the wrap it has; `boils_c` where its juice boils.
+    load's; `stretches` and the heat are the middle piece's, masses of water and fat a kg of raw meat.
+    `pit_h` is the pit's heat transfer as it is known, W/m²K; `known_pit` the span if it were known.
     """
 
     middle: float
@@ -131,13 +131,13 @@ class Account:
     stretches: tuple[Stretch, ...]
     steamed_kg_kg: float
     dripped_kg_kg: float
+    fat_kg_kg: float
     worths: tuple[Worth, ...]
     spreadings: tuple[Spreading, ...]
     pit_h: Span
     known_pit: Span
     narrowed: tuple[Narrowed, ...]
     rule: RuleOfThumb | None
-    wrapped_in: WrapMaterial | None
 
     @property
     def heat_j_kg(self) -> float:

@@ -13,12 +13,12 @@ COLD_C = 20.0
 SHORTEST_MINUTES = 1.0
 
 
-def stretches(path: Path, until_core_c: float) -> tuple[Stretch, ...]:
+def stretches(path: Path, hot_c: float | None) -> tuple[Stretch, ...]:
     """Cold to 20 °C, to the stall, in it, after it, and wrapped, in the order they came.
 
-    What follows the core's own aim, waiting for the meat to soften, is a stretch of its own.
+    Of a cook that waits for tenderness, what follows once the core is at `hot_c` is a stretch of its own.
     """
-    cuts = _cuts(path, until_core_c)
+    cuts = _cuts(path, hot_c)
     found = []
     for (start, part), (end, _) in pairwise([*cuts, (path.pulled, Part.LAST)]):
         if end - start < SHORTEST_MINUTES:
@@ -31,9 +31,8 @@ def stretches(path: Path, until_core_c: float) -> tuple[Stretch, ...]:
     return tuple(found)
 
 
-def _cuts(path: Path, until_core_c: float) -> list[tuple[float, Part]]:
+def _cuts(path: Path, hot_c: float | None) -> list[tuple[float, Part]]:
     """The minute each stretch begins, and what it is."""
-    on = path.minutes <= path.pulled
     grid = np.linspace(0.0, path.pulled, 400)
     core = np.interp(grid, path.minutes, path.core_c)
     stall = stall_in(grid, core)
@@ -42,8 +41,8 @@ def _cuts(path: Path, until_core_c: float) -> list[tuple[float, Part]]:
         cuts += [(stall.from_minute, Part.STALL), (stall.to_minute, Part.LAST)]
     if path.wrapped is not None:
         cuts = [cut for cut in cuts if cut[0] < path.wrapped] + [(path.wrapped, Part.WRAPPED)]
-    hot = _first_at(path, until_core_c)
-    if on.any() and hot < path.pulled - SHORTEST_MINUTES:
+    hot = path.pulled if hot_c is None else _first_at(path, hot_c)
+    if hot < path.pulled - SHORTEST_MINUTES:
         cuts = [cut for cut in cuts if cut[0] < hot] + [(hot, Part.SOFTENING)]
     return sorted(cuts, key=lambda cut: cut[0])
 

@@ -32,7 +32,7 @@ GROUPS: Mapping[str, Unknown] = {
     "foil_gap": Unknown.WRAP,
     "start": Unknown.START,
 }
-REST_ONLY = frozenset({"box"})
+NO_TIME = frozenset({"box", "rendered", "air"})  # a rest's, a weight's, and one that `air_k` carries
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +41,12 @@ class Nudged:
 
     name: str
     draws: Draws
+
+
+def usual(middle: Draws, sample: Draws) -> Draws:
+    """One piece where its house's own cooks say that it lies; at the priors' middles without history."""
+    means = {name: values.mean(keepdims=True) for name, values in sample.normal.items()}
+    return replace(middle, normal={name: means.get(name, z) for name, z in middle.normal.items()})
 
 
 def slowest(middle: Draws, sample: Draws) -> Draws:
@@ -58,8 +64,8 @@ def nudges(base: Draws, sample: Draws) -> list[Nudged]:
     found = []
     for side in (-ONE_IN_TEN, ONE_IN_TEN):
         for name in base.normal:
-            if name not in REST_ONLY:
-                normal = {**base.normal, name: base.normal[name] + side}
+            if name not in NO_TIME:
+                normal = {**base.normal, name: base.normal[name] + side * sample.normal[name].std()}
                 found.append(Nudged(name, replace(base, normal=normal)))
         mass = base.mass * np.exp(side * np.log(sample.mass).std())
         girth = base.radius * np.exp(side * np.log(sample.radius).std())

@@ -11,6 +11,7 @@ from board.house.model import Work, Wrap, WrapMaterial
 from board.house.spans import Spread
 
 LATER_PULL_K = 2.0
+SOFTER = 1.2  # of the time at 93 °C
 COLDER_K = 3.0
 QUICKER = 1.2  # of the pit's heat transfer
 WETTER = 2.0  # of its humidity ratio
@@ -35,9 +36,7 @@ def _changes(cook: Cook, hotter_k: float, heavier_kg: float) -> Iterator[Otherwi
     yield Otherwise(Change.HOTTER, _hotter(cook, hotter_k), hotter_k)
     yield from _wraps(cook)
     yield Otherwise(Change.HEAVIER, replace(cook, mass_kg=cook.mass_kg + heavier_kg), heavier_kg)
-    yield Otherwise(
-        Change.LATER_PULL, replace(cook, until_core_c=cook.until_core_c + LATER_PULL_K), LATER_PULL_K
-    )
+    yield _further(cook)
     colder = min(COLDER_K, cook.start_c)
     if colder > 0.0:
         yield Otherwise(Change.COLDER, replace(cook, start_c=cook.start_c - colder), colder)
@@ -47,6 +46,14 @@ def _changes(cook: Cook, hotter_k: float, heavier_kg: float) -> Iterator[Otherwi
     )
     wet = replace(pit, humidity=_times(pit.humidity, WETTER))
     yield Otherwise(Change.WET_PIT, replace(cook, pit=wet), WETTER)
+
+
+def _further(cook: Cook) -> Otherwise:
+    """Left on for more: softer where tenderness ends the cook, else at a higher core."""
+    if cook.tender_minutes:
+        return Otherwise(Change.SOFTER, replace(cook, tender_minutes=cook.tender_minutes * SOFTER), SOFTER)
+    later = replace(cook, until_core_c=cook.until_core_c + LATER_PULL_K)
+    return Otherwise(Change.LATER_PULL, later, LATER_PULL_K)
 
 
 def _hotter(cook: Cook, by_k: float) -> Cook:
