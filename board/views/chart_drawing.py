@@ -158,8 +158,9 @@ def _line(canvas: Canvas, frame: Frame, line: Sequence[Point], ink: Shade, *, do
 
 def _band(canvas: Canvas, frame: Frame, ahead: Ahead) -> None:
     """Where the core likely is: strongest where the middle course runs, fading to the soonest and latest."""
-    for row in range(frame.row(frame.chart.pull_c), frame.top + frame.rows):
-        core_c = min(frame.celsius(row), frame.chart.pull_c)
+    top_c = ahead.middle[-1][1]
+    for row in range(frame.row(top_c), frame.top + frame.rows):
+        core_c = min(frame.celsius(row), top_c)
         times = [_when(line, core_c) for line in (ahead.soonest, ahead.middle, ahead.latest)]
         ends = [time for time in times if time is not None]
         if len(ends) == 3:

@@ -1,12 +1,14 @@
 """A load's chart from its marks, its readings and what the sums expect of it."""
 
+from collections.abc import Collection
 from datetime import datetime, timedelta
 
-from board.ledger.state import LoadState, Reading
+from board.ledger.state import LoadState
 from board.planning.plan import Plan, PlannedLoad
 from board.views.chart import Ahead, Air, Chart, Line, Moment, Read, Stretch, ahead_of
 from board.views.facts import Facts, load_state
 from board.views.load_course import LoadCourse
+from board.views.pit_history import air_readings, pit_of
 from board.views.progress import Progress
 
 _MARGIN = timedelta(minutes=20)
@@ -15,14 +17,22 @@ _HEADROOM_C = 6.0
 
 
 def chart_of(
-    facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress, course: LoadCourse | None
+    facts: Facts,
+    plan: Plan,
+    load: PlannedLoad,
+    likely: Progress,
+    *,
+    course: LoadCourse | None,
+    left_out: Collection[int] = (),
 ) -> Chart | None:
-    """The chart of a load; None for one whose cut the house does not know."""
+    """The chart of a load; None for one whose cut the house does not know.
+
+    `left_out` are the seqs of readings that do not count.
+    """
     cut = facts.house.cuts.get(load.cut)
     if cut is None:
         return None
     state = load_state(facts, load, plan.day)
-    left_out = course.left_out if course else {}
     reads = tuple(
         Read(r.at, r.temperature_c, r.seq not in left_out)
         for r in facts.readings.get((plan.day, load.id), ())
@@ -89,10 +99,9 @@ def _moments(
 
 def _air(facts: Facts, load: PlannedLoad, state: LoadState) -> Air | None:
     """The pit's air as read since the load went on."""
-    pit = facts.house.pits.get(state.pit or load.pit)
+    pit = facts.house.pits.get(pit_of(facts, load, state))
     if pit is None or state.on_at is None:
         return None
-    readings: tuple[Reading, ...] = facts.air.get(pit.id, ())
-    line = tuple((r.at, r.temperature_c) for r in readings if r.at >= state.on_at)
+    line = tuple((r.at, r.temperature_c) for r in air_readings(facts, load, state))
     asked = [celsius for _, celsius in facts.asked.get(pit.id, ())]
     return Air(line, asked[-1] if asked else load.setpoint_c, pit.control_band_c)

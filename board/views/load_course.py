@@ -1,7 +1,6 @@
 """What the sums expect of one load: its course, its stall and the account of its number, as plain data."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -11,6 +10,7 @@ from board.planning.plan import Plan, PlannedLoad
 from board.views.chart import Line
 from board.views.cook_account import heavier_kg, hotter_k, tables
 from board.views.facts import Facts, find_load, load_state
+from board.views.pit_history import air_readings, pit_of
 from board.views.reference import parts
 from board.views.table import Table
 
@@ -23,16 +23,12 @@ Known = tuple[object, ...]
 
 @dataclass(frozen=True, slots=True)
 class LoadCourse:
-    """One load as the sums see it: the core's expected course, wrap and stall, and why it takes so long.
-
-    `left_out` gives the reason for each reading (by its seq) that does not count.
-    """
+    """One load as the sums see it: the core's expected course, wrap and stall, and why it takes so long."""
 
     course: Line
     stall: tuple[datetime, datetime] | None
     wrap: TimeSpan | None
     why: tuple[Table, ...]
-    left_out: Mapping[int, str] = field(default_factory=dict)
 
 
 def known_of(facts: Facts, key: str) -> Known:
@@ -43,16 +39,14 @@ def known_of(facts: Facts, key: str) -> Known:
     if plan is None or load is None:
         return ()
     state = load_state(facts, load, day)
-    pit = state.pit or load.pit
     return (
         load,
-        state.stage,
         state.on_at,
         state.wrapped_at,
-        pit,
-        facts.asked.get(pit, ()),
-        tuple(r.seq for r in facts.readings.get((day, id), ())),
-        tuple(r.seq for r in facts.air.get(pit, ())),
+        state.pulled_at,
+        state.moved_at,
+        facts.asked.get(pit_of(facts, load, state), ()),
+        tuple(r.seq for r in air_readings(facts, load, state)),
     )
 
 

@@ -1,8 +1,10 @@
 """One load's page: where it stands, its chart, its readings and notes, and why it takes so long."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from board.house.model import Cut
 from board.house.units import format_mass
 from board.house.wording import duration
 from board.ledger.state import Entry, LoadStage, LoadState
@@ -17,6 +19,7 @@ from board.views.load_chart import chart_of
 from board.views.load_course import LoadCourse
 from board.views.progress import Progress, Revised, Risk
 from board.views.reference import parts
+from board.views.revising import LikelyPull
 from board.views.table import Table
 from board.views.text import Tone, inert
 
@@ -69,10 +72,13 @@ def load_page(
         return None
     state = load_state(facts, load, day)
     likely = likely_times(facts, plan, load, revised)
+    pull = (revised or {}).get(load.id)
+    left_out = dict(pull.left_out) if isinstance(pull, LikelyPull) else {}
+    warning = pull.warning if isinstance(pull, LikelyPull) else None
     verdict, tone = _verdict(facts, load, state, likely)
     cut = facts.house.cuts.get(load.cut)
     if cut is not None and _at_its_aim(facts, state, likely):
-        verdict, tone = _pull_now(facts, load, likely, cut.pull_core_c), Tone.HEAT
+        verdict, tone = _pull_now(facts, load, likely, _aim(facts, cut)), Tone.HEAT
     return LoadPage(
         key=key,
         meat=names.pieces(facts.house, load),
@@ -80,9 +86,9 @@ def load_page(
         core=_core(facts, state),
         verdict=verdict,
         tone=tone,
-        chart=chart_of(facts, plan, load, likely, course),
-        facts=tuple(_facts(facts, plan, load, state, likely)),
-        diary=tuple(_diary(facts, plan, load, state, course)),
+        chart=chart_of(facts, plan, load, likely, course=course, left_out=left_out),
+        facts=tuple(_facts(facts, plan, load, likely, warning)),
+        diary=tuple(_diary(facts, plan, load, left_out)),
         why=course.why if course else (),
         busy=busy,
     )
@@ -127,12 +133,17 @@ def _at_its_aim(facts: Facts, state: LoadState, likely: Progress) -> bool:
     return state.stage in (LoadStage.ON, LoadStage.WRAPPED) and likely.pull.p90 <= facts.now
 
 
-def _pull_now(facts: Facts, load: PlannedLoad, likely: Progress, pull_core_c: float) -> str:
+def _aim(facts: Facts, cut: Cut) -> str:
+    """What a cut is pulled at: its core, or tenderness near it."""
+    core = names.degrees(facts.house, cut.pull_core_c)
+    return f"when tender, near {core}" if cut.tender_minutes else f"at {core}"
+
+
+def _pull_now(facts: Facts, load: PlannedLoad, likely: Progress, aim: str) -> str:
     """What to do with a load at its aim."""
-    aim = names.degrees(facts.house, pull_core_c)
     times = f"Ready {when(facts, likely.ready.p50)}, needed {when(facts, load.needed_at)}"
     late = f", {duration(-likely.spare_minutes)} too late ▲" if likely.risk is Risk.LATE else ""
-    return f"Probe the slowest piece now, and pull at {aim}. {times}{late}"
+    return f"Probe the slowest piece now, and pull {aim}. {times}{late}"
 
 
 def _span(facts: Facts, likely: Progress) -> str:
@@ -142,9 +153,9 @@ def _span(facts: Facts, likely: Progress) -> str:
     return f" ({names.clock(house, ready.p10)}–{names.clock(house, ready.p90)})"
 
 
-def _facts(facts: Facts, plan: Plan, load: PlannedLoad, state: LoadState, likely: Progress) -> list[Told]:
+def _facts(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress, warning: str | None) -> list[Told]:
     """The load's particulars, a line each."""
-    house = facts.house
+    house, state = facts.house, load_state(facts, load, plan.day)
     each, all_of = (format_mass(kg, house.display) for kg in (load.mass_kg / load.pieces, load.mass_kg))
     setpoint = names.degrees(house, load.setpoint_c)
     cut = house.cuts.get(load.cut)
@@ -154,7 +165,8 @@ def _facts(facts: Facts, plan: Plan, load: PlannedLoad, state: LoadState, likely
         Told("pit", f"{names.pit_name(house, state.pit or load.pit)} at {setpoint}"),
         Told("on", _on(facts, load, state)),
         Told("wrap", _wrap(facts, load, state)) if state.wrapped_at or load.wrap_at else None,
-        Told("pull", _pull(facts, state, likely, names.degrees(house, cut.pull_core_c) if cut else "")),
+        Told("pull", _pull(facts, state, likely, _aim(facts, cut) if cut else "")),
+        Told("but", warning, Tone.CARE) if warning else None,
         Told("ready", f"{when(facts, likely.ready.p50)}{_span(facts, likely)}"),
         Told("for", f"{load.portions} portions of {names.item_name(house, load.item)}, {served}"),
         Told("needed", when(facts, load.needed_at)),
@@ -183,14 +195,12 @@ def _pull(facts: Facts, state: LoadState, likely: Progress, aim: str) -> str:
         return f"off at {when(facts, state.pulled_at)}"
     p10, p90 = names.clock(facts.house, likely.pull.p10), names.clock(facts.house, likely.pull.p90)
     span = "" if p10 == p90 else f" ({p10}–{p90})"
-    return f"at {aim}, likely {when(facts, likely.pull.p50)}{span}"
+    return f"{aim}, likely {when(facts, likely.pull.p50)}{span}"
 
 
-def _diary(
-    facts: Facts, plan: Plan, load: PlannedLoad, state: LoadState, course: LoadCourse | None
-) -> list[Told]:
+def _diary(facts: Facts, plan: Plan, load: PlannedLoad, left_out: Mapping[int, str]) -> list[Told]:
     """Its readings, its steps and what was said while it was on, newest first."""
-    left_out = course.left_out if course else {}
+    state = load_state(facts, load, plan.day)
     lines = [
         (r.at, _reading(facts, r.temperature_c, left_out.get(r.seq, "")), r.who, bool(left_out.get(r.seq)))
         for r in facts.readings.get((plan.day, load.id), ())

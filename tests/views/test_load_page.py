@@ -10,6 +10,7 @@ from board.views.facts import Facts
 from board.views.load_course import course_of, known_of
 from board.views.load_page import LoadPage, load_page
 from board.views.load_page_tables import known_table, why_table
+from board.views.revising import LikelyPull
 from board.views.text import Tone
 from tests.app.boards import looked
 from tests.app.house_fixture import DAY, at, span
@@ -75,9 +76,10 @@ def test_a_load_held_served_or_lost_says_so() -> None:
 def test_readings_stand_newest_first_and_those_left_out_say_why() -> None:
     """Every reading is kept; one that does not count carries its reason and a hollow mark."""
     now = cooking(("00:00", 62.0), ("02:00", 165.0), ("04:00", 83.0))
-    course = looked(now, BRISKET)
-    assert course is not None
-    found = page(now, course=replace(course, left_out={2: "hotter than its pit"}))
+    pull = span("06:20", "07:05", "08:10")
+    narrowed = LikelyPull(pull.p10, pull.p50, pull.p90, "a rough guess", ((2, "hotter than its pit"),))
+    found = page(now, revised={"sat-brisket": narrowed})
+    assert ("but", "a rough guess") in [(line.head, line.says) for line in found.facts]
     assert [line.says.split("  ")[0] for line in found.diary] == [
         "core 83°",
         "core 165°, left out: hotter than its pit",
@@ -132,10 +134,13 @@ def test_what_the_sums_expect_of_a_load_ends_at_its_aim_and_is_accounted_for() -
 
 
 def test_a_course_is_worked_out_anew_only_when_something_was_marked() -> None:
-    """A later minute changes nothing; another reading does."""
+    """A later minute or a core changes nothing of what was expected; a reading of the pit's air does."""
     now = cooking(("04:00", 83.0))
-    assert known_of(replace(now, now=now.now + timedelta(minutes=1)), BRISKET) == known_of(now, BRISKET)
-    assert known_of(cooking(("04:00", 83.0), ("05:00", 88.0)), BRISKET) != known_of(now, BRISKET)
+    later = replace(now, now=now.now + timedelta(minutes=1))
+    air = Reading(9, at("03:00"), "ines", "north", 101.0)
+    assert known_of(later, BRISKET) == known_of(now, BRISKET)
+    assert known_of(cooking(("04:00", 83.0), ("05:00", 88.0)), BRISKET) == known_of(now, BRISKET)
+    assert known_of(replace(now, air={"north": (air,)}), BRISKET) != known_of(now, BRISKET)
 
 
 def test_a_cut_the_house_does_not_know_has_a_page_without_chart() -> None:
