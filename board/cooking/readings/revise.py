@@ -11,8 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.cook import Estimate, Paths
+from board.cooking.cook import Estimate
 from board.cooking.errors import CookingError
+from board.cooking.readings.paths import members_at, to_the_end
 from board.house.spans import Span
 
 Floats = NDArray[np.float64]
@@ -26,6 +27,9 @@ AGE_WEIGHT = 0.7  # of each older block against the next newer
 RIDGE = 0.05
 OUTSIDE_K = 2.0
 WIDENED = 1.5
+UNLIKE = "it runs unlike the cooks expected: the span is widened"
+UNLIKE_POWER = 1.5  # of its distance: chosen on cooks half and twice the mass said
+WIDEST = 3.0
 PROBE_C = (-30.0, 130.0)
 
 
@@ -67,15 +71,22 @@ def revise(estimate: Estimate, readings: Sequence[tuple[float, float]], *, seed:
     if len(on) < FEWEST:
         return _by_pace(estimate, taken, "nearly every cook expected would be done by now")
     blocks = _blocks(taken)
-    theirs = _members_at(estimate.paths, taken.minutes)[on] @ blocks.T
+    theirs = members_at(estimate.paths, taken.minutes)[on] @ blocks.T
     ours = blocks @ taken.core_c
     if (side := _outside(theirs, ours)) is not None:
         return _by_pace(estimate, taken, f"this cook is {side} than every cook expected")
     noise_sd = np.sqrt(PROBE_SD_K**2 * (blocks**2).sum(axis=1) + BLOCK_SD_K**2)
     noisy = theirs + np.random.default_rng(seed).standard_normal(theirs.shape) * noise_sd
-    remaining = np.log(estimate.member_minutes[on] - taken.now)
-    p10, p50, p90 = np.exp(_regressed(noisy, ours, remaining)) + taken.now
-    return Revision(float(p10), float(p50), float(p90))
+    return _narrowed(taken.now, noisy, ours, np.log(estimate.member_minutes[on] - taken.now))
+
+
+def _narrowed(now: float, theirs: Floats, ours: Floats, remaining: Floats) -> Revision:
+    """The answer from the members still on: wider, and with a warning, for a course unlike theirs."""
+    low, middle, high = _regressed(theirs, ours, remaining)
+    unlike = _unlike(theirs, ours)
+    logs = (middle + unlike * (low - middle), middle, middle + unlike * (high - middle))
+    p10, p50, p90 = (now + float(np.exp(log)) for log in logs)
+    return Revision(p10, p50, p90, UNLIKE if unlike > 1.0 else None)
 
 
 def _in_order(readings: Sequence[tuple[float, float]]) -> _Readings | None:
@@ -105,16 +116,6 @@ def _blocks(taken: _Readings) -> Floats:
     return np.array([row / row.sum() for row in rows if row.any()])
 
 
-def _members_at(paths: Paths, minutes: Floats) -> Floats:
-    """Every member's core at given minutes; one past its end keeps its last value."""
-    place = np.clip(minutes / (paths.minutes[1] - paths.minutes[0]), 0, len(paths.minutes) - 1.001)
-    low = place.astype(np.intp)
-    before, after = paths.core[:, low], paths.core[:, low + 1]
-    before = np.where(np.isnan(before), paths.until_core_c, before)
-    after = np.where(np.isnan(after), before, after)
-    return np.asarray(before + (after - before) * (place - low))
-
-
 def _outside(theirs: Floats, ours: Floats) -> str | None:
     """Whether the newest block lies beyond every member, and on which side."""
     if ours[0] < theirs[:, 0].min() - OUTSIDE_K:
@@ -122,6 +123,15 @@ def _outside(theirs: Floats, ours: Floats) -> str | None:
     if ours[0] > theirs[:, 0].max() + OUTSIDE_K:
         return "faster"
     return None
+
+
+def _unlike(theirs: Floats, ours: Floats) -> float:
+    """How many times wider to say it: 1 for a course as near the members' middle as 19 of 20 of them are."""
+    off = np.vstack([theirs, ours]) - theirs.mean(axis=0)
+    spread = np.cov(theirs.T).reshape(len(ours), -1) + 1e-6 * np.eye(len(ours))
+    distance = (off @ np.linalg.inv(spread) * off).sum(axis=1)
+    ratio = np.sqrt(distance[-1] / np.percentile(distance[:-1], 95))
+    return float(np.clip(ratio**UNLIKE_POWER, 1.0, WIDEST))
 
 
 def _regressed(theirs: Floats, ours: Floats, target: Floats) -> Floats:
@@ -158,10 +168,9 @@ def _by_pace(estimate: Estimate, taken: _Readings, why: str) -> Revision:
     """A rough answer for a cook unlike every member: each member's course, stretched to this one's pace."""
     paths = estimate.paths
     assert paths is not None
-    core = np.where(np.isnan(paths.core), paths.until_core_c, paths.core).astype(float)
-    here = min(float(taken.core_c[-1]), paths.until_core_c)
-    reached = np.maximum.accumulate(core, axis=1) >= here
-    at = np.maximum(paths.minutes[reached.argmax(axis=1)], 1.0)
+    reached = to_the_end(paths.core) >= taken.core_c[-1]
+    at = np.where(reached.any(axis=1), paths.minutes[reached.argmax(axis=1)], estimate.member_minutes)
+    at = np.maximum(at, 1.0)
     left = np.maximum(estimate.member_minutes - at, 0.0) * (taken.now / at)
     p10, p50, p90 = np.percentile(left, (10, 50, 90))
     low, high = max(p50 - WIDENED * (p50 - p10), 0.0), p50 + WIDENED * (p90 - p50)
