@@ -19,7 +19,7 @@ class PitAir:
 
     `h_c` W/(m² K) and `humidity` kg/kg dry air are ranges (low and high taken as one in twenty);
     `control_band_c` is the swing of the air about its setpoint, `unevenness_c` the difference between
-    the hottest and the coldest place.
+    the hottest and the coldest place; `known` what the house's own cooks teach of a cut there.
     """
 
     kind: PitKind
@@ -27,6 +27,7 @@ class PitAir:
     humidity: Spread
     control_band_c: float
     unevenness_c: float = 8.0
+    known: Known | None = None
 
     @classmethod
     def of(cls, pit: Pit) -> "PitAir":
@@ -86,7 +87,7 @@ class Cook:
     reached `until_core_c` and has softened as `tender_minutes` at 93 °C in the core would, whichever comes
     last (`Cut.end_core_c` and `Cut.tender_minutes` are a cut's usual end). The pit's air is `air` where that
     is given, else the setpoint throughout. A wrap goes on at its core, or at `wrap_minute` where that is
-    given. `known` is what the house's own cooks teach.
+    given.
     """
 
     cut: Cut
@@ -103,7 +104,6 @@ class Cook:
     wrap_minute: float | None = None
     move: Move | None = None
     tender_minutes: float = 0.0
-    known: Known | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,14 +1,14 @@
 """Draws of what is not known, so spread that a few dozen members give steady percentiles."""
 
 import hashlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.cook import Cook, PitAir
+from board.cooking.cook import AirCurve, Cook, PitAir
 from board.cooking.physics.parameters import Parameters
 from board.house.model import Cut
 from board.house.spans import Spread
@@ -30,13 +30,15 @@ class Draws:
     """Each member's departures, in standard deviations by name, and its slowest piece.
 
     `mass` and `radius` are that piece's ratios to the load's mean; `air_k` the pit's and the place's
-    departure from the setpoint.
+    departure from the setpoint. `there` are the same members on the pit they are moved to, where cooks teach
+    of either.
     """
 
     normal: dict[str, Floats]
     mass: Floats
     radius: Floats
     air_k: Floats
+    there: "Draws | None" = None
 
 
 def departures(parameters: Parameters) -> tuple[str, ...]:
@@ -58,9 +60,15 @@ def drawn(cook: Cook, members: int, seed: int, parameters: Parameters) -> Draws:
     """
     rng = np.random.Generator(np.random.PCG64(_stream(seed, cook)))
     fresh = {name: rng.permutation(_strata(members)) for name in departures(parameters)}
-    normal = fresh if cook.known is None else cook.known.moved(fresh)
     mass, radius, spot = slowest(cook, members, rng)
-    return Draws(normal, mass, radius, _air_k(fresh["air"], normal["air"], cook) + spot)
+
+    def on(pit: PitAir) -> Draws:
+        normal = fresh if pit.known is None else pit.known.moved(fresh)
+        return Draws(normal, mass, radius, _air_k(fresh["air"], normal["air"], pit, cook.air) + spot)
+
+    if cook.move is None or cook.pit.known is cook.move.pit.known is None:
+        return on(cook.pit)
+    return replace(on(cook.pit), there=on(cook.move.pit))
 
 
 def departed_k(z: Floats, pit: PitAir) -> Floats:
@@ -68,11 +76,11 @@ def departed_k(z: Floats, pit: PitAir) -> Floats:
     return np.asarray(z * pit.control_band_c * BAND_SD)
 
 
-def _air_k(fresh: Floats, known: Floats, cook: Cook) -> Floats:
+def _air_k(fresh: Floats, known: Floats, pit: PitAir, air: AirCurve | None) -> Floats:
     """How far the air lies from what is expected of it, K: where it was read, what that leaves open."""
-    if cook.air is None or cook.air.departure_k is None:
-        return departed_k(known, cook.pit)
-    return np.asarray(fresh * cook.air.departure_k)
+    if air is None or air.departure_k is None:
+        return departed_k(known, pit)
+    return np.asarray(fresh * air.departure_k)
 
 
 def spread_at(spread: Spread, z: Floats) -> Floats:

@@ -75,7 +75,8 @@ def cook_times(
     """
     asked = list(dict.fromkeys(questions))
     cooks = {
-        question: learned.taught(_cook(question, cuts, pits, altitude_m), question.pit) for question in asked
+        question: _cook(question, cuts, learned.air(pits[question.pit], question.cut), altitude_m)
+        for question in asked
     }
     distinct = list(dict.fromkeys(cooks.values()))
     answers = dict(zip(distinct, _estimated(tuple(distinct), members, seed), strict=True))
@@ -93,15 +94,13 @@ def _estimated(cooks: tuple[Cook, ...], members: int, seed: int) -> tuple[Estima
     return tuple(estimate(cooks, members=members, seed=seed))
 
 
-def _cook(
-    question: CookQuestion, cuts: Mapping[str, Cut], pits: Mapping[str, Pit], altitude_m: float
-) -> Cook:
+def _cook(question: CookQuestion, cuts: Mapping[str, Cut], air: PitAir, altitude_m: float) -> Cook:
     cut = cuts[question.cut]
     return Cook(
         cut=cut,
         mass_kg=cut.mass_kg.usual,
         pieces=question.pieces,
-        pit=PitAir.of(pits[question.pit]),
+        pit=air,
         setpoint_c=question.setpoint_c,
         until_core_c=cut.end_core_c,
         start_c=cut.start_c,

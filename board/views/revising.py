@@ -116,14 +116,15 @@ def _measured(facts: Facts, plan: Plan, load: PlannedLoad) -> tuple[object, ...]
 
 def cook_of(house: House, load: PlannedLoad) -> "Cook":
     """The cook that the sums are asked about for a planned load."""
-    from board.cooking.cook import Cook, PitAir  # noqa: PLC0415 - arrays load at the first reading
+    from board.cooking.cook import Cook  # noqa: PLC0415 - arrays load at the first reading
+    from board.cooking.learning.learn import learn  # noqa: PLC0415
 
     cut = house.cuts[load.cut]
     return Cook(
         cut=cut,
         mass_kg=load.mass_kg / load.pieces,
         pieces=load.pieces,
-        pit=PitAir.of(house.pits[load.pit]),
+        pit=learn(house).air(house.pits[load.pit], cut.id),
         setpoint_c=load.setpoint_c,
         until_core_c=cut.end_core_c,
         tender_minutes=cut.tender_minutes,
@@ -142,7 +143,7 @@ def cook_now(facts: Facts, plan: Plan, load: PlannedLoad, *, then: Sequence["Set
     """
     from dataclasses import replace  # noqa: PLC0415
 
-    from board.cooking.cook import PitAir  # noqa: PLC0415 - arrays load at the first reading
+    from board.cooking.learning.learn import learn  # noqa: PLC0415 - arrays load at the first reading
 
     state, cook = load_state(facts, load, plan.day), cook_of(facts.house, load)
     if state.on_at is None:
@@ -150,7 +151,7 @@ def cook_now(facts: Facts, plan: Plan, load: PlannedLoad, *, then: Sequence["Set
     first = first_pit_of(facts, load, state)
     return replace(
         cook,
-        pit=PitAir.of(facts.house.pits[first]),
+        pit=learn(facts.house).air(facts.house.pits[first], load.cut),
         setpoint_c=setpoints(facts, load, first, state.on_at)[0].celsius,
         air=_air_now(facts, load, state, then),
         wrap_minute=minutes(state.on_at, state.wrapped_at) if state.wrapped_at else None,
@@ -160,13 +161,15 @@ def cook_now(facts: Facts, plan: Plan, load: PlannedLoad, *, then: Sequence["Set
 
 def _move(facts: Facts, load: PlannedLoad, state: LoadState) -> "Move | None":
     """The change of pits, where there was one."""
-    from board.cooking.cook import Move, PitAir  # noqa: PLC0415 - arrays load at the first reading
+    from board.cooking.cook import Move  # noqa: PLC0415 - arrays load at the first reading
+    from board.cooking.learning.learn import learn  # noqa: PLC0415
 
     if state.on_at is None or state.moved_at is None:
         return None
     there = pit_of(facts, load, state)
     asked = setpoints(facts, load, there, state.moved_at)
-    return Move(minutes(state.on_at, state.moved_at), PitAir.of(facts.house.pits[there]), asked[0].celsius)
+    air = learn(facts.house).air(facts.house.pits[there], load.cut)
+    return Move(minutes(state.on_at, state.moved_at), air, asked[0].celsius)
 
 
 def _air_now(

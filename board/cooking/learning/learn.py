@@ -7,7 +7,7 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.cook import Cook, PitAir
+from board.cooking.cook import PitAir
 from board.cooking.known import Known
 from board.cooking.learning.doubt import settled
 from board.cooking.learning.evenness import Evenness, evenness_of
@@ -65,12 +65,14 @@ class Learned:
         middle = tuple(float(m) for m in belief.mean[:many])
         return Known(self.rows.shares.names[:many], middle, tuple(tuple(map(float, row)) for row in spread))
 
-    def taught(self, cook: Cook, pit: str) -> Cook:
-        """A cook on a pit of the house with what was learned of it; the same cook without history."""
-        known = self.known(cook.cut.id, pit, cook.pit.kind)
-        if known is None:
-            return cook
-        return replace(cook, pit=_even(cook.pit, pit, self.evenness), known=known)
+    def air(self, pit: Pit, cut: str) -> PitAir:
+        """The air of one of the house's pits with what was learned of a cut there."""
+        return self.taught(PitAir.of(pit), cut, pit.id)
+
+    def taught(self, air: PitAir, cut: str, pit: str) -> PitAir:
+        """Air with what was learned of a cut on a pit of that id, perhaps new; the same without history."""
+        known = self.known(cut, pit, air.kind)
+        return air if known is None else replace(_even(air, pit, self.evenness), known=known)
 
 
 NOTHING = Learned()

@@ -161,7 +161,8 @@ def _places(cook: Cook, draws: Draws, parameters: Parameters, pressure: float) -
     """
     base_c = 0.0 if _curve(cook) is not None else cook.setpoint_c
     bare = on_pit(cook.pit, base_c, draws, parameters, pressure)
-    there = on_pit(cook.move.pit, base_c, draws, parameters, pressure) if cook.move else bare
+    drawn_there = draws.there or draws
+    there = on_pit(cook.move.pit, base_c, drawn_there, parameters, pressure) if cook.move else bare
     covered, covered_there = (_covered(cook, place, draws, parameters) for place in (bare, there))
     rest = after_pull(cook, cook.rest, draws, parameters, pressure) if cook.rest else covered
     row = (bare, covered, rest, there, covered_there) if cook.move else (bare, covered, rest, bare, covered)
