@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from math import ceil, floor
 from zoneinfo import ZoneInfo
 
 from board.house.model import Display
@@ -19,7 +20,7 @@ LEAST_ROWS = 4
 _DOT = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))  # braille: row by column within a cell
 _BRAILLE = 0x2800
 _AIR_BELOW_K, _AIR_ABOVE_K = 30.0, 15.0
-_TICKS_C = (5, 10, 20, 25, 50)
+_TICKS = (5, 10, 20, 25, 50, 100)
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +46,13 @@ class Words:
     def degrees(self, celsius: float) -> str:
         """A temperature without its unit."""
         return format_temperature(celsius, self.display, unit=False)
+
+    def ticks(self, low_c: float, high_c: float, apart_k: float) -> list[float]:
+        """Temperatures from low to high that are round in the house's degrees, at least so far apart."""
+        one_k, nought_c = (1.8, -32.0 / 1.8) if self.display.temperature == "degF" else (1.0, 0.0)
+        step = next((tick for tick in _TICKS if tick >= apart_k * one_k), _TICKS[-1])
+        first, last = ((celsius - nought_c) * one_k / step for celsius in (low_c, high_c))
+        return [nought_c + k * step / one_k for k in range(ceil(first), floor(last) + 1)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,13 +123,10 @@ def _degrees(canvas: Canvas, frame: Frame, words: Words) -> None:
     """Temperatures down the side, the pull's among them in strong ink."""
     chart = frame.chart
     wanted = (chart.high_c - chart.low_c) * 3 / frame.rows
-    step = next((tick for tick in _TICKS_C if tick >= wanted), _TICKS_C[-1])
     pull = frame.row(chart.pull_c)
-    celsius = chart.low_c - chart.low_c % step
-    while celsius <= chart.high_c:
-        if celsius >= chart.low_c and abs(frame.row(celsius) - pull) > 1:
+    for celsius in words.ticks(chart.low_c, chart.high_c, wanted):
+        if abs(frame.row(celsius) - pull) > 1:
             canvas.write(frame.row(celsius), 0, words.degrees(celsius).rjust(GUTTER - 1), Shade.QUIET)
-        celsius += step
     canvas.write(pull, 0, words.degrees(chart.pull_c).rjust(GUTTER - 1), Shade.STRONG)
 
 
@@ -250,20 +255,17 @@ def _row_of(frame: Frame, moment: datetime) -> int | None:
 
 
 def _label(canvas: Canvas, frame: Frame, words: Words, moment: Moment, *, row: int, ink: Shade) -> None:
-    """A moment's name and clock over its column, or its clock alone, where there is room."""
+    """A moment's name and clock over its column, where there is room."""
     column = frame.column(moment.at)
     beyond = column >= GUTTER + frame.columns
     if column < GUTTER:
         return
-    clock = words.clock(moment.at)
-    for text in (f"{moment.name} {clock}", clock):
-        said = f"{text} →" if beyond else text
-        wide = width_of(said)
-        start = min(max(GUTTER, column - wide // 2), canvas.width - wide)
-        room = canvas.is_free(row, max(0, start - 1), wide + (1 if start else 0))
-        if start >= GUTTER and room:
-            canvas.write(row, start, said, ink)
-            return
+    text = f"{moment.name} {words.clock(moment.at)}"
+    said = f"{text} →" if beyond else text
+    wide = width_of(said)
+    start = min(max(GUTTER, column - wide // 2), canvas.width - wide)
+    if start >= GUTTER and canvas.is_free(row, start - 1, wide + 1):
+        canvas.write(row, start, said, ink)
 
 
 def _reads(canvas: Canvas, frame: Frame, reads: Iterable[Read]) -> None:

@@ -103,12 +103,11 @@ def _time(account: Account, cook: "Cook", display: Display) -> Table:
 
 
 def _stretch(stretch: Stretch, display: Display) -> str:
-    """One stretch: its cores, and how much of its heat went into steam."""
+    """One stretch: its cores, and how much of its heat steam took."""
     low = format_temperature(stretch.from_c, display, unit=False)
     high = format_temperature(stretch.to_c, display)
-    share = _percent(stretch.steam_j_kg / stretch.heat_j_kg if stretch.heat_j_kg > 0 else 0.0)
-    steam = f"{share} of its heat leaves as steam" if stretch.steam_j_kg > 0 else "nothing steams yet"
-    return f"{_PARTS[stretch.part]}, {low} to {high}: {steam}"
+    share = max(0.0, stretch.steam_j_kg / stretch.heat_j_kg) if stretch.heat_j_kg > 0 else 0.0
+    return f"{_PARTS[stretch.part]}, {low} to {high}: steam takes {_percent(share)}"
 
 
 def _heat(account: Account, cook: "Cook", display: Display) -> Table:

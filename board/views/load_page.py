@@ -87,7 +87,7 @@ def load_page(
         verdict=verdict,
         tone=tone,
         chart=chart_of(facts, plan, load, likely, course=course, left_out=left_out),
-        facts=tuple(_facts(facts, plan, load, likely, warning)),
+        facts=tuple(_facts(facts, plan, load, likely, warning=warning, course=course)),
         diary=tuple(_diary(facts, plan, load, left_out)),
         why=course.why if course else (),
         busy=busy,
@@ -153,18 +153,27 @@ def _span(facts: Facts, likely: Progress) -> str:
     return f" ({names.clock(house, ready.p10)}–{names.clock(house, ready.p90)})"
 
 
-def _facts(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress, warning: str | None) -> list[Told]:
+def _facts(
+    facts: Facts,
+    plan: Plan,
+    load: PlannedLoad,
+    likely: Progress,
+    *,
+    warning: str | None,
+    course: LoadCourse | None,
+) -> list[Told]:
     """The load's particulars, a line each."""
     house, state = facts.house, load_state(facts, load, plan.day)
     each, all_of = (format_mass(kg, house.display) for kg in (load.mass_kg / load.pieces, load.mass_kg))
     setpoint = names.degrees(house, load.setpoint_c)
     cut = house.cuts.get(load.cut)
+    wrap = _wrap(facts, load, state, course)
     served = names.listed([inert(o.name) for o in plan.occasions if o.id in load.services])
     told = [
         Told("meat", f"{names.pieces(house, load)}, {each} each, {all_of} in all"),
         Told("pit", f"{names.pit_name(house, state.pit or load.pit)} at {setpoint}"),
         Told("on", _on(facts, load, state)),
-        Told("wrap", _wrap(facts, load, state)) if state.wrapped_at or load.wrap_at else None,
+        Told("wrap", wrap) if wrap else None,
         Told("pull", _pull(facts, state, likely, _aim(facts, cut) if cut else "")),
         Told("but", warning, Tone.CARE) if warning else None,
         Told("ready", f"{when(facts, likely.ready.p50)}{_span(facts, likely)}"),
@@ -184,9 +193,13 @@ def _on(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
     return f"since {when(facts, state.on_at)}{off}"
 
 
-def _wrap(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
+def _wrap(facts: Facts, load: PlannedLoad, state: LoadState, course: LoadCourse | None) -> str:
+    """When it was or is likely wrapped; nothing for a load that stays open."""
     if state.wrapped_at is not None:
         return f"wrapped at {when(facts, state.wrapped_at)}"
+    if state.pulled_at is None and course is not None and course.wrap is not None:
+        p10, p90 = (names.clock(facts.house, end) for end in (course.wrap.p10, course.wrap.p90))
+        return f"likely {when(facts, course.wrap.p50)} ({p10}–{p90})"
     return f"planned for {when(facts, load.wrap_at)}" if load.wrap_at else ""
 
 

@@ -35,5 +35,5 @@ def why_table(page: LoadPage) -> Table:
 def _whys(tables: tuple[Table, ...]) -> Iterator[Row]:
     for table in tables:
         title = f"{table.title}, {table.aside}" if table.aside else table.title
-        yield Row(table.title, (Cell(""), Cell(title, Tone.HEAD)))
+        yield Row(table.title, (Cell(""), Cell(title, Tone.HEAD, short=table.title)))
         yield from table.rows
