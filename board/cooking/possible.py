@@ -6,6 +6,7 @@ from math import floor
 from board.cooking.cook import Cook
 from board.cooking.errors import CookingError
 from board.cooking.physics.air import boiling_c, pressure_pa
+from board.cooking.readings.numbers import number
 
 MOST_PIECES = 2000
 PIECE_KG = (0.01, 150.0)
@@ -29,8 +30,7 @@ def check(cook: Cook) -> None:
             f"{name}: meat holds at least {LEAST_WATER:.0%} of water; its composition has "
             f"{cook.cut.composition.water:.1%}"
         )
-    if not PIT_C[0] <= cook.setpoint_c <= PIT_C[1]:
-        raise CookingError(f"{name}: a pit runs at 50 to 300 °C; got {cook.setpoint_c:.0f} °C")
+    check_setpoint(cook, cook.setpoint_c)
     if cook.rest is not None and not 0.0 <= cook.rest.minutes <= LONGEST_REST_MINUTES:
         raise CookingError(f"{name}: a rest lasts at most 7 days; got {cook.rest.minutes / 1440:.1f} days")
     _check_core(cook, name)
@@ -48,27 +48,54 @@ def _check_core(cook: Cook, name: str) -> None:
             f"{name}: no core passes its boiling point ({boiling:.1f} °C at {cook.altitude_m:.0f} m); "
             f"ask for {floor(boiling - UNDER_BOILING_K)} °C or less, not {until:.1f} °C"
         )
-    if until >= cook.setpoint_c:
+    hottest = _hottest_c(cook)
+    if until >= hottest:
         raise CookingError(
-            f"{name}: a pit at {cook.setpoint_c:.0f} °C cannot bring the core to {until:.0f} °C; "
+            f"{name}: a pit at {hottest:.0f} °C cannot bring the core to {until:.0f} °C; "
             "set the pit higher or pull lower"
         )
 
 
+def _hottest_c(cook: Cook) -> float:
+    """The hottest air a cook is to meet."""
+    if cook.air is not None:
+        return max(cook.air.celsius)
+    return max(cook.setpoint_c, cook.move.setpoint_c if cook.move else cook.setpoint_c)
+
+
+def check_setpoint(cook: Cook, celsius: float) -> None:
+    """Raise CookingError for a setpoint no pit runs at."""
+    if not PIT_C[0] <= celsius <= PIT_C[1]:
+        raise CookingError(
+            f"{cook.cut.name}: a pit runs at {PIT_C[0]:.0f} to {PIT_C[1]:.0f} °C; got {celsius:.0f} °C"
+        )
+
+
 def check_readings(cook: Cook, readings: Sequence[tuple[float, float]]) -> None:
-    """Raise CookingError for (minutes from loading, core °C) readings that cannot belong to a cook."""
-    name, known = cook.cut.name, dict[float, float]()
+    """Raise CookingError for (minutes from loading, core °C) that are no readings of a cook at all.
+
+    Wild ones are not refused: the sieve leaves them out of the sum.
+    """
     for minute, core_c in readings:
-        if not 0.0 <= minute <= LONGEST_READ_MINUTES:
-            days = minute / 1440
-            raise CookingError(f"{name}: a reading is at most 7 days after loading; got {days:.1f} days")
+        _check_reading(cook, "a core", minute, core_c)
         if minute == 0.0 and abs(core_c - cook.start_c) > START_K:
             raise CookingError(
-                f"{name}: the core reads {core_c:.0f} °C at loading, but the cook starts at "
+                f"{cook.cut.name}: the core reads {core_c:.0f} °C at loading, but the cook starts at "
                 f"{cook.start_c:.0f} °C; give the core it starts at with --from"
             )
-        if known.setdefault(minute, core_c) != core_c:
-            raise CookingError(
-                f"{name}: two cores at one moment, {known[minute]:g} °C and {core_c:g} °C, "
-                f"{minute:g} min after loading; give one"
-            )
+
+
+def check_air(cook: Cook, readings: Sequence[tuple[float, float]]) -> None:
+    """Raise CookingError for (minutes from loading, °C) that are no readings of a pit's air at all."""
+    for minute, celsius in readings:
+        _check_reading(cook, "a pit", minute, celsius)
+
+
+def _check_reading(cook: Cook, what: str, minute: float, celsius: float) -> None:
+    """A reading is of this cook's week, and of something a thermometer in a kitchen shows."""
+    low, high = number("probe", "readable_low_c"), number("probe", "readable_high_c")
+    if not 0.0 <= minute <= LONGEST_READ_MINUTES:
+        days = minute / 1440
+        raise CookingError(f"{cook.cut.name}: a reading is at most 7 days after loading; got {days:.1f} days")
+    if not low <= celsius <= high:
+        raise CookingError(f"{cook.cut.name}: {what} reads {low:.0f} to {high:.0f} °C; got {celsius:.0f} °C")

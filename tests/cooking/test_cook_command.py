@@ -58,6 +58,40 @@ def test_readings_move_the_whole_cooks_time(capsys: pytest.CaptureFixture[str]) 
     assert fast["minutes"]["p50"] < slow["minutes"]["p50"]
 
 
+def test_a_wild_reading_is_left_out_with_a_line(capsys: pytest.CaptureFixture[str]) -> None:
+    """°F typed as °C changes nothing but a line that says so, and the reading stays in the document."""
+    arguments = ["brisket", "--reading", "2h40=45 C", "--reading", "5h=60 C"]
+    good, wild = document(capsys, *arguments), document(capsys, *arguments, "--reading", "5h30=143 C")
+    assert wild["minutes"] == good["minutes"]
+    assert wild["readings"]["core"]["counted"] == 2
+    assert wild["readings"]["core"]["left_out"] == [
+        {"minute": 330.0, "celsius": 143.0, "why": "fahrenheit as celsius"}
+    ]
+    assert cli.run(["cook", *arguments, "--reading", "5h30=143 C", *QUICK]) == 0
+    assert "143 °C is left out of the estimate: it reads like °F taken for °C" in capsys.readouterr().out
+
+
+def test_of_two_cores_at_one_moment_the_colder_counts(capsys: pytest.CaptureFixture[str]) -> None:
+    """A load is done when its slowest piece is, so the lower of two counts, and the other is told."""
+    two = document(capsys, "brisket", "--reading", "2h=40 C", "--reading", "120 min=55 C")
+    one = document(capsys, "brisket", "--reading", "2h=40 C")
+    assert two["minutes"] == one["minutes"]
+    assert two["readings"]["core"]["left_out"][0]["celsius"] == 55.0
+
+
+def test_a_pit_read_colder_or_opened_takes_longer(capsys: pytest.CaptureFixture[str]) -> None:
+    """The measured air is cooked with: cold or open is slower, a raised setpoint quicker."""
+    plain = document(capsys, "pork-loin")["minutes"]["p50"]
+    cold = [f"{m}min={98} C" for m in range(10, 60, 10)]
+    for more, slower in (
+        ([part for text in cold for part in ("--air", text)], True),
+        (["--opened", "20min", "--opened", "40min"], True),
+        (["--set", "20min=150 C"], False),
+    ):
+        found = document(capsys, "pork-loin", *more)["minutes"]["p50"]
+        assert found > plain if slower else found < plain
+
+
 def test_the_answer_reads_as_sentences(capsys: pytest.CaptureFixture[str]) -> None:
     """Without --json the answer is told in words, with the core drawn in bars."""
     assert cli.run(["cook", "brisket", "--count", "8", "--wrap", "paper", *QUICK]) == 0
@@ -83,7 +117,10 @@ def test_the_answer_reads_as_sentences(capsys: pytest.CaptureFixture[str]) -> No
         (["brisket", "--reading", "2h=900 F"], "a core reads"),
         (["brisket", "--reading", "3000 days=61 C"], "at most 7 days"),
         (["brisket", "--reading", "0 min=61 C"], "starts at 4 °C; give the core it starts at with --from"),
-        (["brisket", "--reading", "2h=40 C", "--reading", "120 min=55 C"], "two cores at one moment"),
+        (["brisket", "--air", "soon"], "2h=108 C"),
+        (["brisket", "--air", "2h=900 F"], "a pit reads"),
+        (["brisket", "--set", "5h"], "5h=121 C"),
+        (["brisket", "--set", "5h=20 C"], "a pit runs at"),
         (["brisket", "--seed", "-1"], "0<=x<=2147483647"),
         (["brisket", "--seed", "12345678901234567890123"], "0<=x<=2147483647"),
         (["brisket", "--count", "0"], "1 to 2000 pieces"),

@@ -5,7 +5,6 @@ from pathlib import Path
 import click
 
 from board.cooking.cook import Cook, PitAir, Rest
-from board.errors import QuantityError
 from board.house.files import read_house
 from board.house.library import library_cut
 from board.house.model import Cut, Display, House, PitKind, Work, Wrap, WrapMaterial
@@ -97,14 +96,6 @@ def _wrap(cut: Cut, material: str | None, at_core: str | None, until_c: float) -
     if at_c >= until_c:
         raise click.UsageError(f"a wrap at {at_c:.0f} °C comes after the pull at {until_c:.0f} °C")
     return Wrap(WrapMaterial(material), at_c, cut.wrap.work if cut.wrap else Work())
-
-
-def reading_of(text: str) -> tuple[float, float]:
-    """Minutes from loading and core, °C, from a text such as `2h40=61 C`."""
-    time, equals, core = text.partition("=")
-    if not equals:
-        raise QuantityError(f"a reading is a time and a core such as 2h40=61 C; got {text!r}")
-    return parse_minutes(time), parse_temperature_c(core)
 
 
 def display_of(house: House | None) -> Display:

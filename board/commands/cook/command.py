@@ -43,6 +43,19 @@ WIDTH = 80
 @click.option(
     "--reading", "readings", multiple=True, metavar="TIME=CORE", help='Such as "2h40=61 C"; repeatable.'
 )
+@click.option(
+    "--air", multiple=True, metavar="TIME=AIR", help='The pit as read, such as "2h=108 C"; repeatable.'
+)
+@click.option(
+    "--set",
+    "settings",
+    multiple=True,
+    metavar="TIME=SETPOINT",
+    help='A setpoint changed on the way, such as "5h=121 C"; repeatable.',
+)
+@click.option(
+    "--opened", multiple=True, metavar="TIME", help="When the pit stood open, such as 3h10; repeatable."
+)
 @click.option("--house", "folder", type=click.Path(path_type=Path), help="Folder of house files.")
 @click.option("--members", default=200, show_default=True, help="Bodies in the ensemble.")
 @click.option(
@@ -58,6 +71,9 @@ def command(
     *,
     cut: str,
     readings: tuple[str, ...],
+    air: tuple[str, ...],
+    settings: tuple[str, ...],
+    opened: tuple[str, ...],
     folder: Path | None,
     members: int,
     seed: int,
@@ -66,31 +82,36 @@ def command(
     **asked: Any,
 ) -> None:
     """How long CUT takes: its likely range, its stall, its loss and its core after the pull."""
-    from board.commands.cook.asked import cook_of, cut_of, display_of, house_of, reading_of  # noqa: PLC0415
+    from board.commands.cook.asked import cook_of, cut_of, display_of, house_of  # noqa: PLC0415
     from board.commands.cook.document import document  # noqa: PLC0415
+    from board.commands.cook.measured import timed, with_measured_air  # noqa: PLC0415
+    from board.commands.cook.taken import Taken  # noqa: PLC0415
     from board.commands.cook.told import told  # noqa: PLC0415
     from board.commands.cook.why import account_of, why_told  # noqa: PLC0415
     from board.commands.cook.why_document import why_document  # noqa: PLC0415
-    from board.cooking.estimate import estimate, revise  # noqa: PLC0415
+    from board.cooking.estimate import estimate  # noqa: PLC0415
     from board.cooking.possible import check_readings  # noqa: PLC0415
 
     began = perf_counter()
     house = house_of(folder)
-    cook = cook_of(cut_of(cut, house), house, **asked)
-    taken = [reading_of(text) for text in readings]
-    check_readings(cook, taken)
+    measured = with_measured_air(
+        cook_of(cut_of(cut, house), house, **asked), air=air, settings=settings, opened=opened
+    )
+    cook = measured.cook
+    read = [timed(text, "reading", "2h40=61 C") for text in readings]
+    check_readings(cook, read)
     found = estimate([cook], members=members, seed=seed, curves=True)[0]
-    revised = revise(found, taken) if taken else None
+    taken = Taken.of(measured, found, read)
     display = display_of(house)
     account = account_of(cook, found, display, seed) if why else None
     if as_json:
-        answer = document(cook, found, revised)
+        answer = document(cook, found, taken)
         if account:
             answer["why"] = why_document(account)
         answer["run"] = {"seconds": round(perf_counter() - began, 3), "version": __version__}
         click.echo(json.dumps(answer, ensure_ascii=False, indent=2))
     else:
-        click.echo(told(cook, found, revised, display))
+        click.echo(told(cook, found, taken, display))
         if account:
             click.echo()
             click.echo(why_told(account, cook, display, WIDTH), nl=False)

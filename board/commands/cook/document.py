@@ -1,15 +1,17 @@
 """The answer as the promised JSON document."""
 
+from collections.abc import Sequence
 from typing import Any
 
+from board.commands.cook.taken import Taken
 from board.cooking.cook import Cook, Estimate, ThinEnd
-from board.cooking.readings.revise import Revision
+from board.cooking.readings.reasons import LeftOut
 from board.house.spans import Span
 
 
-def document(cook: Cook, found: Estimate, revised: Revision | None) -> dict[str, Any]:
+def document(cook: Cook, found: Estimate, taken: Taken) -> dict[str, Any]:
     """The promised document."""
-    curve, stall = found.curve, found.stall
+    curve, stall, revised = found.curve, found.stall, taken.revision
     assert curve is not None
     assert found.peak_after_pull_c is not None
     return {
@@ -24,6 +26,10 @@ def document(cook: Cook, found: Estimate, revised: Revision | None) -> dict[str,
         "minutes": _span(revised or found.minutes),
         "wrap_minutes": _span(found.wrap_minutes) if found.wrap_minutes else None,
         "warning": revised.warning if revised else None,
+        "readings": {
+            "core": {"counted": len(taken.core.kept), "left_out": _left_out(taken.core.left_out)},
+            "air": {"counted": taken.air_kept, "left_out": _left_out(taken.air_left_out)},
+        },
         "stall": stall
         and {
             "from_minute": round(stall.from_minute, 1),
@@ -51,6 +57,14 @@ def document(cook: Cook, found: Estimate, revised: Revision | None) -> dict[str,
             )
         ],
     }
+
+
+def _left_out(readings: Sequence[LeftOut]) -> list[dict[str, Any]]:
+    """The readings that do not count, each with its reason."""
+    return [
+        {"minute": round(one.minute, 1), "celsius": round(one.core_c, 1), "why": one.why.value}
+        for one in readings
+    ]
 
 
 def _thin(thin: ThinEnd) -> dict[str, Any]:

@@ -1,16 +1,18 @@
 """The answer in plain sentences."""
 
+from board.commands.cook.taken import Taken
 from board.cooking.cook import Cook, Estimate, ThinEnd
-from board.cooking.readings.revise import Revision
 from board.house.model import Display
 from board.house.units import format_mass, format_temperature
 from board.house.wording import count, duration
+from board.views.left_out import says_left_out
 
 SEEN_CURVE_ROWS = 24
 
 
-def told(cook: Cook, found: Estimate, revised: Revision | None, display: Display) -> str:
+def told(cook: Cook, found: Estimate, taken: Taken, display: Display) -> str:
     """The answer in plain sentences."""
+    revised = taken.revision
     span = revised or found.minutes
     lines = [
         _asked(cook, display),
@@ -21,7 +23,25 @@ def told(cook: Cook, found: Estimate, revised: Revision | None, display: Display
         lines.append("That is when the slowest piece is there.")
     if revised:
         lines.append(f"The whole cook's time, after your readings{_but(revised.warning)}.")
+    lines += _measured(taken, display)
     return "\n".join([*lines, *_events(cook, found, display), "", *_drawing(found, display)])
+
+
+def _measured(taken: Taken, display: Display) -> list[str]:
+    """What was left out of the sum and why, and where nothing was read."""
+    lines = [f"At {duration(one.minute)} {says_left_out(one, display)}." for one in taken.core.left_out]
+    lines += [f"Air at {duration(one.minute)}: {says_left_out(one, display)}." for one in taken.air_left_out]
+    if taken.air_kept:
+        lines.append(f"The pit's air is counted as it was read ({count(taken.air_kept, 'reading')}).")
+    if gaps := taken.core.gaps:
+        stretches = (f"{_from(start)} to {duration(end)}" for start, end in gaps)
+        lines.append(f"Nothing was read from {', '.join(stretches)}.")
+    return lines
+
+
+def _from(minute: float) -> str:
+    """The start of a stretch."""
+    return duration(minute) if minute else "loading"
 
 
 def _asked(cook: Cook, display: Display) -> str:
