@@ -16,9 +16,7 @@ from board.cooking.solver.course import Course, Trace, constants, run
 from board.cooking.solver.ensemble import ensemble
 from board.cooking.solver.pit_airs import PitAirs
 from board.house.model import PitKind, Work, Wrap, WrapMaterial
-from tests.cooking import stiff
 from tests.cooking.published import CENTRE_BRISKET, air
-from tests.cooking.test_stiff import piece_of, place_of
 
 
 def cooked(cook: Cook) -> tuple[Course, Trace]:
@@ -69,21 +67,6 @@ def test_a_cook_in_steady_air_is_the_cook_at_its_setpoint() -> None:
     plain, _ = cooked(CENTRE_BRISKET)
     told, _ = cooked(replace(CENTRE_BRISKET, air=AirCurve((0.0, 300.0), (114.0, 114.0))))
     assert told.pulled_s[0] == pytest.approx(plain.pulled_s[0], rel=1e-9)
-
-
-def test_moving_air_is_the_stiff_solvers() -> None:
-    """A pit that falls, recovers and is raised: every core within 0.1 K of BDF's, the pull within 15 s."""
-    minutes, celsius = (0.0, 60.0, 90.0, 240.0, 250.0, 480.0, 500.0), (114.0, 114, 90, 118, 114, 114, 135)
-    cook = replace(CENTRE_BRISKET, air=AirCurve(minutes, celsius))
-    course, trace = cooked(cook)
-    members = ensemble(cook, middle(parameters()), parameters())
-    place = place_of(members, 0, cook.pit.humidity.usual)
-    place.air_c = place.wall_c = 0.0
-    place.moving = lambda second: float(np.interp(second / 60.0, minutes, celsius))
-    seconds, core = np.array(trace.seconds)[:, 0], np.array(trace.core)[:, 0]
-    theirs, switches = stiff.course(piece_of(cook, members), [(place, 95.0, 2e5)], cook.start_c, seconds)
-    assert np.nanmax(np.abs(core - theirs)) < 0.1
-    assert abs(course.pulled_s[0] - switches[-1]) < 15.0
 
 
 def test_a_wrap_by_the_clock_is_a_wrap_by_the_core_it_happens_at() -> None:

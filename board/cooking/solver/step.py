@@ -24,7 +24,7 @@ Floats = NDArray[np.float64]
 GAMMA = 1.0 - np.sqrt(0.5)
 LIMPEST_C = 0.05  # least excess over boiling that the water at hand is spread over
 NEAR_BOILING_K = 1.0
-APART_K = 0.05  # from the first-order answer of the same stages, in any node under the surface
+APART_K = 0.04  # from the first-order answer of the same stages, in any node under the surface
 CAUTION = 0.9
 LEAST_GROWTH, MOST_GROWTH = 0.3, 1.5
 
