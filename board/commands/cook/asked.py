@@ -5,6 +5,7 @@ from pathlib import Path
 import click
 
 from board.cooking.cook import Cook, PitAir, Rest
+from board.cooking.learning.learn import learn
 from board.house.files import read_house
 from board.house.library import library_cut
 from board.house.model import Cut, Display, House, PitKind, Work, Wrap, WrapMaterial
@@ -49,7 +50,7 @@ def cook_of(
         cut=cut,
         mass_kg=cut.mass_kg.usual if weight is None else parse_mass_kg(weight),
         pieces=count,
-        pit=_air(pit, house),
+        pit=_air(pit, cut, house),
         setpoint_c=cut.pit_c.usual if at is None else parse_temperature_c(at),
         until_core_c=until_c,
         start_c=cut.start_c if start is None else parse_temperature_c(start),
@@ -74,15 +75,16 @@ def _end(cut: Cut, until: tuple[str, ...]) -> tuple[float, float]:
     return max(cores, default=cut.end_core_c), cut.tender_minutes
 
 
-def _air(pit: str, house: House | None) -> PitAir:
-    """The air of a pit of the house by its id, else of a kind."""
+def _air(pit: str, cut: Cut, house: House | None) -> PitAir:
+    """The air of a pit of the house by its id, else of a kind, with what its cooks teach of the cut."""
     if house is not None and pit in house.pits:
-        return PitAir.of(house.pits[pit])
+        return learn(house).air(house.pits[pit], cut.id)
     kinds = [kind.value for kind in PitKind]
     if pit not in kinds:
         known = f"; this house has {', '.join(house.pits)}" if house else ""
         raise click.UsageError(f"no kind of pit called '{pit}': allowed are {', '.join(kinds)}{known}")
-    return PitAir.usual(PitKind(pit))
+    usual = PitAir.usual(PitKind(pit))
+    return usual if house is None else learn(house).taught(usual, cut.id, pit)
 
 
 def _wrap(cut: Cut, material: str | None, at_core: str | None, until_c: float) -> Wrap | None:

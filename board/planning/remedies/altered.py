@@ -7,7 +7,6 @@ from dataclasses import replace
 from board.cooking.cook import AirCurve, Cook, Move, PitAir
 from board.cooking.pit_air import Setpoint, expected_air
 from board.house.library import pit_prior
-from board.house.model import Pit
 
 NEVER = float("inf")
 
@@ -31,13 +30,13 @@ def wrapped_at(cook: Cook, minute: float) -> Cook:
     return replace(cook, wrap_minute=minute)
 
 
-def moved_to(cook: Cook, minute: float, pit: Pit, setpoint_c: float) -> Cook:
+def moved_to(cook: Cook, minute: float, pit: PitAir, setpoint_c: float) -> Cook:
     """Carried over at a minute to another pit, which burns at `setpoint_c`."""
     before = told(cook)
     past = [(m, c) for m, c in _knots(before) if m < minute]
     knots = [*past, (minute, air_at(before, minute)), (minute, setpoint_c)]
     air = replace(before, minutes=tuple(m for m, _ in knots), celsius=tuple(c for _, c in knots))
-    return replace(cook, air=air, move=Move(minute, PitAir.of(pit), setpoint_c))
+    return replace(cook, air=air, move=Move(minute, pit, setpoint_c))
 
 
 def pulled_at(cook: Cook, core_c: float) -> Cook:

@@ -2,6 +2,7 @@
 
 from datetime import datetime, timedelta
 
+from board.cooking.learning.learn import learn
 from board.house.calendar import occurrences
 from board.house.model import Pit
 from board.planning.area import cm2_needed, cm2_within
@@ -76,6 +77,7 @@ def _candidate(scene: Scene, pit: Pit, setpoint_c: float) -> Candidate:
     wait = pit.light_work.minutes(1) + pit.warm_up_minutes if is_unlit else 0.0
     costs = [hands(work), Cost(CostKind.DRIER, celsius=setpoint_c - scene.setpoint_c)]
     costs += [Cost(CostKind.FIRE, wait)] if is_unlit else []
-    cook = altered.moved_to(load.cook, scene.elapsed + wait + work, pit, setpoint_c)
+    air = learn(scene.house).air(pit, cut.id)
+    cook = altered.moved_to(load.cook, scene.elapsed + wait + work, air, setpoint_c)
     action = Action(Kind.MOVE, pit.id, setpoint_c, is_unlit=is_unlit)
     return Candidate(action, cook, base.after_minutes, tuple(costs))
