@@ -9,12 +9,14 @@ from board.commands.open_board import find_ledger, house_of
 from board.errors import LedgerError
 from board.house.years import day_meant
 
-VIEWS = ("opening", "tomorrow", "service", "batches", "record")
+LOAD = "load"
+VIEWS = ("opening", "tomorrow", "service", "batches", "record", LOAD)
 
 
 @click.command("show")
 @click.argument("view", type=click.Choice(VIEWS, case_sensitive=False))
 @click.option("--day", metavar="DATE", help="The day Tomorrow shows, such as 2026-12-19; today or tomorrow.")
+@click.option("--load", metavar="ID", help="The load that `load` shows, such as 1219-brisket-1.")
 @click.option("--at", metavar="TIME", help="As of this moment: 05:40, or 2026-12-19T05:40 [now].")
 @click.option(
     "--ledger", type=click.Path(path_type=Path), help="The ledger file [board.db, or BOARD_LEDGER]."
@@ -22,10 +24,16 @@ VIEWS = ("opening", "tomorrow", "service", "batches", "record")
 @click.option(
     "--width", type=click.IntRange(40, 400), default=80, show_default=True, help="Columns of the page."
 )
-def command(*, view: str, day: str | None, at: str | None, ledger: Path | None, width: int) -> None:
-    """Print VIEW as plain text: opening, tomorrow, service, batches or record."""
+def command(
+    *, view: str, day: str | None, load: str | None, at: str | None, ledger: Path | None, width: int
+) -> None:
+    """Print VIEW as plain text: opening, tomorrow, service, batches, record or one load."""
     from board.ledger.when import moment_meant  # noqa: PLC0415 - help needs neither ledger nor sheets
+    from board.sheets.load_sheet import load_sheet  # noqa: PLC0415
     from board.sheets.sheet import sheet  # noqa: PLC0415
+
+    if (view == LOAD) != (load is not None):
+        raise click.UsageError("board show load needs --load ID, and no other view takes it")
 
     opened = find_ledger(ledger)
     if opened is None:
@@ -34,4 +42,7 @@ def command(*, view: str, day: str | None, at: str | None, ledger: Path | None, 
         house, present = house_of(found), datetime.now(UTC)
         now = moment_meant(at, found.zone, present) if at else present
         shown = day_meant(day, now.astimezone(found.zone).date()) if day is not None else None
-        click.echo(sheet(found, house, view, now, day=shown, width=width), nl=False)
+        if load is not None:
+            click.echo(load_sheet(found, house, load, now, width=width), nl=False)
+        else:
+            click.echo(sheet(found, house, view, now, day=shown, width=width), nl=False)
