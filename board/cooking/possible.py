@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from math import floor
 
-from board.cooking.cook import Cook
+from board.cooking.cook import Cook, Rest
 from board.cooking.errors import CookingError
 from board.cooking.physics.air import boiling_c, pressure_pa
 from board.cooking.readings.numbers import number
@@ -12,6 +12,7 @@ MOST_PIECES = 2000
 PIECE_KG = (0.01, 150.0)
 LEAST_WATER = 0.05  # bare fat still holds some: common practice, no source
 PIT_C = (50.0, 300.0)
+HOLD_C = (10.0, 99.0)
 LONGEST_REST_MINUTES = 7 * 24 * 60.0
 LONGEST_READ_MINUTES = 7 * 24 * 60.0
 START_K = 5.0  # how far a reading at loading may lie from the start: a probe's place and a cooler's swing
@@ -31,9 +32,19 @@ def check(cook: Cook) -> None:
             f"{cook.cut.composition.water:.1%}"
         )
     check_setpoint(cook, cook.setpoint_c)
-    if cook.rest is not None and not 0.0 <= cook.rest.minutes <= LONGEST_REST_MINUTES:
-        raise CookingError(f"{name}: a rest lasts at most 7 days; got {cook.rest.minutes / 1440:.1f} days")
+    if cook.rest is not None:
+        _check_rest(cook.rest, name)
     _check_core(cook, name)
+
+
+def _check_rest(rest: Rest, name: str) -> None:
+    """A rest ends some day, and a hold stands between a cool room and boiling."""
+    if not 0.0 <= rest.minutes <= LONGEST_REST_MINUTES:
+        raise CookingError(f"{name}: a rest lasts at most 7 days; got {rest.minutes / 1440:.1f} days")
+    if rest.hold_c is not None and not HOLD_C[0] <= rest.hold_c <= HOLD_C[1]:
+        raise CookingError(f"{name}: a hold stands at 10 to 99 °C; got {rest.hold_c:.0f} °C")
+    if rest.hold_humidity is not None and not 0.0 <= rest.hold_humidity <= 1.0:
+        raise CookingError(f"{name}: a hold's humidity is 0 to 100 %; got {rest.hold_humidity:.0%}")
 
 
 def _check_core(cook: Cook, name: str) -> None:

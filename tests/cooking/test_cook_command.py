@@ -126,6 +126,8 @@ def test_the_answer_reads_as_sentences(capsys: pytest.CaptureFixture[str]) -> No
         (["brisket", "--count", "0"], "1 to 2000 pieces"),
         (["brisket", "--members", "2"], "8 to 5000"),
         (["brisket", "--rest-in", "garden"], "room"),
+        (["brisket", "--hold-at", "140 F"], "need --rest-in hold"),
+        (["sausage", "--until", "tender"], "not cooked until tender"),
         (["brisket", "--house", "nowhere-at-all"], "nowhere-at-all"),
         ([], "CUT"),
     ],
@@ -139,3 +141,36 @@ def test_bad_input_is_one_line_and_exit_2(
     assert told.out == ""
     assert told.err.count("\n") == 1
     assert said in told.err
+
+
+def test_a_hold_is_asked_for_at_its_air_and_humidity(capsys: pytest.CaptureFixture[str]) -> None:
+    """A hold's air and humidity change what the core comes to."""
+    held = ("chicken-half", "--rest", "2 h", "--rest-in", "hold")
+    cool = document(capsys, *held, "--hold-at", "140 F", "--hold-humidity", "20%")
+    hot = document(capsys, *held, "--hold-at", "195 F", "--hold-humidity", "90%")
+    assert hot["peak_after_pull_c"]["p50"] > cool["peak_after_pull_c"]["p50"] + 3.0
+
+
+def test_until_takes_a_core_tenderness_or_both(capsys: pytest.CaptureFixture[str]) -> None:
+    """A core alone ends at it; tender ends later or cooler; both end at the later."""
+    ribs = ("spare-ribs", "--at", "250 F")
+    core, tender, both = (
+        document(capsys, *ribs, *until)
+        for until in (
+            ("--until", "190 F"),
+            ("--until", "tender"),
+            ("--until", "190 F", "--until", "Tender"),
+        )
+    )
+    assert core["tender_minutes"] is None
+    assert core["minutes"]["p50"] + 30 < tender["minutes"]["p50"]
+    assert both["minutes"] == tender["minutes"]
+    assert tender["pulled_core_c"]["p50"] > tender["until_c"]
+
+
+def test_the_thin_end_of_a_packer_is_told(capsys: pytest.CaptureFixture[str]) -> None:
+    """A brisket's document and words tell its thin end; a butt's do not."""
+    found = document(capsys, "brisket")
+    assert found["thin_end"]["core_at_pull_c"]["p50"] > found["pulled_core_c"]["p50"]
+    assert found["curve"][0]["loss_percent"]["p50"] == 0.0
+    assert document(capsys, "pork-shoulder")["thin_end"] is None

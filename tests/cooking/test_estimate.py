@@ -185,6 +185,8 @@ def test_a_rest_leaves_the_curve_on_the_pit_as_it_was() -> None:
         ({"until_core_c": 2.0}, "but starts at"),
         ({"rest": Rest("room", 99999.0)}, "a rest lasts at most 7 days"),
         ({"rest": Rest("garden", 5.0)}, "a rest is in the room, cooler, hold"),
+        ({"rest": Rest("hold", 60.0, hold_c=140.0)}, "a hold stands at 10 to 99 °C"),
+        ({"rest": Rest("hold", 60.0, hold_humidity=1.2)}, "a hold's humidity is 0 to 100 %"),
     ],
 )
 def test_a_cook_that_cannot_be_is_told_in_one_line(change: dict[str, object], said: str) -> None:

@@ -9,7 +9,7 @@ from board.cooking.learning.learn import learn
 from board.house.files import read_house
 from board.house.library import library_cut
 from board.house.model import Cut, Display, House, PitKind, Work, Wrap, WrapMaterial
-from board.house.units import parse_mass_kg, parse_minutes, parse_temperature_c
+from board.house.units import parse_fraction, parse_mass_kg, parse_minutes, parse_temperature_c
 
 USUAL_REST_MINUTES = 30.0
 TENDER = "tender"
@@ -43,6 +43,8 @@ def cook_of(
     wrap_at: str | None,
     rest: str | None,
     rest_in: str,
+    hold_at: str | None,
+    hold_humidity: str | None,
 ) -> Cook:
     """The cook a person typed, the cut's usual values standing in for what was left out."""
     until_c, tender_minutes = _end(cut, until)
@@ -55,9 +57,21 @@ def cook_of(
         until_core_c=until_c,
         start_c=cut.start_c if start is None else parse_temperature_c(start),
         wrap=_wrap(cut, wrap, wrap_at, until_c),
-        rest=Rest(rest_in, USUAL_REST_MINUTES if rest is None else parse_minutes(rest)),
+        rest=_rest(rest, rest_in, hold_at, hold_humidity),
         altitude_m=0.0 if house is None else house.altitude_m,
         tender_minutes=tender_minutes,
+    )
+
+
+def _rest(rest: str | None, place: str, hold_at: str | None, humidity: str | None) -> Rest:
+    """The rest asked for; only a hold has air of its own."""
+    if place != "hold" and (hold_at or humidity):
+        raise click.UsageError("--hold-at and --hold-humidity need --rest-in hold")
+    return Rest(
+        place,
+        USUAL_REST_MINUTES if rest is None else parse_minutes(rest),
+        hold_c=None if hold_at is None else parse_temperature_c(hold_at),
+        hold_humidity=None if humidity is None else parse_fraction(humidity),
     )
 
 

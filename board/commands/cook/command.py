@@ -40,6 +40,8 @@ WIDTH = 80
     show_default=True,
     help="Where.",
 )
+@click.option("--hold-at", metavar="AIR", help="Air of the hold, such as 145 F; a usual hold's if left out.")
+@click.option("--hold-humidity", metavar="SHARE", help="Relative humidity of the hold, such as 60%.")
 @click.option(
     "--reading", "readings", multiple=True, metavar="TIME=CORE", help='Such as "2h40=61 C"; repeatable.'
 )
@@ -90,6 +92,7 @@ def command(
     from board.commands.cook.why import account_of, why_told  # noqa: PLC0415
     from board.commands.cook.why_document import why_document  # noqa: PLC0415
     from board.cooking.estimate import estimate  # noqa: PLC0415
+    from board.cooking.learning.told import lesson, lesson_document, sentences  # noqa: PLC0415
     from board.cooking.possible import check_readings  # noqa: PLC0415
 
     began = perf_counter()
@@ -104,14 +107,18 @@ def command(
     taken = Taken.of(measured, found, read)
     display = display_of(house)
     account = account_of(cook, found, display, seed) if why else None
+    learned = lesson(house, cook.cut, str(asked["pit"]), cook.pit) if house else None
     if as_json:
         answer = document(cook, found, taken)
+        answer["learned"] = lesson_document(learned) if learned else None
         if account:
             answer["why"] = why_document(account)
         answer["run"] = {"seconds": round(perf_counter() - began, 3), "version": __version__}
         click.echo(json.dumps(answer, ensure_ascii=False, indent=2))
     else:
         click.echo(told(cook, found, taken, display))
+        if learned:
+            click.echo("\n" + "\n".join(sentences(learned, display)))
         if account:
             click.echo()
             click.echo(why_told(account, cook, display, WIDTH), nl=False)
