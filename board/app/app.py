@@ -5,6 +5,7 @@ import signal
 import sys
 from collections.abc import Callable, Mapping
 from contextlib import suppress
+from functools import partial
 from typing import ClassVar
 
 from textual.app import App
@@ -12,13 +13,16 @@ from textual.css.query import NoMatches
 
 from board.app import acting
 from board.app.acting import Told
+from board.app.advising import Advised, Advising
 from board.app.background import Looked, Looking, Planned, Planning, Revising, revise
 from board.app.dialogs.ask import Ask
 from board.app.dialogs.keys_help import KeysHelp
 from board.app.dialogs.pick import Choice, Pick
+from board.app.dialogs.remedies import RemediesDialog
 from board.app.dialogs.temperature import TemperatureDialog
 from board.app.finding import found, place_choices
 from board.app.keys import EVERYWHERE, bindings
+from board.app.remedy_acts import do_remedy
 from board.app.screens.batches import BatchesScreen
 from board.app.screens.load import LoadScreen
 from board.app.screens.opening import OpeningScreen
@@ -31,8 +35,10 @@ from board.app.theme import DARK, LIGHT, themes
 from board.errors import BoardError
 from board.house.spans import TimeSpan
 from board.ledger import read
-from board.views.facts import Facts
-from board.views.revising import Fingerprint, fingerprint
+from board.planning.remedies.remedy import Action
+from board.views.facts import Facts, load_of
+from board.views.remedies import remedies
+from board.views.revising import Fingerprint, fingerprint, is_cooking
 from board.views.text import Cell, Tone, inert
 
 POLL_SECONDS = 0.5
@@ -63,6 +69,7 @@ class BoardApp(App[None]):
         self.facts: Facts = session.facts()
         self.planning = Planning(self, session)
         self.looking = Looking(self, session)
+        self.advising = Advising(self, session)
         self.told: Cell | None = None
         self.revised: Mapping[str, TimeSpan] = {}
         self.revising = False
@@ -139,11 +146,49 @@ class BoardApp(App[None]):
         if read_now != self._read:
             self._read, self.revising = read_now, True
             revise(self, self.session.reviser, self.facts)
+        elif not self.revising:
+            self.advising.keep_up(self.facts, self.revised)
 
     def on_revising(self, message: Revising) -> None:
         """Show the revised times."""
         self.revised, self.revising = message.revised, False
+        self.advising.keep_up(self.facts, self.revised)
         self.view.show(self.facts)
+
+    def on_advised(self, message: Advised) -> None:
+        """Show what helps, in the views and in the list that waits for it."""
+        self.advising.took_in(message)
+        self.advising.keep_up(self.facts, self.revised)
+        self.view.show(self.facts)
+        self._show_remedies()
+
+    def open_remedies(self, key: str) -> None:
+        """List what would help a load that cooks."""
+        found = load_of(self.facts, key)
+        if found is None or not is_cooking(self.facts, *found):
+            self.say("choose a load on a pit: remedies are for what is cooking", Tone.CARE)
+            return
+        self.push_screen(RemediesDialog(key), partial(self._do_remedy, key))
+        self.call_after_refresh(self._show_remedies)
+
+    def _show_remedies(self) -> None:
+        """Fill the open list of remedies, or begin to work it out."""
+        dialog = self.screen
+        found = load_of(self.facts, dialog.load) if isinstance(dialog, RemediesDialog) else None
+        if found is None or not isinstance(dialog, RemediesDialog):
+            return
+        plan, load = found
+        if load.id not in self.advising.known:
+            self.advising.ask(self.facts, plan, load, self.revised)
+        elif (advice := self.advising.known[load.id]) is None:
+            dialog.say("This load cannot be estimated: nothing to compare.")
+        else:
+            dialog.show(remedies(self.facts, plan, load, advice), advice)
+
+    def _do_remedy(self, key: str, action: Action | None) -> None:
+        found = load_of(self.facts, key)
+        if action is not None and found is not None:
+            self.record(lambda: do_remedy(self.session, self.facts, found[1], action))
 
     def on_looked(self, message: Looked) -> None:
         """Show what the sums expect of a load."""

@@ -80,6 +80,14 @@ LOAD_PAGE = Act(
     "See the chosen load: its core over the hours, its readings, why it takes so long.",
     True,
 )
+REMEDIES = Act(
+    "remedies",
+    "r",
+    "remedies",
+    "remedies",
+    "What would help the chosen load: each remedy with its time, its chance and its cost.",
+    True,
+)
 OPENING = (
     Act(
         "likely",
@@ -89,6 +97,7 @@ OPENING = (
         "Mark the chosen step done, or the chosen load's next step.",
         True,
     ),
+    REMEDIES,
     LOAD_PAGE,
     Act(
         "handover",
@@ -122,6 +131,7 @@ TOMORROW = (
 )
 SERVICE = (
     Act("likely", "enter", "likely", "next step", "Mark the next step of the chosen item's loads.", True),
+    REMEDIES,
     LOAD_PAGE,
     Act("sell", "s", "sell", "sell", "Record portions sold.", True),
     Act("sell-one", "space", "sell_one", "sell one", "Record one portion sold.", True),
@@ -135,6 +145,7 @@ RECORD = (Act("kind", "k", "kind", "show only", "Show everything, temperatures o
 LOAD = (
     Act("back", "escape", "back", "back", "Back to the view one came from.", True),
     Act("likely", "enter", "likely", "next step", "Mark this load's next step.", True),
+    REMEDIES,
     Act("load-before", "left", "other(-1)", "load before", "See the load before, by loading time."),
     Act("load-after", "right", "other(1)", "load after", "See the load after, by loading time."),
 )

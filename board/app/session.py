@@ -8,11 +8,13 @@ from board.app.clock import Clock
 from board.house.calendar import on_shift
 from board.house.model import House
 from board.ledger.open import Ledger
-from board.planning.plan import Plan
+from board.planning.plan import Plan, PlannedLoad
+from board.planning.remedies.remedy import Advice
 from board.views.facts import Facts
 from board.views.gather import gather
 from board.views.load_course import LoadCourse, course_of
 from board.views.progress import Revised
+from board.views.remedying import Advised, advice_for, advised
 from board.views.revising import revised
 
 Better = Callable[[Plan | None, str], None]
@@ -32,6 +34,8 @@ class Wanted:
 
 Planner = Callable[[Wanted, Better], Plan]
 Reviser = Callable[[Facts], Revised]
+Adviser = Callable[[Facts, Revised], Advised]
+Helper = Callable[[Facts, Plan, PlannedLoad, Revised], Advice | None]
 Looker = Callable[[Facts, str], LoadCourse | None]
 
 
@@ -47,6 +51,8 @@ class Session:
     who: str = ""
     drafts: dict[date, Plan] = field(default_factory=dict)
     looker: Looker = course_of
+    adviser: Adviser = advised
+    helper: Helper = advice_for
 
     def __post_init__(self) -> None:
         self.who = self.who or likely_person(self.house, self.clock.now())

@@ -157,6 +157,7 @@ def _cut(id: str, row: Mapping[str, Any]) -> Cut:
         pull_work=Work(*map(float, practice["pull_work"])),
         tender_minutes=float(practice["tender"]["minutes"]) if "tender" in practice else 0.0,
         tender_core_c=float(practice["tender"]["core_c"]) if "tender" in practice else None,
+        pull_least_c=float(pull[0]),
         source="; ".join(f"{k}: {v['source']}" for k, v in row.items() if isinstance(v, dict)),
     )
 

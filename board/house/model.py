@@ -141,7 +141,7 @@ class Cut:
     `mass_kg` is one raw, trimmed-ready piece as bought. `start_c` is its core when loaded.
     `tender_minutes` is how long its core must stand at 93 °C, or as much longer where cooler, to be tender;
     0 for cuts that are done at their core. A tender piece comes off at no less than `tender_core_c`, or its
-    pull where that is None.
+    pull where that is None. `pull_least_c` is the low end of the cores practice pulls it at, where known.
     `area_m2` is the grate one usual piece takes, gap included. `prep` runs in the order it is done,
     the last step's gap ending at loading.
     """
@@ -167,6 +167,7 @@ class Cut:
     source: str = "common practice, no source"
     tender_minutes: float = 0.0
     tender_core_c: float | None = None
+    pull_least_c: float | None = None
 
     @property
     def end_core_c(self) -> float:

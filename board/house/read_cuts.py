@@ -69,6 +69,7 @@ def _cut(row: Table, recipes: Mapping[str, object]) -> Cut:
         start_c=row.temperature_c("start", base.start_c),
         tender_minutes=row.minutes("tender", base.tender_minutes),
         tender_core_c=_tender_core_c(row, base),
+        pull_least_c=_pull_least_c(row, base),
         source=row.text("source", f"the house's own; else {base.source}"),
     )
     row.done()
@@ -95,6 +96,13 @@ def _pit_range(row: Table, base: Spread) -> Spread:
         return Spread(min(base.low, usual), usual, max(base.high, usual))
     example = f'{kinds.TEMPERATURE.allowed}, or ["225 F", "245 F", "275 F"]'
     return row.spread("pit", units.parse_temperature_c, example, base)
+
+
+def _pull_least_c(row: Table, base: Cut) -> float | None:
+    """The low end of its pull: as far below the house's own as the library's lies below its usual one."""
+    if base.pull_least_c is None:
+        return None
+    return row.temperature_c("pull", base.pull_core_c) - (base.pull_core_c - base.pull_least_c)
 
 
 def _tender_core_c(row: Table, base: Cut) -> float | None:

@@ -93,6 +93,14 @@ def find_load(plan: Plan | None, id: str | None) -> PlannedLoad | None:
     return next((load for load in plan.loads if load.id == id), None) if plan else None
 
 
+def load_of(facts: Facts, key: str) -> tuple[Plan, PlannedLoad] | None:
+    """A load with its plan by its key, the day and the id as `2026-12-19/sat-ham`."""
+    day, _, id = key.partition("/")
+    plan = next((plan for plan in facts.plans.values() if plan.day.isoformat() == day), None)
+    load = find_load(plan, id)
+    return (plan, load) if plan is not None and load is not None else None
+
+
 def find_batch(plan: Plan | None, id: str | None) -> PlannedBatch | None:
     """A plan's batch by its id."""
     return next((batch for batch in plan.batches if batch.id == id), None) if plan else None

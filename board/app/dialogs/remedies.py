@@ -15,6 +15,7 @@ from board.views.remedies_tables import left_out_table, remedies_table
 from board.views.table import share
 
 _EDGES = 8  # lines of the frame, the hint and the word over it
+_WIDE, _SIDES = 104, 6  # columns of the frame at its widest, and of its sides
 _LEAST = (5, 2)
 WORD = "These are estimates, no proof: probe before you pull."
 
@@ -74,7 +75,7 @@ class RemediesDialog(ModalScreen[Action | None]):
         panel.always_chosen = True
         panel.show(remedies_table(view))
         left.show(left_out_table(view))
-        width = max(20, min(self.size.width * 94 // 100, 100) - 6)
+        width = max(20, min(self.size.width * 94 // 100, _WIDE) - _SIDES)
         wants = [one.wanted_height(width) for one in (panel, left)]
         heights = share(max(sum(_LEAST), self.size.height * 9 // 10 - _EDGES), wants, _LEAST)
         for one, height in zip((panel, left), heights, strict=True):

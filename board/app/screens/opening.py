@@ -43,7 +43,7 @@ class OpeningScreen(ViewScreen):
 
     def refill(self, facts: Facts) -> None:
         """Fill the five lists."""
-        view = opening(facts, self.board.revised)
+        view = opening(facts, self.board.revised, self.board.advising.worked_out)
         self._view = view
         self.panel("since").show(tables.since_table(view))
         self.panel("next").show(tables.next_table(view))

@@ -34,7 +34,7 @@ class ServiceScreen(ViewScreen):
 
     def refill(self, facts: Facts) -> None:
         """A row an item."""
-        self._view = service(facts, self.board.revised)
+        self._view = service(facts, self.board.revised, self.board.advising.worked_out)
         self.panel("items").show(items_table(self._view))
         self.panel("orders").show(orders_table(self._view))
 
@@ -59,6 +59,11 @@ class ServiceScreen(ViewScreen):
         """The next load of the chosen item."""
         line = next((ln for ln in self._view.lines if ln.item == self._item()), None) if self._view else None
         return line.load if line else ""
+
+    def action_remedies(self) -> None:
+        """See what would help the chosen item's load in trouble, or its next load."""
+        line = next((ln for ln in self._view.lines if ln.item == self._item()), None) if self._view else None
+        self.board.open_remedies((line.troubled or line.load) if line else "")
 
     def action_likely(self) -> None:
         """Mark the next step of the chosen item's loads."""

@@ -133,5 +133,9 @@ class ViewScreen(Screen[None]):
         else:
             self.board.say("choose a load first: no load is on this line", Tone.CARE)
 
+    def action_remedies(self) -> None:
+        """See what would help the chosen load."""
+        self.board.open_remedies(self.chosen_load())
+
     def go_to(self, row: str) -> None:
         """Put the cursor on a row that was found."""

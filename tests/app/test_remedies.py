@@ -1,0 +1,167 @@
+"""The list of what would help a load: opened with one key, done with another, taken back with a third."""
+
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from board.app.app import BoardApp
+from board.app.dialogs.remedies import WORD, RemediesDialog
+from board.ledger import read
+from board.ledger.state import LoadStage
+from tests.app.boards import board, night_ledger
+from tests.app.house_fixture import DAY
+from tests.app.pictures import screen_text, settled
+from tests.app.test_pictures import compare
+
+WIDE, SMALL = (120, 36), (80, 24)
+
+
+async def open_list(app: BoardApp, pilot: Pilot[None], *keys: str) -> RemediesDialog:
+    """Go to the load and open its remedies."""
+    await settled(app, pilot)
+    for key in (*keys, "r"):
+        await pilot.press(key)
+    await settled(app, pilot)
+    assert isinstance(app.screen, RemediesDialog)
+    return app.screen
+
+
+@pytest.mark.parametrize("size", [SMALL, WIDE], ids=["80x24", "120x36"])
+async def test_the_list_looks_as_kept(size: tuple[int, int], tmp_path: Path) -> None:
+    """Each remedy has its time, chance and cost, doing nothing comes last, and below what is not offered."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=size) as pilot:
+            await open_list(app, pilot, "tab")
+            compare(f"dialog-remedies-{size[0]}x{size[1]}.txt", screen_text(app), size)
+
+
+async def test_the_best_remedy_stands_under_a_load_in_trouble(tmp_path: Path) -> None:
+    """Opening and Service say the best remedy in a line, with its time and its chance."""
+    says = "raise Little to 121°: likely 09:58, 9 times in 10 in time"
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=WIDE) as pilot:
+            await settled(app, pilot)
+            assert says in screen_text(app)
+            await pilot.press("3")
+            await pilot.pause()
+            assert says in screen_text(app)
+
+
+async def test_enter_raises_the_pit_and_undo_takes_it_back(tmp_path: Path) -> None:
+    """The first remedy becomes a setpoint in the record, said back; u returns to the one before."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=SMALL) as pilot:
+            await open_list(app, pilot, "tab")
+            await pilot.press("enter")
+            await settled(app, pilot)
+            assert read.pit_states(ledger)["little"].setpoint_c == 121.0
+            assert "Little set to 121°" in screen_text(app)
+            await pilot.press("u")
+            await settled(app, pilot)
+            assert read.pit_states(ledger)["little"].setpoint_c == 107.0
+
+
+async def test_enter_moves_a_load_and_the_board_shows_it_there(tmp_path: Path) -> None:
+    """The second remedy carries the hams to South; they stand there in the list of loads."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=SMALL) as pilot:
+            await open_list(app, pilot, "tab")
+            await pilot.press("down", "enter")
+            await settled(app, pilot)
+            ham = next(one for one in read.load_states(ledger, DAY) if one.id == "sat-ham")
+            assert (ham.pit, ham.moved_from, ham.stage) == ("south", "little", LoadStage.ON)
+            assert "4 hams moved from Little to South" in screen_text(app)
+            row = next(line for line in screen_text(app).splitlines() if line.startswith(" 4 hams"))
+            assert "South" in row
+
+
+async def test_a_change_of_plan_is_kept_as_a_note(tmp_path: Path) -> None:
+    """To pull cooler is no mark of its own: what was decided is written down."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=SMALL) as pilot:
+            await open_list(app, pilot, "tab")
+            await pilot.press("down", "down", "enter")
+            await settled(app, pilot)
+            last = read.entries(ledger, since_seq=0)[-1]
+            assert (last.kind, last.data["text"]) == ("note", "4 hams: pull at 63°")
+
+
+@pytest.mark.parametrize(
+    "keys", [("down", "down", "down", "down", "enter"), ("escape",)], ids=["last", "esc"]
+)
+async def test_leaving_it_as_it_is_records_nothing(keys: tuple[str, ...], tmp_path: Path) -> None:
+    """The last line and Esc both leave the record alone."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=SMALL) as pilot:
+            await open_list(app, pilot, "tab")
+            before = len(read.entries(ledger, since_seq=0))
+            await pilot.press(*keys)
+            await settled(app, pilot)
+            assert not isinstance(app.screen, RemediesDialog)
+            assert len(read.entries(ledger, since_seq=0)) == before
+
+
+async def test_a_load_in_time_may_be_asked_about_too(tmp_path: Path) -> None:
+    """For a load that is early the list says where it can wait; it is worked out when asked for."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=SMALL) as pilot:
+            await open_list(app, pilot, "tab", "down")
+            text = screen_text(app)
+            assert "hold in hold" in text
+            assert "waits 2 h 40 of at most 4 h" in text
+
+
+async def test_a_load_that_cannot_be_estimated_says_so(tmp_path: Path) -> None:
+    """Where the sums have no answer the list says so instead of waiting."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=SMALL) as pilot:
+            await open_list(app, pilot, "tab", "down", "down")
+            assert "cannot be estimated" in screen_text(app)
+
+
+async def test_what_is_no_load_on_a_pit_has_no_remedies(tmp_path: Path) -> None:
+    """On a batch to make, r says what remedies are for."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=SMALL) as pilot:
+            await settled(app, pilot)
+            await pilot.press("down", "r")
+            await settled(app, pilot)
+            assert not isinstance(app.screen, RemediesDialog)
+            assert "remedies are for what is cooking" in screen_text(app)
+
+
+async def test_the_list_never_calls_an_estimate_safe(tmp_path: Path) -> None:
+    """The word that estimates prove nothing stands with every list."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=SMALL) as pilot:
+            await open_list(app, pilot, "tab")
+            assert WORD in screen_text(app)
+
+
+async def test_advice_is_asked_anew_when_a_pit_was_set(tmp_path: Path) -> None:
+    """What the advice depends on is asked again after a mark, and not while nothing changes."""
+    asked = []
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        known = app.session.adviser
+        app.session.adviser = lambda facts, revised: asked.append(facts.now) or known(facts, revised)  # type: ignore[func-returns-value]
+        async with app.run_test(size=SMALL) as pilot:
+            await settled(app, pilot)
+            app.renew()
+            await settled(app, pilot)
+            assert len(asked) == 1
+            await open_list(app, pilot, "tab")
+            await pilot.press("enter")
+            await settled(app, pilot)
+            assert len(asked) == 2

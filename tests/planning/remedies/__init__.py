@@ -1,0 +1,1 @@
+"""What helps a late load, and an early one."""
