@@ -9,7 +9,8 @@ from board.house.wording import short_day
 from board.ledger.open import Ledger
 from board.sheets.page import WIDTH, block, heading, page
 from board.views import names
-from board.views.chart_drawing import Words, draw
+from board.views.chart_drawing import draw
+from board.views.chart_words import Words
 from board.views.facts import Facts, all_loads
 from board.views.gather import gather
 from board.views.load_course import course_of

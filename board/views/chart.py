@@ -60,7 +60,7 @@ class Air:
 
 @dataclass(frozen=True, slots=True)
 class Chart:
-    """A load's core over the hours; cores in °C.
+    """A load's core over the hours; cores in °C. A cook that is only asked about has no now nor need.
 
     `course` is what was expected of it from loading to the pull, `so_far` its core as read, straight
     between the readings that count.
@@ -68,11 +68,11 @@ class Chart:
 
     start: datetime
     end: datetime
-    now: datetime
+    now: datetime | None
     low_c: float
     high_c: float
     pull_c: float
-    needed_at: datetime
+    needed_at: datetime | None
     risk: Risk
     so_far: Line = ()
     reads: tuple[Read, ...] = ()

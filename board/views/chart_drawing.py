@@ -3,56 +3,20 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from math import ceil, floor
-from zoneinfo import ZoneInfo
 
-from board.house.model import Display
 from board.house.spans import TimeSpan
-from board.house.units import format_temperature
 from board.views.canvas import Canvas, Dot, DrawnLine, Shade
 from board.views.chart import Ahead, Air, Chart, Moment, Point, Read, value_at
+from board.views.chart_words import Words
 from board.views.progress import Risk
 from board.views.text import block, width_of
 
 GUTTER = 5
-LABELS = 2  # rows over the plot: moments by name
+LABELS = 2  # rows over the plot: now and when it is needed, then the load's own moments
 LEAST_ROWS = 4
 _DOT = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))  # braille: row by column within a cell
 _BRAILLE = 0x2800
 _AIR_BELOW_K, _AIR_ABOVE_K = 30.0, 15.0
-_TICKS = (5, 10, 20, 25, 50, 100)
-
-
-@dataclass(frozen=True, slots=True)
-class Words:
-    """How times and temperatures are said: the house's zone, its clock, its degrees."""
-
-    zone: ZoneInfo
-    display: Display
-
-    def clock(self, moment: datetime) -> str:
-        """A time of day, short."""
-        local = moment.astimezone(self.zone)
-        if self.display.clock_hours == 12:
-            return f"{(local.hour - 1) % 12 + 1}:{local.minute:02d}{'a' if local.hour < 12 else 'p'}"
-        return f"{local:%H:%M}"
-
-    def hour(self, hour: int) -> str:
-        """An hour on the axis."""
-        if self.display.clock_hours == 12:
-            return f"{(hour - 1) % 12 + 1}{'a' if hour < 12 else 'p'}"
-        return f"{hour:02d}"
-
-    def degrees(self, celsius: float) -> str:
-        """A temperature without its unit."""
-        return format_temperature(celsius, self.display, unit=False)
-
-    def ticks(self, low_c: float, high_c: float, apart_k: float) -> list[float]:
-        """Temperatures from low to high that are round in the house's degrees, at least so far apart."""
-        one_k, nought_c = (1.8, -32.0 / 1.8) if self.display.temperature == "degF" else (1.0, 0.0)
-        step = next((tick for tick in _TICKS if tick >= apart_k * one_k), _TICKS[-1])
-        first, last = ((celsius - nought_c) * one_k / step for celsius in (low_c, high_c))
-        return [nought_c + k * step / one_k for k in range(ceil(first), floor(last) + 1)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,8 +63,9 @@ class Frame:
 def draw(chart: Chart, width: int, height: int, words: Words) -> list[DrawnLine]:
     """The chart in exactly so many columns and rows."""
     air_rows = 1 if chart.air and chart.air.read and height >= LABELS + LEAST_ROWS + 2 else 0
-    rows = max(1, height - LABELS - 1 - air_rows)
-    frame = Frame(chart, max(1, width - GUTTER), LABELS, rows)
+    labels = LABELS if chart.now or chart.needed_at else 1
+    rows = max(1, height - labels - 1 - air_rows)
+    frame = Frame(chart, max(1, width - GUTTER), labels, rows)
     canvas = Canvas(width, height)
     _degrees(canvas, frame, words)
     _pull_line(canvas, frame)
@@ -221,7 +186,7 @@ def _uprights(canvas: Canvas, frame: Frame) -> None:
         (chart.needed_at, "┊", Shade.LATE if late else Shade.SERVICE),
         (chart.now, "╎", Shade.NOW),
     ):
-        column = frame.column(moment)
+        column = frame.column(moment) if moment else -1
         if not frame.inside(column):
             continue
         for row in range(frame.top, frame.top + frame.rows):
@@ -234,11 +199,15 @@ def _moments(canvas: Canvas, frame: Frame, words: Words) -> None:
     """Moments by name over the plot: now and needed above, the load's own below them."""
     chart = frame.chart
     late = chart.risk is Risk.LATE
-    needed = Moment(chart.needed_at, "needed" + (" ▲" if late else ""))
-    _label(canvas, frame, words, Moment(chart.now, "now"), row=0, ink=Shade.NOW)
-    _label(canvas, frame, words, needed, row=0, ink=Shade.LATE if late else Shade.SERVICE)
+    if chart.now:
+        _label(canvas, frame, words, Moment(chart.now, "now"), row=0, ink=Shade.NOW)
+    if chart.needed_at:
+        needed = Moment(chart.needed_at, "needed" + (" ▲" if late else ""))
+        _label(canvas, frame, words, needed, row=0, ink=Shade.LATE if late else Shade.SERVICE)
     for moment in chart.moments:
-        _label(canvas, frame, words, moment, row=1, ink=Shade.QUIET if moment.faint else Shade.STRONG)
+        _label(
+            canvas, frame, words, moment, row=frame.top - 1, ink=Shade.QUIET if moment.faint else Shade.STRONG
+        )
         column, row = frame.column(moment.at), _row_of(frame, moment.at)
         if row is not None and frame.inside(column):
             under = canvas.at(row, column)
@@ -249,7 +218,7 @@ def _moments(canvas: Canvas, frame: Frame, words: Words) -> None:
 def _row_of(frame: Frame, moment: datetime) -> int | None:
     """The row in which the load's own line stands at a moment."""
     chart = frame.chart
-    lines = (chart.so_far, chart.ahead.middle if chart.ahead else (), chart.course)
+    lines = (chart.so_far, chart.ahead.middle if chart.ahead else chart.course)
     values = [value for line in lines if (value := value_at(line, moment)) is not None]
     return frame.row(values[0]) if values else None
 
@@ -303,13 +272,7 @@ def _hours(canvas: Canvas, frame: Frame, row: int, words: Words) -> None:
     chart = frame.chart
     minutes = (chart.end - chart.start) / timedelta(minutes=1) / frame.columns
     every = next((h for h in (1, 2, 3, 4, 6, 12) if h * 60 / minutes >= 5), 24)
-    local = chart.start.astimezone(words.zone)
-    moment = chart.start + timedelta(minutes=(60 - local.minute) % 60, seconds=-local.second)
-    while moment < chart.end:
-        hour = moment.astimezone(words.zone).hour
-        if hour % every == 0:
-            label = words.hour(hour)
-            start = frame.column(moment)
-            if start + width_of(label) <= canvas.width:
-                canvas.write(row, start, label, Shade.QUIET)
-        moment += timedelta(hours=1)
+    for moment, label in words.hours(chart.start, chart.end, every):
+        start = frame.column(moment)
+        if start + width_of(label) <= canvas.width:
+            canvas.write(row, start, label, Shade.QUIET)

@@ -93,10 +93,10 @@ def test_a_pit_read_colder_or_opened_takes_longer(capsys: pytest.CaptureFixture[
 
 
 def test_the_answer_reads_as_sentences(capsys: pytest.CaptureFixture[str]) -> None:
-    """Without --json the answer is told in words, with the core drawn in bars."""
+    """Without --json the answer is told in words, with the core drawn over the hours."""
     assert cli.run(["cook", "brisket", "--count", "8", "--wrap", "paper", *QUICK]) == 0
     told = capsys.readouterr().out
-    for words in ("8 briskets of 6.5 kg each", "most likely", "slowest piece", "Wrap after", "█"):
+    for words in ("8 briskets of 6.5 kg each", "most likely", "slowest piece", "Wrap after", "├─", "pull "):
         assert words in told
 
 

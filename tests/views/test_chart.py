@@ -11,7 +11,8 @@ from board.house.model import Display
 from board.house.spans import TimeSpan
 from board.views.canvas import Shade
 from board.views.chart import Ahead, Air, Chart, Moment, Read, Stretch, ahead_of, moment_of, value_at
-from board.views.chart_drawing import GUTTER, LABELS, Words, draw
+from board.views.chart_drawing import GUTTER, LABELS, draw
+from board.views.chart_words import Words
 from board.views.progress import Risk
 from tests.app.house_fixture import ZONE, at, span
 

@@ -11,7 +11,7 @@ from board.app.screens.view import ViewScreen
 from board.app.widgets.chart import ChartView
 from board.app.widgets.panel import Panel
 from board.views import names
-from board.views.chart_drawing import Words
+from board.views.chart_words import Words
 from board.views.facts import Facts, all_loads
 from board.views.load_page import load_page
 from board.views.load_page_tables import known_table, verdict_table, why_table

@@ -6,7 +6,8 @@ from textual.widget import Widget
 from board.app.widgets.strips import blank, dots_strip
 from board.views.canvas import DrawnLine
 from board.views.chart import Chart
-from board.views.chart_drawing import GUTTER, Words, draw
+from board.views.chart_drawing import GUTTER, draw
+from board.views.chart_words import Words
 
 _LEAST_WIDTH, _LEAST_HEIGHT = GUTTER + 20, 6
 

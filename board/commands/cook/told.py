@@ -1,5 +1,6 @@
 """The answer in plain sentences."""
 
+from board.commands.cook.plot import plot
 from board.commands.cook.taken import Taken
 from board.cooking.cook import Cook, Estimate, ThinEnd
 from board.house.model import Display
@@ -7,7 +8,7 @@ from board.house.units import format_mass, format_temperature
 from board.house.wording import count, duration
 from board.views.left_out import says_left_out
 
-SEEN_CURVE_ROWS = 24
+WIDTH = 80
 
 
 def told(cook: Cook, found: Estimate, taken: Taken, display: Display) -> str:
@@ -24,7 +25,7 @@ def told(cook: Cook, found: Estimate, taken: Taken, display: Display) -> str:
     if revised:
         lines.append(f"The whole cook's time, after your readings{_but(revised.warning)}.")
     lines += _measured(taken, display)
-    return "\n".join([*lines, *_events(cook, found, display), "", *_drawing(found, display)])
+    return "\n".join([*lines, *_events(cook, found, display), "", *plot(cook, found, taken, display, WIDTH)])
 
 
 def _measured(taken: Taken, display: Display) -> list[str]:
@@ -99,31 +100,3 @@ def _thin(thin: ThinEnd, cook: Cook, display: Display) -> str:
 def _but(warning: str | None) -> str:
     """A warning at the end of a sentence."""
     return f"; but {warning}" if warning else ""
-
-
-def _drawing(found: Estimate, display: Display) -> list[str]:
-    """The middle core over the hours, a bar a row."""
-    curve = found.curve
-    assert curve is not None
-    minutes, cores = curve.minutes.tolist(), curve.core_p50.tolist()
-    last = found.minutes.p50
-    every = next(m for m in (5, 10, 15, 30, 60, 120, 240) if last / m <= SEEN_CURVE_ROWS)
-    rows = []
-    for k in range(int(last // every) + 1):
-        core_c = _between(k * every, minutes, cores)
-        bar = _bar(core_c / 100.0, 40)
-        rows.append(f"{duration(k * every):>7}  {format_temperature(core_c, display):>6}  {bar}")
-    return ["Core, in the middle of the range:", *rows]
-
-
-def _between(x: float, xs: list[float], ys: list[float]) -> float:
-    """The value at x on a line through evenly spaced points."""
-    place = min(x / (xs[1] - xs[0]), len(xs) - 1.0)
-    low = min(int(place), len(xs) - 2)
-    return ys[low] + (place - low) * (ys[low + 1] - ys[low])
-
-
-def _bar(share: float, width: int) -> str:
-    """A bar in eighths of a character."""
-    eighths = round(max(0.0, min(1.0, share)) * width * 8)
-    return "█" * (eighths // 8) + ("", "▏", "▎", "▍", "▌", "▋", "▊", "▉")[eighths % 8]
