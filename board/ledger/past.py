@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import date, datetime, timedelta
+from functools import lru_cache
 
 from board.house.model import Cut
 from board.house.past import PastCook
@@ -14,6 +15,7 @@ FEWEST_AIRS = 3  # readings of a pit's air that make a mean
 LIT_BEFORE = timedelta(days=3)  # a pit burns no longer at one mark
 
 Marks = Sequence[tuple[datetime, float]]
+Lit = dict[str, list[tuple[datetime, float]]]
 
 _FINISHED = """SELECT l.*,
     (SELECT r.temperature_c FROM readings r WHERE r.load = l.id AND r.load_day = l.day
@@ -30,13 +32,12 @@ def past_cooks(ledger: Ledger, cuts: Mapping[str, Cut], since: date) -> tuple[Pa
 
     What was taken back is not there, nor is a load that changed pits.
     """
-    day = timedelta(days=1)
-    values = (READ_BEFORE / day, READ_AFTER / day, FEWEST_AIRS, day_text(since), MOST)
-    rows = [row for row in ledger.rows(_FINISHED, values) if row["cut"] in cuts]
-    if not rows:
-        return ()
-    marks = _lit(ledger, moment(min(row["on_at"] for row in rows)) - LIT_BEFORE)
-    return tuple(_cook(row, cuts[row["cut"]], marks.get(row["pit"], ())) for row in reversed(rows))
+    rows, marks = _finished(ledger, day_text(since), _last_mark(ledger))
+    return tuple(
+        _cook(row, cuts[row["cut"]], marks.get(row["pit"], ()))
+        for row in reversed(rows)
+        if row["cut"] in cuts
+    )
 
 
 def mean_setpoint(marks: Marks, on_at: datetime, pulled_at: datetime, planned_c: float) -> float:
@@ -75,12 +76,29 @@ def _cook(row: Row, cut: Cut, marks: Marks) -> PastCook:
     )
 
 
-def _lit(ledger: Ledger, since: datetime) -> dict[str, list[tuple[datetime, float]]]:
+def _last_mark(ledger: Ledger) -> int:
+    """The last entry that may finish a load or change one; a reading alone does not."""
+    kinds = ("load", "move", "plan", "light", "undo")
+    sql = "SELECT coalesce(max(seq), 0) AS seq FROM entries WHERE kind = ?"
+    return max(int(ledger.rows(sql, (kind,))[0]["seq"]) for kind in kinds)
+
+
+@lru_cache(maxsize=2)
+def _finished(ledger: Ledger, since: str, last: int) -> tuple[list[Row], Lit]:  # noqa: ARG001
+    """The finished loads and the fires they were on, asked again only after `last` has changed."""
+    day = timedelta(days=1)
+    rows = ledger.rows(_FINISHED, (READ_BEFORE / day, READ_AFTER / day, FEWEST_AIRS, since, MOST))
+    if not rows:
+        return [], {}
+    return rows, _lit(ledger, moment(min(row["on_at"] for row in rows)) - LIT_BEFORE)
+
+
+def _lit(ledger: Ledger, since: datetime) -> Lit:
     """When each pit was lit or set since a moment, and at what."""
     sql = """SELECT at, subject, json_extract(data, '$.setpoint_c') AS setpoint_c FROM entries e
         WHERE +kind = 'light' AND at >= ? AND undoes IS NULL
         AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq) ORDER BY at, seq"""
-    found: dict[str, list[tuple[datetime, float]]] = {}
+    found: Lit = {}
     for row in ledger.rows(sql, (stamp(since),)):
         if row["setpoint_c"] is not None:
             found.setdefault(row["subject"], []).append((moment(row["at"]), row["setpoint_c"]))

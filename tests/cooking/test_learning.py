@@ -207,7 +207,7 @@ def test_the_lesson_counts_its_cooks(hard: tuple[PastCook, ...]) -> None:
 
 
 def test_a_load_that_changes_pits_meets_what_is_known_of_each() -> None:
-    """Its members have each pit's own heat and air; air that was read goes before what is known of the dial."""
+    """Its members have each pit's own heat and air; air that was read goes before a known dial."""
     cook, fresh = as_cook(load(0)), as_cook(load(0))
     known = Known(("h", "air"), (1.5, -2.0), ((0.5, 0.0), (0.0, 0.5)))
     taught_air = replace(cook.pit, known=known)

@@ -85,6 +85,18 @@ def test_sales_tell_only_of_services_that_took_place(tallow_row):
             assert sale.item in held[sale.service].promises
 
 
+def test_past_cooks_are_of_days_the_house_was_open(tallow_row):
+    """Forty loads of the weeks before the busiest day, each on a pit that takes its cut and has room."""
+    assert len(tallow_row.cooks) == 40
+    for cook in tallow_row.cooks:
+        pit, cut = tallow_row.pits[cook.pit], tallow_row.cuts[cook.cut]
+        assert services_on(tallow_row, cook.day), cook
+        assert BUSIEST - timedelta(days=35) < cook.day < BUSIEST
+        assert cut.id in pit.takes
+        assert cook.pieces * cut.area_m2 <= pit.area_m2
+        assert pit.setpoint_c[0] <= cook.setpoint_c <= pit.setpoint_c[1]
+
+
 def test_orders_are_collected_when_someone_is_there(tallow_row):
     """Every collection falls in a shift."""
     for order in tallow_row.orders:

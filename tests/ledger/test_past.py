@@ -26,6 +26,11 @@ def finished(ledger: Ledger, hours: float = 13.0) -> None:
     write.mark_load(ledger, BRISKET, LoadStage.PULLED, **by("Ines", LOADED + hours * HOUR))
 
 
+def rested(ledger: Ledger) -> None:
+    """The next mark, after which a reading about the pull is looked for."""
+    write.mark_load(ledger, BRISKET, LoadStage.RESTING, **by("Ines", LOADED + 13.5 * HOUR))
+
+
 def test_a_load_marked_on_and_pulled_is_a_past_cook(planned: Ledger) -> None:
     """Its pieces, mean mass, setpoint and times are those of its plan and its marks."""
     assert past_cooks(planned, CUTS, DAY) == ()
@@ -55,6 +60,7 @@ def test_the_core_read_about_the_pull_is_its_end(planned: Ledger) -> None:
     assert past_cooks(planned, CUTS, DAY)[0].core_c is None
     near = LOADED + 13 * HOUR - timedelta(minutes=6)
     write.take_reading(planned, 96.5, load=BRISKET, **by("Ines", near))
+    rested(planned)
     assert past_cooks(planned, CUTS, DAY)[0].core_c == 96.5
 
 
@@ -65,6 +71,7 @@ def test_the_air_read_while_it_cooked_is_averaged(planned: Ledger) -> None:
         write.take_reading(planned, celsius, place="north", **by("Ines", LOADED + hour * HOUR))
     assert past_cooks(planned, CUTS, DAY)[0].air_c is None
     write.take_reading(planned, 114.0, place="north", **by("Ines", LOADED + 9 * HOUR))
+    rested(planned)
     assert past_cooks(planned, CUTS, DAY)[0].air_c == pytest.approx(114.0)
 
 
