@@ -13,6 +13,7 @@ from board.cooking.account.account import account
 from board.cooking.account.figures import Account, Change, Part, Unknown
 from board.cooking.cook import Cook, Estimate, PitAir
 from board.cooking.estimate import estimate
+from board.cooking.known import Known
 from board.house.library import library_cut
 from board.house.model import Display, PitKind, Wrap, WrapMaterial
 from board.views.cook_account import heavier_kg, hotter_k, tables
@@ -109,6 +110,22 @@ def test_unknowns_one_at_a_time_explain_the_span(told: dict, case: str, pieces: 
     assert sum(a * a for a in alone) ** 0.5 == pytest.approx(together, rel=0.25)
     assert sum(s.share for s in found.spreadings) == pytest.approx(1.0)
     assert found.spreadings[0].unknown is Unknown.PIT_HEAT
+
+
+def test_a_house_s_own_cooks_narrow_what_is_uncertain() -> None:
+    """Told what past cooks taught, the unknowns still explain the span, though they go against each other.
+
+    A quick pit and a thick piece look alike from a time alone: only what they do together is known here.
+    """
+    blind = cook_of("brisket")
+    known = Known(("h", "radius"), (0.0, 0.0), ((0.55, 0.4), (0.4, 0.55)))
+    cook = replace(blind, pit=replace(blind.pit, known=known))
+    before, after = estimate([blind, cook], members=400, curves=True)
+    found = account(cook, after)
+    alone = [log(1 + s.later / found.slowest) - log(1 - s.sooner / found.slowest) for s in found.spreadings]
+    together = log(after.minutes.p90 / after.minutes.p10)
+    assert together < log(before.minutes.p90 / before.minutes.p10)
+    assert sum(a * a for a in alone) ** 0.5 == pytest.approx(together, rel=0.25)
 
 
 def test_knowing_the_pit_and_reading_both_narrow(told: dict) -> None:

@@ -17,16 +17,16 @@ from board.cooking.account.figures import (
     Worth,
 )
 from board.cooking.account.stretches import stretches
-from board.cooking.account.unknowns import nudges, slowest, spreadings, usual
+from board.cooking.account.unknowns import centre, nudges, spreadings
 from board.cooking.account.worths import changed
 from board.cooking.cook import Cook, Estimate
 from board.cooking.physics.parameters import Parameters, parameters
 from board.cooking.readings.revise import revise
-from board.cooking.sampling import ONE_IN_TEN, drawn, middle, spread_at
+from board.cooking.sampling import Draws, drawn, middle, spread_at
 from board.house.library import library_cuts, practice_hours
 from board.house.spans import Span
 
-SAMPLE = 200  # members drawn to know the slowest piece of a load; none of them is run
+SAMPLE = 2000  # members drawn to know the slowest piece of a load; none of them is run
 READ_SHARES = (0.25, 0.5, 0.75)  # of the cook, at which a narrowed span is told
 READ_EVERY_MINUTES = (10, 15, 20, 30, 60, 90, 120)
 READINGS_A_COOK = 12
@@ -47,9 +47,9 @@ def account(
     fraction of a second.
     """
     chosen = using or parameters()
-    sample = drawn(cook, SAMPLE, seed, chosen)
-    mid = usual(middle(chosen), sample)
-    base = slowest(mid, sample)
+    sample, blank = drawn(cook, SAMPLE, seed, chosen), middle(chosen)
+    mid = centre(blank, drawn(replace(cook, pieces=1), SAMPLE, seed, chosen))
+    base = centre(blank, sample)
     others, nudged = changed(cook, hotter_k, heavier_kg), nudges(base, sample)
     weights = _weights(cook)
     own, last, *rest = paths(
@@ -58,7 +58,7 @@ def account(
             Case(cook, base),
             *(Case(other.cook, mid) for other in others),
             *(Case(replace(cook, mass_kg=kg), mid) for kg in weights),
-            *(Case(cook, nudge.draws) for nudge in nudged),
+            *(Case(cook, draws) for _, draws in nudged),
         ],
         chosen,
     )
@@ -71,7 +71,7 @@ def account(
     ]
     if cook.pieces > 1:
         worths.append(Worth(Change.ONE_PIECE, own.pulled - last.pulled, float(cook.pieces)))
-    spread = spreadings(last.pulled, nudged, [path.pulled for path in by_nudge])
+    spread = spreadings(last.pulled, nudged, [path.pulled for path in by_nudge], sample)
     return Account(
         middle=own.pulled,
         slowest=last.pulled,
@@ -82,16 +82,16 @@ def account(
         fat_kg_kg=own.at(own.fat, own.pulled),
         worths=tuple(worths),
         spreadings=tuple(spread),
-        pit_h=_pit_h(cook),
+        pit_h=_pit_h(cook, sample),
         known_pit=_known_pit(found.minutes, spread),
         narrowed=tuple(_narrowed(found, last)),
         rule=_rule(cook, weights, by_weight),
     )
 
 
-def _pit_h(cook: Cook) -> Span:
+def _pit_h(cook: Cook, sample: Draws) -> Span:
     """The pit's heat transfer as it is known, W/m²K."""
-    low, mid, high = spread_at(cook.pit.h_c, np.array([-ONE_IN_TEN, 0.0, ONE_IN_TEN]))
+    low, mid, high = np.percentile(spread_at(cook.pit.h_c, sample.normal["h"]), (10, 50, 90))
     return Span(float(low), float(mid), float(high))
 
 
