@@ -22,7 +22,7 @@ VIEWS = {
     "service": "3",
     "batches": "4",
     "record": "5",
-    "load": "tab,v",
+    "load": "tab,down,v",
 }
 KEPT = Path(__file__).parent / "pictures"
 
