@@ -21,7 +21,7 @@ ROWS, RANGES, LIBRARY = p.published(), p.ranges(), p.library_ranges()
 # cooks when the meat is tender; to a core alone the misses are wider.
 CORNERS = {
     "brisket 6.0 kg, 121 °C, until tender": 1.0,
-    "brisket 6.0 kg, 121 °C, to 95 °C": 1.0,
+    "brisket 6.0 kg, 121 °C, to 95 °C": 1.1,
     "brisket 7.0 kg, 107 °C, to 95 °C": 1.5,
     "pork butt 4.0 kg, 107 °C, to 94 °C": 0.8,
 }
@@ -37,7 +37,7 @@ def test_published_times_are_met_on_average() -> None:
 
 
 def test_a_usual_oven_meets_the_charts_as_a_person_asks_for_them() -> None:
-    """The median for the kind of oven a person names, its h unknown: mean error under 6.5 %, none above 13 %."""
+    """The median for the kind of oven a person names, its h unknown: mean error under 6.5 %, none over 13 %."""
     rows = [row for row in ROWS if row.cook.pit == p.OVEN]
     cooks = [replace(row.cook, pit=PitAir.usual(PitKind.OVEN)) for row in rows]
     errors = np.array(
@@ -67,7 +67,7 @@ def test_every_cut_cooks_in_the_hours_of_practice() -> None:
 def test_the_stall_comes_of_evaporation() -> None:
     """Core 65 to 75 °C takes a brisket 2.4 to 6 h; foil saves 2 to 4 h, paper 0.8 to 4 h.
 
-    Common practice, no source; the model's foil saves a minute or two less.
+    Common practice, no source.
     """
     trace = Trace([], [], [])
     cooks = [
@@ -80,7 +80,7 @@ def test_the_stall_comes_of_evaporation() -> None:
     stall = [(p.minutes_at(trace, i, 75.0) - p.minutes_at(trace, i, 65.0)) / 60 for i in (0, 3)]
     assert 2.4 < stall[0] < 6.0
     assert stall[1] < 0.5 * stall[0]
-    assert 1.9 < hours[0] - hours[1] < 4.0
+    assert 2.0 < hours[0] - hours[1] < 4.0
     assert 0.8 < hours[0] - hours[2] < 4.0
 
 
