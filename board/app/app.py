@@ -37,6 +37,7 @@ from board.house.spans import TimeSpan
 from board.ledger import read
 from board.planning.remedies.remedy import Action
 from board.views.facts import Facts, load_of
+from board.views.left_out import newly_left_out
 from board.views.remedies import remedies
 from board.views.revising import Fingerprint, fingerprint, is_cooking
 from board.views.text import Cell, Tone, inert
@@ -72,7 +73,7 @@ class BoardApp(App[None]):
         self.advising = Advising(self, session)
         self.told: Cell | None = None
         self.revised: Mapping[str, TimeSpan] = {}
-        self.revising = False
+        self.revising = self._revised_once = False
         self._read: Fingerprint = ()
         self._told_at = session.clock.now()
         self._seen = read.data_version(session.ledger)
@@ -150,10 +151,13 @@ class BoardApp(App[None]):
             self.advising.keep_up(self.facts, self.revised)
 
     def on_revising(self, message: Revising) -> None:
-        """Show the revised times."""
-        self.revised, self.revising = message.revised, False
+        """Show the revised times, and say at once of a reading just taken that it does not count."""
+        not_counted = newly_left_out(self.facts, message.revised, self.revised) if self._revised_once else ""
+        self.revised, self.revising, self._revised_once = message.revised, False, True
         self.advising.keep_up(self.facts, self.revised)
         self.view.show(self.facts)
+        if not_counted:
+            self.say(not_counted, Tone.CARE)
 
     def on_advised(self, message: Advised) -> None:
         """Show what helps, in the views and in the list that waits for it."""

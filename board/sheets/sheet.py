@@ -29,7 +29,7 @@ BUILDERS: Mapping[str, Builder] = {
     "tomorrow": lambda _ledger, facts, day, known, _adviser: tomorrow(facts, day, revised=known),
     "service": lambda _ledger, facts, _day, known, adviser: service(facts, known, adviser(facts, known)),
     "batches": lambda _ledger, facts, _day, _known, _adviser: batches(facts),
-    "record": lambda ledger, facts, _day, _known, _adviser: record(ledger, facts),
+    "record": lambda ledger, facts, _day, known, _adviser: record(ledger, facts, revised=known),
 }
 
 

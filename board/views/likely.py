@@ -1,10 +1,16 @@
 """A planned load's likely times now, from everything the ledger knows of it."""
 
+from dataclasses import replace
+
 from board.planning.plan import Plan, PlannedLoad
 from board.views.facts import Facts, aim_c, load_state
-from board.views.progress import Progress, Revised, progress
+from board.views.progress import Progress, Revised, left_out_of, progress
 
 
 def likely_times(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None = None) -> Progress:
     """When a load is likely pulled and ready, and how that stands against when it is needed."""
-    return progress(load, load_state(facts, load, plan.day), facts.now, revised, aim_c(facts, load))
+    state = load_state(facts, load, plan.day)
+    if left_out := left_out_of(revised, load.id):
+        counted = [r for r in facts.readings.get((plan.day, load.id), ()) if r.seq not in left_out]
+        state = replace(state, last_core_c=counted[-1].temperature_c if counted else None)
+    return progress(load, state, facts.now, revised, aim_c(facts, load))

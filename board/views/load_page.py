@@ -17,9 +17,8 @@ from board.views.happened import sentence
 from board.views.likely import likely_times
 from board.views.load_chart import chart_of
 from board.views.load_course import LoadCourse
-from board.views.progress import Progress, Revised, Risk
+from board.views.progress import LikelyPull, Progress, Revised, Risk
 from board.views.reference import parts
-from board.views.revising import LikelyPull
 from board.views.table import Table
 from board.views.text import Tone, inert
 

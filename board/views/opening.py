@@ -191,7 +191,7 @@ def standing(
     state = load_state(facts, load, plan.day)
     now_ready = likely.ready.p50 <= facts.now
     p10, p90 = names.clock(house, likely.ready.p10), names.clock(house, likely.ready.p90)
-    core = names.degrees(house, state.last_core_c) if state.last_core_c is not None else "–"
+    core = names.degrees(house, likely.core_c) if likely.core_c is not None else "–"
     return Standing(
         key=ref(plan.day, load.id),
         meat=names.pieces(house, load),
@@ -200,13 +200,13 @@ def standing(
         else names.place_name(house, load.bench or ""),
         stage=state.stage.value,
         core=core,
-        curve=_curve(facts, plan.day, load, state),
+        curve=_curve(facts, plan.day, load, state, likely),
         ready="now" if now_ready else names.clock(house, likely.ready.p50),
         span="" if p10 == p90 or now_ready else f"{p10}–{p90}",
         needed=names.clock(house, load.needed_at),
         spare=duration(abs(likely.spare_minutes)),
         risk=likely.risk,
-        word=_risk_word(facts, load, state, likely),
+        word=_word(facts, load, state, likely),
         remedy="" if likely.risk is Risk.IN_TIME else best_line(facts, load, advice),
     )
 
@@ -217,14 +217,22 @@ def _where(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
     return names.place_name(facts.house, load.bench)
 
 
-def _curve(facts: Facts, day: date, load: PlannedLoad, state: LoadState) -> tuple[float, ...]:
+def _curve(
+    facts: Facts, day: date, load: PlannedLoad, state: LoadState, likely: Progress
+) -> tuple[float, ...]:
     cut = facts.house.cuts.get(load.cut)
     if cut is None or state.on_at is None:
         return ()
-    points = [(r.at, r.temperature_c) for r in facts.readings.get((day, load.id), ())]
+    readings = facts.readings.get((day, load.id), ())
+    points = [(r.at, r.temperature_c) for r in readings if r.seq not in likely.left_out]
     end = state.pulled_at or facts.now
     cores = curve(points, state.on_at, end, cut.start_c, CURVE_COLUMNS)
     return tuple(warmth(core, cut.start_c, cut.pull_core_c) for core in cores)
+
+
+def _word(facts: Facts, load: PlannedLoad, state: LoadState, likely: Progress) -> str:
+    """How the load stands against its time, and why that is only a guess."""
+    return "; ".join(filter(None, (_risk_word(facts, load, state, likely), likely.guess)))
 
 
 def _risk_word(facts: Facts, load: PlannedLoad, state: LoadState, likely: Progress) -> str:

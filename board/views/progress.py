@@ -23,17 +23,41 @@ class Risk(IntEnum):
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """A load's likely times now; `spare_minutes` counts the finishing work, negative is late."""
+    """A load's likely times now; `spare_minutes` counts the finishing work, negative is late.
+
+    `guess` says why the times are no more than that, `core_c` is the last core that counts, `left_out` are
+    the entries of readings that do not.
+    """
 
     pull: TimeSpan
     ready: TimeSpan
     spare_minutes: float
     least_spare_minutes: float
     risk: Risk
+    guess: str | None = None
+    core_c: float | None = None
+    left_out: frozenset[int] = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class LikelyPull(TimeSpan):
+    """When a load is likely pulled; `warning` says why that is only a guess.
+
+    `left_out` are its readings that do not count: the entry's number and the reason in words.
+    """
+
+    warning: str | None = None
+    left_out: tuple[tuple[int, str], ...] = ()
 
 
 Revised = Mapping[str, TimeSpan]
 """Pull times revised by readings, keyed by load id, where these have been computed."""
+
+
+def left_out_of(revised: Revised | None, load: str) -> dict[int, str]:
+    """A load's readings that do not count, by their entry's number, each with its reason."""
+    pull = (revised or {}).get(load)
+    return dict(pull.left_out) if isinstance(pull, LikelyPull) else {}
 
 
 def progress(
@@ -54,7 +78,23 @@ def progress(
     due = due_by(load)
     spare, least = _minutes(due - ready.p50), _minutes(due - ready.p90)
     risk = Risk.LATE if spare < 0 else Risk.MAYBE_LATE if least < 0 else Risk.IN_TIME
-    return Progress(pull, ready, spare, least, risk)
+    return Progress(
+        pull,
+        ready,
+        spare,
+        least,
+        risk,
+        guess=_guess(load, state, pull, revised or {}),
+        core_c=state.last_core_c,
+        left_out=frozenset(left_out_of(revised, load.id)),
+    )
+
+
+def _guess(load: PlannedLoad, state: LoadState, pull: TimeSpan, revised: Revised) -> str | None:
+    """Why the pull is only a guess, where it is still ahead and was revised."""
+    found = revised.get(load.id)
+    ahead = state.pulled_at is None and pull.p10 < pull.p90
+    return found.warning if ahead and isinstance(found, LikelyPull) else None
 
 
 def due_by(load: PlannedLoad) -> datetime:

@@ -14,6 +14,8 @@ from board.views import names
 from board.views.days import near_day, when
 from board.views.facts import Facts
 from board.views.happened import sentence, weight
+from board.views.left_out import all_left_out
+from board.views.progress import Revised
 from board.views.text import Tone, inert
 
 LINES = 400
@@ -58,12 +60,20 @@ class Record:
     left_out: bool
 
 
-def record(ledger: Ledger, facts: Facts, kind: Kind = Kind.ALL, lines: int = LINES) -> Record:
-    """The newest entries of one kind, read when the view is looked at."""
+def record(
+    ledger: Ledger,
+    facts: Facts,
+    kind: Kind = Kind.ALL,
+    lines: int = LINES,
+    revised: Revised | None = None,
+) -> Record:
+    """The newest entries of one kind, read when the view is looked at; readings not counted say why."""
     found = read.entries(ledger, until=facts.now + timedelta(minutes=5), kinds=_KINDS[kind], limit=lines + 1)
     known = replace(facts, plans={**_older_plans(ledger, facts, found), **facts.plans})
     newest = list(reversed(found))[:lines]
-    return Record(kind, tuple(record_line(known, entry) for entry in newest), len(found) > lines)
+    not_counted = all_left_out(revised)
+    told = tuple(record_line(known, entry, not_counted.get(entry.seq, "")) for entry in newest)
+    return Record(kind, told, len(found) > lines)
 
 
 def _older_plans(ledger: Ledger, facts: Facts, entries: Sequence[Entry]) -> dict[date, Plan]:
@@ -73,15 +83,16 @@ def _older_plans(ledger: Ledger, facts: Facts, entries: Sequence[Entry]) -> dict
     return {day: plan for day, plan in plans.items() if plan is not None}
 
 
-def record_line(facts: Facts, entry: Entry) -> RecordLine:
-    """One entry, with who and when, and whether it was taken back or written down later."""
+def record_line(facts: Facts, entry: Entry, not_counted: str = "") -> RecordLine:
+    """One entry, with who and when, whether it was taken back, written down later or not counted."""
     house = facts.house
     day = local(entry.at, house).date()
+    says = sentence(facts, entry) or inert(f"{entry.kind} {entry.subject}")
     return RecordLine(
         key=str(entry.seq),
         day="" if day == facts.today else near_day(facts, day),
         clock=names.clock(house, entry.at),
-        says=sentence(facts, entry) or inert(f"{entry.kind} {entry.subject}"),
+        says=says + (f"; not counted: {not_counted}" if not_counted else ""),
         who=names.person_name(house, entry.who),
         noted=_noted(facts, entry),
         taken_back=entry.undone,

@@ -25,6 +25,7 @@ from board.views.pit_history import (
     setpoints,
     since,
 )
+from board.views.progress import LikelyPull
 
 if TYPE_CHECKING:
     from board.cooking.cook import AirCurve, Cook, Estimate, Move
@@ -39,17 +40,6 @@ _OFF_PIT = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
 Pair = tuple[Plan, PlannedLoad]
 Fingerprint = tuple[tuple[object, ...], ...]
 _remembered: "dict[Cook, Estimate]" = {}
-
-
-@dataclass(frozen=True, slots=True)
-class LikelyPull(TimeSpan):
-    """When a load is likely pulled; `warning` says why that is only a guess.
-
-    `left_out` are its readings that do not count: the entry's number and the reason in words.
-    """
-
-    warning: str | None = None
-    left_out: tuple[tuple[int, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

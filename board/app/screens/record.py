@@ -28,7 +28,8 @@ class RecordScreen(ViewScreen):
 
     def refill(self, facts: Facts) -> None:
         """Read the newest entries."""
-        self.panel("lines").show(record_table(record(self.board.session.ledger, facts, self._kind)))
+        view = record(self.board.session.ledger, facts, self._kind, revised=self.board.revised)
+        self.panel("lines").show(record_table(view))
 
     def fit_body(self) -> None:
         """The list takes the room."""
