@@ -46,8 +46,6 @@ SHAPES = {
     "ellip": (1.0, 0.06),
     "cyl": (1.0, 0.06),
     "bird": (1.3, 0.4),
-    "shell": (1.0, 0.06),
-    "dome": (1.0, 0.06),
 }
 COMMON = (1.0, 0.2)
 VIEW = (0.6, 0.5)
@@ -75,7 +73,7 @@ def with_values(x: Floats, start: Parameters) -> Parameters:
         value = drawn_to * np.exp(step) if old.ratio else drawn_to + 10 * step
         priors[name] = Prior(value, old.sd, old.ratio)
     common = COMMON[0] * np.exp(x[-3])
-    shape = {
+    shape = dict(start.shape) | {
         name: common * drawn_to * np.exp(step)
         for (name, (drawn_to, _)), step in zip(SHAPES.items(), x[len(JUICE) :], strict=False)
     }
