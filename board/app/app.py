@@ -157,7 +157,7 @@ class BoardApp(App[None]):
         self.advising.keep_up(self.facts, self.revised)
         self.view.show(self.facts)
         if not_counted:
-            self.say(not_counted, Tone.CARE)
+            self.say(f"{not_counted}   u takes it back", Tone.CARE)
 
     def on_advised(self, message: Advised) -> None:
         """Show what helps, in the views and in the list that waits for it."""

@@ -245,7 +245,12 @@ def _kept(cooks: Sequence["Cook"], new: "Iterable[tuple[Cook, Estimate]]") -> "d
 
 def revised(facts: Facts) -> dict[str, LikelyPull]:
     """The likely pull times of the loads that were measured, by load id; takes a second or so at first."""
-    return {id: _likely(facts, now) for id, now in estimate_now(facts, to_revise(facts)).items()}
+    return revised_loads(facts, to_revise(facts))
+
+
+def revised_loads(facts: Facts, pairs: Iterable[Pair]) -> dict[str, LikelyPull]:
+    """The likely pull times of some loads that went on, by load id."""
+    return {id: _likely(facts, now) for id, now in estimate_now(facts, pairs).items()}
 
 
 def _likely(facts: Facts, now: Now) -> LikelyPull:
