@@ -61,6 +61,31 @@ def test_a_cut_starts_from_the_library_and_overrides_it(house_with):
     assert house.cuts["sausage"] == library_cut("sausage")
 
 
+def test_a_house_ends_a_cook_its_own_way(house_with):
+    """The library's brisket comes off tender; a pull of the house's own is its least core."""
+    base = library_cut("brisket")
+    assert base.end_core_c < base.pull_core_c
+    text = (
+        '[brisket]\npull = "203 F"\nsize = { thin_end = "1 in" }\n'
+        '[softer]\nlike = "brisket"\ntender = "3 h"\n'
+        '[by-core]\nlike = "brisket"\npull = "200 F"\ntender = "0 min"\n'
+        '[low]\nlike = "brisket"\npull = "203 F"\ntender_core = "185 F"\n'
+    )
+    cuts = read_house(house_with(cuts__toml=text)).cuts
+    ends = {
+        id: (round(cuts[id].end_core_c), cuts[id].tender_minutes)
+        for id in ("brisket", "softer", "by-core", "low")
+    }
+    assert ends == {
+        "brisket": (95, base.tender_minutes),
+        "softer": (round(base.end_core_c), 180.0),
+        "by-core": (93, 0.0),
+        "low": (85, base.tender_minutes),
+    }
+    assert cuts["brisket"].size.thin_end_m == pytest.approx(0.0254)
+    assert cuts["low"].size.thin_end_m == base.size.thin_end_m
+
+
 def test_prep_and_finish_run_in_the_order_written(house_with):
     """Raw meat waits chilled, unless it tempers or the row says otherwise."""
     cuts = (
