@@ -6,6 +6,7 @@ far the pit runs from its setpoint throughout is learned from all of them.
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import inf, isnan
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,7 +22,6 @@ Reading = tuple[float, float]
 
 KNOT_MINUTES = 5.0
 SWINGS_AHEAD = 4.0  # swings after the last reading until nothing of it is left
-MISTAKEN_AT_MOST = 0.5  # of the readings: if most look mistyped, the pit is elsewhere than it was asked
 
 
 def measured_air(
@@ -56,29 +56,38 @@ def measured_air(
 
 
 def sieve_air(expected: AirCurve, readings: Sequence[Reading]) -> tuple[list[Reading], list[LeftOut]]:
-    """Readings of a pit's air that count, in order of time, and those that do not."""
+    """Readings of a pit's air that count, in order of time, and those that do not.
+
+    One cold reading may be °C taken for °F; two running are a fire that dies.
+    """
+    order = sorted(range(len(readings)), key=lambda i: (*_sortable(readings[i]), i))
+    faults = [_fault(place, *readings[place], expected) for place in order]
+    cold = [fault is not None and fault.why is Why.CELSIUS for fault in faults]
+    padded = [False, *cold, False]
+    believed = [cold[i] and (padded[i] or padded[i + 2]) for i in range(len(cold))]
     kept: list[Reading] = []
     out: list[LeftOut] = []
-    for place in sorted(range(len(readings)), key=lambda i: readings[i]):
-        minute, celsius = readings[place]
-        if minute < 0.0:
-            out.append(LeftOut(place, minute, celsius, Why.BEFORE))
-        elif kept and kept[-1] == (minute, celsius):
-            out.append(LeftOut(place, minute, celsius, Why.TWICE))
-        elif mistake := _mistake(place, minute, celsius, float(_at(expected, np.array([minute]))[0])):
-            out.append(mistake)
+    for place, fault, counts in zip(order, faults, believed, strict=True):
+        if fault is not None and not counts:
+            out.append(fault)
+        elif kept and kept[-1] == readings[place]:
+            out.append(LeftOut(place, *readings[place], Why.TWICE))
         else:
-            kept.append((minute, celsius))
-    mistaken = [one for one in out if one.why in (Why.CELSIUS, Why.FAHRENHEIT)]
-    if len(mistaken) > MISTAKEN_AT_MOST * (len(kept) + len(mistaken)):
-        kept = sorted([*kept, *((one.minute, one.core_c) for one in mistaken)])
-        out = [one for one in out if one not in mistaken]
+            kept.append(readings[place])
     return kept, out
 
 
-def _mistake(place: int, minute: float, celsius: float, asked_c: float) -> LeftOut | None:
-    """Air in the wrong unit, or that no pit has."""
-    near = number("air", "unit_fits_k")
+def _sortable(reading: Reading) -> Reading:
+    """A reading by which any can be put in order."""
+    minute, celsius = reading
+    return minute, inf if isnan(celsius) else celsius
+
+
+def _fault(place: int, minute: float, celsius: float, expected: AirCurve) -> LeftOut | None:
+    """What is wrong with one reading: its time, its unit, or that no pit has such air."""
+    near, asked_c = number("air", "unit_fits_k"), float(_at(expected, np.array([minute]))[0])
+    if minute < 0.0:
+        return LeftOut(place, minute, celsius, Why.BEFORE)
     for why, meant in ((Why.FAHRENHEIT, (celsius - 32.0) / 1.8), (Why.CELSIUS, celsius * 1.8 + 32.0)):
         if abs(meant - asked_c) <= near < abs(celsius - asked_c):
             return LeftOut(place, minute, celsius, why, meant)
