@@ -87,8 +87,8 @@ def _pulled_too_cool(house: House) -> Found:
     for cut in used_cuts(house):
         cured_here = any(_recipe_of(house, step, RecipeKind.CURE) for step in cut.prep)
         least = least_core_c("cured-here") if cured_here else least_core_c(cut.handling)
-        if least is not None and cut.pull_core_c < least:
-            found, asked = (format_temperature(c, house.display) for c in (cut.pull_core_c, least))
+        if least is not None and cut.end_core_c < least:
+            found, asked = (format_temperature(c, house.display) for c in (cut.end_core_c, least))
             raw = "cured in the house" if cured_here else cut.handling.value
             yield (
                 f"cuts.toml, {cut.id}.pull",
@@ -151,9 +151,9 @@ def _no_pit_for(house: House) -> Found:
 
 def _wraps_too_late(house: House) -> Found:
     for cut in used_cuts(house):
-        if cut.wrap is not None and cut.wrap.at_core_c >= cut.pull_core_c:
+        if cut.wrap is not None and cut.wrap.at_core_c >= cut.end_core_c:
             found, pull = (
-                format_temperature(c, house.display) for c in (cut.wrap.at_core_c, cut.pull_core_c)
+                format_temperature(c, house.display) for c in (cut.wrap.at_core_c, cut.end_core_c)
             )
             yield (
                 f"cuts.toml, {cut.id}.wrap.at",
