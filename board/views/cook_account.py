@@ -70,13 +70,13 @@ def heavier_kg(cook: "Cook", display: Display) -> float:
     return unit * next((step for step in MASS_STEPS if step <= most), MASS_STEPS[-1])
 
 
-def tables(account: Account, cook: "Cook", display: Display) -> tuple[Table, ...]:
-    """The whole account, a table a question."""
+def tables(account: Account, cook: "Cook", display: Display, read: Span | None = None) -> tuple[Table, ...]:
+    """The whole account, a table a question; `read` is what readings have left of the span."""
     found = [
         _time(account, cook, display),
         _heat(account, cook, display),
         _worths(account, cook, display),
-        _unknowns(account),
+        _unknowns(account, read),
         _rule(account.rule, cook, display),
         _table("Not in the sums", [("", line) for line in LEFT_OUT]),
     ]
@@ -159,12 +159,15 @@ def _worth(worth: Worth, cook: "Cook", display: Display) -> str:
     return says[worth.change]
 
 
-def _unknowns(account: Account) -> Table:
+def _unknowns(account: Account, read: Span | None) -> Table:
     span = account.span
     told = [s for s in account.spreadings if s.share >= LEAST_SHARE]
     rows = [(_percent(s.share), _spreading(s, account.pit_h)) for s in told]
     rows.append(("", f"If this pit were known: {_between(account.known_pit)}."))
-    rows += [("", _narrowed(narrowed)) for narrowed in account.narrowed]
+    if read is None:
+        rows += [("", _narrowed(narrowed)) for narrowed in account.narrowed]
+    else:
+        rows.append(("", f"Your readings have narrowed it to {_between(read)}."))
     return _table("What makes it uncertain", rows, f"{_between(span)}, eight cooks of ten")
 
 

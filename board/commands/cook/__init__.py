@@ -1,6 +1,7 @@
 """`board cook`: how long one cook takes.
 
-`command` names the options; `asked` turns them into a cook, `told` answers in sentences, `document` in JSON.
+`command` names the options, `answer` does the sums; `asked` turns options into a cook, `told` answers in
+sentences, `plot` draws, `document` writes JSON, `why` accounts for the number.
 """
 
 from board.commands.cook.command import command

@@ -9,8 +9,6 @@ import click
 
 from board import __version__
 
-WIDTH = 80
-
 
 @click.command("cook")
 @click.argument("cut", metavar="CUT")
@@ -69,56 +67,14 @@ WIDTH = 80
 )
 @click.option("--why", is_flag=True, help="Account for the number: time, heat, what each thing is worth.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
-def command(
-    *,
-    cut: str,
-    readings: tuple[str, ...],
-    air: tuple[str, ...],
-    settings: tuple[str, ...],
-    opened: tuple[str, ...],
-    folder: Path | None,
-    members: int,
-    seed: int,
-    why: bool,
-    as_json: bool,
-    **asked: Any,
-) -> None:
+def command(*, cut: str, folder: Path | None, as_json: bool, **asked: Any) -> None:
     """How long CUT takes: its likely range, its stall, its loss and its core after the pull."""
-    from board.commands.cook.asked import cook_of, cut_of, display_of, house_of  # noqa: PLC0415
-    from board.commands.cook.document import document  # noqa: PLC0415
-    from board.commands.cook.measured import timed, with_measured_air  # noqa: PLC0415
-    from board.commands.cook.taken import Taken  # noqa: PLC0415
-    from board.commands.cook.told import told  # noqa: PLC0415
-    from board.commands.cook.why import account_of, why_told  # noqa: PLC0415
-    from board.commands.cook.why_document import why_document  # noqa: PLC0415
-    from board.cooking.estimate import estimate  # noqa: PLC0415
-    from board.cooking.learning.told import lesson, lesson_document, sentences  # noqa: PLC0415
-    from board.cooking.possible import check_readings  # noqa: PLC0415
+    from board.commands.cook.answer import answer  # noqa: PLC0415 - help needs no sums
 
     began = perf_counter()
-    house = house_of(folder)
-    measured = with_measured_air(
-        cook_of(cut_of(cut, house), house, **asked), air=air, settings=settings, opened=opened
-    )
-    cook = measured.cook
-    read = [timed(text, "reading", "2h40=61 C") for text in readings]
-    check_readings(cook, read)
-    found = estimate([cook], members=members, seed=seed, curves=True)[0]
-    taken = Taken.of(measured, found, read)
-    display = display_of(house)
-    account = account_of(cook, found, display, seed) if why else None
-    learned = lesson(house, cook.cut, str(asked["pit"]), cook.pit) if house else None
+    found = answer(cut, folder, **asked)
     if as_json:
-        answer = document(cook, found, taken)
-        answer["learned"] = lesson_document(learned) if learned else None
-        if account:
-            answer["why"] = why_document(account)
-        answer["run"] = {"seconds": round(perf_counter() - began, 3), "version": __version__}
-        click.echo(json.dumps(answer, ensure_ascii=False, indent=2))
+        run = {"seconds": round(perf_counter() - began, 3), "version": __version__}
+        click.echo(json.dumps(found.document | {"run": run}, ensure_ascii=False, indent=2))
     else:
-        click.echo(told(cook, found, taken, display))
-        if learned:
-            click.echo("\n" + "\n".join(sentences(learned, display)))
-        if account:
-            click.echo()
-            click.echo(why_told(account, cook, display, WIDTH), nl=False)
+        click.echo(found.text)

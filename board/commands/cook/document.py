@@ -4,15 +4,15 @@ from collections.abc import Sequence
 from typing import Any
 
 from board.commands.cook.taken import Taken
-from board.cooking.cook import Cook, Estimate, ThinEnd
+from board.cooking.cook import Cook, Curve, Estimate, ThinEnd
 from board.cooking.readings.reasons import LeftOut
 from board.house.spans import Span
 
 
 def document(cook: Cook, found: Estimate, taken: Taken) -> dict[str, Any]:
     """The promised document."""
-    curve, stall, revised = found.curve, found.stall, taken.revision
-    assert curve is not None
+    stall, revised = found.stall, taken.revision
+    assert found.curve is not None
     assert found.peak_after_pull_c is not None
     return {
         "cut": cook.cut.id,
@@ -39,24 +39,30 @@ def document(cook: Cook, found: Estimate, taken: Taken) -> dict[str, Any]:
         "loss_percent": _span(found.loss_percent),
         "peak_after_pull_c": _span(found.peak_after_pull_c),
         "thin_end": _thin(found.thin_end) if found.thin_end else None,
-        "curve": [
-            {
-                "minute": round(float(minute), 1),
-                "core_c": {"p10": round(p10, 1), "p50": round(p50, 1), "p90": round(p90, 1)},
-                "surface_c": {"p50": round(surface, 1)},
-                "loss_percent": {"p50": round(loss, 1)},
-            }
-            for minute, p10, p50, p90, surface, loss in zip(
-                curve.minutes.tolist(),
-                curve.core_p10.tolist(),
-                curve.core_p50.tolist(),
-                curve.core_p90.tolist(),
-                curve.surface_p50.tolist(),
-                curve.loss_percent_p50.tolist(),
-                strict=True,
-            )
-        ],
+        "curve": _curve(found.curve),
     }
+
+
+def _curve(curve: Curve) -> list[dict[str, Any]]:
+    """The course over the minutes."""
+    rows = zip(
+        curve.minutes.tolist(),
+        curve.core_p10.tolist(),
+        curve.core_p50.tolist(),
+        curve.core_p90.tolist(),
+        curve.surface_p50.tolist(),
+        curve.loss_percent_p50.tolist(),
+        strict=True,
+    )
+    return [
+        {
+            "minute": round(float(minute), 1),
+            "core_c": {"p10": round(p10, 1), "p50": round(p50, 1), "p90": round(p90, 1)},
+            "surface_c": {"p50": round(surface, 1)},
+            "loss_percent": {"p50": round(loss, 1)},
+        }
+        for minute, p10, p50, p90, surface, loss in rows
+    ]
 
 
 def _left_out(readings: Sequence[LeftOut]) -> list[dict[str, Any]]:

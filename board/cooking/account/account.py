@@ -1,7 +1,7 @@
 """Takes one cook's number apart by running single members with one thing changed."""
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -17,8 +17,8 @@ from board.cooking.account.figures import (
     Worth,
 )
 from board.cooking.account.stretches import stretches
-from board.cooking.account.unknowns import centre, nudges, spreadings
-from board.cooking.account.worths import changed
+from board.cooking.account.unknowns import Nudge, centre, nudges, spreadings
+from board.cooking.account.worths import Otherwise, changed
 from board.cooking.cook import Cook, Estimate
 from board.cooking.physics.parameters import Parameters, parameters
 from board.cooking.readings.revise import revise
@@ -30,6 +30,17 @@ SAMPLE = 2000  # members drawn to know the slowest piece of a load; none of them
 READ_SHARES = (0.25, 0.5, 0.75)  # of the cook, at which a narrowed span is told
 READ_EVERY_MINUTES = (10, 15, 20, 30, 60, 90, 120)
 READINGS_A_COOK = 12
+
+
+@dataclass(frozen=True, slots=True)
+class _Ran:
+    """Single members of one question, run together: the middle piece, the load's slowest, and all others."""
+
+    own: Path
+    last: Path
+    changes: list[tuple[Otherwise, Path]]
+    weights: list[tuple[float, Path]]
+    nudged: list[tuple[Nudge, Path]]
 
 
 def account(
@@ -47,31 +58,11 @@ def account(
     fraction of a second.
     """
     chosen = using or parameters()
-    sample, blank = drawn(cook, SAMPLE, seed, chosen), middle(chosen)
-    mid = centre(blank, drawn(replace(cook, pieces=1), SAMPLE, seed, chosen))
-    base = centre(blank, sample)
-    others, nudged = changed(cook, hotter_k, heavier_kg), nudges(base, sample)
-    weights = _weights(cook)
-    own, last, *rest = paths(
-        [
-            Case(cook, mid),
-            Case(cook, base),
-            *(Case(other.cook, mid) for other in others),
-            *(Case(replace(cook, mass_kg=kg), mid) for kg in weights),
-            *(Case(cook, draws) for _, draws in nudged),
-        ],
-        chosen,
-    )
-    by_change, rest = rest[: len(others)], rest[len(others) :]
-    by_weight, by_nudge = rest[: len(weights)], rest[len(weights) :]
-    worths = [
-        Worth(other.change, path.pulled - own.pulled, other.amount)
-        for other, path in zip(others, by_change, strict=True)
-        if path.reached
-    ]
-    if cook.pieces > 1:
-        worths.append(Worth(Change.ONE_PIECE, own.pulled - last.pulled, float(cook.pieces)))
-    spread = spreadings(last.pulled, nudged, [path.pulled for path in by_nudge], sample)
+    sample = drawn(cook, SAMPLE, seed, chosen)
+    ran = _run(cook, sample, changed(cook, hotter_k, heavier_kg), seed, chosen)
+    own, last = ran.own, ran.last
+    minutes = [(nudge, path.pulled) for nudge, path in ran.nudged]
+    spread = spreadings(last.pulled, minutes, sample)
     return Account(
         middle=own.pulled,
         slowest=last.pulled,
@@ -80,13 +71,47 @@ def account(
         steamed_kg_kg=own.at(own.steamed, own.pulled),
         dripped_kg_kg=own.at(own.dripped, own.pulled),
         fat_kg_kg=own.at(own.fat, own.pulled),
-        worths=tuple(worths),
+        worths=tuple(_worths(cook, ran)),
         spreadings=tuple(spread),
         pit_h=_pit_h(cook, sample),
         known_pit=_known_pit(found.minutes, spread),
         narrowed=tuple(_narrowed(found, last)),
-        rule=_rule(cook, weights, by_weight),
+        rule=_rule(cook, ran.weights),
     )
+
+
+def _run(cook: Cook, sample: Draws, others: list[Otherwise], seed: int, chosen: Parameters) -> _Ran:
+    """Run every member there is a question about, together."""
+    blank = middle(chosen)
+    mid = centre(blank, drawn(replace(cook, pieces=1), SAMPLE, seed, chosen))
+    base = centre(blank, sample)
+    weights, nudged = _weights(cook), nudges(base, sample)
+    cases = [
+        Case(cook, mid),
+        Case(cook, base),
+        *(Case(other.cook, mid) for other in others),
+        *(Case(replace(cook, mass_kg=kg), mid) for kg in weights),
+        *(Case(cook, draws) for _, draws in nudged),
+    ]
+    found = iter(paths(cases, chosen))
+    return _Ran(
+        own=next(found),
+        last=next(found),
+        changes=[(other, next(found)) for other in others],
+        weights=[(kg, next(found)) for kg in weights],
+        nudged=[(nudge, next(found)) for nudge in nudged],
+    )
+
+
+def _worths(cook: Cook, ran: _Ran) -> list[Worth]:
+    """What each change brings, those left out that never come to their end."""
+    own = ran.own.pulled
+    worths = [
+        Worth(other.change, path.pulled - own, other.amount) for other, path in ran.changes if path.reached
+    ]
+    if cook.pieces > 1:
+        worths.append(Worth(Change.ONE_PIECE, own - ran.last.pulled, float(cook.pieces)))
+    return worths
 
 
 def _pit_h(cook: Cook, sample: Draws) -> Span:
@@ -123,19 +148,19 @@ def _weights(cook: Cook) -> tuple[float, ...]:
     return (masses.low, masses.usual, masses.high)
 
 
-def _rule(cook: Cook, weights: Sequence[float], found: Sequence[Path]) -> RuleOfThumb | None:
+def _rule(cook: Cook, weights: Sequence[tuple[float, Path]]) -> RuleOfThumb | None:
     """A rule of so many hours a kg that fits at the usual weight, against the sums at the others."""
-    light, usual, heavy = found
-    if not (light.reached and usual.reached and heavy.reached):
+    if not all(path.reached for _, path in weights):
         return None
-    usual_kg = weights[1]
-    rows = tuple(
-        ByWeight(kg, usual.pulled * kg / usual_kg, path.pulled)
-        for kg, path in zip(weights, found, strict=True)
-    )
-    practice = None
-    if cook.cut.id in library_cuts():
-        low, high = practice_hours(cook.cut.id, cook.setpoint_c)
-        ratio = 60.0 * cook.mass_kg / library_cuts()[cook.cut.id].mass_kg.usual
-        practice = (low * ratio, high * ratio)
-    return RuleOfThumb(usual_kg, practice, rows)
+    usual_kg, usual = weights[1]
+    rows = tuple(ByWeight(kg, usual.pulled * kg / usual_kg, path.pulled) for kg, path in weights)
+    return RuleOfThumb(usual_kg, _practice(cook), rows)
+
+
+def _practice(cook: Cook) -> tuple[float, float] | None:
+    """What practice gives a piece of this weight at so many hours a kg, minutes; None for a cut it lacks."""
+    if cook.cut.id not in library_cuts():
+        return None
+    low, high = practice_hours(cook.cut.id, cook.setpoint_c)
+    ratio = 60.0 * cook.mass_kg / library_cuts()[cook.cut.id].mass_kg.usual
+    return low * ratio, high * ratio

@@ -75,16 +75,14 @@ def _nudged(base: Draws, name: str, by: float) -> Draws:
     return replace(base, normal={**base.normal, name: base.normal[name] + by})
 
 
-def spreadings(
-    base_minutes: float, nudged: Sequence[Nudge], minutes: Sequence[float], sample: Draws
-) -> list[Spreading]:
+def spreadings(base_minutes: float, minutes: Sequence[tuple[Nudge, float]], sample: Draws) -> list[Spreading]:
     """What each group of unknowns does to the time, most telling first.
 
     ln(time) is taken as a straight line in every unknown, so that its variance is u'Ru with u the effect of
     one standard deviation and R how the unknowns go together; a group's part is its rows of that sum. What a
     house has learned makes unknowns go against each other, and each then tells less than it would alone.
     """
-    ends = _ends(base_minutes, nudged, minutes)
+    ends = _ends(base_minutes, minutes)
     rows = _rows(sample)
     effect = np.array([(ends[name][1] - ends[name][0]) / (2 * ONE_IN_TEN) for name in rows])
     parts = effect * (_together(rows) @ effect)
@@ -103,12 +101,10 @@ def spreadings(
     return sorted(found, key=lambda s: -s.share)
 
 
-def _ends(
-    base_minutes: float, nudged: Sequence[Nudge], minutes: Sequence[float]
-) -> dict[str, tuple[float, float]]:
+def _ends(base_minutes: float, minutes: Sequence[tuple[Nudge, float]]) -> dict[str, tuple[float, float]]:
     """ln(time) against the base at both ends of each unknown."""
     logs: dict[str, list[float]] = {}
-    for (name, _), its in zip(nudged, minutes, strict=True):
+    for (name, _), its in minutes:
         logs.setdefault(name, []).append(float(np.log(its / base_minutes)))
     return {name: (low, high) for name, (low, high) in logs.items()}
 

@@ -1,0 +1,82 @@
+"""The answer to one question: the cook understood, its estimate, what was read, learned and accounted for."""
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from board.commands.cook.asked import cook_of, cut_of, display_of, house_of
+from board.commands.cook.document import document
+from board.commands.cook.measured import timed, with_measured_air
+from board.commands.cook.taken import Taken
+from board.commands.cook.told import told
+from board.commands.cook.why import account_of, why_told
+from board.commands.cook.why_document import why_document
+from board.cooking.account.figures import Account
+from board.cooking.cook import Cook, Estimate
+from board.cooking.estimate import estimate
+from board.cooking.learning.told import Lesson, lesson, lesson_document, sentences
+from board.cooking.possible import check_readings
+from board.house.model import Display
+
+WIDTH = 80
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """Everything `board cook` has to say; `learned` without a house and `account` unasked are None."""
+
+    cook: Cook
+    found: Estimate
+    taken: Taken
+    display: Display
+    learned: Lesson | None
+    account: Account | None
+
+    @property
+    def document(self) -> dict[str, Any]:
+        """The promised document."""
+        whole = document(self.cook, self.found, self.taken)
+        whole["learned"] = lesson_document(self.learned) if self.learned else None
+        return whole | {"why": why_document(self.account)} if self.account else whole
+
+    @property
+    def text(self) -> str:
+        """The answer in sentences, then what was learned, then the account."""
+        parts = [told(self.cook, self.found, self.taken, self.display)]
+        if self.learned:
+            parts.append("\n".join(sentences(self.learned, self.display)))
+        if self.account:
+            parts.append(why_told(self.account, self.cook, self.display, self.taken.revision, WIDTH))
+        return "\n\n".join(parts)
+
+
+def answer(
+    cut: str,
+    folder: Path | None,
+    *,
+    readings: tuple[str, ...],
+    air: tuple[str, ...],
+    settings: tuple[str, ...],
+    opened: tuple[str, ...],
+    members: int,
+    seed: int,
+    why: bool,
+    **asked: Any,
+) -> Answer:
+    """Understand the options and do the sums; raises BoardError for what cannot be."""
+    house = house_of(folder)
+    measured = with_measured_air(
+        cook_of(cut_of(cut, house), house, **asked), air=air, settings=settings, opened=opened
+    )
+    cook, display = measured.cook, display_of(house)
+    read = [timed(text, "reading", "2h40=61 C") for text in readings]
+    check_readings(cook, read)
+    found = estimate([cook], members=members, seed=seed, curves=True)[0]
+    return Answer(
+        cook=cook,
+        found=found,
+        taken=Taken.of(measured, found, read),
+        display=display,
+        learned=lesson(house, cook.cut, str(asked["pit"]), cook.pit) if house else None,
+        account=account_of(cook, found, display, seed) if why else None,
+    )
