@@ -16,7 +16,7 @@ from board.planning.remedies.scene import Scene, Supply
 from tests.planning.remedies.scenes import NOW, house, on_pit, planned, scene
 
 MINUTE = timedelta(minutes=1)
-MEMBERS = 64
+MEMBERS = 32
 
 
 def advice(one: Scene) -> Advice:
