@@ -33,15 +33,12 @@ def chart_of(
     if cut is None:
         return None
     state = load_state(facts, load, plan.day)
-    reads = tuple(
-        Read(r.at, r.temperature_c, r.seq not in left_out)
-        for r in facts.readings.get((plan.day, load.id), ())
-    )
+    readings = facts.readings.get((plan.day, load.id), ())
+    reads = tuple(Read(r.at, r.temperature_c, r.seq not in left_out) for r in readings)
     so_far = _so_far(reads, state, cut.start_c)
-    begun = state.on_at or load.load_at
     counted = [read.core_c for read in reads if read.counts]
     return Chart(
-        start=begun,
+        start=state.on_at or load.load_at,
         end=_end(load, likely, facts.now),
         now=facts.now,
         low_c=min(cut.start_c, 0.0),

@@ -1,5 +1,6 @@
 """The load's page on the screen: reached and left by keys, there at once, filled in when the sums come."""
 
+from dataclasses import replace
 from pathlib import Path
 from threading import Event
 
@@ -13,7 +14,7 @@ from board.ledger.open import Ledger
 from board.views.facts import Facts
 from board.views.load_course import LoadCourse
 from tests.app.boards import NOW, board, looked, night_ledger, no_planner, revised
-from tests.app.house_fixture import house
+from tests.app.house_fixture import house, sunday
 from tests.app.pictures import screen_text, settled
 
 SIZES = ((80, 24), (120, 36), (200, 60), (60, 20))
@@ -88,6 +89,21 @@ async def test_v_on_a_line_without_a_load_says_so(tmp_path: Path) -> None:
             await pilot.pause()
             assert not isinstance(app.screen, LoadScreen)
             assert "choose a load first" in screen_text(app)
+
+
+async def test_a_load_of_a_draft_has_its_page(tmp_path: Path) -> None:
+    """A load planned and not committed yet can be looked at from Tomorrow."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        drafted = replace(sunday(), loads=(replace(sunday().loads[0], id="sun-draft"),))
+        app.session.drafts[sunday().day] = drafted
+        async with app.run_test(size=(80, 24)) as pilot:
+            await settled(app, pilot)
+            await pilot.press("2", "v")
+            await settled(app, pilot)
+            text = screen_text(app)
+    assert "24 chicken halves" in text
+    assert "pull ─" in text
 
 
 async def test_the_page_is_there_before_its_sums(tmp_path: Path) -> None:

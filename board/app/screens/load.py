@@ -1,6 +1,7 @@
 """One load's page on the screen."""
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from textual.containers import Horizontal
 from textual.widget import Widget
@@ -12,10 +13,10 @@ from board.app.widgets.chart import ChartView
 from board.app.widgets.panel import Panel
 from board.views import names
 from board.views.chart_words import Words
-from board.views.facts import Facts, all_loads
+from board.views.facts import Facts, all_loads, find_load
 from board.views.load_page import load_page
 from board.views.load_page_tables import known_table, verdict_table, why_table
-from board.views.reference import ref
+from board.views.reference import parts, ref
 from board.views.table import Table
 from board.views.text import Tone
 
@@ -41,8 +42,17 @@ class LoadScreen(ViewScreen):
         yield ChartView(id="chart")
         yield Horizontal(Panel(id="known", choose=True), Panel(id="why", choose=True), id="below")
 
+    def _known(self, facts: Facts) -> Facts:
+        """What is known, with the draft of this load's day where only that names it."""
+        day, id = parts(self._load)
+        draft = self.board.session.drafts.get(day)
+        if draft is None or find_load(facts.plans.get(day), id) is not None:
+            return facts
+        return replace(facts, plans={**facts.plans, day: draft})
+
     def refill(self, facts: Facts) -> None:
         """Show what is known now; what the sums expect comes when it is there."""
+        facts = self._known(facts)
         course = self.board.looking.course(facts, self._load)
         busy = "working it out…" if self.board.looking.busy else ""
         page = load_page(facts, self._load, self.board.revised, course, busy=busy)
@@ -85,7 +95,7 @@ class LoadScreen(ViewScreen):
 
     def action_other(self, by: int) -> None:
         """See the load before or after, by loading time."""
-        keys = [ref(plan.day, load.id) for plan, load in all_loads(self.board.facts)]
+        keys = [ref(plan.day, load.id) for plan, load in all_loads(self._known(self.board.facts))]
         at = keys.index(self._load) + by if self._load in keys else -1
         if 0 <= at < len(keys):
             self._load = keys[at]
