@@ -230,10 +230,14 @@ def _lasts(facts: Facts, occasion: Occasion, holding: int, sold: int, need: int)
 def _next_step(
     facts: Facts, plan: Plan, loads: list[tuple[PlannedLoad, LoadState]], revised: Revised | None
 ) -> tuple[str, str, str]:
-    """The first step still to do for an item's loads: the load's key, the step's key, and its words."""
+    """The first step still to do for an item's loads: the load's key, the step's key, and its words.
+
+    Where all is done the load that came ready last is still the item's, with no step.
+    """
     waiting = [step for ld, _ in loads if (step := next_of(facts, plan, ld.id)) is not None]
     if not waiting:
-        return "", "", ""
+        last = max((ld for ld, _ in loads), key=lambda ld: (ld.ready_at.p50, ld.id), default=None)
+        return ref(plan.day, last.id) if last else "", "", ""
     at, _, step = min((due_at(facts, plan, s, revised), s.id, s) for s in waiting)
     says = f"{when(facts, at)} {say(facts, plan, step)}"
     return ref(plan.day, step.load or ""), ref(plan.day, step.id), says

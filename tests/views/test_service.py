@@ -1,9 +1,10 @@
 """What the Service view says of each item."""
 
 from board.ledger.state import LoadStage
+from board.views.facts import Done
 from board.views.progress import Risk
 from board.views.service import ItemLine, service
-from tests.app.house_fixture import DAY, at
+from tests.app.house_fixture import DAY, at, plan
 from tests.views.facts_fixture import facts, standing, state
 
 HELD = state("sat-brisket", LoadStage.PULLED, on_at=at("19:12", -1), pulled_at=at("06:50"), portions_left=80)
@@ -64,3 +65,10 @@ def test_slow_sales_last_to_the_end() -> None:
 def test_sold_out_says_so() -> None:
     """An item marked sold out says only that."""
     assert line("ham-plate", sold_out=frozenset({(DAY, "lunch", "ham-plate")})).lasts == "sold out"
+
+
+def test_an_item_with_nothing_left_to_do_still_has_its_load() -> None:
+    """Once every step is done the item points at the load that came ready last, without a step."""
+    done = {(DAY, step.id): Done(at("11:30"), "bram") for step in plan().steps}
+    brisket = line("brisket-plate", loads=standing(HELD), done=done)
+    assert (brisket.load, brisket.step) == (f"{DAY.isoformat()}/sat-brisket", "")
