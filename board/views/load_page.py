@@ -119,6 +119,8 @@ def _verdict(facts: Facts, load: PlannedLoad, state: LoadState, likely: Progress
         return f"{str(state.stage).capitalize()}{since}; {needed}.", Tone.GOOD
     if state.stage is LoadStage.LOST:
         return "This load was lost.", Tone.LATE
+    if state.pulled_at is not None and likely.ready.p50 <= facts.now:
+        return f"Rested and ready since {when(facts, likely.ready.p50)}; {needed}.", Tone.GOOD
     ready = f"Ready about {when(facts, likely.ready.p50)}{_span(facts, likely)}, {needed}"
     if likely.risk is Risk.LATE:
         return f"{ready}: {duration(-likely.spare_minutes)} too late ▲", Tone.LATE

@@ -73,6 +73,13 @@ def test_a_load_held_served_or_lost_says_so() -> None:
         assert page(facts(loads=standing(over))).verdict.startswith(says)
 
 
+def test_a_load_that_has_rested_is_ready_and_no_longer_late() -> None:
+    """Once it is off and its rest is over the page says since when, not how late it was."""
+    off = state("sat-brisket", LoadStage.PULLED, since=at("09:00"), on_at=ON, pulled_at=at("09:00"))
+    found = page(facts(now=at("11:30"), loads=standing(off)))
+    assert found.verdict.startswith("Rested and ready since 10:00")
+
+
 def test_readings_stand_newest_first_and_those_left_out_say_why() -> None:
     """Every reading is kept; one that does not count carries its reason and a hollow mark."""
     now = cooking(("00:00", 62.0), ("02:00", 165.0), ("04:00", 83.0))
