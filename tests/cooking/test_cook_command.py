@@ -174,3 +174,22 @@ def test_the_thin_end_of_a_packer_is_told(capsys: pytest.CaptureFixture[str]) ->
     assert found["thin_end"]["core_at_pull_c"]["p50"] > found["pulled_core_c"]["p50"]
     assert found["curve"][0]["loss_percent"]["p50"] == 0.0
     assert document(capsys, "pork-shoulder")["thin_end"] is None
+
+
+def test_readings_are_drawn_and_those_left_out_are_hollow(capsys: pytest.CaptureFixture[str]) -> None:
+    """The drawing marks each reading that counts, and a wild one at the edge as left out."""
+    asked = [
+        "cook",
+        "brisket",
+        "--reading",
+        "2h=30 C",
+        "--reading",
+        "4h=150 C",
+        "--reading",
+        "5h=60 C",
+        *QUICK,
+    ]
+    assert cli.run(asked) == 0
+    told = capsys.readouterr().out
+    assert told.count("●") == 2
+    assert told.count("○") == 1
