@@ -5,205 +5,132 @@ python -m tests.bench.cooking_coverage [TRUTHS]
 
 import sys
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from time import perf_counter
 
 import numpy as np
-from numpy.typing import NDArray
 
-from board.cooking.cook import AirCurve, Cook, Estimate, PitAir
+from board.cooking.cook import Cook, Estimate
 from board.cooking.estimate import estimate
-from board.cooking.physics.parameters import Parameters, parameters
 from board.cooking.pit_air import Setpoint
 from board.cooking.readings.air import measured_air
-from board.cooking.readings.paths import to_the_end
 from board.cooking.readings.revise import Revision, revise
-from board.cooking.sampling import BAND_SD
-from board.house.library import library_cut
-from board.house.model import PitKind
-from board.house.spans import Spread
-
-Floats = NDArray[np.float64]
-Readings = list[tuple[float, float]]
-Plant = Callable[[Readings, Cook, np.random.Generator], tuple[Readings, set[int]]]
+from board.cooking.readings.sieve import sieve
+from tests.bench import cooking_sieve
+from tests.bench.cooking_truths import COOKS, Truth, expected_of, limits, swung, truths_of, wider
 
 TRUTHS = 500
 SHARES = (0.25, 0.5, 0.75)
-PROBE_SD_K = 0.5
-TRUTHS_SEED = 99
-FEW_MEMBERS = 32  # a truth with air of its own is one member of so many
-WIDER = 1.5
-SWING_MINUTES = 30.0
+LIVE = 96  # members of the board's live estimate
 AIR_EVERY = 20.0
 RECOVERY = 10.0
-OFFSET = PitAir.usual(PitKind.OFFSET)
-
-
-@dataclass(frozen=True)
-class Truth:
-    """One true cook: its minutes and its core's path; `air` is its pit's true air, where that moved."""
-
-    total: float
-    minutes: Floats
-    core_c: Floats
-    air: AirCurve | None = None
-
-    def read(self, upto: float, every: float, noise: np.random.Generator) -> Readings:
-        """A probe's readings until a minute."""
-        minutes = np.arange(every, upto, every)
-        core = np.interp(minutes, self.minutes, self.core_c) + noise.normal(0.0, PROBE_SD_K, len(minutes))
-        return list(zip(minutes.tolist(), core.tolist(), strict=True))
+BRISKET = COOKS["brisket, wrapped"]
+Reader = Callable[[Truth, float, int], Revision]
 
 
 @dataclass
 class Score:
     """How one share of the cook did over all truths."""
 
-    held: list[bool]
-    errors: list[float]
-    before: list[float]
+    held: list[bool] = field(default_factory=list)
+    errors: list[float] = field(default_factory=list)
+    warned: list[bool] = field(default_factory=list)
+
+    def add(self, truth: Truth, found: Revision) -> None:
+        """Count one answer."""
+        self.held.append(found.p10 <= truth.total <= found.p90)
+        self.errors.append(abs(found.p50 - truth.total))
+        self.warned.append(found.warning is not None)
 
     def __str__(self) -> str:
-        return f"{np.mean(self.held):6.2f} {np.median(self.errors):5.0f} {np.median(self.before):5.0f}  "
+        return f"{np.mean(self.held):5.2f} {np.median(self.errors):4.0f} {100 * np.mean(self.warned):3.0f} "
 
 
-def a_cook(cut: str, setpoint_c: float, pit: PitAir = OFFSET) -> Cook:
-    """A cut of its usual weight cooked to its usual end."""
-    found = library_cut(cut)
-    wrap = found.wrap if cut == "brisket" else None
-    return Cook(
-        found, found.mass_kg.usual, 1, pit, setpoint_c, found.end_core_c,
-        found.start_c, wrap, tender_minutes=found.tender_minutes,
-    )  # fmt: skip
-
-
-COOKS = {
-    "brisket, wrapped": a_cook("brisket", 118.0),
-    "brisket, bare": replace(a_cook("brisket", 118.0), wrap=None),
-    "pork shoulder": a_cook("pork-shoulder", 118.0),
-    "beef rib roast": a_cook("beef-rib-roast", 121.0),
-    "spare ribs": a_cook("spare-ribs", 121.0),
-    "chicken half": a_cook("chicken-half", 135.0),
-}
-
-
-def truths_of(cook: Cook, count: int, using: Parameters | None = None) -> list[Truth]:
-    """True cooks, of a seed no estimate uses."""
-    found = estimate([cook], members=count, seed=TRUTHS_SEED, curves=True, using=using)[0]
-    assert found.paths is not None
-    paths = to_the_end(found.paths.core)
-    return [
-        Truth(float(total), found.paths.minutes, path)
-        for total, path in zip(found.member_minutes, paths, strict=True)
-    ]
-
-
-def wider() -> tuple[Parameters, PitAir]:
-    """The priors with every spread half as wide again."""
-    chosen = parameters()
-    priors = {name: replace(prior, sd=WIDER * prior.sd) for name, prior in chosen.priors.items()}
-    pit = replace(
-        OFFSET,
-        h_c=_wider(OFFSET.h_c),
-        humidity=_wider(OFFSET.humidity),
-        control_band_c=WIDER * OFFSET.control_band_c,
-        unevenness_c=WIDER * OFFSET.unevenness_c,
-    )
-    return replace(chosen, priors=priors), pit
-
-
-def _wider(spread: Spread) -> Spread:
-    """A range half as wide again, in ratio."""
-    usual = spread.usual
-    return Spread(usual * (spread.low / usual) ** WIDER, usual, usual * (spread.high / usual) ** WIDER)
-
-
-def score(
-    expected: Estimate, truths: Sequence[Truth], taken: Callable[[Truth, float, int], Revision]
-) -> list[Score]:
-    """Each share of the cook over all truths."""
+def told(name: str, expected: Estimate, truths: Sequence[Truth], reader: Reader) -> None:
+    """A row: before any reading, then each share of the cook."""
     scores = []
     for share in SHARES:
-        one = Score([], [], [])
+        score = Score()
         for number, truth in enumerate(truths):
-            found = taken(truth, share * truth.total, number)
-            one.held.append(found.p10 <= truth.total <= found.p90)
-            one.errors.append(abs(found.p50 - truth.total))
-            one.before.append(abs(expected.minutes.p50 - truth.total))
-        scores.append(one)
-    return scores
+            score.add(truth, reader(truth, share * truth.total, number))
+        scores.append(score)
+    before = np.median([abs(expected.minutes.p50 - truth.total) for truth in truths])
+    print(f"{name:44s} {before:5.0f}  " + " ".join(map(str, scores)), flush=True)
 
 
-def told(name: str, scores: Sequence[Score]) -> None:
-    """A row of the table."""
-    print(f"{name:42s} " + " ".join(map(str, scores)), flush=True)
-
-
-def steadily(expected: Estimate, every: float) -> Callable[[Truth, float, int], Revision]:
+def steadily(expected: Estimate, every: float) -> Reader:
     """Readings at even times."""
-    return lambda truth, upto, number: revise(
-        expected, truth.read(upto, every, np.random.default_rng(number))
-    )
+    return lambda truth, upto, number: revise(expected, truth.read(upto, every, number))
 
 
-def three(expected: Estimate) -> Callable[[Truth, float, int], Revision]:
+def three(expected: Estimate) -> Reader:
     """Three readings in all."""
-    return lambda truth, upto, number: revise(
-        expected, truth.read(upto + 1.0, upto / 3.0, np.random.default_rng(number))[:3]
-    )
+    return lambda truth, upto, number: revise(expected, truth.read(upto + 1.0, upto / 3.0, number)[:3])
 
 
 def by_cut(count: int) -> None:
-    """Each cut on a pit of its own, read every five minutes."""
+    """Each cut, read every five minutes."""
     for name, cook in COOKS.items():
-        expected = estimate([cook], members=500, curves=True)[0]
-        told(name, score(expected, truths_of(cook, count), steadily(expected, 5.0)))
+        expected = expected_of(cook)
+        told(
+            f"{name}, {expected.minutes.p50 / 60:.1f} h",
+            expected,
+            truths_of(cook, count),
+            steadily(expected, 5.0),
+        )
 
 
 def by_readings(count: int) -> None:
     """The brisket read seldom, by few members, from wider priors than assumed."""
-    cook = COOKS["brisket, wrapped"]
-    truths = truths_of(cook, count)
-    expected = estimate([cook], members=500, curves=True)[0]
-    told("brisket, three readings in all", score(expected, truths, three(expected)))
-    told("brisket, read every half hour", score(expected, truths, steadily(expected, 30.0)))
-    few = estimate([cook], members=96, curves=True)[0]
-    told("brisket, 96 members", score(few, truths, steadily(few, 5.0)))
-    told("brisket, 96 members, three readings", score(few, truths, three(few)))
+    truths, expected, few = truths_of(BRISKET, count), expected_of(BRISKET), expected_of(BRISKET, LIVE)
     using, pit = wider()
-    odd = truths_of(replace(cook, pit=pit), count, using)
-    told("brisket, from wider priors", score(expected, odd, steadily(expected, 5.0)))
-    told("brisket, from wider priors, three readings", score(expected, odd, three(expected)))
+    odd = truths_of(replace(BRISKET, pit=pit), count, using)
+    for name, theirs, who, reader in (
+        ("every half hour", expected, truths, steadily(expected, 30.0)),
+        ("three readings in all", expected, truths, three(expected)),
+        (f"{LIVE} members, as the board", few, truths, steadily(few, 5.0)),
+        (f"{LIVE} members, three readings", few, truths, three(few)),
+        ("truths from wider priors", expected, odd, steadily(expected, 5.0)),
+        ("truths from wider priors, three readings", expected, odd, three(expected)),
+    ):
+        told(f"brisket, {name}", theirs, who, reader)
 
 
-def swinging(cook: Cook, rng: np.random.Generator) -> AirCurve:
-    """A pit that runs off its setpoint by a quarter of its band, and swings by half of it."""
-    minutes = np.arange(0.0, 48 * 60.0, 5.0)
-    stays = np.exp(-5.0 / SWING_MINUTES)
-    band = cook.pit.control_band_c
-    swing = [rng.normal(0.0, 0.5 * band)]
-    for jump in rng.normal(0.0, 0.5 * band * np.sqrt(1 - stays**2), len(minutes) - 1):
-        swing.append(stays * swing[-1] + jump)
-    celsius = cook.setpoint_c + rng.normal(0.0, BAND_SD * band) + np.array(swing)
-    return AirCurve(tuple(minutes.tolist()), tuple(celsius.tolist()), departure_k=1e-9)
+def by_faults(count: int) -> None:
+    """The brisket read every quarter of an hour, three faults in its readings, sieved and not."""
+    truths, expected = truths_of(BRISKET, count), expected_of(BRISKET)
+    told("brisket, every quarter hour", expected, truths, steadily(expected, 15.0))
+    told("brisket, three faults, sieved", expected, truths, spoilt(expected, sieved=True))
+    told("brisket, three faults, not sieved", expected, truths, spoilt(expected, sieved=False))
 
 
-def swung(cook: Cook, count: int) -> list[Truth]:
-    """True cooks on pits that swing, each on its own."""
-    cooks = [replace(cook, air=swinging(cook, np.random.default_rng(1000 + i))) for i in range(count)]
-    truths = []
-    for i, one in enumerate(cooks):
-        found = estimate([one], members=FEW_MEMBERS, seed=2000 + i, curves=True)[0]
-        assert found.paths is not None
-        path = to_the_end(found.paths.core)[0]
-        truths.append(Truth(float(found.member_minutes[0]), found.paths.minutes, path, one.air))
-    return truths
+def spoilt(expected: Estimate, *, sieved: bool) -> Reader:
+    """Three faults of different kinds planted; what no probe reads is left to the sieve in both."""
+
+    def reader(truth: Truth, upto: float, number: int) -> Revision:
+        rng = np.random.default_rng(5000 + number)
+        minutes, core = (np.array(row) for row in zip(*truth.read(upto, 15.0, number), strict=True))
+        for name in rng.choice(list(cooking_sieve.FAULTS), 3, replace=False):
+            minutes, core, _ = cooking_sieve.FAULTS[name](minutes, core, BRISKET.setpoint_c, rng)
+        readings = list(zip(minutes.tolist(), core.tolist(), strict=True))
+        if sieved:
+            return revise(expected, sieve(limits(BRISKET), readings).kept)
+        return revise(expected, [one for one in readings if -30.0 <= one[1] <= 130.0])
+
+    return reader
 
 
-def with_air(cook: Cook, members: int) -> Callable[[Truth, float, int], Revision]:
+def by_pit(count: int) -> None:
+    """The brisket on a pit that swings, with its past unknown and known."""
+    truths, expected = swung(BRISKET, count), expected_of(BRISKET, LIVE)
+    told("brisket, pit swings, air not read", expected, truths, steadily(expected, 5.0))
+    told("brisket, pit swings, air read", expected, truths, with_air(BRISKET))
+
+
+def with_air(cook: Cook) -> Reader:
     """The pit read every twenty minutes, by a thermometer with an error of its own."""
 
-    def taken(truth: Truth, upto: float, number: int) -> Revision:
+    def reader(truth: Truth, upto: float, number: int) -> Revision:
         rng = np.random.default_rng(3000 + number)
         minutes = np.arange(AIR_EVERY, upto, AIR_EVERY)
         assert truth.air is not None
@@ -211,30 +138,39 @@ def with_air(cook: Cook, members: int) -> Callable[[Truth, float, int], Revision
         air += rng.normal(0.0, 1.5) + rng.normal(0.0, 1.0, len(minutes))
         read = list(zip(minutes.tolist(), air.tolist(), strict=True))
         known = measured_air([Setpoint(0.0, cook.setpoint_c)], RECOVERY, cook.pit.control_band_c, read)
-        expected = estimate([replace(cook, air=known)], members=members, curves=True)[0]
-        return revise(expected, truth.read(upto, 5.0, np.random.default_rng(number)))
+        expected = estimate([replace(cook, air=known)], members=LIVE, curves=True)[0]
+        return revise(expected, truth.read(upto, 5.0, number))
 
-    return taken
-
-
-def by_pit(count: int) -> None:
-    """The brisket on a pit that swings, with its past unknown and known."""
-    cook = COOKS["brisket, wrapped"]
-    truths = swung(cook, count)
-    expected = estimate([cook], members=96, curves=True)[0]
-    told("brisket, pit swings, air not read", score(expected, truths, steadily(expected, 5.0)))
-    told("brisket, pit swings, air read", score(expected, truths, with_air(cook, 96)))
+    return reader
 
 
-def main(count: int = TRUTHS) -> None:
+def speed() -> None:
+    """What one more reading costs, in milliseconds: all the readings sieved and the span narrowed."""
+    truth = truths_of(BRISKET, 8)[0]
+    for members in (LIVE, 500):
+        expected = expected_of(BRISKET, members)
+        bounds = limits(BRISKET, members)
+        for every in (1.0, 5.0, 30.0):
+            readings = truth.read(0.75 * truth.total, every, 0)
+            spent = []
+            for _ in range(20):
+                began = perf_counter()
+                revise(expected, sieve(bounds, readings).kept)
+                spent.append(1000 * (perf_counter() - began))
+            print(f"{len(readings):4d} readings, {members} members: {np.median(spent):.1f} ms")
+
+
+def report(count: int = TRUTHS) -> None:
     """Print every table."""
-    began = perf_counter()
-    print(f"{count} true cooks a row; at 1/4, 1/2 and 3/4: span holds, median error min, before any reading")
+    print(f"\nSpans of 10 to 90 % on {count} true cooks a row. Median error before any reading, min; then")
+    print("at 1/4, 1/2, 3/4 of the cook: share of spans that hold, median error, min, and warned of, %")
     by_cut(count)
     by_readings(count)
+    by_faults(count)
     by_pit(count)
-    print(f"{perf_counter() - began:.0f} s")
+    speed()
+    cooking_sieve.report()
 
 
 if __name__ == "__main__":
-    main(int(sys.argv[1]) if len(sys.argv) > 1 else TRUTHS)
+    report(int(sys.argv[1]) if len(sys.argv) > 1 else TRUTHS)

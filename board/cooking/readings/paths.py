@@ -17,13 +17,23 @@ def to_the_end(core: NDArray[Any]) -> Floats:
     return np.where(np.isnan(core), pulled_at[:, None], core).astype(float)
 
 
-def members_at(paths: Paths, minutes: Floats) -> Floats:
-    """Every member's core at given minutes, members by minutes; one past its end keeps its last value."""
+def means_at(paths: Paths, minutes: Floats, rows: Floats) -> Floats:
+    """Every member's core averaged over given minutes, members by rows.
+
+    `rows` are weights of the minutes, a row an average. A member past its end keeps its last core.
+    """
     place = np.clip(minutes / (paths.minutes[1] - paths.minutes[0]), 0, len(paths.minutes) - 1.001)
     low = place.astype(np.intp)
-    before, after = paths.core[:, low], paths.core[:, low + 1]
-    last = np.maximum((~np.isnan(paths.core)).sum(axis=1) - 1, 0)
-    pulled_at = paths.core[np.arange(len(last)), last][:, None]
-    before = np.where(np.isnan(before), pulled_at, before)
-    after = np.where(np.isnan(after), before, after)
-    return np.asarray(before + (after - before) * (place - low))
+    part = place - low
+    core = to_the_end(paths.core[:, : int(low.max()) + 2])
+    return np.array([_mean(core, low[row > 0], part[row > 0], row[row > 0]) for row in rows]).T
+
+
+def _mean(core: Floats, low: NDArray[np.intp], part: Floats, weight: Floats) -> Floats:
+    """Every member's weighted core at places between the columns from `low` on, `part` of the way."""
+    first = int(low.min())
+    columns = np.zeros(int(low.max()) + 2 - first)
+    np.add.at(columns, low - first, weight * (1.0 - part))
+    np.add.at(columns, low + 1 - first, weight * part)
+    # einsum, for a product of matrices wakes threads that cost more than it
+    return np.asarray(np.einsum("ij,j->i", core[:, first : first + len(columns)], columns))

@@ -13,7 +13,7 @@ from numpy.typing import NDArray
 
 from board.cooking.cook import Estimate
 from board.cooking.errors import CookingError
-from board.cooking.readings.paths import members_at, to_the_end
+from board.cooking.readings.paths import means_at, to_the_end
 from board.house.spans import Span
 
 Floats = NDArray[np.float64]
@@ -71,7 +71,7 @@ def revise(estimate: Estimate, readings: Sequence[tuple[float, float]], *, seed:
     if len(on) < FEWEST:
         return _by_pace(estimate, taken, "nearly every cook expected would be done by now")
     blocks = _blocks(taken)
-    theirs = members_at(estimate.paths, taken.minutes)[on] @ blocks.T
+    theirs = means_at(estimate.paths, taken.minutes, blocks)[on]
     ours = blocks @ taken.core_c
     if (side := _outside(theirs, ours)) is not None:
         return _by_pace(estimate, taken, f"this cook is {side} than every cook expected")
