@@ -1,21 +1,31 @@
 """The books of a whole cook: heat and water that came in, went out and stayed, step by step."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.cook import Cook
+from board.cooking.cook import Cook, Rest
 from board.cooking.physics.food import food_of
 from board.cooking.physics.parameters import parameters
 from board.cooking.sampling import middle
 from board.cooking.solver.columns import Constants, Indices, State
 from board.cooking.solver.course import Course, Running, Trace, constants, run
 from board.cooking.solver.ensemble import ensemble
+from board.house.model import Work, Wrap, WrapMaterial
+from tests.cooking.against import COOKS
+from tests.cooking.published import CENTRE_BRISKET, published
 
 Floats = NDArray[np.float64]
 
 JUICE_J_KGK = 4180.0
+HOT_ROAST = next(row.cook for row in published() if row.name.startswith("rib roast chart, 2.3"))
+EVERYTHING = replace(
+    COOKS["brisket, pit falls and is raised"],
+    wrap=Wrap(WrapMaterial.PAPER, 70.0, Work()),
+    rest=Rest("hold", 120.0),
+)
+WHOLE = COOKS | {"brisket": CENTRE_BRISKET, "roast": HOT_ROAST, "air, paper and hold": EVERYTHING}
 
 
 def latent(celsius: Floats) -> Floats:

@@ -3,11 +3,15 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from board.cooking.physics.air import pressure_pa
 from board.cooking.physics.parameters import parameters
+from board.cooking.physics.places import on_pit
+from board.cooking.sampling import middle
 from board.cooking.solver.columns import Meat, State, Surroundings
 from board.cooking.solver.course import constants
-from board.cooking.solver.ensemble import NODES, Bodies, at_rest, geometry
+from board.cooking.solver.ensemble import NODES, Bodies, at_rest, ensemble, geometry
 from board.cooking.solver.step import advance
+from tests.cooking.published import CENTRE_BRISKET, PIT
 
 Floats = NDArray[np.float64]
 
@@ -73,3 +77,19 @@ def _until(state: State, meat: Meat, air: Surroundings, end: float, longest_step
         state.step = np.array([min(step, end - state.seconds[0])])
         state = advance(state, meat, air, FIXED)
     return state
+
+
+def brisket_core_at(seconds: float, step: float) -> float:
+    """Core of the centre brisket at a moment, by steps that settle at a given length."""
+    chosen = parameters()
+    members = ensemble(CENTRE_BRISKET, middle(chosen), chosen)
+    around = on_pit(PIT, 114.0, middle(chosen), chosen, pressure_pa(0.0))
+    state = members.state
+    first = 5.0 * step / 200.0
+    state.step[:] = first
+    state.step_before[:] = first
+    while state.seconds[0] < seconds - 1e-6:
+        state = advance(state, members.meat, around, constants(chosen))
+        grown = min(state.step[0] * 1.5 ** (step / 200.0), step)
+        state.step = np.array([min(grown, max(seconds - state.seconds[0], 1e-3))])
+    return float(state.celsius[0, 0])

@@ -1,23 +1,10 @@
 """Heat and water of whole cooks add up, through wraps, rests, moves and air that moves."""
 
-from dataclasses import replace
-
 import pytest
 
-from board.cooking.cook import Rest
 from board.cooking.solver import step
-from board.house.model import Work, Wrap, WrapMaterial
-from tests.cooking.against import COOKS
-from tests.cooking.closure import gaps, kept
-from tests.cooking.published import CENTRE_BRISKET, published
-
-HOT_ROAST = next(row.cook for row in published() if row.name.startswith("rib roast chart, 2.3"))
-EVERYTHING = replace(
-    COOKS["brisket, pit falls and is raised"],
-    wrap=Wrap(WrapMaterial.PAPER, 70.0, Work()),
-    rest=Rest("hold", 120.0),
-)
-WHOLE = COOKS | {"brisket": CENTRE_BRISKET, "roast": HOT_ROAST, "air, paper and hold": EVERYTHING}
+from tests.cooking.closure import HOT_ROAST, WHOLE, gaps, kept
+from tests.cooking.published import CENTRE_BRISKET
 
 
 @pytest.mark.parametrize("name", WHOLE)

@@ -8,14 +8,12 @@ import pytest
 from board.cooking.cook import Rest
 from board.cooking.physics.air import boiling_c, pressure_pa
 from board.cooking.physics.parameters import parameters
-from board.cooking.physics.places import on_pit
 from board.cooking.sampling import middle
 from board.cooking.solver.course import Trace, constants, run
 from board.cooking.solver.ensemble import ensemble
-from board.cooking.solver.step import advance
 from tests.cooking import bodies
-from tests.cooking.lab import core_at, plain_air, plain_meat
-from tests.cooking.published import CENTRE_BRISKET, PIT, published
+from tests.cooking.lab import brisket_core_at, core_at, plain_air, plain_meat
+from tests.cooking.published import published
 
 AFTER_20_MIN = np.arange(1200.0, 4 * 3600 + 1, 600.0)
 RADIUS_M, CONDUCTIVITY, HEAT, H = 0.05, 0.46, 3.45e6, 15.0
@@ -58,26 +56,10 @@ def test_halving_the_nodes_apart_quarters_the_error() -> None:
 
 def test_halving_the_step_quarters_the_difference() -> None:
     """Second order in time, the whole model: a brisket's core at 5 h with steps of 200, 100, 50 s."""
-    cores = [_brisket_core_at(5 * 3600.0, step) for step in (200.0, 100.0, 50.0, 25.0)]
-    steps = np.abs(np.diff(cores))
-    assert 3.0 < steps[0] / steps[1] < 5.5
-    assert 3.0 < steps[1] / steps[2] < 5.5
-
-
-def _brisket_core_at(seconds: float, step: float) -> float:
-    """Core of the centre brisket at a moment, by steps that settle at a given length."""
-    chosen = parameters()
-    members = ensemble(CENTRE_BRISKET, middle(chosen), chosen)
-    around = on_pit(PIT, 114.0, middle(chosen), chosen, pressure_pa(0.0))
-    state = members.state
-    first = 5.0 * step / 200.0
-    state.step[:] = first
-    state.step_before[:] = first
-    while state.seconds[0] < seconds - 1e-6:
-        state = advance(state, members.meat, around, constants(chosen))
-        grown = min(state.step[0] * 1.5 ** (step / 200.0), step)
-        state.step = np.array([min(grown, max(seconds - state.seconds[0], 1e-3))])
-    return float(state.celsius[0, 0])
+    cores = [brisket_core_at(5 * 3600.0, step) for step in (200.0, 100.0, 50.0, 25.0)]
+    apart = np.abs(np.diff(cores))
+    orders = np.log2(apart[:-1] / apart[1:])
+    assert np.all((orders > 1.8) & (orders < 2.2))
 
 
 def test_wet_meat_never_passes_boiling() -> None:

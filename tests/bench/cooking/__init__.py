@@ -1,0 +1,1 @@
+"""Measures the cooking model, table by table."""
