@@ -138,7 +138,9 @@ def _cores(night: Night, until: datetime) -> Iterator[Event]:
     from board.cooking.estimate import estimate  # noqa: PLC0415 - arrays load only for the demo
 
     on = [load for load in night.plan.loads if load.load_at + night.delay(load) < until]
-    courses = estimate([cook_of(night.house, load) for load in on], members=MEMBERS, curves=True)
+    courses = estimate(
+        [cook_of(night.house, load) for load in on], members=MEMBERS, curves=True, thin_ends=False
+    )
     every = int(night.told["cores"]["every_minutes"])
     for load, course in zip(on, courses, strict=True):
         on_at, curve = load.load_at + night.delay(load), course.curve

@@ -44,13 +44,14 @@ def estimate(
     members: int = 200,
     seed: int = 0,
     curves: bool = False,
+    thin_ends: bool = True,
     using: Parameters | None = None,
 ) -> list[Estimate]:
     """The estimate of each cook, in order.
 
     Same cook, members and seed give the same figures whatever other cooks are asked with it. `curves`
-    adds the curve, the stall, the thin end and every member's path. Raises CookingError for a cook that
-    cannot be.
+    adds the curve, the stall, every member's path and, with `thin_ends`, the thin end. Raises CookingError
+    for a cook that cannot be.
     """
     if not MEMBERS[0] <= members <= MEMBERS[1]:
         raise CookingError(f"an ensemble has {MEMBERS[0]} to {MEMBERS[1]} members; got {members}")
@@ -66,7 +67,7 @@ def estimate(
         for place, i in enumerate(group):
             own = slice(place * members, (place + 1) * members)
             found[i] = _answer(cooks[i], course, trace, own)
-            if curves:
+            if curves and thin_ends:
                 thin = thin_end(cooks[i], draws[i], course.pulled_s[own], course.wrapped_s[own], chosen)
                 found[i] = replace(found[i], thin_end=thin)
     return [found[i] for i in range(len(cooks))]

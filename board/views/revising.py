@@ -219,7 +219,7 @@ def expected_of(cooks: Sequence["Cook"]) -> "dict[Cook, Estimate]":
 
     new = [cook for cook in dict.fromkeys(cooks) if cook not in _remembered]
     try:
-        found = estimate(new, members=MEMBERS, curves=True) if new else []
+        found = estimate(new, members=MEMBERS, curves=True, thin_ends=False) if new else []
     except BoardError:
         return _one_by_one(cooks)
     return _kept(cooks, zip(new, found, strict=True))

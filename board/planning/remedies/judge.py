@@ -69,14 +69,15 @@ def _estimates(
     """One run of the ensemble for all; where one cannot be, each by itself."""
     distinct = list(dict.fromkeys(cooks))
     try:
-        return dict(zip(distinct, estimate(distinct, members=members, seed=seed, curves=curves), strict=True))
+        found = estimate(distinct, members=members, seed=seed, curves=curves, thin_ends=False)
+        return dict(zip(distinct, found, strict=True))
     except CookingError:
         if len(distinct) == 1:
             return {}
-    found: dict[Cook, Estimate] = {}
+    each: dict[Cook, Estimate] = {}
     for cook in distinct:
-        found |= _estimates([cook], members, seed, curves=curves)
-    return found
+        each |= _estimates([cook], members, seed, curves=curves)
+    return each
 
 
 def _pull(scene: Scene, answer: Estimate, base: Estimate, seed: int) -> Span:
