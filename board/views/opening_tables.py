@@ -74,7 +74,8 @@ def _standing_row(load: Standing) -> Row:
         Cell(load.needed, Tone.QUIET),
         spare_cell(load),
     )
-    below = [Cell(load.word, RISK_TONE[load.risk])] if load.word else []
+    tone = Tone.CARE if load.risk is Risk.IN_TIME else RISK_TONE[load.risk]
+    below = [Cell(load.word, tone)] if load.word else []
     below += [Cell(load.remedy, Tone.GOOD)] if load.remedy else []
     return Row(load.key, cells, tuple(below))
 

@@ -30,6 +30,7 @@ class Wave:
     portions: int
     ready: str
     risk: Risk
+    guess: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +192,10 @@ def _waves(
         ((likely[ld.id].ready.p50, ld) for ld, st in loads if st.stage in before),
         key=lambda wave: (wave[0], wave[1].id),
     )
-    return [Wave(ld.portions, names.clock(facts.house, at), likely[ld.id].risk) for at, ld in waiting]
+    return [
+        Wave(ld.portions, names.clock(facts.house, at), likely[ld.id].risk, likely[ld.id].guess)
+        for at, ld in waiting
+    ]
 
 
 def _oldest(

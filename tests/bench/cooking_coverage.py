@@ -63,6 +63,14 @@ def steadily(expected: Estimate, every: float) -> Reader:
     return lambda truth, upto, number: revise(expected, truth.read(upto, every, number))
 
 
+def slope(truth: Truth, upto: float, number: int) -> Revision:
+    """The slope of the last hour drawn on to the aim: what a chart on the wall gives."""
+    (first, _), (last, core_c) = readings = [truth.read(upto, 5.0, number)[i] for i in (-13, -1)]
+    rate = max((core_c - readings[0][1]) / (last - first), 1e-3)
+    end = last + max(0.0, BRISKET.until_core_c - core_c) / rate
+    return Revision(end, end, end)
+
+
 def three(expected: Estimate) -> Reader:
     """Three readings in all."""
     return lambda truth, upto, number: revise(expected, truth.read(upto + 1.0, upto / 3.0, number)[:3])
@@ -86,6 +94,7 @@ def by_readings(count: int) -> None:
     using, pit = wider()
     odd = truths_of(replace(BRISKET, pit=pit), count, using)
     for name, theirs, who, reader in (
+        ("slope of the last hour alone", expected, truths, slope),
         ("every half hour", expected, truths, steadily(expected, 30.0)),
         ("three readings in all", expected, truths, three(expected)),
         (f"{LIVE} members, as the board", few, truths, steadily(few, 5.0)),

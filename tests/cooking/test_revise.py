@@ -6,6 +6,7 @@ import pytest
 from board.cooking.cook import Cook, Estimate, PitAir
 from board.cooking.errors import CookingError
 from board.cooking.estimate import estimate
+from board.cooking.readings.paths import to_the_end
 from board.cooking.readings.revise import Revision, revise
 from board.house.library import library_cut
 from board.house.model import PitKind
@@ -89,3 +90,38 @@ def test_an_impossible_reading_is_refused(expected: Estimate, reading: tuple[flo
     """A core no meat can have, or a time before loading, is refused in one line."""
     with pytest.raises(CookingError):
         revise(expected, [reading])
+
+
+def test_a_cut_cooked_until_tender_is_not_done_at_its_core() -> None:
+    """Spare ribs read at their core are hot, not tender: the answer lies ahead, and narrows as they go on."""
+    cut = library_cut("spare-ribs")
+    cook = Cook(
+        cut, 1.5, 1, PitAir.usual(PitKind.OFFSET), 121.0, cut.end_core_c, tender_minutes=cut.tender_minutes
+    )
+    expected = estimate([cook], members=200, curves=True)[0]
+    truths = estimate([cook], members=60, seed=11, curves=True)[0]
+    assert truths.paths is not None
+    errors = []
+    for path, total in zip(to_the_end(truths.paths.core), truths.member_minutes, strict=True):
+        minutes = np.arange(5.0, 0.75 * total, 5.0)
+        core = np.interp(minutes, truths.paths.minutes, path)
+        found = revise(expected, list(zip(minutes.tolist(), core.tolist(), strict=True)))
+        assert found.p90 > minutes[-1]
+        errors.append(abs(found.p50 - total))
+    assert np.median(errors) < 0.5 * np.median(np.abs(expected.minutes.p50 - truths.member_minutes))
+
+
+def test_an_unlikely_course_is_said_wider(expected: Estimate) -> None:
+    """A core that starts as the slowest and then as the fastest is answered wider, with a warning."""
+    usual = [(60.0 * h, float(np.interp(60.0 * h, *_middle(expected)))) for h in range(1, 7)]
+    odd = [*usual[:2], *((minute, core_c + 9.0) for minute, core_c in usual[2:4]), *usual[4:]]
+    plain, strange = revise(expected, usual), revise(expected, odd)
+    assert plain.warning is None
+    assert strange.warning is not None
+    assert strange.p90 - strange.p10 > plain.p90 - plain.p10
+
+
+def _middle(expected: Estimate) -> tuple[np.ndarray, np.ndarray]:
+    """The middle core over the minutes."""
+    assert expected.curve is not None
+    return expected.curve.minutes, expected.curve.core_p50

@@ -10,8 +10,13 @@ from board.planning.plan import Plan, PlannedLoad
 from board.views.facts import Facts, find_load
 from board.views.left_out import newly_left_out
 from board.views.likely import likely_times
+from board.views.opening import opening
+from board.views.opening_tables import pits_table
 from board.views.progress import LikelyPull
 from board.views.revising import cook_now, estimate_now, fingerprint, revised, to_revise
+from board.views.service import service
+from board.views.service_tables import items_table
+from board.views.table import Table
 from tests.app.house_fixture import DAY, at
 from tests.views.facts_fixture import facts, standing, state
 
@@ -104,7 +109,17 @@ def test_a_cook_unlike_all_is_a_guess_in_words() -> None:
     found = revised(slow)["sat-brisket"]
     assert isinstance(found, LikelyPull)
     assert found.warning is not None
-    assert likely_times(slow, *brisket(slow), {"sat-brisket": found}).guess == found.warning
+    known = {"sat-brisket": found}
+    assert likely_times(slow, *brisket(slow), known).guess == found.warning
+    line = next(one for one in service(slow, known).lines if one.item == "brisket-plate")
+    assert line.coming[0].guess == found.warning
+    assert found.warning in words_under(items_table(service(slow, known)))
+    assert found.warning in words_under(pits_table(opening(slow, known)))
+
+
+def words_under(table: Table) -> str:
+    """Every sentence under a table's rows."""
+    return " ".join(cell.text for row in table.rows for cell in row.below)
 
 
 def test_only_what_was_measured_is_estimated_again() -> None:
