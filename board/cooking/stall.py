@@ -8,26 +8,41 @@ from board.cooking.cook import Stall
 Floats = NDArray[np.float64]
 
 ABOVE_C, BELOW_C = 50.0, 82.0  # a slow start is no stall, nor a slow last approach to the pit's own air
-SLOW = 0.25  # of the fastest rise
+SLOW = 0.25  # of the fastest rise: what rises more than that has no stall
+SLOW_K_H = 10.0  # nor has what rises more than this: a cook would not call it standing
+NEAR_SLOWEST = 1.25  # the stall lasts while the rise is within a quarter of its slowest
 SHORTEST_MINUTES = 30.0
 
 
 def stall_in(minutes: Floats, core_c: Floats) -> Stall | None:
-    """The longest stretch between 50 and 82 °C where the core rises at under a quarter of its fastest.
+    """The stretch about the slowest rise between 50 and 82 °C, where the core hardly moves.
 
-    `minutes` and `core_c` run from loading to the pull on a common row of times; None where the slow
-    stretch is shorter than half an hour.
+    `minutes` and `core_c` run from loading to the pull on a common row of times; None where no rise there
+    is slow against the fastest, or the slow stretch is shorter than half an hour.
     """
     if len(minutes) < 3:
         return None
-    rate = np.gradient(core_c, minutes)
-    slow = (rate < SLOW * rate.max()) & (core_c > ABOVE_C) & (core_c < BELOW_C)
-    edges = np.flatnonzero(np.diff(np.concatenate([[0], slow.astype(int), [0]])))
-    stretches = [(first, last - 1) for first, last in edges.reshape(-1, 2)]
-    if not stretches:
+    rate = np.maximum(np.gradient(core_c, minutes), 0.0)
+    within = (core_c > ABOVE_C) & (core_c < BELOW_C)
+    if not within.any():
         return None
-    first, last = max(stretches, key=lambda ends: minutes[ends[1]] - minutes[ends[0]])
+    slowest = int(np.flatnonzero(within)[rate[within].argmin()])
+    if rate[slowest] > min(SLOW * rate.max(), SLOW_K_H / 60.0):
+        return None
+    first, last = _about(slowest, within & (rate <= _nearly(rate[slowest], rate.max())))
     if minutes[last] - minutes[first] < SHORTEST_MINUTES:
         return None
-    slowest = first + int(rate[first : last + 1].argmin())
     return Stall(float(minutes[first]), float(minutes[last]), float(core_c[slowest]))
+
+
+def _nearly(slowest: float, fastest: float) -> float:
+    """The rise that still counts as standing; a core that stands quite still may creep a little."""
+    return max(NEAR_SLOWEST * slowest, 0.02 * fastest)
+
+
+def _about(place: int, slow: NDArray[np.bool_]) -> tuple[int, int]:
+    """The ends of the slow stretch that holds a place."""
+    before = np.flatnonzero(~slow[:place])
+    after = np.flatnonzero(~slow[place:])
+    first = int(before[-1]) + 1 if before.size else 0
+    return first, place + int(after[0]) - 1 if after.size else len(slow) - 1
