@@ -33,7 +33,7 @@ if TYPE_CHECKING:
     from board.cooking.readings.revise import Revision
     from board.cooking.readings.sieve import Sieved
 
-MEMBERS = 96
+MEMBERS = 128  # fewer say spans too narrow early in a cook
 REMEMBERED = 64  # estimates kept for cooks whose pit, air and wrap have not changed
 _ON_PIT = (LoadStage.ON, LoadStage.WRAPPED)
 _OFF_PIT = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)

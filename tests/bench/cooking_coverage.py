@@ -10,7 +10,7 @@ from time import perf_counter
 
 import numpy as np
 
-from board.cooking.cook import Cook, Estimate
+from board.cooking.cook import AirCurve, Estimate
 from board.cooking.estimate import estimate
 from board.cooking.pit_air import Setpoint
 from board.cooking.readings.air import measured_air
@@ -21,9 +21,10 @@ from tests.bench.cooking_truths import COOKS, Truth, expected_of, limits, swung,
 
 TRUTHS = 500
 SHARES = (0.25, 0.5, 0.75)
-LIVE = 96  # members of the board's live estimate
+LIVE = 128  # members of the board's live estimate
 AIR_EVERY = 20.0
 RECOVERY = 10.0
+AT_ONCE = 64
 BRISKET = COOKS["brisket, wrapped"]
 Reader = Callable[[Truth, float, int], Revision]
 
@@ -54,6 +55,11 @@ def told(name: str, expected: Estimate, truths: Sequence[Truth], reader: Reader)
         for number, truth in enumerate(truths):
             score.add(truth, reader(truth, share * truth.total, number))
         scores.append(score)
+    told_scores(name, expected, truths, scores)
+
+
+def told_scores(name: str, expected: Estimate, truths: Sequence[Truth], scores: Sequence[Score]) -> None:
+    """A row of scores."""
     before = np.median([abs(expected.minutes.p50 - truth.total) for truth in truths])
     print(f"{name:44s} {before:5.0f}  " + " ".join(map(str, scores)), flush=True)
 
@@ -133,24 +139,34 @@ def by_pit(count: int) -> None:
     """The brisket on a pit that swings, with its past unknown and known."""
     truths, expected = swung(BRISKET, count), expected_of(BRISKET, LIVE)
     told("brisket, pit swings, air not read", expected, truths, steadily(expected, 5.0))
-    told("brisket, pit swings, air read", expected, truths, with_air(BRISKET))
+    scores = [with_air(truths, share) for share in SHARES]
+    told_scores("brisket, pit swings, air read", expected, truths, scores)
 
 
-def with_air(cook: Cook) -> Reader:
-    """The pit read every twenty minutes, by a thermometer with an error of its own."""
+def with_air(truths: Sequence[Truth], share: float) -> Score:
+    """The air read every twenty minutes until some way through, each cook estimated again with its own."""
+    score = Score()
+    for first in range(0, len(truths), AT_ONCE):
+        some = truths[first : first + AT_ONCE]
+        cooks = [
+            replace(BRISKET, air=air_read(truth, share * truth.total, first + i))
+            for i, truth in enumerate(some)
+        ]
+        for i, expected in enumerate(estimate(cooks, members=LIVE, curves=True)):
+            truth = some[i]
+            score.add(truth, revise(expected, truth.read(share * truth.total, 5.0, first + i)))
+    return score
 
-    def reader(truth: Truth, upto: float, number: int) -> Revision:
-        rng = np.random.default_rng(3000 + number)
-        minutes = np.arange(AIR_EVERY, upto, AIR_EVERY)
-        assert truth.air is not None
-        air = np.interp(minutes, truth.air.minutes, truth.air.celsius)
-        air += rng.normal(0.0, 1.5) + rng.normal(0.0, 1.0, len(minutes))
-        read = list(zip(minutes.tolist(), air.tolist(), strict=True))
-        known = measured_air([Setpoint(0.0, cook.setpoint_c)], RECOVERY, cook.pit.control_band_c, read)
-        expected = estimate([replace(cook, air=known)], members=LIVE, curves=True)[0]
-        return revise(expected, truth.read(upto, 5.0, number))
 
-    return reader
+def air_read(truth: Truth, upto: float, number: int) -> AirCurve:
+    """A pit's air as its readings tell it, by a thermometer with an error of its own."""
+    assert truth.air is not None
+    rng = np.random.default_rng(3000 + number)
+    minutes = np.arange(AIR_EVERY, upto, AIR_EVERY)
+    air = np.interp(minutes, truth.air.minutes, truth.air.celsius)
+    air += rng.normal(0.0, 1.5) + rng.normal(0.0, 1.0, len(minutes))
+    read = list(zip(minutes.tolist(), air.tolist(), strict=True))
+    return measured_air([Setpoint(0.0, BRISKET.setpoint_c)], RECOVERY, BRISKET.pit.control_band_c, read)
 
 
 def speed() -> None:

@@ -129,12 +129,12 @@ def swinging(cook: Cook, rng: np.random.Generator) -> AirCurve:
 
 def swung(cook: Cook, count: int) -> list[Truth]:
     """True cooks, each on a pit that swings on its own."""
+    airs = [swinging(cook, np.random.default_rng(1000 + i)) for i in range(count)]
     truths = []
-    for i in range(count):
-        one = replace(cook, air=swinging(cook, np.random.default_rng(1000 + i)))
-        found = estimate([one], members=ONE_OF, seed=2000 + i, curves=True)[0]
+    for i, air in enumerate(airs):
+        found = estimate([replace(cook, air=air)], members=ONE_OF, seed=2000 + i, curves=True)[0]
         assert found.paths is not None
         which = i % ONE_OF
         path = to_the_end(found.paths.core)[which]
-        truths.append(Truth(float(found.member_minutes[which]), found.paths.minutes, path, one.air))
+        truths.append(Truth(float(found.member_minutes[which]), found.paths.minutes, path, air))
     return truths
