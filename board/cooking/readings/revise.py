@@ -30,6 +30,7 @@ WIDENED = 1.5
 UNLIKE = "it runs unlike the cooks expected: the span is widened"
 UNLIKE_POWER = 1.5  # of its distance: chosen on cooks half and twice the mass said
 WIDEST = 3.0
+WORTH_SAYING = 1.25
 PROBE_C = (-30.0, 130.0)
 
 
@@ -86,7 +87,7 @@ def _narrowed(now: float, theirs: Floats, ours: Floats, remaining: Floats) -> Re
     unlike = _unlike(theirs, ours)
     logs = (middle + unlike * (low - middle), middle, middle + unlike * (high - middle))
     p10, p50, p90 = (now + float(np.exp(log)) for log in logs)
-    return Revision(p10, p50, p90, UNLIKE if unlike > 1.0 else None)
+    return Revision(p10, p50, p90, UNLIKE if unlike > WORTH_SAYING else None)
 
 
 def _in_order(readings: Sequence[tuple[float, float]]) -> _Readings | None:
