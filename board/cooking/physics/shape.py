@@ -6,8 +6,10 @@ product solutions, ellipsoids to a Ritz solution (data/bodies.toml); rounded blo
 birds take a fitted thickness. A factor by class carries what solids of that name leave out.
 """
 
+from bisect import bisect_left
 from dataclasses import dataclass, replace
 from functools import cache
+from math import log
 
 import numpy as np
 from numpy.typing import NDArray
@@ -109,20 +111,16 @@ def _given_g(shape: str) -> float:
 def _interpolated(solid_name: str, place: tuple[float, ...]) -> tuple[float, float]:
     """(R over the first half size, g) between the rows of a table, straight in the logarithms."""
     axes, values = _grid(solid_name)
-    weights: list[tuple[tuple[int, float], ...]] = []
-    for axis, x in zip(axes, np.log(place), strict=True):
-        low = int(np.clip(np.searchsorted(axis, x) - 1, 0, len(axis) - 2))
-        part = float(np.clip((x - axis[low]) / (axis[low + 1] - axis[low]), 0.0, 1.0))
-        weights.append(((low, 1.0 - part), (low + 1, part)))
-    total = np.zeros(2)
-    for corner in np.ndindex(*([2] * len(axes))):
-        index = tuple(weights[d][side][0] for d, side in enumerate(corner))
-        total += np.prod([weights[d][side][1] for d, side in enumerate(corner)]) * values[index]
-    return float(total[0]), float(total[1])
+    for axis, at in zip(axes, place, strict=True):
+        x = log(at)
+        low = min(max(bisect_left(axis, x) - 1, 0), len(axis) - 2)
+        part = min(max((x - axis[low]) / (axis[low + 1] - axis[low]), 0.0), 1.0)
+        values = values[low] * (1.0 - part) + values[low + 1] * part
+    return float(values[0]), float(values[1])
 
 
 @cache
-def _grid(solid_name: str) -> tuple[list[Floats], Floats]:
+def _grid(solid_name: str) -> tuple[list[list[float]], Floats]:
     """A table as axes of logarithms and (R ratio, g) at every corner; a solid's b and c may be swapped."""
     rows = np.array(table("bodies")[solid_name]["rows"])
     keys = rows[:, :-2]
@@ -133,4 +131,4 @@ def _grid(solid_name: str) -> tuple[list[Floats], Floats]:
         values[tuple(index)] = row[-2:]
         if len(index) == 3:
             values[index[0], index[2], index[1]] = row[-2:]
-    return [np.log(axis) for axis in axes], values
+    return [np.log(axis).tolist() for axis in axes], values

@@ -31,6 +31,7 @@ FIRST_PART = 0.25
 UNEVEN_STEP_S = 120.0  # whatever the air does
 BOILING_STEP_S = 120.0  # where nodes come to boil one after another, each within a step
 SLOWEST_K_S = 1e-4
+NEAR_BOILING_K = 15.0
 SHORTEST_STEP_S = 0.25
 ON_TIME_S = 1e-6
 SPARE_ROOM = 0.85  # of the members still running, below which the finished are dropped
@@ -291,11 +292,15 @@ def _next_step(now: Running, course: Course, grow: NDArray[np.bool_]) -> None:
 
 
 def _until_boiling(now: Running) -> Floats:
-    """The longest step: until the surface comes to boil at its pace, and short ones from there on."""
-    state = now.state
-    pace = (state.celsius[-1] - state.celsius_before[-1]) / state.step_before
-    left_s = (now.meat.boiling - state.celsius[-1]) / np.maximum(pace, SLOWEST_K_S)
-    return np.asarray(np.minimum(np.maximum(left_s, BOILING_STEP_S), LONGEST_STEP_S))
+    """The longest step: until the next node comes to boil at its pace, once the surface is near it."""
+    state, left = now.state, now.meat.boiling - now.state.celsius
+    near = left[-1] < NEAR_BOILING_K
+    if not near.any():
+        return np.full_like(state.seconds, LONGEST_STEP_S)
+    pace = (state.celsius - state.celsius_before) / state.step_before
+    left_s = np.where(left > 0.0, left / np.maximum(pace, SLOWEST_K_S), np.inf).min(axis=0)
+    longest = np.minimum(np.maximum(left_s, BOILING_STEP_S), LONGEST_STEP_S)
+    return np.asarray(np.where(near, longest, LONGEST_STEP_S))
 
 
 def _through_air(now: Running, step: Floats) -> Floats:
