@@ -20,6 +20,7 @@ COMMANDS = {
     "batch": "Scale a brine, cure, rub or glaze to the meat.",
     "house": "Start a house's files, or check them.",
     "show": "Print a view as plain text.",
+    "remedies": "What would help a load that is late or early.",
     "mark": "Record a step without opening the board.",
     "reading": "Record a temperature without opening the board.",
 }

@@ -20,6 +20,7 @@ from board.views.facts import Facts, all_loads, load_state
 from board.views.reference import ref
 from board.views.text import inert
 
+WORD = "These are estimates, no proof: probe before you pull."
 _SURE, _HARDLY = 0.975, 0.05
 _SOFT_C = 80.0  # a cut pulled above this is cooked tender, below it sliced as a roast
 _BIRD = "poultry"
@@ -238,7 +239,7 @@ def _why(facts: Facts, load: PlannedLoad, one: LeftOut) -> str:
         Reason.NEVER_WRAPPED: f"never here, it would cost the {spoiled}",
         Reason.CORE_UNKNOWN: "take its temperature first",
         Reason.TOO_SOON: f"too soon, there is no {spoiled} to keep yet",
-        Reason.NO_HOTTER_PIT: f"{place} is no help now" if place else "none takes it",
+        Reason.NO_HOTTER_PIT: f"{place} is no hotter or not free" if place else "none takes it",
         Reason.NO_ROOM: f"no room in {place}",
         Reason.RAW_POULTRY: f"raw poultry and other meat would meet on {place}",
         Reason.MOVED_ONCE: "moved once already",

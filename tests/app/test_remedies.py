@@ -6,11 +6,18 @@ import pytest
 from textual.pilot import Pilot
 
 from board.app.app import BoardApp
-from board.app.dialogs.remedies import WORD, RemediesDialog
+from board.app.dialogs.remedies import RemediesDialog
+from board.errors import LedgerError
 from board.ledger import read
 from board.ledger.state import LoadStage
-from tests.app.boards import board, night_ledger
-from tests.app.house_fixture import DAY
+from board.planning.plan import Plan, PlannedLoad
+from board.planning.remedies.remedy import Advice
+from board.sheets.remedies_sheet import remedies_document, remedies_sheet
+from board.views.facts import Facts, load_of
+from board.views.remedies import WORD
+from tests.app.advice import helped
+from tests.app.boards import NOW, board, night_ledger
+from tests.app.house_fixture import DAY, house
 from tests.app.pictures import screen_text, settled
 from tests.app.test_pictures import compare
 
@@ -165,3 +172,41 @@ async def test_advice_is_asked_anew_when_a_pit_was_set(tmp_path: Path) -> None:
             await pilot.press("enter")
             await settled(app, pilot)
             assert len(asked) == 2
+
+
+def test_the_remedies_of_all_in_trouble_print_as_a_page(tmp_path: Path) -> None:
+    """`board remedies` lists what the board lists, for each load in trouble, no wider than asked."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        text = remedies_sheet(ledger, house(), None, NOW, width=72, asking=asked)
+    assert "4 hams on Little, needed 11:00" in text
+    assert "raise Little to 121°" in text
+    assert WORD in text
+    assert all(len(line) <= 72 for line in text.splitlines())
+
+
+def test_the_remedies_are_a_document_for_other_programs(tmp_path: Path) -> None:
+    """Times carry the house's offset, temperatures are in °C, chances between 0 and 1."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        found = remedies_document(ledger, house(), "sat-ham", NOW, asking=asked)
+    [ham] = found["loads"]
+    assert (ham["load"], ham["needed_at"]) == ("sat-ham", "2026-12-19T11:00:00-06:00")
+    first = ham["remedies"][0]
+    assert (first["kind"], first["pit"], first["setpoint_c"]) == ("raise", "little", 121.0)
+    assert first["ready_at"]["p50"] == "2026-12-19T09:58:00-06:00"
+    assert ham["left_out"][0] == {"kind": "wrap", "why": "never wrapped", "about": "ham-boneless"}
+
+
+def test_a_load_on_no_pit_is_refused_in_one_line(tmp_path: Path) -> None:
+    """The answer names the loads that are on a pit."""
+    with (
+        night_ledger(tmp_path / "board.db") as ledger,
+        pytest.raises(LedgerError, match=r"sat-ribs is on no pit now; .*sat-ham"),
+    ):
+        remedies_sheet(ledger, house(), "sat-ribs", NOW)
+
+
+def asked(facts: Facts, load: str | None) -> list[tuple[Plan, PlannedLoad, Advice | None]]:
+    """The stand-in's advice on the hams."""
+    found = load_of(facts, f"{DAY}/sat-ham")
+    assert found is not None
+    return [(*found, helped(facts, *found, {}))]

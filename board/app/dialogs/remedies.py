@@ -10,14 +10,13 @@ from textual.widgets import Static
 
 from board.app.widgets.panel import Panel
 from board.planning.remedies.remedy import Action, Advice, Kind
-from board.views.remedies import Remedies
+from board.views.remedies import WORD, Remedies
 from board.views.remedies_tables import left_out_table, remedies_table
 from board.views.table import share
 
 _EDGES = 8  # lines of the frame, the hint and the word over it
 _WIDE, _SIDES = 104, 6  # columns of the frame at its widest, and of its sides
 _LEAST = (5, 2)
-WORD = "These are estimates, no proof: probe before you pull."
 
 
 class RemediesDialog(ModalScreen[Action | None]):

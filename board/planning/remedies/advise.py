@@ -41,8 +41,8 @@ def advise(scene: Scene, *, members: int = MEMBERS, seed: int = 0) -> Advice | N
     `members` of one ensemble carry every remedy, so that their times differ by what is done alone. A load
     in time 9 times in 10 is early: its remedies are ways to wait.
     """
-    rest = timedelta(minutes=scene.load.load.rest_minutes)
-    is_early = scene.load.pull.p90 + rest <= scene.load.due
+    after = timedelta(minutes=scene.load.after_minutes)
+    is_early = scene.load.pull.p90 + after <= scene.load.due
     helping = _early if is_early else _late
     return helping(scene, members, seed)
 

@@ -55,9 +55,9 @@ def others_shifted(
     costs = []
     for one in scene.sharing(scene.load.pit):
         by = sooner.get(one.key, 0.0)
-        done = one.minutes(one.pull.p50) - by + one.load.rest_minutes
+        done = one.minutes(one.pull.p50) - by + one.after_minutes
         wait = one.minutes(one.due) - done
-        least_spare = one.minutes(one.due) - (one.minutes(one.pull.p90) - by + one.load.rest_minutes)
+        least_spare = one.minutes(one.due) - (one.minutes(one.pull.p90) - by + one.after_minutes)
         if by >= LEAST_SHIFT_MINUTES and wait > one.cut.hold_longest_minutes:
             return [], LeftOut(kind, Reason.OTHER_OVERHELD, one.key)
         if by < 0 and least_spare < 0:

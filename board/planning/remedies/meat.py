@@ -68,4 +68,5 @@ def rested_less(scene: Scene) -> Found:
     if planned - least < LEAST_REST_MINUTES:
         return [], [LeftOut(Kind.SHORTER_REST, Reason.AT_ITS_LEAST)]
     cost = Cost(CostKind.JUICIER_BOARD, planned - least)
-    return [Candidate(Action(Kind.SHORTER_REST), scene.load.cook, least, (cost,))], []
+    after = scene.load.after_minutes - (planned - least)
+    return [Candidate(Action(Kind.SHORTER_REST), scene.load.cook, after, (cost,))], []

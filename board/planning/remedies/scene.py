@@ -41,6 +41,11 @@ class OnPit:
         return self.cook.cut
 
     @property
+    def after_minutes(self) -> float:
+        """From its pull to ready, as planned: the work of pulling, then its rest."""
+        return (self.load.ready_at.p50 - self.load.pull_at.p50) / _MINUTE
+
+    @property
     def core_c(self) -> float | None:
         """The last core read."""
         return max(self.taken)[1] if self.taken else None

@@ -36,9 +36,9 @@ def held(scene: Scene, nothing: Remedy) -> Waits:
 def boxed(scene: Scene, nothing: Remedy, *, members: int, seed: int) -> Waits:
     """Closed in an insulated box from its pull until it is due, if its core stays hot that long."""
     load = scene.load
-    pull = nothing.ready.p50 - timedelta(minutes=load.load.rest_minutes)
+    pull = nothing.ready.p50 - timedelta(minutes=load.after_minutes)
     minutes = (load.due - pull) / _MINUTE
-    if minutes > load.cut.hold_longest_minutes + load.load.rest_minutes:
+    if minutes > load.cut.hold_longest_minutes + load.after_minutes:
         return [], [LeftOut(Kind.BOX, Reason.TOO_LONG)]
     core = core_after_rest(replace(load.cook, rest=Rest("cooler", minutes)), members=members, seed=seed)
     if core is None or core.p10 < hot_hold_least_c():

@@ -239,7 +239,9 @@ def test_a_roast_pulled_cooler_stays_on_as_long_as_its_core_needs() -> None:
 def test_a_shorter_rest_is_sooner_by_what_is_left_off() -> None:
     """Two hours of rest cut to the cut's least are sooner by the difference, whatever the cook does."""
     long = scene()
-    load = replace(long.load.load, rest_minutes=120.0)
+    pull = long.load.load.pull_at
+    ready = TimeSpan(*(moment + 120 * MINUTE for moment in (pull.p10, pull.p50, pull.p90)))
+    load = replace(long.load.load, rest_minutes=120.0, ready_at=ready)
     found = advice(replace(long, load=replace(long.load, load=load)))
     least = long.load.cut.rest_minutes[0]
     assert sooner(found, of(found, Kind.SHORTER_REST)) == pytest.approx(120.0 - least, abs=1e-6)

@@ -1,0 +1,38 @@
+"""`board remedies`: what would help a load that is late or early, without opening the board."""
+
+import json
+from datetime import UTC, datetime
+from pathlib import Path
+
+import click
+
+from board.commands.open_board import find_ledger, house_of
+from board.errors import LedgerError
+
+
+@click.command("remedies")
+@click.argument("load", required=False)
+@click.option("--at", metavar="TIME", help="As of this moment: 05:40, or 2026-12-19T05:40 [now].")
+@click.option(
+    "--ledger", type=click.Path(path_type=Path), help="The ledger file [board.db, or BOARD_LEDGER]."
+)
+@click.option(
+    "--width", type=click.IntRange(40, 400), default=80, show_default=True, help="Columns of the page."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
+def command(*, load: str | None, at: str | None, ledger: Path | None, width: int, as_json: bool) -> None:
+    """What would help LOAD, or each load that is late or may be: its time, its chance, its cost."""
+    from board.ledger.when import moment_meant  # noqa: PLC0415 - help needs neither ledger nor sums
+    from board.sheets.remedies_sheet import remedies_document, remedies_sheet  # noqa: PLC0415
+
+    opened = find_ledger(ledger)
+    if opened is None:
+        raise LedgerError("there is no ledger here; name it with --ledger, or see board demo")
+    with opened as found:
+        house, present = house_of(found), datetime.now(UTC)
+        now = moment_meant(at, found.zone, present) if at else present
+        if as_json:
+            document = remedies_document(found, house, load, now)
+            click.echo(json.dumps(document, ensure_ascii=False, indent=2))
+        else:
+            click.echo(remedies_sheet(found, house, load, now, width=width), nl=False)
