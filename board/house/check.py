@@ -152,9 +152,7 @@ def _no_pit_for(house: House) -> Found:
 def _wraps_too_late(house: House) -> Found:
     for cut in used_cuts(house):
         if cut.wrap is not None and cut.wrap.at_core_c >= cut.end_core_c:
-            found, pull = (
-                format_temperature(c, house.display) for c in (cut.wrap.at_core_c, cut.end_core_c)
-            )
+            found, pull = (format_temperature(c, house.display) for c in (cut.wrap.at_core_c, cut.end_core_c))
             yield (
                 f"cuts.toml, {cut.id}.wrap.at",
                 f"wrapped at {found}, but pulled at {pull}: it would never be wrapped",

@@ -37,7 +37,7 @@ def test_published_times_are_met_on_average() -> None:
 
 
 def test_a_usual_oven_meets_the_charts_as_a_person_asks_for_them() -> None:
-    """The median for the kind of oven a person names, its h unknown: mean error under 6.5 %, none over 13 %."""
+    """The median for the kind of oven a person names, h unknown: mean error under 6.5 %, none over 13 %."""
     rows = [row for row in ROWS if row.cook.pit == p.OVEN]
     cooks = [replace(row.cook, pit=PitAir.usual(PitKind.OVEN)) for row in rows]
     errors = np.array(
