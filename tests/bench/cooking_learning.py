@@ -31,7 +31,7 @@ from board.house.seeds import seed_house
 
 Floats = NDArray[np.float64]
 
-HISTORIES = (0, 1, 5, 30)
+HISTORIES = (0, 5, 30)
 HOUSES = 300
 MEMBERS = 96
 WIDER = 1.5
@@ -168,7 +168,8 @@ def report(houses: int = HOUSES) -> None:
             error = np.median(np.abs(np.log(p50 / took)))
             print(
                 f"{name:17s} {history:5d} {held:11.2f} {np.median(p90 / p10):14.2f} "
-                f"{100 * error:11.1f} % {1000 * np.median(spent):11.0f}"
+                f"{100 * error:11.1f} % {1000 * np.median(spent):11.0f}",
+                flush=True,
             )
 
 

@@ -157,7 +157,7 @@ def test_the_likelihood_is_that_of_a_normal() -> None:
     rows = rows_of([("offset", "north", "brisket", t) for t in (0.1, 0.2, -0.1)], np.full((3, 3), 0.1))
     common = Common.of(rows)
     theirs = scipy.multivariate_normal(np.zeros(3), common.lasting + common.passing).logpdf(rows.told)
-    ours = log_likelihood(common, np.ones(3))
+    ours = log_likelihood(common)
     assert ours - 1.5 * np.log(2.0 * np.pi) == pytest.approx(theirs)
 
 

@@ -1,8 +1,8 @@
 """Which records of past cooks are wrong, and how far the loads of each pit scatter.
 
 A record is right, or with a small chance wrong by hours. Its trust is the chance that it is right, given all
-the others; a row trusted little says little. How far a pit's loads scatter, against what is assumed, is
-looked for on a grid by the likelihood of all rows, drawn to what is assumed.
+the others; a row trusted little says little. How far a house's pits and cuts are unlike the usual, and how
+far its loads scatter, is looked for on a grid by the likelihood of all rows, drawn to what is assumed.
 """
 
 from collections.abc import Sequence
@@ -25,7 +25,7 @@ def settled(common: Common, pits: Sequence[str], wild_sd: Floats, record: Record
     """With trust and scatter found; `wild_sd` is how far each row may lie when wrong, in its own unit."""
     for _ in range(SCATTER_ROUNDS):
         common = _doubted(common, wild_sd, record.wrong)
-        common = replace(common, scatter=_scatter(common, pits, record.scatter_sd))
+        common = _scattered(common, pits, record)
     return _doubted(common, wild_sd, record.wrong)
 
 
@@ -51,23 +51,25 @@ def _log_normal(x: Floats, variance: Floats) -> Floats:
     return np.asarray(-0.5 * (x**2 / variance + np.log(variance)))
 
 
-def _scatter(common: Common, pits: Sequence[str], sd: float) -> Floats:
-    """The scatter of each row's pit, in variance, against what is assumed.
+def _scattered(common: Common, pits: Sequence[str], record: Record) -> Common:
+    """With how far what lasts varies in this house, and how far its loads do.
 
-    First all pits as one, drawn to what is assumed; then each alone, drawn to that.
+    Loads scatter by their house first, drawn to what is assumed; then by their pit, drawn to the house.
     """
-    ones = np.ones(len(pits))
-    house = _likely(common, ones, np.ones(len(pits), dtype=bool), sd)
-    found = house * ones
+    common = replace(common, scatter=np.ones(len(pits)), unlike=1.0)
+    common = replace(common, unlike=_likely([replace(common, unlike=f) for f in FACTORS], record.unlike_sd))
+    house = [replace(common, scatter=f * common.scatter) for f in FACTORS]
+    common = replace(common, scatter=_likely(house, record.scatter_sd) * common.scatter)
+    found = common.scatter
     for pit in sorted(set(pits)):
         here = np.array([name == pit for name in pits])
-        found = np.where(here, house * _likely(common, house * ones, here, sd / 2.0), found)
-    return np.asarray(found)
+        tried = [replace(common, scatter=np.where(here, f * common.scatter, common.scatter)) for f in FACTORS]
+        found = np.where(here, _likely(tried, record.scatter_sd / 2.0) * found, found)
+    return replace(common, scatter=found)
 
 
-def _likely(common: Common, scatter: Floats, rows: NDArray[np.bool_], sd: float) -> float:
-    """The geometric mean of what to multiply the scatter of some rows with, its logarithm drawn to nought."""
-    fits = np.array([log_likelihood(common, np.where(rows, f * scatter, scatter)) for f in FACTORS])
-    weight = fits - 0.5 * (np.log(FACTORS) / sd) ** 2
-    weight = np.exp(weight - weight.max())
+def _likely(tried: Sequence[Common], sd: float) -> float:
+    """The geometric mean of the factors, by the likelihood of what was tried with each, drawn to one."""
+    fits = np.array([log_likelihood(each) for each in tried]) - 0.5 * (np.log(FACTORS) / sd) ** 2
+    weight = np.exp(fits - fits.max())
     return float(np.exp(weight @ np.log(FACTORS) / weight.sum()))

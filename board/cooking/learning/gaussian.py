@@ -9,7 +9,7 @@ residuals against all others eq. 5.12).
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import reduce
 from operator import add
 
@@ -41,7 +41,8 @@ class Rows:
 class Common:
     """How rows vary together: through what lasts, through their load, and each alone.
 
-    `trust` is the chance that a row is no slip, `scatter` how its pit's loads vary against what is assumed.
+    `trust` is the chance that a row is no slip, `scatter` how its pit's loads vary against what is assumed,
+    in variance; `unlike` how far what lasts in this house varies against that.
     """
 
     told: Floats
@@ -50,6 +51,7 @@ class Common:
     noise: Floats
     trust: Floats
     scatter: Floats
+    unlike: float = 1.0
 
     @classmethod
     def of(cls, rows: Rows) -> "Common":
@@ -63,6 +65,11 @@ class Common:
         """What is new with each load, and noise; more for rows trusted less."""
         wide = np.sqrt(self.scatter / self.trust)
         return np.asarray(self.load * np.outer(wide, wide) + np.diag(self.noise / self.trust))
+
+    @property
+    def whole(self) -> Floats:
+        """Everything together."""
+        return np.asarray(self.unlike * self.lasting + self.passing)
 
     @property
     def trusted(self) -> Floats:
@@ -80,29 +87,28 @@ class Belief:
 
 def believed(rows: Rows, common: Common, keys: Keys) -> Belief:
     """What the rows say of the lasting departures under these keys; the prior where there are none."""
-    prior = np.diag(rows.shares.lasting)
+    prior = common.unlike * np.diag(rows.shares.lasting)
     if not rows.keys:
         return Belief(np.zeros(len(prior)), prior)
     alike = {level: np.array([float(key[level] == keys[level]) for key in rows.keys]) for level in LASTING}
-    across = reduce(add, (np.outer(rows.shares.by[level], alike[level]) for level in LASTING)) * rows.slopes.T
-    whole = common.lasting + common.passing
-    solved = np.linalg.solve(whole, np.column_stack([rows.told, across.T]))
+    parts = (np.outer(rows.shares.by[level], alike[level]) for level in LASTING)
+    across = common.unlike * reduce(add, parts) * rows.slopes.T
+    solved = np.linalg.solve(common.whole, np.column_stack([rows.told, across.T]))
     left = prior - across @ solved[:, 1:]
     return Belief(np.asarray(across @ solved[:, 0]), np.asarray((left + left.T) / 2.0))
 
 
 def left_out(common: Common) -> tuple[Floats, Floats]:
     """Each row's residual against all the others, and its variance were it trusted."""
-    passing = common.passing
-    inverse = np.linalg.inv(common.lasting + passing)
+    inverse = np.linalg.inv(common.whole)
     own = np.diag(inverse)
-    unknown = np.maximum(1.0 / own - np.diag(passing), 0.0)
+    unknown = np.maximum(1.0 / own - np.diag(common.passing), 0.0)
     return np.asarray(inverse @ common.told / own), np.asarray(unknown + common.trusted)
 
 
-def log_likelihood(common: Common, scatter: Floats) -> float:
-    """Of all rows together at a scatter, but for a constant."""
-    factor = np.linalg.cholesky(common.lasting + replace(common, scatter=scatter).passing)
+def log_likelihood(common: Common) -> float:
+    """Of all rows together, but for a constant."""
+    factor = np.linalg.cholesky(common.whole)
     white = np.linalg.solve(factor, common.told)
     return float(-0.5 * white @ white - np.log(np.diag(factor)).sum())
 

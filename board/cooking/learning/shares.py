@@ -41,6 +41,7 @@ class Record:
     wrong_sd: float
     wrong_air_sd: float
     scatter_sd: float
+    unlike_sd: float
 
 
 def shares(parameters: Parameters) -> Shares:

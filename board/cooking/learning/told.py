@@ -50,8 +50,8 @@ def lesson(house: House, cut: Cut, pit: str, air: PitAir) -> Lesson:
     learned, own = learn(house), house.pits.get(pit)
     belief = learned.belief(cut.id, pit, air.kind)
     h, offset, is_dial_told = (0.0, 1.0), (0.0, 1.0), False
-    if belief is not None and learned.rows is not None:
-        names, lasting = learned.rows.shares.names, learned.rows.shares.lasting
+    if belief is not None and learned.rows is not None and learned.common is not None:
+        names, lasting = learned.rows.shares.names, learned.common.unlike * learned.rows.shares.lasting
         sd = np.sqrt(np.diag(belief.covariance))
         i, j = names.index("h"), names.index("air")
         h, offset = (float(belief.mean[i]), float(sd[i])), (float(belief.mean[j]), float(sd[j]))
