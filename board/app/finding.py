@@ -4,7 +4,7 @@ from board.app.dialogs.pick import Choice
 from board.ledger.state import LoadStage
 from board.views import names
 from board.views.days import when
-from board.views.facts import Facts, all_batches, all_loads, load_state
+from board.views.facts import Facts, all_batches, all_loads, load_state, pit_at
 from board.views.happened import sentence
 from board.views.reference import ref
 
@@ -19,7 +19,7 @@ def place_choices(facts: Facts) -> list[Choice]:
         state = load_state(facts, load, plan.day)
         if state.stage in _MEASURED:
             last = f"last {names.degrees(house, state.last_core_c)}" if state.last_core_c is not None else ""
-            what = f"{names.pieces(house, load)}, {names.pit_name(house, load.pit)}"
+            what = f"{names.pieces(house, load)}, {names.pit_name(house, pit_at(facts, load, plan.day))}"
             loads.append(Choice(f"load:{ref(plan.day, load.id)}", what, last))
     pits = [Choice(f"place:{id}", f"{pit.name}, the pit", _air(facts, id)) for id, pit in house.pits.items()]
     holds = [Choice(f"place:{id}", hold.name, "") for id, hold in house.holds.items()]

@@ -83,6 +83,14 @@ def load_state(facts: Facts, load: PlannedLoad, day: date) -> LoadState:
     )
 
 
+def pit_at(facts: Facts, load: PlannedLoad, day: date, moment: datetime | None = None) -> str:
+    """The pit a load was on at a moment, or is on or for now: it may have been moved."""
+    state = load_state(facts, load, day)
+    if moment is not None and state.moved_at is not None and moment < state.moved_at:
+        return state.moved_from or load.pit
+    return state.pit or load.pit
+
+
 def batch_state(facts: Facts, batch: PlannedBatch, day: date) -> BatchState:
     """How a batch stands; due when nothing has been marked."""
     return facts.batches.get((day, batch.id)) or BatchState(batch.id, day, BatchStage.DUE, None, None, None)

@@ -10,7 +10,7 @@ from board.house.wording import day_name, duration
 from board.ledger.state import Entry, LoadStage
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
-from board.views.facts import Facts, find_batch, find_load, find_step
+from board.views.facts import Facts, find_batch, find_load, find_step, pit_at
 from board.views.steps import say
 from board.views.text import Tone, inert
 
@@ -129,7 +129,8 @@ def _stage(facts: Facts, load: PlannedLoad | None, entry: Entry, fallback: str) 
         return inert(f"{fallback} {stage}")
     cut = facts.house.cuts.get(load.cut)
     wrap = f" in {cut.wrap.material.value}" if cut and cut.wrap else ""
-    pit = names.pit_name(facts.house, str(entry.data.get("pit") or load.pit))
+    day = date.fromisoformat(str(entry.data["day"]))
+    pit = names.pit_name(facts.house, str(entry.data.get("pit") or pit_at(facts, load, day, entry.at)))
     says = _STAGE_SAYS[stage] if load.pieces != 1 else _single(_STAGE_SAYS[stage])
     words = {
         "the": names.the_pieces(facts.house, load),

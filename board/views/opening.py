@@ -11,7 +11,16 @@ from board.planning.remedies.remedy import Advice
 from board.views import names
 from board.views.cautions import cautions
 from board.views.days import near_day, when
-from board.views.facts import Facts, all_batches, all_loads, batch_state, load_state, occasions, promised
+from board.views.facts import (
+    Facts,
+    all_batches,
+    all_loads,
+    batch_state,
+    load_state,
+    occasions,
+    pit_at,
+    promised,
+)
 from board.views.likely import likely_times
 from board.views.progress import Progress, Revised, Risk, curve, warmth
 from board.views.reference import ref
@@ -195,7 +204,7 @@ def standing(
     return Standing(
         key=ref(plan.day, load.id),
         meat=names.pieces(house, load),
-        pit=names.pit_name(house, state.pit or load.pit)
+        pit=names.pit_name(house, pit_at(facts, load, plan.day))
         if state.stage in ON_PIT
         else names.place_name(house, load.bench or ""),
         stage=state.stage.value,
@@ -209,12 +218,6 @@ def standing(
         word=_word(facts, load, state, likely),
         remedy="" if likely.risk is Risk.IN_TIME else best_line(facts, load, advice),
     )
-
-
-def _where(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
-    if state.stage in ON_PIT or load.bench is None:
-        return names.pit_name(facts.house, load.pit)
-    return names.place_name(facts.house, load.bench)
 
 
 def _curve(

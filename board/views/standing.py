@@ -8,7 +8,7 @@ from board.ledger.state import BatchStage, LoadStage
 from board.planning.cook_times import CookTime
 from board.planning.plan import Plan, PlannedLoad
 from board.planning.standing import Standing
-from board.views.facts import Facts, all_loads, batch_state, load_state
+from board.views.facts import Facts, all_loads, batch_state, load_state, pit_at
 from board.views.likely import likely_times
 from board.views.progress import Revised
 
@@ -67,6 +67,7 @@ def _as_likely(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | N
     cook = CookTime(Span(*(max(m, 1.0) for m in minutes)), None)
     return replace(
         load,
+        pit=pit_at(facts, load, plan.day),
         load_at=begun,
         pull_at=times.pull,
         ready_at=times.ready,

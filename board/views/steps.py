@@ -7,7 +7,7 @@ from board.house.units import format_mass
 from board.ledger.state import BatchStage, LoadStage
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from board.views import names
-from board.views.facts import Facts, all_steps, batch_state, find_batch, find_load, load_state
+from board.views.facts import Facts, all_steps, batch_state, find_batch, find_load, load_state, pit_at
 from board.views.likely import likely_times
 from board.views.progress import Revised
 from board.views.text import inert
@@ -106,9 +106,9 @@ def say(facts: Facts, plan: Plan, step: PlannedStep) -> str:
     house = facts.house
     load, batch = find_load(plan, step.load), find_batch(plan, step.batch)
     what = inert(step.what)
-    pit = names.pit_name(house, step.pit)
     if load is not None:
-        return _say_load(facts, what, load, pit or names.pit_name(house, load.pit))
+        return _say_load(facts, what, load, names.pit_name(house, _pit_of(facts, plan, step, load)))
+    pit = names.pit_name(house, step.pit)
     if batch is not None:
         amount = format_mass(batch.amount_kg, house.display)
         return f"{what} {amount} {names.recipe_name(house, batch.recipe)}"
@@ -125,8 +125,14 @@ def say_shortly(facts: Facts, plan: Plan, step: PlannedStep) -> str:
         return f"{inert(step.what)} {names.recipe_name(facts.house, batch.recipe)}"
     if load is None or step.what not in ("load", "pull", "wrap"):
         return say(facts, plan, step)
-    pit = names.pit_name(facts.house, step.pit or load.pit)
+    pit = names.pit_name(facts.house, _pit_of(facts, plan, step, load))
     return f"{step.what} {names.pieces(facts.house, load)}, {pit}"
+
+
+def _pit_of(facts: Facts, plan: Plan, step: PlannedStep, load: PlannedLoad) -> str:
+    """Where a load's step is done: where it was moved to, once it was."""
+    moved = load_state(facts, load, plan.day).moved_at is not None and step.what != "load"
+    return pit_at(facts, load, plan.day) if moved else step.pit or load.pit
 
 
 def _say_load(facts: Facts, what: str, load: PlannedLoad, pit: str) -> str:
