@@ -1,6 +1,6 @@
 """The same problems by general solvers, in the same run, as ratios.
 
-py-pde is asked for by `pip install py-pde`; without it its row is left out with a word.
+py-pde comes with `pip install -e ".[bench]"`; without it its rows are left out with a word.
 """
 
 from collections.abc import Iterator
