@@ -74,10 +74,10 @@ def cook_times(
     `learned` is what the house's own cooks teach of its pits and cuts.
     """
     asked = list(dict.fromkeys(questions))
-    cooks = {
-        question: _cook(question, cuts, learned.air(pits[question.pit], question.cut), altitude_m)
-        for question in asked
+    airs = {
+        (cut, pit): learned.air(pits[pit], cut) for cut, pit in dict.fromkeys((q.cut, q.pit) for q in asked)
     }
+    cooks = {q: _cook(q, cuts, airs[q.cut, q.pit], altitude_m) for q in asked}
     distinct = list(dict.fromkeys(cooks.values()))
     answers = dict(zip(distinct, _estimated(tuple(distinct), members, seed), strict=True))
     return {
