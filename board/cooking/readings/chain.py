@@ -21,21 +21,25 @@ STAYS = 2  # lower readings, that agree, before the higher ones are doubted
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """Readings in order of time, with the bounds that rule them."""
+    """Readings in order of time, with the pit's air at each and the bounds that rule them."""
 
     minutes: Floats
     core_c: Floats
+    air_c: Floats
     limits: Limits
+
+    @classmethod
+    def of(cls, minutes: Floats, core_c: Floats, limits: Limits) -> "Row":
+        """Readings in order of time under the bounds of their cook."""
+        return cls(minutes, core_c, limits.air_c(minutes), limits)
 
     def follow(self, before: Places, after: Places) -> Marks:
         """Whether the core can have given some readings and then others, by their places."""
         apart = self.minutes[after] - self.minutes[before]
         change = self.core_c[after] - self.core_c[before]
         jitter = number("probe", "jitter_k")
-        fall = np.maximum(
-            self.limits.fall_k_min(self.minutes[before], self.core_c[before]),
-            self.limits.fall_k_min(self.minutes[after], self.core_c[before]),
-        )
+        cold = np.minimum(self.air_c[before], self.air_c[after]) < self.core_c[before]
+        fall = np.where(cold, number("pace", "cold_fall_k_h"), number("pace", "fall_k_h")) / 60.0
         rises = change <= jitter + self.limits.rise_k_min * apart
         return np.asarray((apart > 0) & rises & (change >= -jitter - fall * apart))
 
@@ -74,18 +78,27 @@ def _longest(row: Row, allowed: Marks) -> Marks:
     """The heaviest row among those allowed; of two as heavy, the one that ends colder."""
     count = len(row.minutes)
     weight = np.where(allowed, row.weight() - 1e-7 * row.core_c, -np.inf)
-    best, came_from = weight.copy(), np.full(count, -1)
+    best = np.concatenate([np.full(LOOK_BACK, -np.inf), weight])
+    barred, came_from = _barred(row), np.full(count, -1)
     for j in range(1, count):
-        back = np.arange(max(0, j - LOOK_BACK), j)
-        reach = np.where(row.follow(back, np.full_like(back, j)), best[back], -np.inf)
+        reach = best[j : j + LOOK_BACK] + barred[j]
         i = int(reach.argmax())
         if reach[i] > 0.0:
-            best[j], came_from[j] = best[j] + reach[i], back[i]
-    kept, at = np.zeros(count, dtype=bool), int(best.argmax())
+            best[j + LOOK_BACK] += reach[i]
+            came_from[j] = j - LOOK_BACK + i
+    kept, at = np.zeros(count, dtype=bool), int(best[LOOK_BACK:].argmax())
     while at >= 0:
         kept[at] = True
         at = int(came_from[at])
     return kept
+
+
+def _barred(row: Row) -> Floats:
+    """For each reading and each of so many before it, oldest first: 0 where it can follow, else −∞."""
+    after = np.arange(len(row.minutes))[:, None]
+    before = after - LOOK_BACK + np.arange(LOOK_BACK)[None, :]
+    follows = row.follow(np.maximum(before, 0), np.broadcast_to(after, before.shape))
+    return np.where(follows & (before >= 0), 0.0, -np.inf)
 
 
 def _lower_runs(row: Row, kept: Marks) -> list[tuple[int, int]]:

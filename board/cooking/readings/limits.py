@@ -68,11 +68,6 @@ class Limits:
             return np.full_like(minute, self.setpoint_c)
         return np.interp(minute, self.air.minutes, self.air.celsius)
 
-    def fall_k_min(self, minute: Floats, core_c: Floats) -> Floats:
-        """How fast a core may fall, K a minute: faster where the pit's air is no longer warmer."""
-        cold = self.air_c(minute) < core_c
-        return np.where(cold, number("pace", "cold_fall_k_h"), number("pace", "fall_k_h")) / 60.0
-
     def least_rise(self, core_c: float, minutes: float) -> float:
         """What even the slowest member rises from a core in so many minutes, K; 0 in a cold pit."""
         at = self.minutes[int((self.lowest_c >= core_c).argmax())]

@@ -93,7 +93,7 @@ def _pass(limits: Limits, left: list[int], readings: Sequence[Reading]) -> list[
     core = np.array([readings[i][1] for i in left])
     bad = _impossible(limits, minutes, core) | _in_the_wrong_unit(limits, minutes, core)
     if not bad.any():
-        bad = ~chain(Row(minutes, core, limits))
+        bad = ~chain(Row.of(minutes, core, limits))
     if not bad.any():
         stuck = np.flatnonzero(_stuck(limits, minutes, core))
         return [LeftOut(left[k], minutes[k], core[k], Why.STUCK) for k in stuck]
