@@ -35,32 +35,23 @@ def command(
     with open_ledger(ledger_path(ledger)) as opened:
         said = who_and_when(opened, who, at)
         house = house_of(opened)
-        not_counted = ""
         if find.is_known(opened, "loads", place, said["at"]):
             entry = write.take_reading(opened, core_or_air_c, load=place, **said)
-            not_counted = _why_not_counted(opened, house, entry)
         else:
             known = _known_place(opened, house, place, said["at"])
             entry = write.take_reading(opened, core_or_air_c, place=known, **said)
         shown = format_temperature(core_or_air_c, house.display) if house else f"{core_or_air_c:.1f} °C"
         tell(opened, entry, as_json, f"{entry.subject} {shown}")
-        if not_counted:
+        if not_counted := _why_not_counted(opened, house, entry):
             click.echo(f"not counted in the estimate: {not_counted}", err=as_json)
 
 
 def _why_not_counted(ledger: Ledger, house: House | None, entry: Entry) -> str:
-    """Why a load's new reading is left out of its estimate; empty where it counts or is not estimated."""
-    from board.views.facts import all_loads  # noqa: PLC0415 - views and sums load for a core alone
-    from board.views.gather import gather  # noqa: PLC0415
-    from board.views.revising import is_cooking, revised_loads  # noqa: PLC0415
+    """Why a new reading is left out of the estimates; empty where it counts or bears on none."""
+    from board.views.gather import gather  # noqa: PLC0415 - views and sums load for what cooks alone
+    from board.views.left_out import why_not_counted  # noqa: PLC0415
 
-    if house is None:
-        return ""
-    facts = gather(ledger, house, entry.noted_at)
-    this = (str(entry.data["day"]), entry.subject)
-    pairs = [p for p in all_loads(facts) if (p[0].day.isoformat(), p[1].id) == this and is_cooking(facts, *p)]
-    found = revised_loads(facts, pairs).get(entry.subject)
-    return dict(found.left_out).get(entry.seq, "") if found else ""
+    return why_not_counted(gather(ledger, house, entry.noted_at), entry) if house else ""
 
 
 def _known_place(ledger: Ledger, house: House | None, place: str, at: datetime) -> str:

@@ -1,11 +1,15 @@
 """Readings left out of the sum, in words: what was read, and why it does not count."""
 
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from board.house.model import Display
 from board.house.units import format_temperature
+from board.ledger.state import Entry
+from board.planning.plan import Plan, PlannedLoad
 from board.views import names
-from board.views.facts import Facts, all_loads
+from board.views.facts import Facts, all_loads, load_state
+from board.views.pit_history import pit_of
 from board.views.progress import Revised, left_out_of
 
 if TYPE_CHECKING:
@@ -57,15 +61,41 @@ def all_left_out(revised: Revised | None) -> dict[int, str]:
 
 def newly_left_out(facts: Facts, revised: Revised, known: Revised) -> str:
     """The last reading that has come to be left out since, in a sentence; empty where there is none."""
-    fresh = all_left_out(revised).keys() - all_left_out(known).keys()
-    found = [
-        (reading.seq, load, reading.temperature_c)
-        for plan, load in all_loads(facts)
-        for reading in facts.readings.get((plan.day, load.id), ())
-        if reading.seq in fresh
-    ]
+    why = all_left_out(revised)
+    fresh = why.keys() - all_left_out(known).keys()
+    found = [(seq, what, celsius) for seq, what, celsius in _read(facts) if seq in fresh]
     if not found:
         return ""
-    seq, load, celsius = max(found, key=lambda one: one[0])
-    degrees = names.degrees(facts.house, celsius)
-    return f"{names.the_pieces(facts.house, load)}: {degrees} not counted: {all_left_out(revised)[seq]}"
+    seq, what, celsius = max(found)
+    return f"{what}: {names.degrees(facts.house, celsius)} not counted: {why[seq]}"
+
+
+def why_not_counted(facts: Facts, entry: Entry) -> str:
+    """Why a new reading of a load or a pit is left out of what cooks; empty where it counts.
+
+    Only the loads it bears on are estimated.
+    """
+    from board.views.revising import is_cooking, revised_loads  # noqa: PLC0415 - it asks for these words
+
+    pairs = [
+        (plan, load)
+        for plan, load in all_loads(facts)
+        if is_cooking(facts, plan, load) and _bears_on(facts, plan, load, entry)
+    ]
+    return all_left_out(revised_loads(facts, pairs)).get(entry.seq, "")
+
+
+def _bears_on(facts: Facts, plan: Plan, load: PlannedLoad, entry: Entry) -> bool:
+    """Whether a reading is of a load, or of the pit it is on."""
+    if entry.data.get("day"):
+        return (plan.day.isoformat(), load.id) == (entry.data["day"], entry.subject)
+    return pit_of(facts, load, load_state(facts, load, plan.day)) == entry.subject
+
+
+def _read(facts: Facts) -> Iterator[tuple[int, str, float]]:
+    """Every reading of a load and of a pit that the views know: its entry's number, of what, and °C."""
+    for plan, load in all_loads(facts):
+        for r in facts.readings.get((plan.day, load.id), ()):
+            yield r.seq, names.the_pieces(facts.house, load), r.temperature_c
+    for pit, readings in facts.air.items():
+        yield from ((r.seq, names.pit_name(facts.house, pit), r.temperature_c) for r in readings)

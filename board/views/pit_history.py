@@ -12,6 +12,7 @@ from board.views.facts import Facts
 if TYPE_CHECKING:
     from board.cooking.cook import AirCurve
     from board.cooking.pit_air import Setpoint
+    from board.cooking.readings.reasons import LeftOut
 
 
 def pit_of(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
@@ -55,6 +56,19 @@ def air_of(
     recovery = pit_prior(known.kind).recovery_minutes.usual
     read = [r for r in facts.air.get(pit, ()) if r.at >= start and (until is None or r.at < until)]
     return measured_air(asked, recovery, known.control_band_c, since(start, read))
+
+
+def air_left_out(
+    facts: Facts, load: PlannedLoad, state: LoadState, pit: str, start: datetime
+) -> list[tuple[int, "LeftOut"]]:
+    """The readings of a pit's air from a moment on that do not count, by their entry's number."""
+    from board.cooking.pit_air import expected_air  # noqa: PLC0415 - arrays load at the first reading
+    from board.cooking.readings.air import sieve_air  # noqa: PLC0415
+
+    recovery = pit_prior(facts.house.pits[pit].kind).recovery_minutes.usual
+    read = [r for r in air_readings(facts, load, state) if r.place == pit and r.at >= start]
+    expected = expected_air(setpoints(facts, load, pit, start), recovery)
+    return [(read[one.place].seq, one) for one in sieve_air(expected, since(start, read))[1]]
 
 
 def since(start: datetime, readings: Iterable[Reading]) -> tuple[tuple[float, float], ...]:

@@ -17,6 +17,7 @@ from board.ledger.state import LoadStage, LoadState, Reading
 from board.planning.plan import Plan, PlannedLoad
 from board.views.facts import Facts, all_loads, load_state
 from board.views.pit_history import (
+    air_left_out,
     air_of,
     air_readings,
     first_pit_of,
@@ -30,6 +31,7 @@ from board.views.progress import LikelyPull
 if TYPE_CHECKING:
     from board.cooking.cook import AirCurve, Cook, Estimate, Move
     from board.cooking.pit_air import Setpoint
+    from board.cooking.readings.reasons import LeftOut
     from board.cooking.readings.revise import Revision
     from board.cooking.readings.sieve import Sieved
 
@@ -51,6 +53,7 @@ class Now:
     """
 
     load: PlannedLoad
+    state: LoadState
     on_at: datetime
     cook: "Cook"
     expected: "Estimate"
@@ -203,13 +206,13 @@ def estimate_now(facts: Facts, pairs: Iterable[Pair]) -> dict[str, Now]:
     expected = expected_of([cook for _, _, cook in asked])
     found = {}
     for plan, load, cook in asked:
-        on_at = load_state(facts, load, plan.day).on_at
-        if on_at is None or cook not in expected:
+        state = load_state(facts, load, plan.day)
+        if state.on_at is None or cook not in expected:
             continue
         sieved = sieved_now(facts, plan, load, cook, expected[cook])
         revision = revise(expected[cook], sieved.kept)
         readings = facts.readings.get((plan.day, load.id), ())
-        found[load.id] = Now(load, on_at, cook, expected[cook], readings, sieved, revision)
+        found[load.id] = Now(load, state, state.on_at, cook, expected[cook], readings, sieved, revision)
     return found
 
 
@@ -255,14 +258,21 @@ def revised_loads(facts: Facts, pairs: Iterable[Pair]) -> dict[str, LikelyPull]:
 
 def _likely(facts: Facts, now: Now) -> LikelyPull:
     """The likely pull, with the words about what it leaves out."""
-    from board.cooking.readings.reasons import Why  # noqa: PLC0415 - arrays load at the first reading
-    from board.views.left_out import why_left_out  # noqa: PLC0415
+    from board.views.left_out import why_left_out  # noqa: PLC0415 - it asks for readings and times of all views
 
-    display = facts.house.display
-    left_out = [
-        (now.readings[one.place].seq, why_left_out(one, display))
-        for one in now.sieved.left_out
-        if one.why is not Why.AFTER
-    ]
-    pull = now.pull
-    return LikelyPull(pull.p10, pull.p50, pull.p90, now.revision.warning, tuple(left_out))
+    display, pull = facts.house.display, now.pull
+    words = tuple((seq, why_left_out(one, display)) for seq, one in _left_out(facts, now))
+    return LikelyPull(pull.p10, pull.p50, pull.p90, now.revision.warning, words)
+
+
+def _left_out(facts: Facts, now: Now) -> Iterator[tuple[int, "LeftOut"]]:
+    """The readings of a load's core and of its pits' air that do not count, but for those of its rest."""
+    from board.cooking.readings.reasons import Why  # noqa: PLC0415 - arrays load at the first reading
+
+    for one in now.sieved.left_out:
+        if one.why is not Why.AFTER:
+            yield now.readings[one.place].seq, one
+    first, there = first_pit_of(facts, now.load, now.state), pit_of(facts, now.load, now.state)
+    yield from air_left_out(facts, now.load, now.state, first, now.on_at)
+    if now.state.moved_at is not None:
+        yield from air_left_out(facts, now.load, now.state, there, now.state.moved_at)

@@ -41,8 +41,14 @@ def test_board_reading_says_what_does_not_count(
     monkeypatch.setattr("board.commands.reading.house_of", lambda _ledger: house())
     path = tmp_path / "board.db"
     night_ledger(path).close()
-    for typed, lines in (("92 C", 1), ("197 C", 2)):
-        assert run(["reading", "sat-brisket", typed, "--who", "tomas", "--ledger", str(path)]) == 0
+    for place, typed, lines in (
+        ("walk-in", "3 C", 1),
+        ("North", "117 C", 1),
+        ("North", "244 C", 2),
+        ("sat-brisket", "92 C", 1),
+        ("sat-brisket", "197 C", 2),
+    ):
+        assert run(["reading", place, typed, "--who", "tomas", "--ledger", str(path)]) == 0
         told = capsys.readouterr().out
         assert told.count("\n") == lines
     assert "not counted in the estimate: it reads like °F taken for °C" in told

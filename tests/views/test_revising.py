@@ -102,6 +102,18 @@ def test_a_wild_reading_changes_nothing_but_says_so() -> None:
     assert newly_left_out(wild, {"sat-brisket": after}, {"sat-brisket": after}) == ""
 
 
+def test_a_mistyped_air_is_named_and_does_not_count() -> None:
+    """°F typed as °C of the pit: the briskets are expected as before, and the entry has its reason."""
+    good = with_air(night(), 118.0)
+    wild = replace(good, air={"north": (*good.air["north"], reading(200, 8.4, 244.0, "north"))})
+    before, after = (estimate_now(known, [brisket(known)])["sat-brisket"] for known in (good, wild))
+    assert after.expected.minutes == before.expected.minutes
+    assert revised(wild)["sat-brisket"].left_out == (
+        (200, "it reads like °F taken for °C: 244 °F is 118 °C"),
+    )
+    assert newly_left_out(wild, revised(wild), revised(good)).startswith("North: 244° not counted")
+
+
 def test_a_cook_unlike_all_is_a_guess_in_words() -> None:
     """A core far too slow still has an answer, and the load's line says it is a guess."""
     slow = night()
