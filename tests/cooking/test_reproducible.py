@@ -6,6 +6,8 @@ change to the model or its numbers: read the difference.
 
 import json
 import os
+import subprocess
+import sys
 from dataclasses import replace
 from pathlib import Path
 
@@ -14,10 +16,16 @@ import pytest
 
 from board.cooking.cook import AirCurve, Cook, Estimate, Move, PitAir, Rest
 from board.cooking.estimate import estimate
+from board.cooking.solver.columns import whole
 from board.house.library import library_cut
 from board.house.model import PitKind, Work, Wrap, WrapMaterial
 
 TABLE = Path(__file__).with_name("figures.json")
+PLAINER = """
+import json
+from tests.cooking.test_reproducible import COOKS, estimate, figures
+print(json.dumps({name: figures(estimate([cook], members=16)[0]) for name, cook in COOKS.items()}))
+"""
 REWRITE = os.environ.get("BOARD_FIGURES") == "write"
 
 FOIL, PAPER = (Wrap(material, 70.0, Work()) for material in (WrapMaterial.FOIL, WrapMaterial.PAPER))
@@ -85,3 +93,38 @@ def test_rounding_does_not_grow(name: str, part: float) -> None:
     here, *there = estimate([cook, *near], members=64)
     for other in there:
         np.testing.assert_allclose(other.member_minutes, here.member_minutes, rtol=1e-9)
+
+
+def test_no_cook_depends_on_its_neighbours() -> None:
+    """Asked together or alone, through wraps, moves and rests, every member is the same to the last bit."""
+    together = estimate(list(COOKS.values()), members=16)
+    for cook, found in zip(COOKS.values(), together, strict=True):
+        alone = estimate([cook], members=16)[0]
+        assert alone.member_minutes.tobytes() == found.member_minutes.tobytes()
+        assert figures(alone) == figures(found)
+
+
+def test_sums_over_nodes_do_not_depend_on_who_stands_beside() -> None:
+    """A column summed alone, from any layout, is the same column summed among others, to the last bit."""
+    nodes = np.random.default_rng(0).normal(size=(21, 600)) * 1e3
+    for members in (1, 2, 3, 7, 64, 600):
+        part = nodes[:, :members]
+        for layout in (np.ascontiguousarray(part), np.asfortranarray(part), part):
+            assert np.array_equal(whole(layout), whole(nodes)[:members])
+
+
+def test_a_plainer_processor_gives_the_same_figures() -> None:
+    """With every instruction that NumPy could do without switched off, the figures are the same to 1e-9."""
+    core = getattr(np, "_core", None) or np.core
+    plainer = {"NPY_DISABLE_CPU_FEATURES": " ".join(core._multiarray_umath.__cpu_dispatch__)}
+    told = subprocess.run(
+        [sys.executable, "-W", "ignore", "-c", PLAINER],
+        env=os.environ | plainer,
+        capture_output=True,
+        text=True,
+        check=True,
+    )
+    there = json.loads(told.stdout)
+    for name, cook in COOKS.items():
+        for what, values in figures(estimate([cook], members=16)[0]).items():
+            assert there[name][what] == pytest.approx(values, rel=1e-9), f"{name}: {what}"
