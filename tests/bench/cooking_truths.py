@@ -23,7 +23,7 @@ SEED = 99  # no estimate's
 WIDER = 1.5
 SWING_BANDS = 0.5
 SWING_MINUTES = 30.0
-ONE_OF = 32  # a truth on a pit of its own is one member of so many
+ONE_OF = 32  # truths on pits of their own are made so many at a time
 OFFSET = PitAir.usual(PitKind.OFFSET)
 
 
@@ -128,13 +128,14 @@ def swinging(cook: Cook, rng: np.random.Generator) -> AirCurve:
 
 
 def swung(cook: Cook, count: int) -> list[Truth]:
-    """True cooks, each on a pit that swings on its own."""
-    airs = [swinging(cook, np.random.default_rng(1000 + i)) for i in range(count)]
+    """True cooks, each on a pit that swings on its own; in each lot of them every one is another member."""
     truths = []
-    for i, air in enumerate(airs):
-        found = estimate([replace(cook, air=air)], members=ONE_OF, seed=2000 + i, curves=True)[0]
-        assert found.paths is not None
-        which = i % ONE_OF
-        path = to_the_end(found.paths.core)[which]
-        truths.append(Truth(float(found.member_minutes[which]), found.paths.minutes, path, air))
-    return truths
+    for first in range(0, count, ONE_OF):
+        airs = [swinging(cook, np.random.default_rng(1000 + first + i)) for i in range(ONE_OF)]
+        cooks = [replace(cook, air=air) for air in airs]
+        lot = estimate(cooks, members=ONE_OF, seed=2000 + first, curves=True)
+        for which, (air, found) in enumerate(zip(airs, lot, strict=True)):
+            assert found.paths is not None
+            path = to_the_end(found.paths.core)[which]
+            truths.append(Truth(float(found.member_minutes[which]), found.paths.minutes, path, air))
+    return truths[:count]
