@@ -171,7 +171,7 @@ def fitted(kept_out: str = "", verbose: int = 0) -> tuple[Parameters, float, flo
     start = parameters()
     x = np.zeros(len(JUICE) + len(SHAPES) + 3)
     best = least_squares(
-        residuals, x, args=(start, kept_out), diff_step=2e-3, loss="soft_l1", max_nfev=9, verbose=verbose
+        residuals, x, args=(start, kept_out), diff_step=2e-3, loss="soft_l1", max_nfev=6, verbose=verbose
     )
     return with_values(best.x, start), roll_half_m(best.x), float(best.cost)
 
