@@ -152,7 +152,7 @@ def with_air(truths: Sequence[Truth], share: float) -> Score:
             replace(BRISKET, air=air_read(truth, share * truth.total, first + i))
             for i, truth in enumerate(some)
         ]
-        for i, expected in enumerate(estimate(cooks, members=LIVE, curves=True)):
+        for i, expected in enumerate(estimate(cooks, members=LIVE, curves=True, thin_ends=False)):
             truth = some[i]
             score.add(truth, revise(expected, truth.read(share * truth.total, 5.0, first + i)))
     return score

@@ -76,7 +76,7 @@ COOKS = {
 @cache
 def expected_of(cook: Cook, members: int = 500) -> Estimate:
     """What is expected of a cook."""
-    return estimate([cook], members=members, curves=True)[0]
+    return estimate([cook], members=members, curves=True, thin_ends=False)[0]
 
 
 @cache
@@ -87,7 +87,7 @@ def limits(cook: Cook, members: int = 500) -> Limits:
 
 def truths_of(cook: Cook, count: int, using: Parameters | None = None) -> list[Truth]:
     """True cooks, of a seed no estimate uses."""
-    found = estimate([cook], members=count, seed=SEED, curves=True, using=using)[0]
+    found = estimate([cook], members=count, seed=SEED, curves=True, thin_ends=False, using=using)[0]
     assert found.paths is not None
     paths = to_the_end(found.paths.core)
     return [
@@ -133,7 +133,7 @@ def swung(cook: Cook, count: int) -> list[Truth]:
     for first in range(0, count, ONE_OF):
         airs = [swinging(cook, np.random.default_rng(1000 + first + i)) for i in range(ONE_OF)]
         cooks = [replace(cook, air=air) for air in airs]
-        lot = estimate(cooks, members=ONE_OF, seed=2000 + first, curves=True)
+        lot = estimate(cooks, members=ONE_OF, seed=2000 + first, curves=True, thin_ends=False)
         for which, (air, found) in enumerate(zip(airs, lot, strict=True)):
             assert found.paths is not None
             path = to_the_end(found.paths.core)[which]
