@@ -41,14 +41,16 @@ def advise(scene: Scene, *, members: int = MEMBERS, seed: int = 0) -> Advice | N
     `members` of one ensemble carry every remedy, so that their times differ by what is done alone. A load
     in time 9 times in 10 is early: its remedies are ways to wait.
     """
-    after = timedelta(minutes=scene.load.after_minutes)
-    is_early = scene.load.pull.p90 + after <= scene.load.due
-    helping = _early if is_early else _late
-    return helping(scene, members, seed)
+    alone = judged(scene, [nothing(scene)], members=members, seed=seed)
+    if not alone:
+        return None
+    base = alone[0][1]
+    helping = _early if base.ready.p90 <= scene.load.due else _late
+    return helping(scene, base, members, seed)
 
 
-def _late(scene: Scene, members: int, seed: int) -> Advice | None:
-    until = max(scene.load.pull.p90, scene.now + timedelta(hours=1))
+def _late(scene: Scene, base: Remedy, members: int, seed: int) -> Advice:
+    until = max(scene.load.pull.p90, base.ready.p90, scene.now + timedelta(hours=1))
     raised, left = fire.raised(scene, until)
     raised, overheld = _others_stand(scene, raised, seed)
     wrapped, open_still = meat.wrapped(scene)
@@ -60,31 +62,23 @@ def _late(scene: Scene, members: int, seed: int) -> Advice | None:
         candidates += found
         left += out
     answers = judged(scene, [nothing(scene), *candidates], members=members, seed=seed)
-    if not answers:
-        return None
-    (_, base), *rest = answers
     others, none = serving.served_first(scene, base)
-    remedies = [remedy for _, remedy in rest] + others
+    remedies = [remedy for _, remedy in answers[1:]] + others
     helping = [one for one in remedies if _helps(one, base)]
     idle = [_no_help(one) for one in remedies if one not in helping]
     helping.sort(key=lambda one: _rank(one, scene.load.due))
     return Advice(scene.load.load.id, base, tuple(helping), (*left, *none, *idle))
 
 
-def _early(scene: Scene, members: int, seed: int) -> Advice | None:
-    lowered, left = fire.lowered(scene, scene.load.pull.p90)
+def _early(scene: Scene, base: Remedy, members: int, seed: int) -> Advice:
+    lowered, left = fire.lowered(scene, base.ready.p90)
     lowered, late = _others_stand(scene, lowered, seed)
-    answers = judged(scene, [nothing(scene), *lowered], members=members, seed=seed)
-    if not answers:
-        return None
-    (_, base), *rest = answers
-    if base.ready.p90 > scene.load.due:
-        return _late(scene, members, seed)
+    answers = judged(scene, [nothing(scene), *lowered], members=members, seed=seed)[1:]
     enough = min(scene.house.chance, base.chance)
-    sure = [_waiting(scene, one) for _, one in rest if one.chance >= enough]
+    sure = [_waiting(scene, one) for _, one in answers if one.chance >= enough]
+    unsure = [_no_help(one) for _, one in answers if one.chance < enough]
     held, cannot_hold = waiting.held(scene, base)
     boxed, cannot_box = waiting.boxed(scene, base, members=members, seed=seed)
-    unsure = [_no_help(one) for _, one in rest if one.chance < enough]
     remedies = sorted([*held, *boxed, *sure[:1]], key=lambda one: _rank(one, scene.load.due))
     left_out = (*cannot_hold, *cannot_box, *left, *late, *unsure)
     return Advice(scene.load.load.id, _waiting(scene, base), tuple(remedies), left_out, is_early=True)

@@ -71,7 +71,7 @@ def _raised(scene: Scene, one: Remedy) -> Iterator[str]:
     for other in on:
         if to > other.cook.cut.pit_c.high + A_HAIR:
             yield f"{to} is over {other.cook.cut.id}"
-    for coming in _comes(scene, scene.load.pit, one.ready.p50):
+    for coming in _comes(scene, scene.load.pit, one.ready.p90):
         if to > coming.pit_c.high + A_HAIR:
             yield f"{to} is over {coming.id}, which comes"
 
@@ -106,10 +106,10 @@ def _moved(scene: Scene, one: Remedy) -> Iterator[str]:
         yield f"{to} on {pit.id}"
     if scene.lit and pit.id in scene.lit and abs(scene.lit[pit.id] - to) > 1.0:
         yield f"{pit.id} burns at {scene.lit[pit.id]}, not {to}"
-    meets = [*(o.cook.cut for o in there), *_comes(scene, pit.id, one.ready.p50)]
+    meets = [*(o.cook.cut for o in there), *_comes(scene, pit.id, one.ready.p90)]
     if any((cut.handling in BIRDS) != (other.handling in BIRDS) for other in meets):
         yield "raw poultry meets other meat"
-    if _fullest(scene, pit.id, one.ready.p50) + scene.load.load.area_m2 > pit.area_m2 + 1e-4:
+    if _fullest(scene, pit.id, one.ready.p90) + scene.load.load.area_m2 > pit.area_m2 + 1e-4:
         yield f"no room on {pit.id}"
 
 

@@ -20,9 +20,10 @@ MEMBERS = 32
 
 
 def advice(one: Scene) -> Advice:
-    """The advice for a scene that has some."""
+    """The advice for a scene that is late."""
     found = advise(one, members=MEMBERS)
     assert found is not None
+    assert not found.is_early
     return found
 
 
@@ -133,12 +134,12 @@ def test_without_a_reading_it_counts_that_nothing_is_done_yet() -> None:
 
 def test_a_wrapped_load_is_not_wrapped_again() -> None:
     """Nor one whose cut is never wrapped, nor one whose core is not known or hardly warm."""
-    wrapped = scene()
+    wrapped = scene(left=200.0)
     on = replace(wrapped.load, is_wrapped=True, cook=altered.wrapped_at(wrapped.load.cook, 250.0))
     assert why(advice(replace(wrapped, load=on)), Kind.WRAP) == {Reason.ALREADY_WRAPPED}
-    assert why(advice(scene("ham-bone-in", core_c=40.0)), Kind.WRAP) == {Reason.NEVER_WRAPPED}
-    assert why(advice(scene(core_c=None)), Kind.WRAP) == {Reason.CORE_UNKNOWN}
-    assert why(advice(scene(elapsed=90.0, core_c=15.0)), Kind.WRAP) == {Reason.TOO_SOON}
+    assert why(advice(scene("ham-bone-in", core_c=40.0, left=10.0)), Kind.WRAP) == {Reason.NEVER_WRAPPED}
+    assert why(advice(scene(core_c=None, left=10.0)), Kind.WRAP) == {Reason.CORE_UNKNOWN}
+    assert why(advice(scene(elapsed=90.0, core_c=15.0, left=10.0)), Kind.WRAP) == {Reason.TOO_SOON}
 
 
 def test_a_hotter_pit_tells_what_it_does_to_the_load_beside() -> None:
@@ -211,7 +212,8 @@ def test_raw_poultry_and_other_meat_are_not_brought_together() -> None:
                        pull_at=NOW + 200 * MINUTE, area=0.4)  # fmt: skip
         return (on_pit(where, load, elapsed=60.0, core_c=20.0),)
 
-    turkey = advice(scene("turkey-whole", elapsed=60.0, core_c=25.0, lit=lit, beside=on_south("brisket")))
+    beside = on_south("brisket")
+    turkey = advice(scene("turkey-whole", elapsed=60.0, core_c=25.0, left=10.0, lit=lit, beside=beside))
     assert Reason.RAW_POULTRY in why(turkey, Kind.MOVE)
     brisket = advice(scene(lit=lit, beside=on_south("turkey-whole")))
     assert Reason.RAW_POULTRY in why(brisket, Kind.MOVE)
