@@ -12,6 +12,7 @@ SLOW = 0.25  # of the fastest rise: what rises more than that has no stall
 SLOW_K_H = 10.0  # nor has what rises more than this: a cook would not call it standing
 NEAR_SLOWEST = 1.25  # the stall lasts while the rise is within a quarter of its slowest
 SHORTEST_MINUTES = 30.0
+SMOOTH_MINUTES = 12.0
 
 
 def stall_in(minutes: Floats, core_c: Floats) -> Stall | None:
@@ -22,7 +23,7 @@ def stall_in(minutes: Floats, core_c: Floats) -> Stall | None:
     """
     if len(minutes) < 3:
         return None
-    rate = np.maximum(np.gradient(core_c, minutes), 0.0)
+    rate = np.maximum(_smooth(np.gradient(core_c, minutes), minutes[1] - minutes[0]), 0.0)
     within = (core_c > ABOVE_C) & (core_c < BELOW_C)
     if not within.any():
         return None
@@ -33,6 +34,13 @@ def stall_in(minutes: Floats, core_c: Floats) -> Stall | None:
     if minutes[last] - minutes[first] < SHORTEST_MINUTES:
         return None
     return Stall(float(minutes[first]), float(minutes[last]), float(core_c[slowest]))
+
+
+def _smooth(rate: Floats, every_minutes: float) -> Floats:
+    """The mean rate over some twelve minutes, ends repeated: the middle of many cores is a little rough."""
+    half = round(SMOOTH_MINUTES / every_minutes / 2)
+    padded = np.pad(rate, half, mode="edge")
+    return np.convolve(padded, np.full(2 * half + 1, 1.0 / (2 * half + 1)), mode="valid")
 
 
 def _nearly(slowest: float, fastest: float) -> float:

@@ -92,7 +92,7 @@ def _thin(thin: ThinEnd, cook: Cook, display: Display) -> str:
         else ""
     )
     return (
-        f"That is the thick end: probe it. The thin end {there}"
+        f"That is the thick end: probe it. The thin end, were it by itself, {there}"
         f"stands at {format_temperature(thin.core_c.p50, display)} when the thick one is there."
     )
 
