@@ -59,7 +59,8 @@ def _parts(
     if advice is None:
         return ([f"{names.pieces(facts.house, load)}: cannot be estimated."],)
     view = remedies(facts, plan, load, advice)
-    return block(remedies_table(view), width), block(left_out_table(view), width) if view.left_out else []
+    table = [*sentences([view.heading], width), *block(remedies_table(view), width)]
+    return table, block(left_out_table(view), width) if view.left_out else []
 
 
 def remedies_document(

@@ -74,9 +74,9 @@ def odds(one: Remedy) -> str:
     """A chance as it is said: `9 times in 10 in time`."""
     both = "both " if one.action.kind is Kind.OTHER_FIRST else ""
     if one.chance >= _SURE:
-        return f"{both}almost surely in time"
+        return f"almost surely {both}in time"
     if one.chance < _HARDLY:
-        return f"{both}hardly in time"
+        return f"hardly {both}in time"
     times = min(9, max(1, round(10 * one.chance)))
     return f"{times} {'time' if times == 1 else 'times'} in 10 {both}in time"
 

@@ -8,7 +8,7 @@ from board.views.text import Cell, Tone
 def remedies_table(view: Remedies) -> Table:
     """Each remedy with its likely time, span and chance; its costs stand under it."""
     columns = (Column(grow=True), Column("ready"), Column("likely", drop=2), Column(grow=True))
-    return Table(view.heading, columns, tuple(_row(view, line) for line in view.lines))
+    return Table("Would help", columns, tuple(_row(view, line) for line in view.lines))
 
 
 def _row(view: Remedies, line: RemedyLine) -> Row:

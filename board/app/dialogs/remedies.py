@@ -12,11 +12,10 @@ from board.app.widgets.panel import Panel
 from board.planning.remedies.remedy import Action, Advice, Kind
 from board.views.remedies import WORD, Remedies
 from board.views.remedies_tables import left_out_table, remedies_table
-from board.views.table import share
 
-_EDGES = 8  # lines of the frame, the hint and the word over it
+_EDGES = 9  # lines of the frame, the heading, the hint and the word over it
 _WIDE, _SIDES = 104, 6  # columns of the frame at its widest, and of its sides
-_LEAST = (5, 2)
+_LEAST, _BELOW = 7, 2  # lines of both lists, and of what is not offered
 
 
 class RemediesDialog(ModalScreen[Action | None]):
@@ -69,16 +68,16 @@ class RemediesDialog(ModalScreen[Action | None]):
         self.query_one(".hint", Static).update(f"{WORD}\n{hint}" if view else hint)
         if view is None:
             return
-        self.query_one(".question", Static).display = False
+        self.query_one(".question", Static).update(view.heading)
         panel, left = self.query_one("#remedies", Panel), self.query_one("#left", Panel)
         panel.always_chosen = True
         panel.show(remedies_table(view))
         left.show(left_out_table(view))
         width = max(20, min(self.size.width * 94 // 100, _WIDE) - _SIDES)
-        wants = [one.wanted_height(width) for one in (panel, left)]
-        heights = share(max(sum(_LEAST), self.size.height * 9 // 10 - _EDGES), wants, _LEAST)
-        for one, height in zip((panel, left), heights, strict=True):
-            one.styles.height = height
+        room = max(_LEAST, self.size.height * 9 // 10 - _EDGES)
+        wanted, below = (one.wanted_height(width) for one in (panel, left))
+        panel.styles.height = min(wanted, room - _BELOW)
+        left.styles.height = min(below, room - min(wanted, room - _BELOW))
         left.display = bool(view.left_out)
         panel.focus()
 
