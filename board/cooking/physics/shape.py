@@ -61,7 +61,7 @@ def solid(size: Size) -> Body:
     """The body of the solid a shape class stands for, before its factor."""
     half = sorted((size.thickness_m / 2, size.width_m / 2, size.length_m / 2))
     if half[0] < THINNEST_M:
-        raise CookingError(f"a piece {size.thickness_m * 1000:.0f} mm thick is too thin for these sums")
+        raise CookingError(f"a piece {half[0] * 2000:.1f} mm thick is too thin for these sums")
     match size.shape:
         case "slab" | "taper":
             return brick(*half)

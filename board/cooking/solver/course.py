@@ -283,11 +283,12 @@ def _rested(now: Running, course: Course) -> NDArray[np.bool_]:
 
 
 def _next_step(now: Running, course: Course, grow: NDArray[np.bool_]) -> None:
-    """Let the steps follow their error, and end on a moment that was set."""
+    """Let the steps follow their error, and end on a moment that was set; the finished hardly move."""
     state = now.state
     wanted = np.minimum(state.step_wanted, _until_boiling(now))
     step = np.where(grow, _through_air(now, wanted), state.step)
     left = _next_moment(now, course) - state.seconds
+    left = np.where(now.phase == DONE, 0.0, left)
     state.step = np.where(now.landing, step, np.clip(left, SHORTEST_STEP_S, step))
 
 
