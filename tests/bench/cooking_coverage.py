@@ -136,11 +136,13 @@ def spoilt(expected: Estimate, *, sieved: bool) -> Reader:
 
 
 def by_pit(count: int) -> None:
-    """The brisket on a pit that swings, with its past unknown and known."""
-    truths, expected = swung(BRISKET, count), expected_of(BRISKET, LIVE)
-    told("brisket, pit swings, air not read", expected, truths, steadily(expected, 5.0))
-    scores = [with_air(truths, share) for share in SHARES]
-    told_scores("brisket, pit swings, air read", expected, truths, scores)
+    """The brisket on a pit that swings, and whose fire is low for two hours, its past unknown and known."""
+    expected = expected_of(BRISKET, LIVE)
+    for name, fire_out in (("pit swings", 0.0), ("fire low for two hours", 120.0)):
+        truths = swung(BRISKET, count, fire_out)
+        told(f"brisket, {name}, air not read", expected, truths, steadily(expected, 5.0))
+        scores = [with_air(truths, share) for share in SHARES]
+        told_scores(f"brisket, {name}, air read", expected, truths, scores)
 
 
 def with_air(truths: Sequence[Truth], share: float) -> Score:

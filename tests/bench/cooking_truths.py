@@ -23,6 +23,7 @@ SEED = 99  # no estimate's
 WIDER = 1.5
 SWING_BANDS = 0.5
 SWING_MINUTES = 30.0
+FIRE_LOW_K = 50.0
 ONE_OF = 32  # truths on pits of their own are made so many at a time
 OFFSET = PitAir.usual(PitKind.OFFSET)
 
@@ -116,22 +117,27 @@ def _wider(spread: Spread) -> Spread:
     return Spread(usual * (spread.low / usual) ** WIDER, usual, usual * (spread.high / usual) ** WIDER)
 
 
-def swinging(cook: Cook, rng: np.random.Generator) -> AirCurve:
-    """A pit that runs off its setpoint by a quarter of its band, and swings by half of it."""
+def swinging(cook: Cook, rng: np.random.Generator, fire_out: float = 0.0) -> AirCurve:
+    """A pit that runs off its setpoint by a quarter of its band, and swings by half of it.
+
+    `fire_out` is for how many minutes its fire is low, 50 K under, some time in the first five hours.
+    """
     minutes = np.arange(0.0, 48 * 60.0, 5.0)
     stays, band = np.exp(-5.0 / SWING_MINUTES), cook.pit.control_band_c
     swing = [rng.normal(0.0, SWING_BANDS * band)]
     for jump in rng.normal(0.0, SWING_BANDS * band * np.sqrt(1 - stays**2), len(minutes) - 1):
         swing.append(stays * swing[-1] + jump)
     celsius = cook.setpoint_c + rng.normal(0.0, BAND_SD * band) + np.array(swing)
+    low = rng.uniform(30.0, 300.0 - fire_out)
+    celsius -= np.where((minutes >= low) & (minutes < low + fire_out), FIRE_LOW_K, 0.0)
     return AirCurve(tuple(minutes.tolist()), tuple(celsius.tolist()), departure_k=1e-9)
 
 
-def swung(cook: Cook, count: int) -> list[Truth]:
+def swung(cook: Cook, count: int, fire_out: float = 0.0) -> list[Truth]:
     """True cooks, each on a pit that swings on its own; in each lot of them every one is another member."""
     truths = []
     for first in range(0, count, ONE_OF):
-        airs = [swinging(cook, np.random.default_rng(1000 + first + i)) for i in range(ONE_OF)]
+        airs = [swinging(cook, np.random.default_rng(1000 + first + i), fire_out) for i in range(ONE_OF)]
         cooks = [replace(cook, air=air) for air in airs]
         lot = estimate(cooks, members=ONE_OF, seed=2000 + first, curves=True, thin_ends=False)
         for which, (air, found) in enumerate(zip(airs, lot, strict=True)):

@@ -21,6 +21,10 @@ Floats = NDArray[np.float64]
 Reading = tuple[float, float]
 
 KNOT_MINUTES = 5.0
+EVENT_SWINGS = (
+    2.0  # further than so many from the middle reading a fire is low or flares: no lasting departure
+)
+FARTHEST_SWINGS = 4.0
 SWINGS_AHEAD = 4.0  # swings after the last reading until nothing of it is left
 
 
@@ -43,7 +47,8 @@ def measured_air(
     minutes = np.array([minute for minute, _ in kept])
     off = np.array([celsius for _, celsius in kept]) - _at(expected, minutes)
     lasting_sd, swing_sd = BAND_SD * band_k, number("air", "swing_bands") * band_k
-    lasting, lasting_var = _lasting(minutes, np.clip(off, -2 * swing_sd, 2 * swing_sd), lasting_sd, swing_sd)
+    usual = abs(off - np.median(off)) <= EVENT_SWINGS * swing_sd
+    lasting, lasting_var = _lasting(minutes[usual], off[usual], lasting_sd, swing_sd)
     knots = _knots(expected, float(minutes[-1]))
     swing = _alike(knots, minutes) @ _solved(minutes, off - lasting, swing_sd)
     return replace(
@@ -97,7 +102,11 @@ def _fault(place: int, minute: float, celsius: float, expected: AirCurve) -> Lef
 
 
 def _lasting(minutes: Floats, off: Floats, lasting_sd: float, swing_sd: float) -> tuple[float, float]:
-    """How far the pit runs from its setpoint throughout, K, and the variance left of it."""
+    """How far the pit runs from its setpoint throughout, K, and the variance left of it.
+
+    A departure beyond any swing counts as no more than that.
+    """
+    off = np.clip(off, -FARTHEST_SWINGS * swing_sd, FARTHEST_SWINGS * swing_sd)
     alike = swing_sd**2 * _alike(minutes, minutes) + number("air", "probe_k") ** 2 * np.eye(len(minutes))
     weights = np.linalg.solve(alike, np.ones(len(minutes)))
     precision = 1.0 / max(lasting_sd, 1e-6) ** 2 + weights.sum()
