@@ -43,8 +43,8 @@ def _next_row(step: Next) -> Row:
     return Row(step.key, cells)
 
 
-def pits_table(view: Opening) -> Table:
-    """Where each load on the fire or at rest stands."""
+def pits_table(view: Opening, *, short: bool = False) -> Table:
+    """Where each load on the fire or at rest stands; `short` gives a late one a single line below it."""
     columns = (
         Column(),
         Column(),
@@ -56,11 +56,11 @@ def pits_table(view: Opening) -> Table:
         Column("needed", drop=3),
         Column("spare"),
     )
-    rows = tuple(_standing_row(load) for load in view.standing)
+    rows = tuple(_standing_row(load, short) for load in view.standing)
     return Table("On the pits", columns, rows, "", "No meat is on a pit or at rest.")
 
 
-def _standing_row(load: Standing) -> Row:
+def _standing_row(load: Standing, short: bool) -> Row:
     heat = load.curve or ()
     blocks = "".join(block(fraction) for fraction in heat).replace(" ", "▁")
     cells = (
@@ -74,10 +74,17 @@ def _standing_row(load: Standing) -> Row:
         Cell(load.needed, Tone.QUIET),
         spare_cell(load),
     )
+    return Row(load.key, cells, _below(load, short))
+
+
+def _below(load: Standing, short: bool) -> tuple[Cell, ...]:
+    """Why a load is late or doubtful, and what would help most; the help alone where room is short."""
     tone = Tone.CARE if load.risk is Risk.IN_TIME else RISK_TONE[load.risk]
-    below = [Cell(load.word, tone)] if load.word else []
-    below += [Cell(load.remedy, Tone.GOOD)] if load.remedy else []
-    return Row(load.key, cells, tuple(below))
+    if short and load.remedy:
+        says = "late" if load.risk is Risk.LATE else "may be late"
+        return (Cell(f"{says}: {load.remedy}", tone),)
+    word = (Cell(load.word, tone),) if load.word else ()
+    return (*word, Cell(load.remedy, Tone.GOOD)) if load.remedy else word
 
 
 def spare_cell(load: Standing) -> Cell:

@@ -90,7 +90,7 @@ def test_the_same_question_has_the_same_answer(two_fires):
 
 def test_nothing_is_planned_before_now(two_fires):
     """With a moment given, no step lies before it."""
-    now = datetime(2026, 6, 10, 6, 0, tzinfo=UTC)
+    now = datetime(2026, 6, 10, 5, 30, tzinfo=UTC)
     plan = plan_day(two_fires, DAY, seconds=0, now=now)
     assert all(step.at >= now for step in plan.steps)
     assert faults(plan, two_fires, now=now) == []

@@ -47,7 +47,7 @@ class OpeningScreen(ViewScreen):
         self._view = view
         self.panel("since").show(tables.since_table(view))
         self.panel("next").show(tables.next_table(view))
-        self.panel("pits").show(tables.pits_table(view))
+        self.panel("pits").show(tables.pits_table(view, short=self.size.height < _ROOM_FOR_LONG))
         self.panel("batches").show(tables.batches_table(view))
         self.panel("cover").show(tables.cover_table(view))
 
