@@ -21,10 +21,9 @@ Floats = NDArray[np.float64]
 Reading = tuple[float, float]
 
 KNOT_MINUTES = 5.0
-EVENT_SWINGS = (
-    2.0  # further than so many from the middle reading a fire is low or flares: no lasting departure
-)
+EVENT_SWINGS = 2.0  # a reading further off is of a fire that is low or flares, not of how the pit runs
 FARTHEST_SWINGS = 4.0
+FEWEST_USUAL = 2
 SWINGS_AHEAD = 4.0  # swings after the last reading until nothing of it is left
 
 
@@ -47,7 +46,7 @@ def measured_air(
     minutes = np.array([minute for minute, _ in kept])
     off = np.array([celsius for _, celsius in kept]) - _at(expected, minutes)
     lasting_sd, swing_sd = BAND_SD * band_k, number("air", "swing_bands") * band_k
-    usual = abs(off - np.median(off)) <= EVENT_SWINGS * swing_sd
+    usual = _usual(off, swing_sd)
     lasting, lasting_var = _lasting(minutes[usual], off[usual], lasting_sd, swing_sd)
     knots = _knots(expected, float(minutes[-1]))
     swing = _alike(knots, minutes) @ _solved(minutes, off - lasting, swing_sd)
@@ -99,6 +98,14 @@ def _fault(place: int, minute: float, celsius: float, expected: AirCurve) -> Lef
     if number("probe", "readable_low_c") <= celsius <= number("air", "highest_c"):
         return None
     return LeftOut(place, minute, celsius, Why.NO_READING)
+
+
+def _usual(off: Floats, swing_sd: float) -> NDArray[np.bool_]:
+    """Which readings tell how the pit runs throughout: near what is expected, else near their own middle."""
+    near = abs(off) <= EVENT_SWINGS * swing_sd
+    if near.sum() >= FEWEST_USUAL:
+        return np.asarray(near)
+    return np.asarray(abs(off - np.median(off)) <= EVENT_SWINGS * swing_sd)
 
 
 def _lasting(minutes: Floats, off: Floats, lasting_sd: float, swing_sd: float) -> tuple[float, float]:
