@@ -1,10 +1,9 @@
 """The answer to one question: the cook understood, its estimate, what was read, learned and accounted for."""
 
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
-from board.commands.cook.asked import cook_of, cut_of, display_of, house_of
+from board.commands.cook.asked import Question, cook_of, cut_of, display_of, house_of
 from board.commands.cook.document import document
 from board.commands.cook.measured import timed, with_measured_air
 from board.commands.cook.taken import Taken
@@ -50,33 +49,24 @@ class Answer:
         return "\n\n".join(parts)
 
 
-def answer(
-    cut: str,
-    folder: Path | None,
-    *,
-    readings: tuple[str, ...],
-    air: tuple[str, ...],
-    settings: tuple[str, ...],
-    opened: tuple[str, ...],
-    members: int,
-    seed: int,
-    why: bool,
-    **asked: Any,
-) -> Answer:
-    """Understand the options and do the sums; raises BoardError for what cannot be."""
-    house = house_of(folder)
+def answer(question: Question) -> Answer:
+    """Do the sums a person asked for; raises BoardError for what cannot be."""
+    house = house_of(question.folder)
     measured = with_measured_air(
-        cook_of(cut_of(cut, house), house, **asked), air=air, settings=settings, opened=opened
+        cook_of(cut_of(question.cut, house), house, question),
+        air=question.air,
+        settings=question.settings,
+        opened=question.opened,
     )
     cook, display = measured.cook, display_of(house)
-    read = [timed(text, "reading", "2h40=61 C") for text in readings]
+    read = [timed(text, "reading", "2h40=61 C") for text in question.readings]
     check_readings(cook, read)
-    found = estimate([cook], members=members, seed=seed, curves=True)[0]
+    found = estimate([cook], members=question.members, seed=question.seed, curves=True)[0]
     return Answer(
         cook=cook,
         found=found,
         taken=Taken.of(measured, found, read),
         display=display,
-        learned=lesson(house, cook.cut, str(asked["pit"]), cook.pit) if house else None,
-        account=account_of(cook, found, display, seed) if why else None,
+        learned=lesson(house, cook.cut, question.pit, cook.pit) if house else None,
+        account=account_of(cook, found, display, question.seed) if question.why else None,
     )

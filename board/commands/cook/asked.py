@@ -1,5 +1,6 @@
 """What a person asked for: options turned into a cook and readings."""
 
+from dataclasses import dataclass
 from pathlib import Path
 
 import click
@@ -13,6 +14,33 @@ from board.house.units import parse_fraction, parse_mass_kg, parse_minutes, pars
 
 USUAL_REST_MINUTES = 30.0
 TENDER = "tender"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Question:
+    """The options of `board cook` as they were typed."""
+
+    cut: str
+    folder: Path | None
+    weight: str | None
+    count: int
+    pit: str
+    at: str | None
+    until: tuple[str, ...]
+    start: str | None
+    wrap: str | None
+    wrap_at: str | None
+    rest: str | None
+    rest_in: str
+    hold_at: str | None
+    hold_humidity: str | None
+    readings: tuple[str, ...]
+    air: tuple[str, ...]
+    settings: tuple[str, ...]
+    opened: tuple[str, ...]
+    members: int
+    seed: int
+    why: bool
 
 
 def house_of(folder: Path | None) -> House | None:
@@ -29,47 +57,33 @@ def cut_of(name: str, house: House | None) -> Cut:
     return library_cut(name)
 
 
-def cook_of(
-    cut: Cut,
-    house: House | None,
-    *,
-    weight: str | None,
-    count: int,
-    pit: str,
-    at: str | None,
-    until: tuple[str, ...],
-    start: str | None,
-    wrap: str | None,
-    wrap_at: str | None,
-    rest: str | None,
-    rest_in: str,
-    hold_at: str | None,
-    hold_humidity: str | None,
-) -> Cook:
+def cook_of(cut: Cut, house: House | None, question: Question) -> Cook:
     """The cook a person typed, the cut's usual values standing in for what was left out."""
-    until_c, tender_minutes = _end(cut, until)
+    weight, at, start = question.weight, question.at, question.start
+    until_c, tender_minutes = _end(cut, question.until)
     return Cook(
         cut=cut,
         mass_kg=cut.mass_kg.usual if weight is None else parse_mass_kg(weight),
-        pieces=count,
-        pit=_air(pit, cut, house),
+        pieces=question.count,
+        pit=_air(question.pit, cut, house),
         setpoint_c=cut.pit_c.usual if at is None else parse_temperature_c(at),
         until_core_c=until_c,
         start_c=cut.start_c if start is None else parse_temperature_c(start),
-        wrap=_wrap(cut, wrap, wrap_at, until_c),
-        rest=_rest(rest, rest_in, hold_at, hold_humidity),
+        wrap=_wrap(cut, question.wrap, question.wrap_at, until_c),
+        rest=_rest(question),
         altitude_m=0.0 if house is None else house.altitude_m,
         tender_minutes=tender_minutes,
     )
 
 
-def _rest(rest: str | None, place: str, hold_at: str | None, humidity: str | None) -> Rest:
+def _rest(question: Question) -> Rest:
     """The rest asked for; only a hold has air of its own."""
-    if place != "hold" and (hold_at or humidity):
+    hold_at, humidity = question.hold_at, question.hold_humidity
+    if question.rest_in != "hold" and (hold_at or humidity):
         raise click.UsageError("--hold-at and --hold-humidity need --rest-in hold")
     return Rest(
-        place,
-        USUAL_REST_MINUTES if rest is None else parse_minutes(rest),
+        question.rest_in,
+        USUAL_REST_MINUTES if question.rest is None else parse_minutes(question.rest),
         hold_c=None if hold_at is None else parse_temperature_c(hold_at),
         hold_humidity=None if humidity is None else parse_fraction(humidity),
     )

@@ -67,12 +67,13 @@ from board import __version__
 )
 @click.option("--why", is_flag=True, help="Account for the number: time, heat, what each thing is worth.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
-def command(*, cut: str, folder: Path | None, as_json: bool, **asked: Any) -> None:
+def command(*, as_json: bool, **asked: Any) -> None:
     """How long CUT takes: its likely range, its stall, its loss and its core after the pull."""
     from board.commands.cook.answer import answer  # noqa: PLC0415 - help needs no sums
+    from board.commands.cook.asked import Question  # noqa: PLC0415
 
     began = perf_counter()
-    found = answer(cut, folder, **asked)
+    found = answer(Question(**asked))
     if as_json:
         run = {"seconds": round(perf_counter() - began, 3), "version": __version__}
         click.echo(json.dumps(found.document | {"run": run}, ensure_ascii=False, indent=2))
