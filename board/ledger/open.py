@@ -11,10 +11,9 @@ from tempfile import mkstemp
 from typing import Any, Self
 from zoneinfo import ZoneInfo
 
-from sqlite_utils import Database
-
 from board.errors import LedgerError
 from board.ledger.faults import told_plainly
+from board.ledger.lean import Database
 from board.ledger.schema import APPLICATION_ID, migrations
 from board.ledger.state import LedgerHouse
 

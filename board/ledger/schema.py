@@ -3,7 +3,7 @@
 A migration is never edited once released; the next change is a new function at the end.
 """
 
-from sqlite_utils import Database, Migrations
+from board.ledger.lean import Database, Migrations
 
 APPLICATION_ID = 0x626F6172  # "boar": tells a ledger from any other SQLite file
 migrations = Migrations("board.ledger")
