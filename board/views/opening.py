@@ -35,7 +35,6 @@ OVERDUE_MINUTES = 5
 CURVE_COLUMNS = 8
 ON_PIT = frozenset({LoadStage.ON, LoadStage.WRAPPED})
 OFF_PIT = frozenset({LoadStage.PULLED, LoadStage.RESTING})
-HAD = ON_PIT | OFF_PIT | {LoadStage.HOLDING, LoadStage.SERVED}
 
 
 @dataclass(frozen=True, slots=True)

@@ -100,3 +100,24 @@ async def test_theme_changes_with_a_key(tmp_path: Path) -> None:
             assert app.theme == "ash"
             await pilot.press("f2")
             assert app.theme == "ember"
+
+
+async def test_every_line_of_the_day_changes_with_the_theme(tmp_path: Path) -> None:
+    """The drawn day takes the light theme's ground at once, and wears none of the dark one's."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.press("2")
+            await settled(app, pilot)
+            line = app.screen.query_one(TimelineView)
+            dark = grounds(line)
+            await pilot.press("f2")
+            await settled(app, pilot)
+            assert grounds(line).isdisjoint(dark)
+
+
+def grounds(line: TimelineView) -> set[str]:
+    """The grounds a drawn day stands on."""
+    strips = (line.render_line(y) for y in range(line.size.height))
+    styles = [segment.style for strip in strips for segment in strip if segment.style]
+    return {str(style.bgcolor) for style in styles if style.bgcolor}

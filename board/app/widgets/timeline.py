@@ -36,7 +36,7 @@ class TimelineView(Widget, can_focus=True):
         self._window: Window | None = None
         self._first = 0
         self._lines: list[DrawnLine] = []
-        self._strips: dict[int, Strip] = {}
+        self._strips: dict[tuple[str, int], Strip] = {}
 
     def show(self, timeline: Timeline, zone: ZoneInfo, *, hours_12: bool, chosen: str) -> None:
         """Show a timeline with one load chosen; the window stays while the day is the same."""
@@ -104,11 +104,6 @@ class TimelineView(Widget, can_focus=True):
             nearest = min(bars, key=lambda b: abs((b.load_at + (b.needed_at - b.load_at) / 2) - moment))
             self.post_message(self.Moved(nearest.key))
 
-    def refresh_theme(self) -> None:
-        """Draw again in another theme's colours."""
-        self._strips.clear()
-        self.refresh()
-
     def _window_now(self) -> Window:
         assert self._timeline is not None
         return self._window or whole(self._timeline, self.size.width)
@@ -140,8 +135,9 @@ class TimelineView(Widget, can_focus=True):
     def render_line(self, y: int) -> Strip:
         """One line: the two heads stay, the pits scroll under them."""
         line = y if y < 2 else y + self._first
+        theme = self.app.theme
         if line >= len(self._lines):
-            return blank(self.app.theme, self.size.width)
-        if line not in self._strips:
-            self._strips[line] = dots_strip(self.app.theme, self._lines[line].dots, self.size.width)
-        return self._strips[line]
+            return blank(theme, self.size.width)
+        if (theme, line) not in self._strips:
+            self._strips[theme, line] = dots_strip(theme, self._lines[line].dots, self.size.width)
+        return self._strips[theme, line]
