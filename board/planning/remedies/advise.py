@@ -6,33 +6,12 @@ from datetime import datetime, timedelta
 from board.planning.remedies import fire, meat, move, serving, waiting
 from board.planning.remedies.candidate import Candidate, nothing
 from board.planning.remedies.judge import judged, minutes_sooner
+from board.planning.remedies.numbers import harms, judgement
 from board.planning.remedies.remedy import Advice, Cost, CostKind, Kind, LeftOut, Reason, Remedy
 from board.planning.remedies.scene import Scene
 
 MEMBERS = 96
-CLEARER_CHANCE, SOONER_MINUTES = 0.02, 3.0  # less is no help
-CHANCES_ALIKE = 0.05
-LATENESS_ALIKE_MINUTES = 15.0
 _MINUTE = timedelta(minutes=1)
-
-# How heavy each cost weighs where chances are alike; a judgement, lightest first.
-_HARM = {
-    CostKind.HANDS: 1,
-    CostKind.BACK: 1,
-    CostKind.HELD: 1,
-    CostKind.JUICIER_BOARD: 2,
-    CostKind.PROBE: 2,
-    CostKind.SWAPPED: 2,
-    CostKind.OTHER_EARLIER: 2,
-    CostKind.SOFTER_BARK: 3,
-    CostKind.DRIER: 3,
-    CostKind.FIRE: 4,
-    CostKind.FEWER: 4,
-    CostKind.OTHER_LATER: 4,
-    CostKind.FIRMER: 5,
-    CostKind.WAIT_AT_CORE: 2,
-    CostKind.NO_MARGIN: 6,
-}
 
 
 def advise(scene: Scene, *, members: int = MEMBERS, seed: int = 0) -> Advice | None:
@@ -107,10 +86,9 @@ def _no_help(one: Remedy) -> LeftOut:
 
 def _helps(one: Remedy, base: Remedy) -> bool:
     """Whether it is worth doing."""
-    sooner = (base.ready.p50 - one.ready.p50) / _MINUTE
-    return one.chance >= base.chance + CLEARER_CHANCE or (
-        sooner >= SOONER_MINUTES and one.chance >= base.chance
-    )
+    least, sooner = judgement(), (base.ready.p50 - one.ready.p50) / _MINUTE
+    is_sooner = sooner >= least.sooner_minutes and one.chance >= base.chance
+    return is_sooner or one.chance >= base.chance + least.clearer_chance
 
 
 def _waiting(scene: Scene, one: Remedy) -> Remedy:
@@ -121,10 +99,10 @@ def _waiting(scene: Scene, one: Remedy) -> Remedy:
 
 def _rank(one: Remedy, due: datetime) -> tuple[float, float, float, datetime, Kind]:
     """Chance first, then how late it still is, then the least harm, then the sooner."""
-    late = max(0.0, (one.ready.p50 - due) / _MINUTE)
+    alike, late = judgement(), max(0.0, (one.ready.p50 - due) / _MINUTE)
     return (
-        -round(one.chance / CHANCES_ALIKE),
-        round(late / LATENESS_ALIKE_MINUTES),
+        -round(one.chance / alike.chances_alike),
+        round(late / alike.lateness_alike_minutes),
         _harm(one),
         one.ready.p50,
         one.action.kind,
@@ -133,5 +111,5 @@ def _rank(one: Remedy, due: datetime) -> tuple[float, float, float, datetime, Ki
 
 def _harm(one: Remedy) -> float:
     """What a remedy costs in all; a setpoint weighs by how far it goes."""
-    heat = sum(abs(cost.celsius or 0.0) / 10.0 for cost in one.costs if cost.kind is CostKind.DRIER)
-    return heat + sum(_HARM[cost.kind] for cost in one.costs)
+    hotter_k = sum(abs(cost.celsius or 0.0) for cost in one.costs if cost.kind is CostKind.DRIER)
+    return hotter_k / judgement().drier_k + sum(harms()[cost.kind] for cost in one.costs)

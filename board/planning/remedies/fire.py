@@ -6,13 +6,10 @@ from datetime import datetime
 from board.house.model import Cut
 from board.planning.remedies import altered
 from board.planning.remedies.candidate import Candidate, Found, nothing, whole_degrees_within
+from board.planning.remedies.numbers import judgement
 from board.planning.remedies.remedy import Action, Cost, CostKind, Kind, LeftOut, Reason
 from board.planning.remedies.safe import is_past_danger
 from board.planning.remedies.scene import Scene
-
-LEAST_CHANGE_K = 2.0  # less is within what any pit wanders
-LEAST_SHIFT_MINUTES = 5.0  # less is not worth a word
-HALFWAY_FROM_K = 10.0  # a change this large is offered by half too
 
 
 def raised(scene: Scene, until: datetime) -> Found:
@@ -24,7 +21,7 @@ def raised(scene: Scene, until: datetime) -> Found:
         if cut.pit_c.high < most:
             most, stops = cut.pit_c.high, key
     most = whole_degrees_within(most, scene.house.display)
-    if most < scene.setpoint_c + LEAST_CHANGE_K:
+    if most < scene.setpoint_c + judgement().least_change_k:
         reason = Reason.OTHERS_CANNOT if stops else Reason.AT_ITS_HIGHEST
         return [], [LeftOut(Kind.RAISE, reason, stops or load.pit)]
     return [_set(scene, Kind.RAISE, c, until) for c in _steps(scene, most)], []
@@ -40,7 +37,7 @@ def lowered(scene: Scene, until: datetime) -> Found:
         return [], [LeftOut(Kind.LOWER, Reason.OTHERS_CANNOT, coming[0].id)]
     lows = (load.cut.pit_c.low, *(one.cut.pit_c.low for one in sharing))
     least = whole_degrees_within(max(pit.setpoint_c[0], *lows), scene.house.display, down=False)
-    if least > scene.setpoint_c - LEAST_CHANGE_K:
+    if least > scene.setpoint_c - judgement().least_change_k:
         return [], [LeftOut(Kind.LOWER, Reason.AT_ITS_LEAST, load.pit)]
     return [_set(scene, Kind.LOWER, c, until) for c in _steps(scene, least)], []
 
@@ -52,17 +49,17 @@ def others_shifted(
 
     Those sooner must not wait past what their cut can be held, those later must still be in time.
     """
-    costs = []
+    costs, least_shift = [], judgement().least_shift_minutes
     for one in scene.sharing(scene.load.pit):
         by = sooner.get(one.key, 0.0)
         done = one.minutes(one.pull.p50) - by + one.after_minutes
         wait = one.minutes(one.due) - done
         least_spare = one.minutes(one.due) - (one.minutes(one.pull.p90) - by + one.after_minutes)
-        if by >= LEAST_SHIFT_MINUTES and wait > one.cut.hold_longest_minutes:
+        if by >= least_shift and wait > one.cut.hold_longest_minutes:
             return [], LeftOut(kind, Reason.OTHER_OVERHELD, one.key)
         if by < 0 and least_spare < 0:
             return [], LeftOut(kind, Reason.OTHERS_LATE, one.key)
-        if abs(by) >= LEAST_SHIFT_MINUTES:
+        if abs(by) >= least_shift:
             which = CostKind.OTHER_EARLIER if by > 0 else CostKind.OTHER_LATER
             costs.append(Cost(which, abs(by), load=one.key))
     return costs, None
@@ -74,7 +71,7 @@ def _set(scene: Scene, kind: Kind, setpoint_c: float, until: datetime) -> Candid
     costs += [
         Cost(CostKind.BACK, load=coming.id, celsius=coming.setpoint_c)
         for coming in scene.coming_to(load.pit, until)
-        if abs(coming.setpoint_c - setpoint_c) >= LEAST_CHANGE_K
+        if abs(coming.setpoint_c - setpoint_c) >= judgement().least_change_k
     ][:1]
     cook = altered.set_to(load.cook, scene.elapsed, scene.setpoint_c, setpoint_c)
     return Candidate(Action(kind, load.pit, setpoint_c), cook, base.after_minutes, tuple(costs))
@@ -93,7 +90,7 @@ def _sharing(scene: Scene, until: datetime) -> Iterator[tuple[str, Cut]]:
 def _steps(scene: Scene, furthest_c: float) -> list[float]:
     """The whole way, and half of it where that is far."""
     now = scene.setpoint_c
-    if abs(furthest_c - now) < HALFWAY_FROM_K:
+    if abs(furthest_c - now) < judgement().halfway_from_k:
         return [furthest_c]
     half = whole_degrees_within((now + furthest_c) / 2, scene.house.display, down=furthest_c > now)
     return [furthest_c, half]

@@ -8,12 +8,10 @@ from board.house.model import Pit
 from board.planning.area import cm2_needed, cm2_within
 from board.planning.remedies import altered
 from board.planning.remedies.candidate import Candidate, Found, hands, nothing, whole_degrees_within
+from board.planning.remedies.numbers import judgement
 from board.planning.remedies.remedy import Action, Cost, CostKind, Kind, LeftOut, Reason
 from board.planning.remedies.safe import may_share, takes
 from board.planning.remedies.scene import Scene
-
-_A_WHILE = timedelta(hours=1)  # what is overdue still stands there
-_SAME_K = 1.0  # setpoints nearer than this are one
 
 
 def moved(scene: Scene, until: datetime) -> Found:
@@ -31,7 +29,7 @@ def moved(scene: Scene, until: datetime) -> Found:
 def _to(scene: Scene, pit: Pit, until: datetime) -> Candidate | Reason:
     """The move to one pit, or why not."""
     setpoint_c = _setpoint(scene, pit, until)
-    if setpoint_c is None or setpoint_c <= scene.setpoint_c + _SAME_K:
+    if setpoint_c is None or setpoint_c <= scene.setpoint_c + judgement().same_setpoint_k:
         return Reason.NO_HOTTER_PIT
     if any(occurrences(out, scene.house.zone, scene.now, until) for out in pit.out_of_use):
         return Reason.NO_HOTTER_PIT
@@ -50,7 +48,7 @@ def _setpoint(scene: Scene, pit: Pit, until: datetime) -> float | None:
     asked = {load.setpoint_c for load in scene.coming_to(pit.id, until)}
     if burns is not None:
         asked.add(burns)
-    if asked and max(asked) - min(asked) > _SAME_K:
+    if asked and max(asked) - min(asked) > judgement().same_setpoint_k:
         return None
     most = min(pit.setpoint_c[1], scene.load.cut.pit_c.high)
     setpoint_c = max(asked) if asked else whole_degrees_within(most, scene.house.display)
@@ -59,11 +57,12 @@ def _setpoint(scene: Scene, pit: Pit, until: datetime) -> float | None:
 
 def _has_room(scene: Scene, pit: Pit, until: datetime) -> bool:
     """Whether its pieces fit beside all that stands there or comes, to a moment."""
+    overdue = timedelta(minutes=judgement().overdue_minutes)
     stays = [(scene.now, one.pull.p90, one.load.area_m2) for one in scene.sharing(pit.id)]
     stays += [(one.load_at, one.pull_at.p90, one.area_m2) for one in scene.coming_to(pit.id, until)]
     moments = [scene.now, *(begin for begin, _, _ in stays)]
     fullest = max(
-        sum(cm2_needed(area) for begin, end, area in stays if begin <= moment < max(end, begin + _A_WHILE))
+        sum(cm2_needed(area) for begin, end, area in stays if begin <= moment < max(end, begin + overdue))
         for moment in moments
     )
     return fullest + cm2_needed(scene.load.load.area_m2) <= cm2_within(pit.area_m2)
