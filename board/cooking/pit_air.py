@@ -6,7 +6,7 @@ from math import exp
 
 from board.cooking.cook import AirCurve
 from board.cooking.errors import CookingError
-from board.cooking.tables import table
+from board.cooking.tables import number, room_c
 
 KNOTS_A_RECOVERY = 12
 
@@ -77,7 +77,7 @@ def _drawn(
     begin, celsius = start
     if until <= begin:
         return []
-    constant = max(recovery_minutes, 1.0) / _recovery("time_constants")
+    constant = max(recovery_minutes, 1.0) / number("pit_air", "recovery", "time_constants")
     curving = [begin + k * recovery_minutes / KNOTS_A_RECOVERY for k in range(1, 2 * KNOTS_A_RECOVERY + 1)]
     minutes = [*(m for m in curving if m < until), until]
     return [(m, towards_c + (celsius - towards_c) * exp(-(m - begin) / constant)) for m in minutes]
@@ -85,10 +85,5 @@ def _drawn(
 
 def _let_out(celsius: float) -> float:
     """The air as the lid closes: part of its warmth has gone."""
-    room_c = _recovery("room_c")
-    return room_c + (celsius - room_c) * (1.0 - _recovery("open_loss"))
-
-
-def _recovery(name: str) -> float:
-    """A number of data/pit_air.toml."""
-    return float(table("pit_air")["recovery"][name]["value"])
+    room = room_c()
+    return room + (celsius - room) * (1.0 - number("pit_air", "recovery", "open_loss"))

@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 
 from board.cooking.cook import AirCurve, Cook, PitAir
 from board.cooking.physics.parameters import Parameters
+from board.cooking.tables import number
 from board.house.model import Cut
 from board.house.spans import Spread
 
@@ -17,10 +18,9 @@ Floats = NDArray[np.float64]
 
 ONE_IN_TWENTY = 1.6449  # standard deviations that leave a twentieth on each side
 ONE_IN_TEN = 1.2816
-LOT_SHARE = 0.4  # of the cut's own spread of mass, left between pieces of one load: practice, no source
-PIECE_RADIUS_SD = 0.03  # of ln R between pieces of one load: practice, no source
-SPOTS_SD = 0.15  # of the difference between hottest and coldest place: crews turn and move pieces
-BAND_SD = 0.25  # of the control band, for the whole load's mean air
+LOT_SHARE, PIECE_RADIUS_SD, SPOTS_SD, BAND_SD = (
+    number("parameters", "between", name) for name in ("lot_share", "radius_sd", "spots_sd", "band_sd")
+)
 SLOWER_A_RADIUS = 1.5  # d ln time / d ln R, to pick the slowest piece
 SLOWER_A_KELVIN = 0.02  # −d ln time / dK of air, likewise
 

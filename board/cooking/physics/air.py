@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 
+ZERO_C_K = 273.15  # by definition: SI brochure, 9th edition, section 2.3.1
 WATER_TO_AIR = 0.621945  # ratio of molar masses: ASHRAE Handbook Fundamentals (2017) ch. 1
 LATENT_0_J_KG = 2.501e6
 LATENT_SLOPE_J_KGK = 2361.0

@@ -8,10 +8,10 @@ from numpy.typing import NDArray
 
 from board.cooking.cook import Cook, PitAir, Rest
 from board.cooking.errors import CookingError
-from board.cooking.physics.air import WATER_TO_AIR, saturation_pa, vapour_pa
+from board.cooking.physics.air import WATER_TO_AIR, ZERO_C_K, saturation_pa, vapour_pa
 from board.cooking.physics.parameters import Parameters
 from board.cooking.physics.shape import grown
-from board.cooking.physics.surface import WETTEST, ZERO_C_K
+from board.cooking.physics.surface import WETTEST
 from board.cooking.sampling import Draws, spread_at
 from board.cooking.solver.columns import Surroundings
 from board.house.model import WrapMaterial

@@ -5,13 +5,12 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from board.cooking.physics.air import LATENT_0_J_KG, LATENT_SLOPE_J_KGK, saturation_pa
+from board.cooking.physics.air import LATENT_0_J_KG, LATENT_SLOPE_J_KGK, ZERO_C_K, saturation_pa
 from board.cooking.solver.columns import Constants, Meat, Surroundings
 
 Floats = NDArray[np.float64]
 
 STEFAN_BOLTZMANN = 5.670374419e-8  # W/(m² K⁴), by definition: SI brochure, 9th edition
-ZERO_C_K = 273.15
 WETTEST = 0.995  # of all vapour at the surface: keeps Stefan's logarithm finite as a film boils
 
 

@@ -7,16 +7,13 @@ from numpy.typing import NDArray
 
 from board.cooking.readings.limits import Limits
 from board.cooking.readings.numbers import number
+from board.cooking.tables import room_c
 
 Floats = NDArray[np.float64]
 Marks = NDArray[np.bool_]
 Places = NDArray[np.intp]
 
 LOOK_BACK = 120  # a wild stretch longer than so many readings starts a row of its own
-STRETCHED = 0.7  # what a reading counts for that only a member's stretched path comes to
-BEYOND = 0.4  # what one counts for that none comes to
-ROOM = 0.95  # and one that may be of the room's air
-STAYS = 2  # lower readings, that agree, before the higher ones are doubted
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,15 +47,15 @@ class Row:
 
     def of_the_room(self) -> Marks:
         """Which may be of the room's air: as warm as it, while the middle member is warmer."""
-        room, near = number("meaning", "room_c"), number("meaning", "room_k")
+        room, near = room_c(), number("meaning", "room_k")
         past = self.limits.usual(self.minutes) > room + near
         return np.asarray(past & (abs(self.core_c - room) <= near))
 
     def weight(self) -> Floats:
         """What each counts for."""
-        stretched = np.where(self.likely(), STRETCHED, BEYOND)
+        stretched = np.where(self.likely(), number("trust", "stretched"), number("trust", "beyond"))
         usual = np.where(self.limits.within(self.minutes, self.core_c), 1.0, stretched)
-        return np.asarray(usual * np.where(self.of_the_room(), ROOM, 1.0))
+        return np.asarray(usual * np.where(self.of_the_room(), number("trust", "room"), 1.0))
 
 
 def chain(row: Row) -> Marks:
@@ -111,7 +108,7 @@ def _lower_runs(row: Row, kept: Marks) -> list[tuple[int, int]]:
     return [
         (first, last)
         for first, last in zip(starts.tolist(), ends.tolist(), strict=True)
-        if last - first + 1 >= STAYS and _is_below(row, kept, first)
+        if last - first + 1 >= number("trust", "stays") and _is_below(row, kept, first)
     ]
 
 

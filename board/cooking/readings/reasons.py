@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from board.cooking.readings.limits import Limits
 from board.cooking.readings.numbers import number
+from board.cooking.tables import room_c
 
 Floats = NDArray[np.float64]
 
@@ -97,6 +98,6 @@ def _too_high(minute: float, core_c: float, kept: Kept) -> Why:
 def _too_low(core_c: float, here_c: float, kept: Kept) -> Why:
     """The room's air, below the start, or a drop."""
     near = number("meaning", "air_k")
-    if here_c - near > core_c and abs(core_c - number("meaning", "room_c")) <= near:
+    if here_c - near > core_c and abs(core_c - room_c()) <= near:
         return Why.ROOM_AIR
     return Why.BELOW_START if core_c < kept.limits.coldest_c else Why.DROP

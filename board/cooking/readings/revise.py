@@ -13,13 +13,13 @@ from numpy.typing import NDArray
 
 from board.cooking.cook import Estimate
 from board.cooking.errors import CookingError
+from board.cooking.readings.numbers import number
 from board.cooking.readings.paths import means_at, to_the_end
 from board.house.spans import Span
 
 Floats = NDArray[np.float64]
 
 BLOCK_EDGES = np.array([0.0, 0.02, 0.06, 0.13, 0.24, 0.40, 0.60, 0.80, 1.0])  # of the time so far, back
-PROBE_SD_K = 0.7  # of one reading: probe and place, common practice, no source
 BLOCK_SD_K = 0.4  # what averaging does not remove
 NEAREST = 0.35
 FEWEST = 24
@@ -76,7 +76,7 @@ def revise(estimate: Estimate, readings: Sequence[tuple[float, float]], *, seed:
     ours = blocks @ taken.core_c
     if (side := _outside(theirs, ours)) is not None:
         return _by_pace(estimate, taken, f"this cook is {side} than every cook expected")
-    noise_sd = np.sqrt(PROBE_SD_K**2 * (blocks**2).sum(axis=1) + BLOCK_SD_K**2)
+    noise_sd = np.sqrt(number("probe", "sd_k") ** 2 * (blocks**2).sum(axis=1) + BLOCK_SD_K**2)
     noisy = theirs + np.random.default_rng(seed).standard_normal(theirs.shape) * noise_sd
     return _narrowed(taken.now, noisy, ours, np.log(estimate.member_minutes[on] - taken.now))
 

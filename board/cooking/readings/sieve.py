@@ -23,8 +23,6 @@ Floats = NDArray[np.float64]
 Marks = NDArray[np.bool_]
 Reading = tuple[float, float]
 
-STUCK_READINGS = 3
-
 
 @dataclass(frozen=True, slots=True)
 class Sieved:
@@ -119,7 +117,9 @@ def _stuck(limits: Limits, minutes: Floats, core: Floats) -> Marks:
     edges = np.flatnonzero(np.diff(core, prepend=np.nan, append=np.nan) != 0.0)
     for first, after in pairwise(edges.tolist()):
         span = float(minutes[after - 1] - minutes[first])
-        if after - first >= STUCK_READINGS and span >= number("meaning", "stuck_minutes"):
+        if after - first >= number("meaning", "stuck_readings") and span >= number(
+            "meaning", "stuck_minutes"
+        ):
             bad[first + 1 : after] = limits.least_rise(float(core[first]), span) > number(
                 "meaning", "stuck_k"
             )
