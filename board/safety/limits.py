@@ -78,6 +78,12 @@ def hold_seconds(handling: Handling, core_c: float) -> float | None:
     return enough[-1] if enough else None
 
 
+def roast_oven_least_c(mass_kg: float) -> float:
+    """The coolest dry oven, °C, in which a roast of so many kg is cooked by the roast chart."""
+    oven = _table()["roast_oven"]
+    return _least(oven["heavy_least" if mass_kg >= float(oven["heavy_kg"]) else "light_least"])
+
+
 @cache
 def _table() -> dict[str, Any]:
     return tomllib.loads((files("board.safety") / "data" / "limits.toml").read_text("utf-8"))

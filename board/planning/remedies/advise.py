@@ -50,7 +50,7 @@ def _late(scene: Scene, base: Remedy, members: int, seed: int) -> Advice:
 
 
 def _early(scene: Scene, base: Remedy, members: int, seed: int) -> Advice:
-    lowered, left = fire.lowered(scene, base.ready.p90)
+    lowered, left = fire.lowered(scene, scene.load.due)
     lowered, late = _others_stand(scene, lowered, seed)
     answers = judged(scene, [nothing(scene), *lowered], members=members, seed=seed)[1:]
     enough = min(scene.house.chance, base.chance)

@@ -37,6 +37,12 @@ def hands(minutes: float) -> Cost:
     return Cost(CostKind.HANDS, minutes)
 
 
+def whole_degree(celsius: float, display: Display) -> float:
+    """The whole degree of the house's scale that a temperature is shown as, °C."""
+    is_f = display.temperature == "degF"
+    return (round(celsius * 1.8 + 32) - 32) / 1.8 if is_f else float(round(celsius))
+
+
 def whole_degrees_within(celsius: float, display: Display, *, down: bool = True) -> float:
     """The whole degree of the house's scale at or under a limit (°C), or at or over it with `down` false."""
     is_f = display.temperature == "degF"

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 from datetime import datetime
 
 from board.house.model import Cut
+from board.planning.plan import PlannedLoad
 from board.planning.remedies import altered
 from board.planning.remedies.candidate import Candidate, Found, nothing, whole_degrees_within
 from board.planning.remedies.numbers import judgement
@@ -68,13 +69,19 @@ def others_shifted(
 def _set(scene: Scene, kind: Kind, setpoint_c: float, until: datetime) -> Candidate:
     load, base = scene.load, nothing(scene)
     costs = [Cost(CostKind.DRIER, celsius=setpoint_c - scene.setpoint_c)] if kind is Kind.RAISE else []
-    costs += [
-        Cost(CostKind.BACK, load=coming.id, celsius=coming.setpoint_c)
-        for coming in scene.coming_to(load.pit, until)
-        if abs(coming.setpoint_c - setpoint_c) >= judgement().least_change_k
-    ][:1]
     cook = altered.set_to(load.cook, scene.elapsed, scene.setpoint_c, setpoint_c)
+    if (coming := _asks_other(scene, setpoint_c, until)) is not None:
+        costs.append(Cost(CostKind.BACK, load=coming.id, celsius=coming.setpoint_c))
+        then = load.minutes(max(coming.load_at, scene.now))
+        cook = altered.set_to(cook, then, setpoint_c, scene.setpoint_c)
     return Candidate(Action(kind, load.pit, setpoint_c), cook, base.after_minutes, tuple(costs))
+
+
+def _asks_other(scene: Scene, setpoint_c: float, until: datetime) -> PlannedLoad | None:
+    """The first load to come that asks the pit for another setpoint."""
+    coming, least_k = scene.coming_to(scene.load.pit, until), judgement().least_change_k
+    others = [one for one in coming if abs(one.setpoint_c - setpoint_c) >= least_k]
+    return min(others, key=lambda one: one.load_at, default=None)
 
 
 def _sharing(scene: Scene, until: datetime) -> Iterator[tuple[str, Cut]]:

@@ -59,7 +59,9 @@ def _has_room(scene: Scene, pit: Pit, until: datetime) -> bool:
     """Whether its pieces fit beside all that stands there or comes, to a moment."""
     overdue = timedelta(minutes=judgement().overdue_minutes)
     stays = [(scene.now, one.pull.p90, one.load.area_m2) for one in scene.sharing(pit.id)]
-    stays += [(one.load_at, one.pull_at.p90, one.area_m2) for one in scene.coming_to(pit.id, until)]
+    for one in scene.coming_to(pit.id, until):
+        late = max(timedelta(0), scene.now - one.load_at)
+        stays.append((one.load_at + late, one.pull_at.p90 + late, one.area_m2))
     moments = [scene.now, *(begin for begin, _, _ in stays)]
     fullest = max(
         sum(cm2_needed(area) for begin, end, area in stays if begin <= moment < max(end, begin + overdue))

@@ -5,10 +5,11 @@ from collections.abc import Iterable
 from board.house.check import injects
 from board.house.library import least_core_c as library_least_c
 from board.house.model import Cut, Handling, Hold, House, Pit, RecipeKind
-from board.safety.limits import hold_seconds, hot_hold_least_c, least_core_c
+from board.safety.limits import hold_seconds, hot_hold_least_c, least_core_c, roast_oven_least_c
 
 _BIRDS = (Handling.POULTRY, Handling.STUFFED)
 _INTACT = (Handling.INTACT_ROAST, Handling.INTACT_CUT)
+_BY_CHART = (Handling.INTACT_ROAST, Handling.CURED_HAM)
 
 
 def handled(cut: Cut) -> Handling:
@@ -26,8 +27,14 @@ def least_pull_c(house: House, cut: Cut) -> float:
     return max(c for c in least if c is not None)
 
 
-def minutes_at(cut: Cut, core_c: float) -> float | None:
-    """Minutes a core must stay at a temperature to be cooked; None where no time is enough."""
+def minutes_at(cut: Cut, core_c: float, *, mass_kg: float, oven_c: float) -> float | None:
+    """Minutes a core must stay at a temperature to be cooked; None where no time is enough.
+
+    The roast chart below the core of other meat counts in an oven as hot as it asks for such a piece.
+    """
+    is_charted = handled(cut) not in _BY_CHART or oven_c >= roast_oven_least_c(mass_kg)
+    if not is_charted and core_c < least_core_c(Handling.INTACT_CUT):
+        return None
     seconds = hold_seconds(handled(cut), core_c)
     return None if seconds is None else seconds / 60.0
 

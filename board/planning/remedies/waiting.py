@@ -34,13 +34,18 @@ def held(scene: Scene, nothing: Remedy) -> Waits:
 
 
 def boxed(scene: Scene, nothing: Remedy, *, members: int, seed: int) -> Waits:
-    """Closed in an insulated box from its pull until it is due, if its core stays hot that long."""
+    """Closed in an insulated box from its pull until it is due, if its core stays hot that long.
+
+    A load pulled as soon as 1 time in 10 waits longest, and must be hot still.
+    """
     load = scene.load
-    pull = nothing.ready.p50 - timedelta(minutes=load.after_minutes)
-    minutes = (load.due - pull) / _MINUTE
-    if minutes > load.cut.hold_longest_minutes + load.after_minutes:
+    pull, soonest = (
+        at - timedelta(minutes=load.after_minutes) for at in (nothing.ready.p50, nothing.ready.p10)
+    )
+    minutes, longest = (load.due - pull) / _MINUTE, (load.due - soonest) / _MINUTE
+    if longest > load.cut.hold_longest_minutes + load.after_minutes:
         return [], [LeftOut(Kind.BOX, Reason.TOO_LONG)]
-    core = core_after_rest(replace(load.cook, rest=Rest("cooler", minutes)), members=members, seed=seed)
+    core = core_after_rest(replace(load.cook, rest=Rest("cooler", longest)), members=members, seed=seed)
     if core is None or core.p10 < hot_hold_least_c():
         return [], [LeftOut(Kind.BOX, Reason.CORE_TOO_COOL)]
     action = Action(Kind.BOX, core_c=core.p10)

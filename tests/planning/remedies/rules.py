@@ -33,7 +33,7 @@ BIRDS = {"poultry", "stuffed"}
 def broken(scene: Scene, advice: Advice) -> list[str]:
     """Every rule that a remedy breaks, in words."""
     found = [f"{one.action.kind}: {says}" for one in advice.remedies for says in _broken(scene, one)]
-    return found + list(_order(advice))
+    return found + list(_swapped(scene, advice)) + list(_order(advice))
 
 
 def _broken(scene: Scene, one: Remedy) -> Iterator[str]:
@@ -83,6 +83,8 @@ def _lowered(scene: Scene, one: Remedy) -> Iterator[str]:
     for other in (scene.load, *(o for o in scene.beside if o.pit == scene.load.pit)):
         if to < other.cook.cut.pit_c.low - A_HAIR:
             yield f"{to} is under {other.cook.cut.id}"
+        if _comes(scene, scene.load.pit, scene.load.due):
+            yield "another load comes while it stays on"
         cores = [core for _, core in sorted(other.taken)]
         if not cores or cores[-1] < HOT_C:
             yield f"{other.load.id} would stay between 5 and 57 °C for longer"
@@ -128,6 +130,10 @@ def _comes(scene: Scene, pit: str, until: datetime) -> list[Cut]:
 
 def _pulled(scene: Scene, one: Remedy) -> Iterator[str]:
     core_c, cut = one.action.core_c or 0.0, scene.load.cook.cut
+    oven_c, heavy = scene.setpoint_c, scene.load.cook.mass_kg >= 4.5
+    by_chart = oven_c >= (121.0 if heavy else 176.6)  # 3-401.11(B)(1), a still dry oven
+    if core_c < 62.77 and not by_chart:
+        yield f"{cut.id} at {core_c} °C in a pit at {oven_c} °C is under no chart"
     enough = [seconds for c, seconds in RULES[cut.handling] if core_c >= c - A_HAIR]
     if not enough:
         yield f"{cut.id} at {core_c} °C is raw"
@@ -144,6 +150,10 @@ def _kept_on(one: Remedy) -> float:
 
 
 def _rested(scene: Scene, one: Remedy) -> Iterator[str]:
+    cut, pulled_c = scene.load.cook.cut, scene.load.cook.until_core_c
+    enough = [seconds for c, seconds in RULES[cut.handling] if pulled_c >= c - A_HAIR]
+    if not enough or enough[-1] / 60.0 > cut.rest_minutes[0]:
+        yield f"{cut.id} pulled at {pulled_c} °C is cooked by its rest"
     if one.ready.p10 < scene.now + timedelta(minutes=scene.load.cook.cut.rest_minutes[0]) - timedelta(
         seconds=1
     ):
@@ -177,6 +187,15 @@ def _served(scene: Scene, one: Remedy) -> Iterator[str]:
         yield "the other load is needed as soon"
     if other.portions <= 0:
         yield "the other load has nothing left"
+
+
+def _swapped(scene: Scene, advice: Advice) -> Iterator[str]:
+    longest = timedelta(minutes=scene.load.cook.cut.hold_longest_minutes)
+    for one in advice.remedies:
+        for other in scene.supplies:
+            too_long = other.due - advice.nothing.ready.p50 > longest
+            if one.action.kind is Kind.OTHER_FIRST and one.action.other == other.load.id and too_long:
+                yield "it would itself wait too long"
 
 
 def _order(advice: Advice) -> Iterator[str]:

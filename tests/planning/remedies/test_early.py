@@ -8,8 +8,10 @@ import pytest
 from board.cooking.cook import Rest
 from board.cooking.resting import core_after_rest
 from board.house.model import Hold
+from board.house.spans import TimeSpan
+from board.planning.remedies import waiting
 from board.planning.remedies.advise import advise
-from board.planning.remedies.remedy import Advice, CostKind, Kind, Reason, Remedy
+from board.planning.remedies.remedy import Action, Advice, CostKind, Kind, Reason, Remedy
 from board.planning.remedies.scene import Scene, Stay
 from tests.planning.remedies.scenes import NOW, house, on_pit, planned, scene
 
@@ -85,6 +87,34 @@ def test_a_box_is_offered_while_the_core_stays_hot() -> None:
     assert nine.p10 < 57
     assert of(advice(early(needed=120.0)), Kind.BOX) is not None
     assert why(advice(early(needed=540.0)), Kind.BOX) & {Reason.CORE_TOO_COOL, Reason.TOO_LONG}
+
+
+def test_a_box_keeps_hot_what_is_pulled_sooner_than_likely() -> None:
+    """With a pull that may come hours sooner, the box must bear the longest wait and say so."""
+    one = early(needed=240.0)
+    sure = nothing_at(one, 0.0)
+    unsure = nothing_at(one, 180.0)
+    (boxed,), _ = waiting.boxed(one, sure, members=MEMBERS, seed=0)
+    found, left = waiting.boxed(one, unsure, members=MEMBERS, seed=0)
+    assert left or (found[0].action.core_c or 0.0) < (boxed.action.core_c or 0.0) - 3.0
+    long = nothing_at(early(needed=1100.0), 180.0)
+    assert waiting.boxed(early(needed=1100.0), long, members=MEMBERS, seed=0)[1][0].reason is Reason.TOO_LONG
+
+
+def nothing_at(one: Scene, earlier: float) -> Remedy:
+    """Doing nothing, ready in two hours and its rest, or so many minutes earlier 1 time in 10."""
+    ready = NOW + (120.0 + one.load.after_minutes) * MINUTE
+    return Remedy(Action(Kind.NOTHING), TimeSpan(ready - earlier * MINUTE, ready, ready + 30 * MINUTE), 0.99)
+
+
+def test_the_pit_is_not_lowered_for_what_comes_before_it_is_due() -> None:
+    """A load that comes after the likely pull and before the need would meet it, and a cool pit."""
+    where = house()
+    coming = planned("coming", where.cuts["brisket"], "north", load_at=NOW + 280 * MINUTE,
+                     pull_at=NOW + 900 * MINUTE)  # fmt: skip
+    found = advice(early(lit={"north": 130.0}, coming=(coming,)))
+    assert found.nothing.ready.p90 < coming.load_at
+    assert why(found, Kind.LOWER) == {Reason.OTHERS_CANNOT}
 
 
 def test_the_pit_is_lowered_only_past_the_danger_zone() -> None:

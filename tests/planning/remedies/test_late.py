@@ -9,7 +9,7 @@ import pytest
 
 from board.cooking.estimate import estimate
 from board.house.spans import TimeSpan
-from board.planning.remedies import altered
+from board.planning.remedies import altered, meat
 from board.planning.remedies.advise import advise
 from board.planning.remedies.remedy import Advice, CostKind, Kind, Reason, Remedy
 from board.planning.remedies.scene import Scene, Supply
@@ -231,11 +231,66 @@ def test_an_earlier_pull_is_at_the_low_end_and_no_lower_than_safe() -> None:
 
 def test_a_roast_pulled_cooler_stays_on_as_long_as_its_core_needs() -> None:
     """A ham at 57 °C is safe after 56 minutes there (FDA Food Code 3-401.11(B)): they count."""
-    found = advice(scene("ham-bone-in", elapsed=240.0, core_c=45.0, left=120.0))
+    found = advice(scene("ham-bone-in", elapsed=240.0, core_c=45.0, left=120.0, lit={"north": 121.0}))
     offered = [one for one in found.remedies if one.action.kind is Kind.PULL_LOWER]
     for one in offered:
         assert next(cost.minutes for cost in one.costs if cost.kind is CostKind.WAIT_AT_CORE) >= 36
     assert offered or why(found, Kind.PULL_LOWER) == {Reason.NO_HELP}
+
+
+def test_no_roast_counts_on_the_chart_in_a_pit_too_cool_for_it() -> None:
+    """3-401.11(B)(1): 121 °C for a piece of 4.5 kg, 177 °C for a lighter one; else it is cooked to 63 °C."""
+    ham = scene("ham-bone-in", elapsed=240.0, core_c=45.0, lit={"north": 120.0})
+    assert meat.pulled_lower(ham)[1][0].reason is Reason.NOT_SAFE
+    (hot,), _ = meat.pulled_lower(replace(ham, lit={"north": 121.0}))
+    assert hot.action.core_c == 57.0
+    loin = scene("pork-loin", elapsed=90.0, core_c=45.0, lit={"north": 150.0})
+    assert meat.pulled_lower(loin)[1][0].reason is Reason.NOT_SAFE
+    shoulder = scene("pork-shoulder-boned", elapsed=90.0, core_c=45.0, lit={"north": 118.0})
+    assert meat.pulled_lower(shoulder)[0][0].action.core_c == pytest.approx(63.0)
+
+
+def test_the_wait_is_that_of_the_degree_shown() -> None:
+    """57.4 °C is shown as 57°, where a ham must stay 56 minutes, not the 36 of 57.2 °C."""
+    ham = scene("ham-bone-in", elapsed=240.0, core_c=45.0, lit={"north": 121.0})
+    cook = replace(ham.load.cook, cut=replace(ham.load.cut, pull_least_c=57.4))
+    (found,), _ = meat.pulled_lower(replace(ham, load=replace(ham.load, cook=cook)))
+    assert next(cost.minutes for cost in found.costs if cost.kind is CostKind.WAIT_AT_CORE) == 56.0
+
+
+@pytest.mark.parametrize("setpoint_c", [118.0, 121.0])
+def test_a_rest_that_cooks_it_safe_is_not_cut(setpoint_c: float) -> None:
+    """A rib roast pulled at 55 °C needs 89 minutes there: its rest is no waste of time."""
+    roast = scene("beef-rib-roast", elapsed=200.0, core_c=45.0, lit={"north": setpoint_c})
+    long = replace(roast.load, load=replace(roast.load.load, rest_minutes=60.0))
+    found, left = meat.rested_less(replace(roast, load=long))
+    assert found == []
+    assert [one.reason for one in left] == [Reason.NOT_SAFE]
+
+
+def test_a_pit_that_must_go_back_helps_only_until_then() -> None:
+    """Set back for shoulders in an hour, a hotter pit helps less; for some overdue already, not at all."""
+    where = house()
+    free = of(advice(scene()), Kind.RAISE)
+    soon = planned("soon", where.cuts["pork-shoulder"], "north", load_at=NOW + 60 * MINUTE,
+                   pull_at=NOW + 700 * MINUTE)  # fmt: skip
+    found = advice(scene(coming=(soon,)))
+    back = of(found, Kind.RAISE)
+    assert CostKind.BACK in costs(back)
+    assert back.ready.p50 > free.ready.p50 + 15 * MINUTE
+    overdue = replace(soon, load_at=NOW - 10 * MINUTE)
+    assert why(advice(scene(coming=(overdue,))), Kind.RAISE) == {Reason.NO_HELP}
+
+
+def test_what_is_overdue_stays_on_its_pit_as_long_as_it_was_to() -> None:
+    """A load to come three hours ago is still there when another comes, and both fill the pit."""
+    where, lit = house(), {"north": 118.0, "south": 130.0}
+    overdue = planned("overdue", where.cuts["brisket"], "south", load_at=NOW - 180 * MINUTE,
+                      pull_at=NOW + 30 * MINUTE, area=1.2, setpoint=130.0)  # fmt: skip
+    then = planned("then", where.cuts["brisket"], "south", load_at=NOW + 120 * MINUTE,
+                   pull_at=NOW + 700 * MINUTE, area=1.0, setpoint=130.0)  # fmt: skip
+    assert Reason.NO_ROOM in why(advice(scene(coming=(overdue, then), lit=lit)), Kind.MOVE)
+    assert of(advice(scene(coming=(then,), lit=lit)), Kind.MOVE, "south")
 
 
 def test_a_shorter_rest_is_sooner_by_what_is_left_off() -> None:
@@ -260,10 +315,12 @@ def other(ready: float, due: float, portions: int = 40) -> Supply:
 
 def test_another_load_serves_first_when_it_is_ready_sooner_and_needed_later() -> None:
     """The chance is that both are then in time; too few portions are told."""
-    found = advice(scene(supplies=(other(60.0, 1500.0, portions=30),)))
+    found = advice(scene(supplies=(other(60.0, 1200.0, portions=30),)))
     first = of(found, Kind.OTHER_FIRST)
     assert first.chance > 0.9
     assert costs(first) == {CostKind.SWAPPED, CostKind.FEWER}
+    long = advice(scene(supplies=(other(60.0, 3000.0),)))
+    assert why(long, Kind.OTHER_FIRST) == {Reason.TOO_LONG}, "it may not wait two days itself"
     late = advice(scene(supplies=(other(60.0, 100.0),)))
     assert why(late, Kind.OTHER_FIRST) == {Reason.NO_OTHER_LOAD}
 
