@@ -7,9 +7,9 @@ from board.cooking.cook import Cook, Rest
 from board.cooking.errors import CookingError
 from board.cooking.physics.air import boiling_c, pressure_pa
 from board.cooking.readings.numbers import number
+from board.house.library import PIECE_KG
 
 MOST_PIECES = 2000
-PIECE_KG = (0.01, 150.0)
 LEAST_WATER = 0.05  # bare fat still holds some: common practice, no source
 PIT_C = (50.0, 300.0)
 HOLD_C = (10.0, 99.0)
@@ -32,9 +32,21 @@ def check(cook: Cook) -> None:
             f"{cook.cut.composition.water:.1%}"
         )
     check_setpoint(cook, cook.setpoint_c)
+    _check_moments(cook, name)
     if cook.rest is not None:
         _check_rest(cook.rest, name)
     _check_core(cook, name)
+
+
+def _check_moments(cook: Cook, name: str) -> None:
+    """What is done to a load by the clock is done once it is on, and another pit runs as pits do."""
+    if cook.wrap_minute is not None and not cook.wrap_minute >= 0.0:
+        raise CookingError(f"{name}: a load is wrapped once it is on, not {-cook.wrap_minute:.0f} min before")
+    if cook.move is not None:
+        check_setpoint(cook, cook.move.setpoint_c)
+        if not cook.move.minute >= 0.0:
+            before = -cook.move.minute
+            raise CookingError(f"{name}: a load is moved once it is on, not {before:.0f} min before")
 
 
 def _check_rest(rest: Rest, name: str) -> None:
@@ -59,7 +71,7 @@ def _check_core(cook: Cook, name: str) -> None:
             f"{name}: no core passes its boiling point ({boiling:.1f} °C at {cook.altitude_m:.0f} m); "
             f"ask for {floor(boiling - UNDER_BOILING_K)} °C or less, not {until:.1f} °C"
         )
-    hottest = _hottest_c(cook)
+    hottest = hottest_c(cook)
     if until >= hottest:
         raise CookingError(
             f"{name}: a pit at {hottest:.0f} °C cannot bring the core to {until:.0f} °C; "
@@ -67,7 +79,7 @@ def _check_core(cook: Cook, name: str) -> None:
         )
 
 
-def _hottest_c(cook: Cook) -> float:
+def hottest_c(cook: Cook) -> float:
     """The hottest air a cook is to meet."""
     if cook.air is not None:
         return max(cook.air.celsius)

@@ -28,6 +28,7 @@ from board.house.spans import Spread
 
 # the pit temperatures, °C, at which cuts.toml tells hours on the pit
 HOURS_AT_C = (107.0, 121.0, 135.0)
+PIECE_KG = (0.01, 150.0)  # beyond these a mass is a slip of the hand
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +120,11 @@ def least_core_c(handling: str) -> float | None:
 def usual_keeping_minutes(kind: RecipeKind) -> float:
     """How long a batch of this kind keeps from the end of making, minutes, unless the house knows better."""
     return float(_table("recipe_kinds")[kind.value]["keeps_minutes"])
+
+
+def usual_wrap_core_c() -> float:
+    """The core, °C, a piece is wrapped at where its cut is usually left open."""
+    return float(_table("wraps")["usual"]["core_c"])
 
 
 def longest_unchilled_minutes() -> float:

@@ -6,9 +6,10 @@ times of day and dates belong to the house's zone.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime, time
+from datetime import date, time
 from enum import StrEnum
 
+from board.house.orders import Order
 from board.house.past import PastCook, Sale
 from board.house.spans import Spread
 
@@ -315,27 +316,6 @@ class Service:
     when: Recurrence
     promises: Mapping[str, int]
     chance: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class OrderLine:
-    """Part of an order: portions of an item, or whole pieces of a cut."""
-
-    portions: int = 0
-    item: str | None = None
-    pieces: int = 0
-    cut: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Order:
-    """Something ordered ahead under a name, to be collected at a moment."""
-
-    id: str
-    name: str
-    collect_at: datetime
-    lines: tuple[OrderLine, ...]
-    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

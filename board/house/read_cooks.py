@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from board.errors import QuantityError
+from board.house.library import PIECE_KG, usual_wrap_core_c
 from board.house.model import Cut, Pit, WrapMaterial
 from board.house.past import PastCook
 from board.house.rows import Row, read_rows
@@ -26,11 +27,10 @@ COOK_COLUMNS = (
 )
 NEEDED = ("day", "cut", "mass", "pit", "setpoint", "took")
 MOST_COOKS = 5000
-PIECE_KG, PIT_C, CORE_C = (0.01, 150.0), (30.0, 400.0), (-5.0, 130.0)
+PIT_C, CORE_C = (30.0, 400.0), (-5.0, 130.0)
 TOOK_MINUTES = (1.0, 7 * 24 * 60.0)
 UNWRAPPED = "none"
 WRAPS = (*(material.value for material in WrapMaterial), UNWRAPPED)
-USUAL_WRAP_C = 71.0  # where the cut itself is not wrapped: common practice, no source
 
 Wrapped = tuple[WrapMaterial | None, float | None, float | None]
 
@@ -77,7 +77,7 @@ def _wrap(row: Row, cut: Cut) -> Wrapped:
         return None, None, None
     material = WrapMaterial(said)
     if not row.has("wrap_at"):
-        return material, cut.wrap.at_core_c if cut.wrap else USUAL_WRAP_C, None
+        return material, cut.wrap.at_core_c if cut.wrap else usual_wrap_core_c(), None
     core, minutes = row.value("wrap_at", None, _core_or_time, "a core such as 160 F or a time such as 6 h 30")
     return material, core, minutes
 

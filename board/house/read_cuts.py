@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import fields, replace
 
 from board.house import kinds, units
-from board.house.library import library_cuts
+from board.house.library import PIECE_KG, library_cuts
 from board.house.model import (
     Composition,
     Cut,
@@ -23,7 +23,6 @@ from board.house.tables import Table, fraction
 SHAPES = ("taper", "slab", "block", "ecyl", "dcyl", "ellip", "cyl", "bird", "shell", "dome")
 SCALES = ("isometric", "length", "thickness_fixed")
 # a link sausage and a whole hog bound what a house loads as one piece
-LIGHTEST_KG, HEAVIEST_KG = 0.01, 150.0
 
 
 def read_cuts(file: Table | None, recipes: Mapping[str, object]) -> dict[str, Cut]:
@@ -84,7 +83,7 @@ def _mass(row: Table, base: Spread) -> Spread:
     else:
         example = f'{kinds.MASS.allowed}, or ["10 lb", "14 lb", "18 lb"]'
         mass = row.spread("mass", units.parse_mass_kg, example, base)
-    if not LIGHTEST_KG <= mass.low <= mass.high <= HEAVIEST_KG:
+    if not PIECE_KG[0] <= mass.low <= mass.high <= PIECE_KG[1]:
         raise row.refuse("mass", "the mass of one piece, from 10 g to 150 kg")
     return mass
 

@@ -4,7 +4,8 @@ from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
-from board.house.model import Cut, Item, Order, OrderLine
+from board.house.model import Cut, Item
+from board.house.orders import Order, OrderLine
 from board.house.past import Sale
 from board.house.rows import Row, read_rows
 

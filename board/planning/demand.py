@@ -8,7 +8,8 @@ from statistics import NormalDist
 
 from board.errors import PlanError
 from board.house.calendar import local, services_on
-from board.house.model import Cut, House, Item, Order
+from board.house.model import Cut, House, Item
+from board.house.orders import Order
 from board.house.spans import Spread
 from board.planning.plan import Occasion
 

@@ -8,7 +8,7 @@ import click
 from board.cooking.cook import Cook, PitAir, Rest
 from board.cooking.learning.learn import learn
 from board.house.files import read_house
-from board.house.library import library_cut
+from board.house.library import library_cut, usual_wrap_core_c
 from board.house.model import Cut, Display, House, PitKind, Work, Wrap, WrapMaterial
 from board.house.units import parse_fraction, parse_mass_kg, parse_minutes, parse_temperature_c
 
@@ -121,7 +121,7 @@ def _wrap(cut: Cut, material: str | None, at_core: str | None, until_c: float) -
         if at_core is not None:
             raise click.UsageError("--wrap-at needs --wrap paper or --wrap foil")
         return None
-    usual_c = cut.wrap.at_core_c if cut.wrap else 71.0
+    usual_c = cut.wrap.at_core_c if cut.wrap else usual_wrap_core_c()
     at_c = usual_c if at_core is None else parse_temperature_c(at_core)
     if at_c >= until_c:
         raise click.UsageError(f"a wrap at {at_c:.0f} °C comes after the pull at {until_c:.0f} °C")

@@ -7,6 +7,7 @@ from board.cooking.account.figures import Change
 from board.cooking.cook import AirCurve, Cook
 from board.cooking.errors import CookingError
 from board.cooking.possible import check
+from board.house.library import usual_wrap_core_c
 from board.house.model import Work, Wrap, WrapMaterial
 from board.house.spans import Spread
 
@@ -15,7 +16,6 @@ SOFTER = 1.2  # of the time at 93 °C
 COLDER_K = 3.0
 QUICKER = 1.2  # of the pit's heat transfer
 WETTER = 2.0  # of its humidity ratio
-WRAP_CORE_C = 71.0  # for a cut that is usually left open: common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,7 @@ def _hotter(cook: Cook, by_k: float) -> Cook:
 
 def _wraps(cook: Cook) -> Iterator[Otherwise]:
     """The wraps it does not have: bare where it has one, at the cut's usual core."""
-    usual = cook.wrap or cook.cut.wrap or Wrap(WrapMaterial.PAPER, WRAP_CORE_C, Work())
+    usual = cook.wrap or cook.cut.wrap or Wrap(WrapMaterial.PAPER, usual_wrap_core_c(), Work())
     if usual.at_core_c >= cook.until_core_c:
         return
     if cook.wrap is not None:
