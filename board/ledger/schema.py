@@ -136,7 +136,7 @@ def what_a_load_weighs(db: Database) -> None:
             WHERE p.day = loads.day AND json_extract(piece.value, '$.id') = loads.id AND NOT EXISTS (
                 SELECT 1 FROM bearing b JOIN entries e ON e.seq = b.seq
                 WHERE b.family = 'load' AND b.day = loads.day AND b.id = loads.id AND b.seq < p.seq
-                AND e.kind = 'load' AND e.undoes IS NULL
+                AND json_extract(e.data, '$.stage') IS NOT NULL
                 AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq))
             ORDER BY p.seq DESC LIMIT 1)"""
     )

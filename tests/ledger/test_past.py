@@ -101,3 +101,16 @@ def test_a_ledger_from_before_gets_mass_and_setpoint_from_its_record(planned: Le
         planned.db.execute(f"ALTER TABLE loads DROP COLUMN {column}")
     what_a_load_weighs(planned.db)
     assert planned.rows("SELECT id, mass_kg, setpoint_c FROM loads ORDER BY id") == as_folded
+
+
+def test_a_load_begun_by_its_rub_keeps_the_plan_it_was_begun_by(planned: Ledger) -> None:
+    """The last step before the pit starts a load as much as loading does: a later plan leaves it as it is."""
+    write.mark_step(planned, f"{BRISKET}.rub", **by("Ada", LOADED - HOUR))
+    hotter = replace(brisket(), setpoint_c=130.0)
+    write.commit_plan(planned, replace(plan(), loads=(hotter,)), **by("Ada", LOADED))
+    as_folded = planned.rows("SELECT stage, mass_kg, setpoint_c FROM loads")
+    assert as_folded == [{"stage": "prepped", "mass_kg": 72.0, "setpoint_c": 118.0}]
+    for column in ("mass_kg", "setpoint_c"):
+        planned.db.execute(f"ALTER TABLE loads DROP COLUMN {column}")
+    what_a_load_weighs(planned.db)
+    assert planned.rows("SELECT stage, mass_kg, setpoint_c FROM loads") == as_folded
