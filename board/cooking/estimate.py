@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from board.cooking.cook import Cook, Curve, Estimate, Paths, PitAir, Rest, Stall
 from board.cooking.errors import CookingError
 from board.cooking.physics.parameters import Parameters, parameters
-from board.cooking.possible import check
+from board.cooking.possible import check, hottest_c
 from board.cooking.readings.revise import Revision, revise
 from board.cooking.sampling import drawn
 from board.cooking.solver.course import Course, Trace, constants, run
@@ -92,10 +92,7 @@ def _answer(cook: Cook, course: Course, trace: Trace | None, own: slice) -> Esti
     """One cook's estimate from its members."""
     reached = course.reached[own]
     if reached.mean() < 0.5:
-        raise CookingError(
-            f"{cook.cut.name}: a pit at {cook.setpoint_c:.0f} °C does not bring the core to "
-            f"{cook.until_core_c:.0f} °C within {CAP_S / 3600:.0f} h; set the pit higher or pull lower"
-        )
+        raise CookingError(_never(cook))
     minutes = course.pulled_s[own] / 60.0
     wrapped = course.wrapped_s[own] / 60.0
     span = span_of(minutes)
@@ -113,6 +110,15 @@ def _answer(cook: Cook, course: Course, trace: Trace | None, own: slice) -> Esti
     )
 
 
+def _never(cook: Cook) -> str:
+    """What a cook is told that most members never bring to its end."""
+    pit = f"a pit at {hottest_c(cook):.0f} °C"
+    core, within = f"{cook.until_core_c:.0f} °C", f"within {CAP_S / 3600:.0f} h; set the pit higher"
+    if cook.tender_minutes:
+        return f"{cook.cut.name}: {pit} does not make it tender, its core at {core} or more, {within}"
+    return f"{cook.cut.name}: {pit} does not bring the core to {core} {within} or pull lower"
+
+
 def _drawn(trace: Trace, own: slice, pulled: Floats, cook: Cook) -> tuple[Curve, Paths, Stall | None]:
     """The curve on the pit, the members' paths and the stall of the middle core."""
     span = span_of(pulled)
@@ -122,6 +128,7 @@ def _drawn(trace: Trace, own: slice, pulled: Floats, cook: Cook) -> tuple[Curve,
         _on_grid(minutes, seconds, np.array(rows)[:, own], pulled)
         for rows in (trace.core, trace.surface, trace.lost)
     )
+    lost = np.maximum.accumulate(lost, axis=1)  # fat that has melted out stays out while a lid is open
     upto = minutes <= span.p90 + GRID_MINUTES
     p10, p50, p90 = np.percentile(cores[:, upto], (10, 50, 90), axis=0)
     surface, loss = (np.median(rows[:, upto], axis=0) for rows in (surfaces, 100.0 * lost))

@@ -9,6 +9,7 @@ from board.cooking.errors import CookingError
 from board.cooking.tables import number, room_c
 
 KNOTS_A_RECOVERY = 12
+QUICKEST_MINUTES = 1.0  # no air comes back at once
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,10 +49,11 @@ def expected_air(
     for moment, event in _events(setpoints, openings, minute):
         knots += _drawn(knots[-1], _asked(setpoints, knots[-1][0]), moment, recovery_minutes)
         if isinstance(event, Opening):
-            shut = moment + event.minutes
+            shut = max(moment + event.minutes, knots[-1][0])  # one lid opened while another stands open
             knots.append((shut, _let_out(knots[-1][1])))
     last = knots[-1][0]
-    knots += _drawn(knots[-1], _asked(setpoints, last), last + 2.0 * recovery_minutes, recovery_minutes)
+    settled = last + 2.0 * max(recovery_minutes, QUICKEST_MINUTES)
+    knots += _drawn(knots[-1], _asked(setpoints, last), settled, recovery_minutes)
     return AirCurve(
         tuple(m for m, _ in knots), tuple(c for _, c in knots), measured_until=read[-1][0] if read else 0.0
     )
@@ -77,8 +79,9 @@ def _drawn(
     begin, celsius = start
     if until <= begin:
         return []
-    constant = max(recovery_minutes, 1.0) / number("pit_air", "recovery", "time_constants")
-    curving = [begin + k * recovery_minutes / KNOTS_A_RECOVERY for k in range(1, 2 * KNOTS_A_RECOVERY + 1)]
+    recovery = max(recovery_minutes, QUICKEST_MINUTES)
+    constant = recovery / number("pit_air", "recovery", "time_constants")
+    curving = [begin + k * recovery / KNOTS_A_RECOVERY for k in range(1, 2 * KNOTS_A_RECOVERY + 1)]
     minutes = [*(m for m in curving if m < until), until]
     return [(m, towards_c + (celsius - towards_c) * exp(-(m - begin) / constant)) for m in minutes]
 

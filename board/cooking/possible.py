@@ -108,6 +108,14 @@ def check_readings(cook: Cook, readings: Sequence[tuple[float, float]]) -> None:
             )
 
 
+def check_moment(cook: Cook, what: str, minute: float) -> None:
+    """Raise CookingError for a moment, in minutes from loading, at which no cook is still on."""
+    if not 0.0 <= minute <= LONGEST_READ_MINUTES:
+        raise CookingError(
+            f"{cook.cut.name}: {what} is at most 7 days after loading; got {minute / 1440:.1f} days"
+        )
+
+
 def check_air(cook: Cook, readings: Sequence[tuple[float, float]]) -> None:
     """Raise CookingError for (minutes from loading, °C) that are no readings of a pit's air at all."""
     for minute, celsius in readings:
@@ -117,8 +125,6 @@ def check_air(cook: Cook, readings: Sequence[tuple[float, float]]) -> None:
 def _check_reading(cook: Cook, what: str, minute: float, celsius: float) -> None:
     """A reading is of this cook's week, and of something a thermometer in a kitchen shows."""
     low, high = number("probe", "readable_low_c"), number("probe", "readable_high_c")
-    if not 0.0 <= minute <= LONGEST_READ_MINUTES:
-        days = minute / 1440
-        raise CookingError(f"{cook.cut.name}: a reading is at most 7 days after loading; got {days:.1f} days")
+    check_moment(cook, "a reading", minute)
     if not low <= celsius <= high:
         raise CookingError(f"{cook.cut.name}: {what} reads {low:.0f} to {high:.0f} °C; got {celsius:.0f} °C")

@@ -5,9 +5,12 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from board.cooking.cook import Cook, PitAir, Rest
+from board.cooking.cook import AirCurve, Cook, Move, PitAir, Rest
 from board.cooking.errors import CookingError
 from board.cooking.estimate import estimate
+from board.cooking.physics.parameters import parameters
+from board.cooking.sampling import drawn
+from board.cooking.solver.ensemble import ensemble
 from board.house.library import library_cut, library_cuts
 from board.house.model import Composition, PitKind, Work, Wrap, WrapMaterial
 from board.house.spans import Spread
@@ -129,6 +132,22 @@ def test_a_curve_rises_from_the_start_to_the_pull() -> None:
     assert 55.0 < stall.core_c < 80.0
 
 
+def test_what_was_lost_stays_lost() -> None:
+    """A fire that goes out for a while, or a lid, cools the surface; no loss is taken back by it."""
+    out = AirCurve((0.0, 500.0, 501.0, 600.0, 601.0), (118.0, 118.0, 40.0, 40.0, 118.0))
+    curve = estimate([replace(BRISKET, air=out)], members=16, curves=True)[0].curve
+    assert curve is not None
+    assert np.all(np.diff(curve.loss_percent_p50) >= 0.0)
+
+
+def test_no_more_fat_melts_out_than_is_there() -> None:
+    """However far a member's fat departs, it sheds at most all of it."""
+    chosen = parameters()
+    melting = ensemble(BRISKET, drawn(BRISKET, 400, 0, chosen), chosen).meat.renders
+    assert melting.max() == BRISKET.cut.composition.fat
+    assert melting.min() < 0.8 * BRISKET.cut.composition.fat
+
+
 def test_a_rest_leaves_the_curve_on_the_pit_as_it_was() -> None:
     """A long cold rest after the pull changes nothing before it."""
     rested, plain = (
@@ -148,6 +167,13 @@ def test_a_rest_leaves_the_curve_on_the_pit_as_it_was() -> None:
             {"setpoint_c": 94.2, "pit": STEADY, "mass_kg": 20.0},
             "does not bring the core to 94 °C within 48 h",
         ),
+        (
+            {"setpoint_c": 70.0, "until_core_c": 55.0, "tender_minutes": 115.0},
+            "a pit at 70 °C does not make it tender, its core at 55 °C or more, within 48 h",
+        ),
+        ({"move": Move(-5.0, STEADY, 130.0)}, "a load is moved once it is on"),
+        ({"move": Move(5.0, STEADY, 900.0)}, "a pit runs at"),
+        ({"wrap": FOIL, "wrap_minute": -5.0}, "a load is wrapped once it is on"),
         ({"until_core_c": 103.0}, "no core passes its boiling point"),
         ({"until_core_c": 95.0, "altitude_m": 2500.0}, "no core passes its boiling point"),
         ({"start_c": -18.0}, "frozen"),

@@ -52,6 +52,20 @@ def test_air_nears_its_setpoint_in_the_recovery_time() -> None:
     assert at(132.0) == pytest.approx(130.0, abs=3.0)
 
 
+def test_a_pit_without_recovery_still_comes_to_its_setpoint() -> None:
+    """A recovery of nought minutes is taken as one; the air does not stay where it was."""
+    curve = expected_air([Setpoint(0.0, 110.0), Setpoint(60.0, 130.0)], 0.0)
+    assert np.interp(62.0, curve.minutes, curve.celsius) == pytest.approx(130.0, abs=0.5)
+
+
+def test_a_lid_opened_while_a_door_stands_open_never_turns_time_back() -> None:
+    """Minutes never fall, and the air comes back only once the longer opening has ended."""
+    openings = [Opening(5.0, 10.0), Opening(6.0, 1.0), Opening(6.0, 1.0)]
+    curve = expected_air([Setpoint(0.0, 110.0)], 10.0, openings=openings)
+    assert np.all(np.diff(curve.minutes) >= 0.0)
+    assert np.interp(15.5, curve.minutes, curve.celsius) < 70.0
+
+
 def test_air_is_what_was_read_until_the_last_reading() -> None:
     """Readings are the air; what is expected starts at the last of them."""
     curve = expected_air([Setpoint(0.0, 110.0)], 10.0, measured=[(0.0, 100.0), (30.0, 104.0)])

@@ -96,7 +96,7 @@ def paths(cases: Sequence[Case], parameters: Parameters) -> list[Path]:
                 steam=_steam_heat(mine["steamed"], surface[on, i]) + mine["boiling_heat"],
                 steamed=mine["steamed"] + mine["boiled"],
                 dripped=mine["dripped"],
-                fat=lost[on, i] - mine["juice"],
+                fat=np.maximum.accumulate(lost[on, i] - mine["juice"]),
                 pulled=float(course.pulled_s[i] / 60.0),
                 wrapped=None if np.isnan(wrapped) else float(wrapped),
                 reached=bool(course.reached[i]),

@@ -7,7 +7,7 @@ within a part in five hundred of the time, for half the work.
 
 from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
-from functools import cache
+from functools import lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -126,7 +126,7 @@ def slowest_of(cut: Cut, air: PitAir, pieces: int) -> Slowest:
     return _slowest_of(Cook(cut, cut.mass_kg.usual, pieces, air, cut.pit_c.usual, cut.pull_core_c))
 
 
-@cache
+@lru_cache(maxsize=512)  # a board stays open for days, and each evenness found asks anew
 def _slowest_of(cook: Cook) -> Slowest:
     rng = np.random.Generator(np.random.PCG64(cook.pieces))
     mass, radius, spot = slowest(cook, PIECE_DRAWS, rng)

@@ -150,7 +150,7 @@ def _meat(cook: Cook, draws: Draws, parameters: Parameters, body: Bodies, nodes:
         wicking=at("wicking"),
         pressure=pressure * like,
         boiling=boiling_c(pressure) * like,
-        renders=cook.cut.composition.fat * at("rendered"),
+        renders=cook.cut.composition.fat * np.minimum(at("rendered"), 1.0),
     )
 
 
