@@ -64,6 +64,16 @@ def test_the_core_read_about_the_pull_is_its_end(planned: Ledger) -> None:
     assert past_cooks(planned, CUTS, DAY)[0].core_c == 96.5
 
 
+def test_of_two_cores_about_the_pull_the_nearer_is_its_end(planned: Ledger) -> None:
+    """A probe pulled out and left to read the room nine minutes later does not end the cook at 24 °C."""
+    finished(planned)
+    for minutes, celsius in ((-12.0, 94.0), (-2.0, 96.0), (9.0, 24.0)):
+        at = LOADED + 13 * HOUR + timedelta(minutes=minutes)
+        write.take_reading(planned, celsius, load=BRISKET, **by("Ines", at))
+    rested(planned)
+    assert past_cooks(planned, CUTS, DAY)[0].core_c == 96.0
+
+
 def test_the_air_read_while_it_cooked_is_averaged(planned: Ledger) -> None:
     """Three readings or more of its pit's air make a mean; readings before it went on do not count."""
     finished(planned)
