@@ -1,8 +1,8 @@
 """Readings left out of the sum, in words: what was read, and why it does not count."""
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from board.cooking.readings.left_out import LeftOut, Why
 from board.house.model import Display
 from board.house.units import format_temperature
 from board.ledger.state import Entry
@@ -12,33 +12,30 @@ from board.views.facts import Facts, all_loads, load_state
 from board.views.pit_history import pit_of
 from board.views.progress import Revised, left_out_of
 
-if TYPE_CHECKING:
-    from board.cooking.readings.reasons import LeftOut
-
 _AGAIN = "probe the middle again"
 _SAYS = {
-    "no reading": "nothing in a kitchen reads that",
-    "before loading": "taken before it went on",
-    "after the pull": "taken after it came off",
-    "in the future": "its time has not come",
-    "entered twice": "entered twice",
-    "two at one moment": "two readings at one moment; the other fits the rest",
-    "not the start": "not the core it went on with",
-    "pit air": "near the pit's air: the probe was out of the meat",
-    "room air": "near the room's air: the probe was out of the meat",
-    "above boiling": "above boiling: no wet core is so hot",
-    "below the start": "colder than it went on",
-    "too fast": f"no such piece warms so fast: the probe may touch bone; {_AGAIN}",
-    "not the coldest place": "lower ones follow: the probe was not in the coldest place",
-    "jump": f"a jump no core makes: the probe may touch bone; {_AGAIN}",
-    "drop": f"a core on the pit does not fall so far; {_AGAIN}",
-    "stuck": "the same digits while it must rise: the probe may be stuck",
+    Why.NO_READING: "nothing in a kitchen reads that",
+    Why.BEFORE: "taken before it went on",
+    Why.AFTER: "taken after it came off",
+    Why.AHEAD: "its time has not come",
+    Why.TWICE: "entered twice",
+    Why.TWO_AT_ONCE: "two readings at one moment; the other fits the rest",
+    Why.NOT_THE_START: "not the core it went on with",
+    Why.PIT_AIR: "near the pit's air: the probe was out of the meat",
+    Why.ROOM_AIR: "near the room's air: the probe was out of the meat",
+    Why.ABOVE_BOILING: "above boiling: no wet core is so hot",
+    Why.BELOW_START: "colder than it went on",
+    Why.TOO_FAST: f"no such piece warms so fast: the probe may touch bone; {_AGAIN}",
+    Why.NOT_COLDEST: "lower ones follow: the probe was not in the coldest place",
+    Why.JUMP: f"a jump no core makes: the probe may touch bone; {_AGAIN}",
+    Why.DROP: f"a core on the pit does not fall so far; {_AGAIN}",
+    Why.STUCK: "the same digits while it must rise: the probe may be stuck",
 }
 
 
-def why_left_out(one: "LeftOut", display: Display) -> str:
+def why_left_out(one: LeftOut, display: Display) -> str:
     """Why a reading does not count, in a few words; in the house's degrees."""
-    if one.why == "fahrenheit as celsius" and one.meant_c is not None:
+    if one.why is Why.FAHRENHEIT and one.meant_c is not None:
         return f"it reads like °F taken for °C: {one.core_c:.0f} °F is {one.meant_c:.0f} °C"
     if one.meant_c is not None:
         typed, meant = one.core_c * 1.8 + 32.0, format_temperature(one.meant_c, display)
@@ -47,7 +44,7 @@ def why_left_out(one: "LeftOut", display: Display) -> str:
     return _SAYS[one.why]
 
 
-def says_left_out(one: "LeftOut", display: Display) -> str:
+def says_left_out(one: LeftOut, display: Display) -> str:
     """A reading that does not count, with its reason, as a line says it."""
     return (
         f"{format_temperature(one.core_c, display)} is left out of the estimate: {why_left_out(one, display)}"

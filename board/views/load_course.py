@@ -9,6 +9,7 @@ from board.house.spans import TimeSpan
 from board.planning.plan import Plan, PlannedLoad
 from board.views.chart import Line
 from board.views.cook_account import heavier_kg, hotter_k, tables
+from board.views.expecting import expected_of
 from board.views.facts import Facts, find_load, load_state
 from board.views.pit_history import air_readings, pit_of
 from board.views.reference import parts
@@ -68,7 +69,7 @@ def course_of(facts: Facts, key: str) -> LoadCourse | None:
 
 def _course(facts: Facts, plan: Plan, load: PlannedLoad) -> LoadCourse | None:
     from board.cooking.account.account import account  # noqa: PLC0415 - arrays load at the first page
-    from board.views.revising import cook_now, expected_of  # noqa: PLC0415
+    from board.views.revising import cook_now  # noqa: PLC0415
 
     if load.cut not in facts.house.cuts or load.pit not in facts.house.pits:
         return None

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from board.cooking.readings.left_out import LeftOut
 from board.house.library import pit_prior
 from board.ledger.state import LoadState, Reading
 from board.planning.plan import PlannedLoad
@@ -12,7 +13,6 @@ from board.views.facts import Facts
 if TYPE_CHECKING:
     from board.cooking.cook import AirCurve
     from board.cooking.pit_air import Setpoint
-    from board.cooking.readings.reasons import LeftOut
 
 
 def pit_of(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
@@ -60,7 +60,7 @@ def air_of(
 
 def air_left_out(
     facts: Facts, load: PlannedLoad, state: LoadState, pit: str, start: datetime
-) -> list[tuple[int, "LeftOut"]]:
+) -> list[tuple[int, LeftOut]]:
     """The readings of a pit's air from a moment on that do not count, by their entry's number."""
     from board.cooking.pit_air import expected_air  # noqa: PLC0415 - arrays load at the first reading
     from board.cooking.readings.air import sieve_air  # noqa: PLC0415

@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from board.errors import BoardError
+from board.cooking.readings.left_out import LeftOut, Why
 from board.house.model import House
 from board.house.spans import Span, TimeSpan
 from board.ledger.state import LoadStage, LoadState, Reading
 from board.planning.plan import Plan, PlannedLoad
+from board.views.expecting import expected_of
 from board.views.facts import Facts, all_loads, load_state
 from board.views.pit_history import (
     air_left_out,
@@ -31,17 +32,13 @@ from board.views.progress import LikelyPull
 if TYPE_CHECKING:
     from board.cooking.cook import AirCurve, Cook, Estimate, Move
     from board.cooking.pit_air import Setpoint
-    from board.cooking.readings.reasons import LeftOut
     from board.cooking.readings.revise import Revision
     from board.cooking.readings.sieve import Sieved
 
-MEMBERS = 128  # fewer say spans too narrow early in a cook
-REMEMBERED = 64  # estimates kept for cooks whose pit, air and wrap have not changed
 _ON_PIT = (LoadStage.ON, LoadStage.WRAPPED)
 _OFF_PIT = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
 Pair = tuple[Plan, PlannedLoad]
 Fingerprint = tuple[tuple[object, ...], ...]
-_remembered: "dict[Cook, Estimate]" = {}
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,36 +213,6 @@ def estimate_now(facts: Facts, pairs: Iterable[Pair]) -> dict[str, Now]:
     return found
 
 
-def expected_of(cooks: Sequence["Cook"]) -> "dict[Cook, Estimate]":
-    """Each cook's estimate with its paths, remembered between calls; one that cannot be is left out."""
-    from board.cooking.estimate import estimate  # noqa: PLC0415 - arrays load at the first reading
-
-    new = [cook for cook in dict.fromkeys(cooks) if cook not in _remembered]
-    try:
-        found = estimate(new, members=MEMBERS, curves=True, thin_ends=False) if new else []
-    except BoardError:
-        return _one_by_one(cooks)
-    return _kept(cooks, zip(new, found, strict=True))
-
-
-def _one_by_one(cooks: Sequence["Cook"]) -> "dict[Cook, Estimate]":
-    """The estimates of those cooks that can be, where one of them cannot."""
-    if len(set(cooks)) == 1:
-        return {}
-    return {cook: found for one in dict.fromkeys(cooks) for cook, found in expected_of([one]).items()}
-
-
-def _kept(cooks: Sequence["Cook"], new: "Iterable[tuple[Cook, Estimate]]") -> "dict[Cook, Estimate]":
-    """Those asked for, the new ones remembered and the oldest forgotten."""
-    known = {cook: _remembered[cook] for cook in cooks if cook in _remembered} | dict(new)
-    for cook, found in known.items():
-        _remembered.pop(cook, None)
-        _remembered[cook] = found
-    for cook in list(_remembered)[: max(0, len(_remembered) - REMEMBERED)]:
-        _remembered.pop(cook, None)
-    return known
-
-
 def revised(facts: Facts) -> dict[str, LikelyPull]:
     """The likely pull times of the loads that were measured, by load id; takes a second or so at first."""
     return revised_loads(facts, to_revise(facts))
@@ -265,10 +232,8 @@ def _likely(facts: Facts, now: Now) -> LikelyPull:
     return LikelyPull(pull.p10, pull.p50, pull.p90, now.revision.warning, words)
 
 
-def _left_out(facts: Facts, now: Now) -> Iterator[tuple[int, "LeftOut"]]:
+def _left_out(facts: Facts, now: Now) -> Iterator[tuple[int, LeftOut]]:
     """The readings of a load's core and of its pits' air that do not count, but for those of its rest."""
-    from board.cooking.readings.reasons import Why  # noqa: PLC0415 - arrays load at the first reading
-
     for one in now.sieved.left_out:
         if one.why is not Why.AFTER:
             yield now.readings[one.place].seq, one

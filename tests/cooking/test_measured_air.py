@@ -9,7 +9,7 @@ from board.cooking.cook import AirCurve
 from board.cooking.errors import CookingError
 from board.cooking.pit_air import Setpoint, expected_air
 from board.cooking.readings.air import carried_over, measured_air, sieve_air
-from board.cooking.readings.reasons import Why
+from board.cooking.readings.left_out import Why
 from board.cooking.sampling import BAND_SD
 
 ASKED = [Setpoint(0.0, 118.0)]

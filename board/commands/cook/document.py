@@ -5,7 +5,7 @@ from typing import Any
 
 from board.commands.cook.taken import Taken
 from board.cooking.cook import Cook, Curve, Estimate, ThinEnd
-from board.cooking.readings.reasons import LeftOut
+from board.cooking.readings.left_out import LeftOut
 from board.house.spans import Span
 
 

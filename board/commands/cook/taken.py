@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from board.commands.cook.measured import Measured
 from board.cooking.cook import Estimate
-from board.cooking.readings.reasons import LeftOut
+from board.cooking.readings.left_out import LeftOut
 from board.cooking.readings.revise import Revision, revise
 from board.cooking.readings.sieve import Sieved, limits_of, sieve
 

@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 
 from board.cooking.cook import AirCurve
 from board.cooking.pit_air import Opening, Setpoint, expected_air
+from board.cooking.readings.left_out import LeftOut, Why
 from board.cooking.readings.numbers import number
-from board.cooking.readings.reasons import LeftOut, Why
 from board.cooking.sampling import BAND_SD
 
 Floats = NDArray[np.float64]

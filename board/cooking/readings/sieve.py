@@ -13,9 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from board.cooking.readings.chain import Row, chain
+from board.cooking.readings.left_out import LeftOut, Why
 from board.cooking.readings.limits import Limits, limits_of
 from board.cooking.readings.numbers import number
-from board.cooking.readings.reasons import Kept, LeftOut, Why, reason
+from board.cooking.readings.reasons import Kept, reason
 
 __all__ = ["LeftOut", "Limits", "Sieved", "Why", "limits_of", "sieve"]
 

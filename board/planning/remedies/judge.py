@@ -1,13 +1,13 @@
 """What remedies lead to: all asked of one ensemble, member by member, after the same readings."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import timedelta
 
 import numpy as np
 
-from board.cooking.cook import Cook, Estimate
-from board.cooking.errors import CookingError
-from board.cooking.estimate import estimate, revise
+from board.cooking.cook import Estimate
+from board.cooking.estimate import revise
+from board.cooking.estimates import estimates
 from board.cooking.spans import span_of
 from board.house.spans import Span, TimeSpan
 from board.planning.remedies import altered
@@ -27,7 +27,7 @@ def judged(
     All share their draws and their past, so that they differ by physics and not by luck. One whose cook
     cannot be is left out; so are all where doing nothing never comes to its pull.
     """
-    found = _estimates([one.cook for one in asked], members, seed)
+    found = estimates([one.cook for one in asked], members=members, seed=seed)
     base = found.get(asked[0].cook)
     if base is None:
         return []
@@ -43,8 +43,8 @@ def minutes_sooner(
     for one in others:
         changed = altered.set_to(one.cook, one.minutes(scene.now), scene.setpoint_c, setpoint_c)
         cooks[one.key] = (one.cook, changed)
-    flat = list(dict.fromkeys(cook for pair in cooks.values() for cook in pair))
-    found = _estimates(flat, OTHERS_MEMBERS, seed, curves=False)
+    flat = [cook for pair in cooks.values() for cook in pair]
+    found = estimates(flat, members=OTHERS_MEMBERS, seed=seed, curves=False)
     shifts = {}
     for one in others:
         as_is, so = (found.get(cook) for cook in cooks[one.key])
@@ -61,23 +61,6 @@ def _shift(one: OnPit, scene: Scene, as_is: Estimate, so: Estimate) -> float:
         return 0.0
     ratio = (so.member_minutes[on] - elapsed) / (as_is.member_minutes[on] - elapsed)
     return float(left * (1.0 - np.median(np.maximum(ratio, 0.0))))
-
-
-def _estimates(
-    cooks: Sequence[Cook], members: int, seed: int, *, curves: bool = True
-) -> Mapping[Cook, Estimate]:
-    """One run of the ensemble for all; where one cannot be, each by itself."""
-    distinct = list(dict.fromkeys(cooks))
-    try:
-        found = estimate(distinct, members=members, seed=seed, curves=curves, thin_ends=False)
-        return dict(zip(distinct, found, strict=True))
-    except CookingError:
-        if len(distinct) == 1:
-            return {}
-    each: dict[Cook, Estimate] = {}
-    for cook in distinct:
-        each |= _estimates([cook], members, seed, curves=curves)
-    return each
 
 
 def _pull(scene: Scene, answer: Estimate, base: Estimate, seed: int) -> Span:
