@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from board.house.calendar import local, on_shift, services_on
+from board.house.check_cooks import doubtful_cooks
 from board.house.files import NEEDED, OPTIONAL
 from board.house.library import least_core_c, library_cuts, longest_unchilled_minutes, practice_hours
 from board.house.model import Cut, Handling, House, Recipe, RecipeKind, StepRule
@@ -34,6 +35,7 @@ def doubts(house: House, day: date) -> list[Doubt]:
     found = [pair for check in SAFETY for pair in check(house)]
     found += _nobody_at_the_fire(house, day)
     found += [pair for check in WORK for pair in check(house)]
+    found += doubtful_cooks(house, day)
     return [Doubt(where, text) for where, text in found]
 
 
@@ -246,7 +248,7 @@ WORK: tuple[Callable[[House], Found], ...] = (
 
 def injects(step: StepRule) -> bool:
     """Whether a step drives what is on the surface into the middle."""
-    return any(word in step.what.lower() for word in ("inject", "pump", "needle"))
+    return any(word in step.what.lower() for word in ("inject", "pump", "needle", "tenderi", "pierc"))
 
 
 def _recipe_of(house: House, step: StepRule, kind: RecipeKind) -> Recipe | None:

@@ -28,7 +28,7 @@ COOK_COLUMNS = (
 NEEDED = ("day", "cut", "mass", "pit", "setpoint", "took")
 MOST_COOKS = 5000
 PIT_C, CORE_C = (30.0, 400.0), (-5.0, 130.0)
-TOOK_MINUTES = (1.0, 7 * 24 * 60.0)
+TOOK_MINUTES = (10.0, 7 * 24 * 60.0)
 UNWRAPPED = "none"
 WRAPS = (*(material.value for material in WrapMaterial), UNWRAPPED)
 
@@ -47,22 +47,25 @@ def read_cooks(path: Path, cuts: Mapping[str, Cut], pits: Mapping[str, Pit]) -> 
 
 def _cook(row: Row, cuts: Mapping[str, Cut], pits: Mapping[str, Pit]) -> PastCook:
     cut = cuts[row.one_of("cut", cuts)]
-    took = row.between("took", parse_minutes, TOOK_MINUTES, "a time such as 13 h 20, up to 7 days")
+    took = row.between("took", parse_minutes, TOOK_MINUTES, "a time such as 13 h 20, from 10 min to 7 days")
+    core_c = _degrees(row, "core", CORE_C) if row.has("core") else None
     wrap, at_core_c, at_minute = _wrap(row, cut)
+    _check_wrapped_before_the_end(row, took, core_c, at_core_c, at_minute)
+    pieces = row.some("pieces", 1)
     return PastCook(
         day=row.date("day"),
         cut=cut.id,
         pit=row.one_of("pit", pits),
-        pieces=row.some("pieces", 1),
+        pieces=pieces,
         mass_kg=row.between("mass", parse_mass_kg, PIECE_KG, "the mass of one piece such as 14 lb"),
         setpoint_c=_degrees(row, "setpoint", PIT_C),
         minutes=took,
         start_c=_degrees(row, "start", CORE_C, cut.start_c),
-        core_c=_degrees(row, "core", CORE_C) if row.has("core") else None,
+        core_c=core_c,
         wrap=wrap,
         wrap_core_c=at_core_c,
         wrap_minute=at_minute,
-        first_minutes=_first(row, took) if row.has("first") else None,
+        first_minutes=_first(row, took, pieces) if row.has("first") else None,
         air_c=_degrees(row, "air", PIT_C) if row.has("air") else None,
     )
 
@@ -90,7 +93,19 @@ def _core_or_time(text: str) -> tuple[float | None, float | None]:
         return None, parse_minutes(text)
 
 
-def _first(row: Row, took: float) -> float:
+def _check_wrapped_before_the_end(
+    row: Row, took: float, core_c: float | None, wrap_core_c: float | None, wrap_minute: float | None
+) -> None:
+    """A wrap that is written down went on before the piece came off."""
+    if row.has("wrap_at") and core_c is not None and wrap_core_c is not None and wrap_core_c >= core_c:
+        raise row.refuse("wrap_at", "a core below the one it came off at")
+    if wrap_minute is not None and wrap_minute >= took:
+        raise row.refuse("wrap_at", "a time shorter than the cook took")
+
+
+def _first(row: Row, took: float, pieces: int) -> float:
+    if pieces == 1:
+        raise row.refuse("first", "nothing where one piece went on; say how many in pieces")
     return row.between("first", parse_minutes, (0.0, took), "a time no longer than the last piece took")
 
 

@@ -5,6 +5,7 @@ from datetime import date
 import pytest
 
 from board.errors import HouseFileError
+from board.house.check import doubts
 from board.house.files import read_house
 from board.house.library import library_cut
 from board.house.model import WrapMaterial
@@ -51,7 +52,11 @@ def test_none_is_a_wrap_that_was_left_off(house_with):
         ("pieces", "0", "pieces: found '0', allowed a whole number above nought"),
         ("mass", "14", "mass: found '14', allowed the mass of one piece such as 14 lb"),
         ("setpoint", "1200 F", "setpoint: found '1200 F', allowed a temperature such as 200 F, from 30 C"),
-        ("took", "9 days", "took: found '9 days', allowed a time such as 13 h 20, up to 7 days"),
+        ("took", "9 days", "took: found '9 days', allowed a time such as 13 h 20, from 10 min to 7 days"),
+        ("took", "1 min", "took: found '1 min', allowed a time such as 13 h 20, from 10 min to 7 days"),
+        ("wrap_at", "13 h", "wrap_at: found '13 h', allowed a time shorter than the cook took"),
+        ("wrap_at", "205 F", "wrap_at: found '205 F', allowed a core below the one it came off at"),
+        ("pieces", "1", "first: found '11 h', allowed nothing where one piece went on"),
         ("core", "", None),
         ("wrap", "cling", "wrap: found 'cling', allowed one of paper, foil, none"),
         ("wrap_at", "soon", "wrap_at: found 'soon', allowed a core such as 160 F or a time"),
@@ -70,3 +75,17 @@ def test_what_is_wrong_in_a_past_cook_is_told_in_one_line(house_with, column, ce
         read_house(folder)
     assert told in str(caught.value)
     assert "\n" not in str(caught.value)
+
+
+def test_the_check_asks_about_cooks_to_come_and_cooks_told_twice(house_with):
+    """A date years after the day of the check and a line pasted twice would both be learned from."""
+    text = HEADING + PLAIN + PLAIN + PLAIN.replace("2026-11-21", "2126-11-21")
+    told = [str(doubt) for doubt in doubts(read_house(house_with(cooks__csv=text)), date(2026, 12, 1))]
+    assert (
+        "cooks.csv, day: 1 cook dated a year or more after 2026-12-01, the last on 2126-11-21 (brisket)"
+        in told
+    )
+    assert (
+        "cooks.csv: brisket on north of 2026-11-21 stands there 2 times to the minute; each is learned from"
+        in told
+    )
