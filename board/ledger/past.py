@@ -18,9 +18,10 @@ Marks = Sequence[tuple[datetime, float]]
 Lit = dict[str, list[tuple[datetime, float]]]
 
 _FINISHED = """SELECT l.*,
-    (SELECT r.temperature_c FROM readings r WHERE r.load = l.id AND r.load_day = l.day
-        AND julianday(r.at) BETWEEN julianday(l.pulled_at) - ? AND julianday(l.pulled_at) + ?
-        ORDER BY abs(julianday(r.at) - julianday(l.pulled_at)), r.seq DESC LIMIT 1) AS core_c,
+    (SELECT r.temperature_c FROM readings r JOIN loads o ON o.id = r.load AND o.day = r.load_day
+        WHERE r.load = l.id AND r.load_day = l.day
+        AND julianday(r.at) BETWEEN julianday(o.pulled_at) - ? AND julianday(o.pulled_at) + ?
+        ORDER BY abs(julianday(r.at) - julianday(o.pulled_at)), r.seq DESC LIMIT 1) AS core_c,
     (SELECT CASE WHEN count(*) >= ? THEN avg(r.temperature_c) END FROM readings r
         WHERE r.place = l.pit AND r.at BETWEEN l.on_at AND l.pulled_at) AS air_c
     FROM loads l WHERE l.day >= ? AND l.on_at < l.pulled_at AND l.moved_at IS NULL AND l.mass_kg > 0
