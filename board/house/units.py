@@ -274,7 +274,8 @@ def _tidy(text: str, kind: Kind) -> str:
     """The text with plain spaces and fractions, refused when it is not a short text."""
     if not isinstance(text, str) or len(text) > LONGEST_TEXT:
         raise _refused(str(text), kind)
-    return re.sub(r"\s+", " ", "".join(map(_plain, text))).strip()
+    plain = text if text.isascii() else "".join(map(_plain, text))
+    return re.sub(r"\s+", " ", plain).strip()
 
 
 def _plain(character: str) -> str:

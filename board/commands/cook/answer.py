@@ -5,9 +5,10 @@ from typing import Any
 
 from board.commands.cook.asked import Question, cook_of, cut_of, display_of, house_of
 from board.commands.cook.document import document
-from board.commands.cook.measured import timed, with_measured_air
+from board.commands.cook.measured import with_measured_air
 from board.commands.cook.taken import Taken
 from board.commands.cook.told import told
+from board.commands.cook.typed import timed
 from board.commands.cook.why import account_of, why_told
 from board.commands.cook.why_document import why_document
 from board.cooking.account.figures import Account
@@ -59,7 +60,7 @@ def answer(question: Question) -> Answer:
         opened=question.opened,
     )
     cook, display = measured.cook, display_of(house)
-    read = [timed(text, "reading", "2h40=61 C") for text in question.readings]
+    read = [timed("--reading", text, "2h40=61 C") for text in question.readings]
     check_readings(cook, read)
     found = estimate([cook], members=question.members, seed=question.seed, curves=True)[0]
     return Answer(

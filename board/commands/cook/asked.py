@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from board.commands.cook.typed import typed
 from board.cooking.cook import Cook, PitAir, Rest
 from board.cooking.learning.learn import learn
 from board.house.files import read_house
@@ -63,12 +64,12 @@ def cook_of(cut: Cut, house: House | None, question: Question) -> Cook:
     until_c, tender_minutes = _end(cut, question.until)
     return Cook(
         cut=cut,
-        mass_kg=cut.mass_kg.usual if weight is None else parse_mass_kg(weight),
+        mass_kg=cut.mass_kg.usual if weight is None else typed("--weight", weight, parse_mass_kg),
         pieces=question.count,
         pit=_air(question.pit, cut, house),
-        setpoint_c=cut.pit_c.usual if at is None else parse_temperature_c(at),
+        setpoint_c=cut.pit_c.usual if at is None else typed("--at", at, parse_temperature_c),
         until_core_c=until_c,
-        start_c=cut.start_c if start is None else parse_temperature_c(start),
+        start_c=cut.start_c if start is None else typed("--from", start, parse_temperature_c),
         wrap=_wrap(cut, question.wrap, question.wrap_at, until_c),
         rest=_rest(question),
         altitude_m=0.0 if house is None else house.altitude_m,
@@ -84,8 +85,8 @@ def _rest(question: Question) -> Rest:
     return Rest(
         question.rest_in,
         USUAL_REST_MINUTES if question.rest is None else parse_minutes(question.rest),
-        hold_c=None if hold_at is None else parse_temperature_c(hold_at),
-        hold_humidity=None if humidity is None else parse_fraction(humidity),
+        hold_c=None if hold_at is None else typed("--hold-at", hold_at, parse_temperature_c),
+        hold_humidity=None if humidity is None else typed("--hold-humidity", humidity, parse_fraction),
     )
 
 
@@ -93,7 +94,7 @@ def _end(cut: Cut, until: tuple[str, ...]) -> tuple[float, float]:
     """The core (°C) and the tenderness (minutes at 93 °C) to be reached, both; the cut's own if not asked."""
     if not until:
         return cut.end_core_c, cut.tender_minutes
-    cores = [parse_temperature_c(text) for text in until if text.strip().lower() != TENDER]
+    cores = [typed("--until", text, parse_temperature_c) for text in until if text.strip().lower() != TENDER]
     if len(cores) == len(until):
         return max(cores), 0.0
     if cut.tender_minutes == 0.0:
@@ -122,7 +123,7 @@ def _wrap(cut: Cut, material: str | None, at_core: str | None, until_c: float) -
             raise click.UsageError("--wrap-at needs --wrap paper or --wrap foil")
         return None
     usual_c = cut.wrap.at_core_c if cut.wrap else usual_wrap_core_c()
-    at_c = usual_c if at_core is None else parse_temperature_c(at_core)
+    at_c = usual_c if at_core is None else typed("--wrap-at", at_core, parse_temperature_c)
     if at_c >= until_c:
         raise click.UsageError(f"a wrap at {at_c:.0f} °C comes after the pull at {until_c:.0f} °C")
     return Wrap(WrapMaterial(material), at_c, cut.wrap.work if cut.wrap else Work())
