@@ -7,12 +7,11 @@ from tests.cooking.pounds import Told, told
 TOLD = told()
 
 
-@pytest.mark.parametrize("row", TOLD, ids=lambda row: f"{row.cut}, {row.share}")
+@pytest.mark.parametrize(
+    "row", [row for row in TOLD if row.share != 1.0], ids=lambda row: f"{row.cut}, {row.share}"
+)
 def test_a_rule_by_the_pound_overstates_large_pieces_and_understates_small_ones(row: Told) -> None:
     """Set right at the usual mass, a rate by the pound is a tenth or more wrong at half and at double it."""
-    if row.share < 1.0:
-        assert row.agreed_h < row.model_h
-    if row.share > 1.0:
-        assert row.agreed_h > row.model_h
+    assert (row.agreed_h > row.model_h) == (row.share > 1.0)
     if row.share in (0.5, 2.0):
         assert abs(row.agreed_h / row.model_h - 1.0) > 0.1
