@@ -12,7 +12,7 @@ from board.planning.plan import Plan, PlannedLoad
 from board.planning.remedies.remedy import Advice
 from board.views.facts import Facts
 from board.views.progress import Revised
-from board.views.remedying import Moment, asked_of
+from board.views.remedying import Moment, around, asked_of
 
 Found = dict[str, Advice | None]
 
@@ -35,6 +35,7 @@ class Advising:
     known: Found = field(default_factory=dict)
     busy: bool = False
     _asked: Moment = ()
+    _around: dict[str, Moment] = field(default_factory=dict)
 
     @property
     def worked_out(self) -> dict[str, Advice]:
@@ -42,7 +43,11 @@ class Advising:
         return {id: advice for id, advice in self.known.items() if advice is not None}
 
     def keep_up(self, facts: Facts, revised: Revised) -> None:
-        """Begin anew where what the advice depends on has changed."""
+        """Begin anew where what the advice depends on has changed, and forget what was asked before that."""
+        for id, then in list(self._around.items()):
+            if around(facts, [id], revised) != then:
+                del self._around[id]
+                self.known.pop(id, None)
         asked = asked_of(facts, revised)
         if asked == self._asked or self.busy:
             return
@@ -55,6 +60,7 @@ class Advising:
         """Begin to work out what helps one load; false while another sum is under way."""
         if self.busy:
             return False
+        self._around[load.id] = around(facts, [load.id], revised)
         self._begin(lambda: Advised({load.id: self.session.helper(facts, plan, load, revised)}))
         return True
 

@@ -9,8 +9,9 @@ from board.ledger.state import Entry, LoadStage
 from board.planning.plan import PlannedLoad
 from board.planning.remedies.remedy import Action, Kind
 from board.views import names
-from board.views.facts import Facts
+from board.views.facts import Facts, all_loads
 from board.views.remedies import action_words
+from board.views.remedying import may_still_do
 
 _FIRE = (Kind.RAISE, Kind.LOWER, Kind.RAISE_AND_WRAP)
 _WRAP = (Kind.WRAP, Kind.RAISE_AND_WRAP)
@@ -21,13 +22,25 @@ def do_remedy(session: Session, facts: Facts, load: PlannedLoad, action: Action)
 
     What the pit or the meat undergoes is a mark of its own; what only changes the plan of the day is a
     note. A pit that must be lit first is lit, and the move is chosen again when it is hot.
+
+    Raises:
+        LedgerError: it may no more be done as things stand by now, or cannot be recorded.
     """
+    _check_still(session, load, action)
     entries = _recorded(session, facts, load, action)
     told = [acting.tell(session, entry) for entry in entries]
     says = " and ".join(one.says for one in told)
     if action.kind is Kind.MOVE and action.is_unlit:
         says += f"; move {names.the_pieces(facts.house, load)} there when it is hot"
     return Told(says, told[-1].seq)
+
+
+def _check_still(session: Session, load: PlannedLoad, action: Action) -> None:
+    facts = session.facts()
+    plan = next((plan for plan, one in all_loads(facts) if one == load), None)
+    if plan is None or not may_still_do(facts, plan, load, action):
+        says = action_words(facts, load, action)
+        raise LedgerError(f"{names.the_pieces(facts.house, load)}: {says} no longer fits; press r again")
 
 
 def _recorded(session: Session, facts: Facts, load: PlannedLoad, action: Action) -> list[Entry]:

@@ -1,7 +1,7 @@
 """The loads in trouble as the remedies ask of them, and what helps: the ensemble run for each remedy."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from datetime import datetime
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from board.ledger.state import LoadStage, LoadState
@@ -13,7 +13,7 @@ from board.views.revising import cook_now, estimate_now, is_cooking
 
 if TYPE_CHECKING:
     from board.cooking.cook import Cook
-    from board.planning.remedies.remedy import Advice
+    from board.planning.remedies.remedy import Action, Advice
     from board.planning.remedies.scene import OnPit, Scene, Stay, Supply
 
 Advised = Mapping[str, "Advice"]
@@ -51,16 +51,25 @@ def advice_for(
     return advise(scene_of(facts, plan, load, revised))
 
 
+def may_still_do(facts: Facts, plan: Plan, load: PlannedLoad, action: "Action") -> bool:
+    """Whether a remedy chosen from a list may be done as things stand: others may have marked since."""
+    from board.planning.remedies.again import may_still  # noqa: PLC0415 - arrays load at the first question
+
+    return is_cooking(facts, plan, load) and may_still(scene_of(facts, plan, load), action)
+
+
 def asked_of(facts: Facts, revised: Revised | None = None) -> Moment:
     """What the advice depends on: it needs no new sum while this stays the same."""
     troubled = tuple(load.id for _, load in in_trouble(facts, revised))
-    if not troubled:
-        return ()
+    return (troubled, *around(facts, troubled, revised)) if troubled else ()
+
+
+def around(facts: Facts, ids: Iterable[str], revised: Revised | None = None) -> Moment:
+    """What advice on some loads depends on: the fires, where every load stands, their pulls, the minutes."""
     fires = tuple((id, pit.setpoint_c) for id, pit in facts.pits.items())
     stages = tuple((key, state.stage, state.pit) for key, state in facts.loads.items())
-    pulls = tuple((id, (revised or {})[id]) for id in troubled if id in (revised or {}))
-    moment = int(facts.now.timestamp() // (60 * EVERY_MINUTES))
-    return (troubled, fires, stages, pulls, moment)
+    pulls = tuple((id, (revised or {})[id]) for id in ids if id in (revised or {}))
+    return (fires, stages, pulls, int(facts.now.timestamp() // (60 * EVERY_MINUTES)))
 
 
 def scene_of(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None = None) -> "Scene":
@@ -147,14 +156,14 @@ def _stays(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None)
     state = load_state(facts, load, plan.day)
     if load.hold is None or not _is_left(state):
         return
-    begin = _held_from(facts, plan, load, state, revised)
-    for hold in load.hold.split(", "):
-        yield Stay(hold, load.area_m2, begin, max(load.needed_at, begin))
-
-
-def _held_from(
-    facts: Facts, plan: Plan, load: PlannedLoad, state: LoadState, revised: Revised | None
-) -> datetime:
+    begin, end = likely_times(facts, plan, load, revised).ready.p50, load.needed_at
     if state.stage is LoadStage.HOLDING:
-        return facts.now
-    return likely_times(facts, plan, load, revised).ready.p50
+        begin, end = facts.now, max(end, _held_until(facts, load, state))
+    for hold in load.hold.split(", "):
+        yield Stay(hold, load.area_m2, begin, max(end, begin))
+
+
+def _held_until(facts: Facts, load: PlannedLoad, state: LoadState) -> datetime:
+    """When a load that is not all served must be out of its hold."""
+    cut, since = facts.house.cuts.get(load.cut), state.holding_at or state.since or facts.now
+    return since + timedelta(minutes=cut.hold_longest_minutes) if cut else facts.now

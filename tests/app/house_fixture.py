@@ -61,6 +61,7 @@ def cut(id: str, name: str, kg: float, pull_c: float, handling: Handling = Handl
         hold_longest_minutes=240,
         yields=Yields(kept, kept, kept),
         prep=(StepRule("rub", Work(10, 2), (60, 960), "pepper-rub", chilled=True),),
+        pull_least_c=pull_c - 2.0,
     )
 
 
