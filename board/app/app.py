@@ -139,7 +139,7 @@ class BoardApp(App[None]):
             return
         self.renew()
         undoes = told.says.startswith("taken back")
-        self.say(told.says if undoes else f"{told.says}   u takes it back")
+        self.say(told.says if undoes else f"{told.says}; u takes it back")
 
     def _revise(self) -> None:
         """Revise pull times when there is a reading that they do not know yet."""
@@ -157,7 +157,7 @@ class BoardApp(App[None]):
         self.advising.keep_up(self.facts, self.revised)
         self.view.show(self.facts)
         if not_counted:
-            self.say(f"{not_counted}   u takes it back", Tone.CARE)
+            self.say(f"{not_counted}; u takes it back", Tone.CARE)
 
     def on_advised(self, message: Advised) -> None:
         """Show what helps, in the views and in the list that waits for it."""
@@ -166,10 +166,14 @@ class BoardApp(App[None]):
         self.view.show(self.facts)
         self._show_remedies()
 
+    def cooks(self, key: str) -> bool:
+        """Whether a key is that of a load on a pit."""
+        found = load_of(self.facts, key) if key else None
+        return found is not None and is_cooking(self.facts, *found)
+
     def open_remedies(self, key: str) -> None:
         """List what would help a load that cooks."""
-        found = load_of(self.facts, key)
-        if found is None or not is_cooking(self.facts, *found):
+        if not self.cooks(key):
             self.say("choose a load on a pit: remedies are for what is cooking", Tone.CARE)
             return
         self.push_screen(RemediesDialog(key), partial(self._do_remedy, key))
@@ -245,7 +249,7 @@ class BoardApp(App[None]):
 
     def action_temperature(self) -> None:
         """Ask for a temperature of the load under the cursor, or of another place."""
-        places = place_choices(self.facts)
+        places = place_choices(self.facts, self.revised)
         load = self.view.chosen_load()
         dialog = TemperatureDialog(places, f"load:{load}" if load else "", self.session.house.display)
         self.push_screen(dialog, self._temperature)

@@ -4,26 +4,35 @@ from board.app.dialogs.pick import Choice
 from board.ledger.state import LoadStage
 from board.views import names
 from board.views.days import when
-from board.views.facts import Facts, all_batches, all_loads, load_state, pit_at
+from board.views.facts import Facts, all_batches, all_loads, pit_at
 from board.views.happened import sentence
+from board.views.likely import counted_state
+from board.views.progress import Revised
 from board.views.reference import ref
 
-_MEASURED = (LoadStage.ON, LoadStage.WRAPPED, LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
+_COOKING = (LoadStage.ON, LoadStage.WRAPPED)
+_WAITING = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
 
 
-def place_choices(facts: Facts) -> list[Choice]:
-    """What may have a temperature now: loads cooking, resting or held, then pits and holds."""
+def place_choices(facts: Facts, revised: Revised | None = None) -> list[Choice]:
+    """What may have a temperature now: loads cooking, then those kept for a service, pits and holds.
+
+    What came off for a service that is over is not asked about any more.
+    """
     house = facts.house
-    loads = []
+    cooking, waiting = [], []
     for plan, load in all_loads(facts):
-        state = load_state(facts, load, plan.day)
-        if state.stage in _MEASURED:
+        state = counted_state(facts, plan, load, revised)
+        ends = [occasion.until for occasion in plan.occasions if occasion.id in load.services]
+        wanted = state.stage in _WAITING and max(ends, default=facts.now) >= facts.now
+        if state.stage in _COOKING or wanted:
             last = f"last {names.degrees(house, state.last_core_c)}" if state.last_core_c is not None else ""
             what = f"{names.pieces(house, load)}, {names.pit_name(house, pit_at(facts, load, plan.day))}"
-            loads.append(Choice(f"load:{ref(plan.day, load.id)}", what, last))
+            choice = Choice(f"load:{ref(plan.day, load.id)}", what, last)
+            (waiting if wanted else cooking).append(choice)
     pits = [Choice(f"place:{id}", f"{pit.name}, the pit", _air(facts, id)) for id, pit in house.pits.items()]
     holds = [Choice(f"place:{id}", hold.name, "") for id, hold in house.holds.items()]
-    return [*loads, *pits, *holds, Choice("place:walk-in", "walk-in", "")]
+    return [*cooking, *waiting, *pits, *holds, Choice("place:walk-in", "walk-in", "")]
 
 
 def _air(facts: Facts, pit: str) -> str:

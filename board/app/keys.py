@@ -131,9 +131,9 @@ TOMORROW = (
 )
 SERVICE = (
     Act("likely", "enter", "likely", "next step", "Mark the next step of the chosen item's loads.", True),
+    Act("sell", "s", "sell", "sell", "Record portions sold.", True),
     REMEDIES,
     LOAD_PAGE,
-    Act("sell", "s", "sell", "sell", "Record portions sold.", True),
     Act("sell-one", "space", "sell_one", "sell one", "Record one portion sold.", True),
     Act("sold-out", "o", "sold_out", "sold out", "Mark the chosen item sold out.", True),
 )

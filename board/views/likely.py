@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from board.ledger.state import LoadState
 from board.planning.plan import Plan, PlannedLoad
 from board.views.facts import Facts, aim_c, load_state
 from board.views.progress import Progress, Revised, left_out_of, progress
@@ -9,8 +10,17 @@ from board.views.progress import Progress, Revised, left_out_of, progress
 
 def likely_times(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None = None) -> Progress:
     """When a load is likely pulled and ready, and how that stands against when it is needed."""
-    state = load_state(facts, load, plan.day)
-    if left_out := left_out_of(revised, load.id):
-        counted = [r for r in facts.readings.get((plan.day, load.id), ()) if r.seq not in left_out]
-        state = replace(state, last_core_c=counted[-1].temperature_c if counted else None)
+    state = counted_state(facts, plan, load, revised)
     return progress(load, state, facts.now, revised, aim_c(facts, load))
+
+
+def counted_state(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None = None) -> LoadState:
+    """How a load stands, its last core the last that counts."""
+    state = load_state(facts, load, plan.day)
+    left_out = left_out_of(revised, load.id)
+    if not left_out:
+        return state
+    counted = [r for r in facts.readings.get((plan.day, load.id), ()) if r.seq not in left_out]
+    if not counted:
+        return replace(state, last_core_c=None, last_core_at=None)
+    return replace(state, last_core_c=counted[-1].temperature_c, last_core_at=counted[-1].at)

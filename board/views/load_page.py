@@ -14,7 +14,7 @@ from board.views.chart import Chart
 from board.views.days import when
 from board.views.facts import Facts, find_load, load_state
 from board.views.happened import sentence
-from board.views.likely import likely_times
+from board.views.likely import counted_state, likely_times
 from board.views.load_chart import chart_of
 from board.views.load_course import LoadCourse
 from board.views.progress import LikelyPull, Progress, Revised, Risk
@@ -69,7 +69,7 @@ def load_page(
     load = find_load(plan, id)
     if plan is None or load is None:
         return None
-    state = load_state(facts, load, day)
+    state = counted_state(facts, plan, load, revised)
     likely = likely_times(facts, plan, load, revised)
     pull = (revised or {}).get(load.id)
     left_out = dict(pull.left_out) if isinstance(pull, LikelyPull) else {}
@@ -105,7 +105,7 @@ def _where(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
 
 
 def _core(facts: Facts, state: LoadState) -> str:
-    """The last core read, and when."""
+    """The last core that counts, and when it was read."""
     if state.last_core_c is None or state.last_core_at is None:
         return "core not read yet" if state.on_at else ""
     return f"core {names.degrees(facts.house, state.last_core_c)} at {when(facts, state.last_core_at)}"

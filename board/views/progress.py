@@ -125,8 +125,7 @@ def _ready(load: PlannedLoad, state: LoadState, pull: TimeSpan) -> TimeSpan:
     if state.stage in (LoadStage.HOLDING, LoadStage.SERVED) and state.since is not None:
         return TimeSpan(*(min(moment, state.since) for moment in (rested.p10, rested.p50, rested.p90)))
     if state.pulled_at is not None:
-        ready = state.pulled_at + timedelta(minutes=load.rest_minutes)
-        return TimeSpan(ready, ready, ready)
+        return TimeSpan(rested.p50, rested.p50, rested.p50)
     return rested
 
 

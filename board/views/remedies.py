@@ -21,7 +21,7 @@ from board.views.reference import ref
 from board.views.text import inert
 
 WORD = "These are estimates, no proof: probe before you pull."
-_SURE, _HARDLY = 0.975, 0.05
+_SURE, _NEVER = 0.975, 0.05
 _SOFT_C = 80.0  # a cut pulled above this is cooked tender, below it sliced as a roast
 _BIRD = "poultry"
 
@@ -75,8 +75,8 @@ def odds(one: Remedy) -> str:
     both = "both " if one.action.kind is Kind.OTHER_FIRST else ""
     if one.chance >= _SURE:
         return f"almost surely {both}in time"
-    if one.chance < _HARDLY:
-        return f"hardly {both}in time"
+    if one.chance < _NEVER:
+        return f"almost never {both}in time"
     times = min(9, max(1, round(10 * one.chance)))
     return f"{times} {'time' if times == 1 else 'times'} in 10 {both}in time"
 
@@ -175,7 +175,7 @@ def _swapped(facts: Facts, load: PlannedLoad, cost: Cost) -> str:
     other = _found(facts, cost.load)
     when = f" at {names.clock(facts.house, other.needed_at)}" if other else ""
     late = f", {duration(cost.minutes)} late" if cost.minutes >= 1 else ""
-    return f"{names.the_pieces(facts.house, load)} then serve{when}{late}"
+    return f"the {names.pieces(facts.house, load)} then serve{when}{late}"
 
 
 _COSTS: Mapping[CostKind, Say] = {
@@ -192,7 +192,7 @@ _COSTS: Mapping[CostKind, Say] = {
     CostKind.WAIT_AT_CORE: lambda _f, _l, c: f"kept on {duration(c.minutes)} once it is there",
     CostKind.OTHER_EARLIER: lambda f, _l, c: _shifted(f, c, "sooner"),
     CostKind.OTHER_LATER: lambda f, _l, c: _shifted(f, c, "later"),
-    CostKind.FEWER: lambda _f, ld, c: f"only {c.portions} of its {ld.portions} portions",
+    CostKind.FEWER: lambda _f, ld, c: f"{c.portions} portions, not {ld.portions}",
     CostKind.SWAPPED: _swapped,
     CostKind.PROBE: lambda f, _l, c: (
         f"probe it as it waits: above {names.degrees(f.house, c.celsius or 0.0)}"

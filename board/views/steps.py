@@ -9,7 +9,7 @@ from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from board.views import names
 from board.views.facts import Facts, all_steps, batch_state, find_batch, find_load, load_state, pit_at
 from board.views.likely import likely_times
-from board.views.progress import Revised
+from board.views.progress import Revised, due_by
 from board.views.text import inert
 
 _ORDER = list(LoadStage)
@@ -80,7 +80,10 @@ def _is_lit(facts: Facts, plan: Plan, step: PlannedStep) -> bool:
 
 
 def due_at(facts: Facts, plan: Plan, step: PlannedStep, revised: Revised | None = None) -> datetime:
-    """When a step now falls due: what follows loading moves with the load's progress."""
+    """When a step now falls due: what follows loading moves with the load's progress.
+
+    What follows the rest moves by as much as the load is late, and keeps its planned time otherwise.
+    """
     load = find_load(plan, step.load)
     if load is None or step.at <= load.load_at:
         return step.at
@@ -92,7 +95,9 @@ def due_at(facts: Facts, plan: Plan, step: PlannedStep, revised: Revised | None 
         return likely.pull.p50
     if step.at < load.pull_at.p50:
         return step.at + (state.on_at - load.load_at)
-    return max(step.at, likely.pull.p50)
+    if step.what in _REACHED:
+        return max(step.at, likely.pull.p50)
+    return step.at + max(timedelta(), likely.ready.p50 - due_by(load))
 
 
 def next_of(facts: Facts, plan: Plan, load_id: str) -> PlannedStep | None:

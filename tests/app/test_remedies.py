@@ -135,13 +135,24 @@ async def test_a_load_that_cannot_be_estimated_says_so(tmp_path: Path) -> None:
             assert "cannot be estimated" in screen_text(app)
 
 
+async def test_r_on_another_line_asks_about_the_first_load_in_trouble(tmp_path: Path) -> None:
+    """Who has only just walked in presses r, and the load that is late is the one meant."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=SMALL) as pilot:
+            dialog = await open_list(app, pilot, "tab", "tab")
+            assert dialog.load == f"{DAY.isoformat()}/sat-ham"
+
+
 async def test_what_is_no_load_on_a_pit_has_no_remedies(tmp_path: Path) -> None:
-    """On a batch to make, r says what remedies are for."""
+    """On an item whose loads are not on yet, r says what remedies are for."""
     with night_ledger(tmp_path / "board.db") as ledger:
         app = board(ledger)
         async with app.run_test(size=SMALL) as pilot:
             await settled(app, pilot)
-            await pilot.press("down", "r")
+            await pilot.press("2", "v")
+            await settled(app, pilot)
+            await pilot.press("r")
             await settled(app, pilot)
             assert not isinstance(app.screen, RemediesDialog)
             assert "remedies are for what is cooking" in screen_text(app)

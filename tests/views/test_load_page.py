@@ -92,10 +92,21 @@ def test_readings_stand_newest_first_and_those_left_out_say_why() -> None:
         "core 165°, left out: hotter than its pit",
         "core 62°",
     ]
+    assert found.core == "core 83° at 04:00"
     assert found.chart is not None
     assert [read.counts for read in found.chart.reads] == [True, False, True]
     assert found.chart.so_far[-1] == (at("04:00"), 83.0)
     assert found.chart.high_c < 110
+
+
+def test_the_core_at_the_top_is_the_last_that_counts() -> None:
+    """A wild reading, kept and left out, is never shown as the core there is."""
+    pull = span("06:20", "07:05", "08:10")
+    left_out = LikelyPull(pull.p10, pull.p50, pull.p90, None, ((2, "°C taken for °F"),))
+    now = cooking(("02:00", 74.0), ("04:00", 23.0))
+    assert page(now, revised={"sat-brisket": left_out}).core == "core 74° at 02:00"
+    all_wild = LikelyPull(pull.p10, pull.p50, pull.p90, None, ((1, "wild"), (2, "wild")))
+    assert page(now, revised={"sat-brisket": all_wild}).core == "core not read yet"
 
 
 def test_before_any_sum_the_page_shows_what_is_known() -> None:

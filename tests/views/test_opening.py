@@ -11,7 +11,7 @@ from board.views.progress import Risk
 from board.views.story import Happened
 from board.views.table import body_lines
 from board.views.text import Tone
-from tests.app.house_fixture import DAY, at, plan
+from tests.app.house_fixture import DAY, at, plan, span
 from tests.views.facts_fixture import NOW, facts, planned, standing, state
 
 
@@ -75,6 +75,17 @@ def test_steps_come_by_time_for_all_days() -> None:
     says = [line.says for line in opening(morning()).next]
     assert "make 18.5 kg poultry brine, for tomorrow" in says
     assert says.index("pull 12 briskets from North") < says.index("glaze 4 hams")
+
+
+def test_work_after_the_rest_moves_with_a_late_load() -> None:
+    """Slicing waits for the rest: it moves by as much as the load is late, and else stays as planned."""
+
+    def slicing(pull: tuple[str, str, str]) -> str:
+        view = opening(morning(), {"sat-brisket": span(*pull)})
+        return next(line.clock for line in view.next if line.says == "slice 12 briskets")
+
+    assert slicing(("06:20", "07:05", "08:10")) == "10:45"
+    assert slicing(("10:00", "11:00", "12:00")) == "12:00"
 
 
 def test_overdue_step_says_by_how_much() -> None:

@@ -1,5 +1,6 @@
 """Where a load stands against its time, from its plan and what was marked."""
 
+from dataclasses import replace
 from datetime import timedelta
 
 from hypothesis import given
@@ -55,6 +56,16 @@ def test_pulled_load_is_ready_when_rested() -> None:
     pulled = state("sat-ham", LoadStage.PULLED, on_at=HAM.load_at, pulled_at=at("09:00"))
     found = progress(HAM, pulled, at("09:05"))
     assert found.ready.p10 == found.ready.p90 == at("09:00") + timedelta(minutes=HAM.rest_minutes)
+
+
+def test_the_pull_itself_does_not_make_a_load_ready_sooner() -> None:
+    """Pulled at its likely moment a load is ready when it was expected, its finishing work still to do."""
+    pull, work = HAM.pull_at, timedelta(minutes=HAM.rest_minutes + 20)
+    ham = replace(HAM, ready_at=TimeSpan(pull.p10 + work, pull.p50 + work, pull.p90 + work))
+    on = state("sat-ham", LoadStage.ON, on_at=HAM.load_at)
+    off = replace(on, stage=LoadStage.PULLED, pulled_at=pull.p50)
+    before, after = progress(ham, on, at("05:42")), progress(ham, off, pull.p50)
+    assert (after.ready.p50, after.spare_minutes) == (before.ready.p50, before.spare_minutes)
 
 
 @given(late=st.integers(0, 400), later=st.integers(0, 400))

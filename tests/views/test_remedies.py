@@ -58,7 +58,7 @@ def remedy(kind: Kind = Kind.RAISE, chance: float = 0.9, **changes: object) -> R
         (0.97, "9 times in 10 in time"),
         (0.62, "6 times in 10 in time"),
         (0.06, "1 time in 10 in time"),
-        (0.02, "hardly in time"),
+        (0.02, "almost never in time"),
     ],
 )
 def test_a_chance_is_said_in_tenths(chance: float, says: str) -> None:

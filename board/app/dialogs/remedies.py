@@ -64,7 +64,7 @@ class RemediesDialog(ModalScreen[Action | None]):
         view = self._view
         for id in ("remedies", "left"):
             self.query_one(f"#{id}", Panel).display = view is not None
-        hint = "Enter does it and records it   Esc to leave" if view else "Esc to leave"
+        hint = "Enter records it as done   Esc to leave" if view else "Esc to leave"
         self.query_one(".hint", Static).update(f"{WORD}\n{hint}" if view else hint)
         if view is None:
             return

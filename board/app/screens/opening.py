@@ -13,6 +13,7 @@ from board.app.widgets.panel import Panel
 from board.views import opening_tables as tables
 from board.views.facts import Facts
 from board.views.opening import Opening, opening
+from board.views.progress import Risk
 from board.views.reference import parts
 from board.views.table import share
 from board.views.text import width_of
@@ -90,6 +91,14 @@ class OpeningScreen(ViewScreen):
         for id, height in (("since", top), ("next", top), ("batches", bottom), ("cover", bottom)):
             self.panel(id).styles.height = height
         self.panel("pits").styles.height = pits
+
+    def action_remedies(self) -> None:
+        """See what would help the chosen load, or the first in trouble where none that cooks is chosen."""
+        key = self.chosen_load()
+        if not self.board.cooks(key) and self._view:
+            troubled = (row.key for row in self._view.standing if row.risk is not Risk.IN_TIME)
+            key = next(filter(self.board.cooks, troubled), key)
+        self.board.open_remedies(key)
 
     def chosen_load(self) -> str:
         """The load under the cursor, or the load of the step under it."""
