@@ -130,6 +130,6 @@ def promised(facts: Facts, plan: Plan, occasion: Occasion) -> dict[str, int]:
 
 
 def aim_c(facts: Facts, load: PlannedLoad) -> float | None:
-    """The core at which a load is pulled, where its cut is known."""
+    """The core at which a load is done; None where its cut is unknown, or must be tender besides."""
     cut = facts.house.cuts.get(load.cut)
-    return cut.pull_core_c if cut else None
+    return cut.pull_core_c if cut and cut.tender_minutes == 0.0 else None

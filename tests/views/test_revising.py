@@ -32,10 +32,10 @@ def reading(seq: int, hours: float, celsius: float, place: str = "sat-brisket") 
     return Reading(seq, ON + timedelta(hours=hours), "ines", place, celsius, load)
 
 
-def night(*more: Reading, now: datetime = NOW, **marks: object) -> Facts:
+def night(*more: Reading, now: datetime = NOW, last_core: float = 72.0, **marks: object) -> Facts:
     """The briskets eight and a half hours on North, their core read four times, and what is added."""
     cores = [reading(n, *one) for n, one in enumerate(CORES, start=1)]
-    on = state("sat-brisket", LoadStage.ON, on_at=ON, pit="north", last_core_c=72.0, **marks)
+    on = state("sat-brisket", LoadStage.ON, on_at=ON, pit="north", last_core_c=last_core, **marks)
     return facts(now, loads=standing(on), readings={KEY: (*cores, *more)})
 
 
@@ -132,6 +132,17 @@ def test_a_cook_unlike_all_is_a_guess_in_words() -> None:
 def words_under(table: Table) -> str:
     """Every sentence under a table's rows."""
     return " ".join(cell.text for row in table.rows for cell in row.below)
+
+
+def test_a_hot_core_is_not_tender_yet() -> None:
+    """Ribs come to their core hours before they are tender: read there, they are not said done."""
+    known = night(reading(9, 8.3, 95.0), last_core=95.0)
+    assert likely_times(known, *brisket(known)).pull.p90 == known.now
+    cut = replace(known.house.cuts["brisket"], tender_minutes=180.0)
+    tender = replace(known, house=replace(known.house, cuts={**known.house.cuts, "brisket": cut}))
+    assert likely_times(tender, *brisket(tender), revised(tender)).pull.p50 > tender.now + timedelta(
+        minutes=30
+    )
 
 
 def test_only_what_was_measured_is_estimated_again() -> None:

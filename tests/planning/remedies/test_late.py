@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from board.cooking.estimate import estimate
+from board.house.model import StepRule, Work
 from board.house.spans import TimeSpan
 from board.planning.remedies import altered, meat
 from board.planning.remedies.advise import advise
@@ -248,6 +249,17 @@ def test_no_roast_counts_on_the_chart_in_a_pit_too_cool_for_it() -> None:
     assert meat.pulled_lower(loin)[1][0].reason is Reason.NOT_SAFE
     shoulder = scene("pork-shoulder-boned", elapsed=90.0, core_c=45.0, lit={"north": 118.0})
     assert meat.pulled_lower(shoulder)[0][0].action.core_c == pytest.approx(63.0)
+
+
+@pytest.mark.parametrize("what", ["inject", "pump with brine", "needle", "tenderise with blades", "pierce"])
+def test_meat_with_its_surface_driven_in_is_no_roast(what: str) -> None:
+    """FDA Food Code 1-201.10, 3-401.11(A)(2): the house pulls such a loin at no less than 68 °C."""
+    loin = scene("pork-loin", elapsed=90.0, core_c=45.0, lit={"north": 150.0})
+    step = StepRule(what, Work(5.0, 1.0), (0.0, 60.0))
+    cut = replace(loin.load.cut, prep=(step,), pull_least_c=60.0)
+    cook = replace(loin.load.cook, cut=cut, until_core_c=72.0)
+    (found,), _ = meat.pulled_lower(replace(loin, load=replace(loin.load, cook=cook)))
+    assert found.action.core_c == 68.0
 
 
 def test_the_wait_is_that_of_the_degree_shown() -> None:
