@@ -12,6 +12,8 @@ from board.views.progress import Risk
 Point = tuple[datetime, float]
 Line = tuple[Point, ...]
 
+HEADROOM_K = 6.0  # over the hottest core a chart shows
+
 
 @dataclass(frozen=True, slots=True)
 class Read:

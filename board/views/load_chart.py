@@ -5,7 +5,7 @@ from datetime import datetime, timedelta
 
 from board.ledger.state import LoadState
 from board.planning.plan import Plan, PlannedLoad
-from board.views.chart import Ahead, Air, Chart, Line, Moment, Read, Stretch, ahead_of
+from board.views.chart import HEADROOM_K, Ahead, Air, Chart, Line, Moment, Read, Stretch, ahead_of
 from board.views.facts import Facts, load_state
 from board.views.load_course import LoadCourse
 from board.views.pit_history import air_readings, pit_of
@@ -13,7 +13,6 @@ from board.views.progress import Progress
 
 _MARGIN = timedelta(minutes=20)
 _LONGEST_AFTER = timedelta(hours=5)  # from the latest likely ready to the chart's end
-_HEADROOM_C = 6.0
 
 
 def chart_of(
@@ -42,7 +41,7 @@ def chart_of(
         end=_end(load, likely, facts.now),
         now=facts.now,
         low_c=min(cut.start_c, 0.0),
-        high_c=max(cut.pull_core_c, *counted, 0.0) + _HEADROOM_C,
+        high_c=max(cut.pull_core_c, *counted, 0.0) + HEADROOM_K,
         pull_c=cut.pull_core_c,
         needed_at=load.needed_at,
         risk=likely.risk,

@@ -7,13 +7,14 @@ from datetime import date, timedelta
 import numpy as np
 import pytest
 
+from board.commands.cook.lesson_document import lesson_document
 from board.cooking.cook import AirCurve, Cook, Move, PitAir
 from board.cooking.estimate import estimate
 from board.cooking.known import Known
 from board.cooking.learning.evidence import grouped
 from board.cooking.learning.learn import NOTHING, Learned, learn
+from board.cooking.learning.lesson import lesson
 from board.cooking.learning.runs import cook_of, ran, slowest_of
-from board.cooking.learning.told import lesson, lesson_document, sentences
 from board.cooking.physics.parameters import parameters
 from board.cooking.sampling import Draws, departed_k, departures, drawn
 from board.cooking.solver.course import constants, run
@@ -22,6 +23,7 @@ from board.house.files import read_house
 from board.house.past import PastCook
 from board.house.seeds import seed_house
 from board.house.spans import Span
+from board.views.lesson import sentences
 
 HOUSE = replace(read_house(seed_house("tallow_row")), cooks=())
 FIRST = date(2026, 10, 1)

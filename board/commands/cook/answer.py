@@ -5,6 +5,7 @@ from typing import Any
 
 from board.commands.cook.asked import Question, cook_of, cut_of, display_of, house_of
 from board.commands.cook.document import document
+from board.commands.cook.lesson_document import lesson_document
 from board.commands.cook.measured import with_measured_air
 from board.commands.cook.taken import Taken
 from board.commands.cook.told import told
@@ -14,11 +15,11 @@ from board.commands.cook.why_document import why_document
 from board.cooking.account.figures import Account
 from board.cooking.cook import Cook, Estimate
 from board.cooking.estimate import estimate
-from board.cooking.learning.told import Lesson, lesson, lesson_document, sentences
+from board.cooking.learning.lesson import Lesson, lesson
 from board.cooking.possible import check_readings
 from board.house.model import Display
-
-WIDTH = 80
+from board.sheets.page import WIDTH
+from board.views.lesson import sentences
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 from typing import Any
 
+from board.commands.cook.spans import span_document
 from board.commands.cook.taken import Taken
 from board.cooking.cook import Cook, Curve, Estimate, ThinEnd
 from board.cooking.readings.left_out import LeftOut
-from board.house.spans import Span
 
 
 def document(cook: Cook, found: Estimate, taken: Taken) -> dict[str, Any]:
@@ -22,9 +22,9 @@ def document(cook: Cook, found: Estimate, taken: Taken) -> dict[str, Any]:
         "setpoint_c": round(cook.setpoint_c, 2),
         "until_c": round(cook.until_core_c, 2),
         "tender_minutes": round(cook.tender_minutes, 1) if cook.tender_minutes else None,
-        "pulled_core_c": _span(found.pulled_core_c),
-        "minutes": _span(revised or found.minutes),
-        "wrap_minutes": _span(found.wrap_minutes) if found.wrap_minutes else None,
+        "pulled_core_c": span_document(found.pulled_core_c),
+        "minutes": span_document(revised or found.minutes),
+        "wrap_minutes": span_document(found.wrap_minutes) if found.wrap_minutes else None,
         "warning": revised.warning if revised else None,
         "readings": {
             "core": {"counted": len(taken.core.kept), "left_out": _left_out(taken.core.left_out)},
@@ -36,8 +36,8 @@ def document(cook: Cook, found: Estimate, taken: Taken) -> dict[str, Any]:
             "to_minute": round(stall.to_minute, 1),
             "core_c": round(stall.core_c, 1),
         },
-        "loss_percent": _span(found.loss_percent),
-        "peak_after_pull_c": _span(found.peak_after_pull_c),
+        "loss_percent": span_document(found.loss_percent),
+        "peak_after_pull_c": span_document(found.peak_after_pull_c),
         "thin_end": _thin(found.thin_end) if found.thin_end else None,
         "curve": _curve(found.curve),
     }
@@ -75,9 +75,7 @@ def _left_out(readings: Sequence[LeftOut]) -> list[dict[str, Any]]:
 
 def _thin(thin: ThinEnd) -> dict[str, Any]:
     """The thin end: when it is at the core asked, and its core at the pull."""
-    return {"minutes": thin.minutes and _span(thin.minutes), "core_at_pull_c": _span(thin.core_c)}
-
-
-def _span(span: Span) -> dict[str, float]:
-    """A span as JSON."""
-    return {"p10": round(span.p10, 1), "p50": round(span.p50, 1), "p90": round(span.p90, 1)}
+    return {
+        "minutes": thin.minutes and span_document(thin.minutes),
+        "core_at_pull_c": span_document(thin.core_c),
+    }

@@ -7,14 +7,13 @@ from board.commands.cook.taken import Taken
 from board.cooking.cook import Cook, Estimate
 from board.house.model import Display
 from board.house.spans import Span, TimeSpan
-from board.views.chart import Chart, Line, Moment, Read, Stretch, ahead_of
+from board.views.chart import HEADROOM_K, Chart, Line, Moment, Read, Stretch, ahead_of
 from board.views.chart_drawing import draw
 from board.views.chart_words import Words
 from board.views.progress import Risk
 
 LOADED = datetime(2000, 1, 1, tzinfo=UTC)  # any moment: only what goes by after it is said
 ROWS = 16
-_HEADROOM_C = 6.0
 _MARGIN = timedelta(minutes=10)
 
 
@@ -41,7 +40,7 @@ def _chart(cook: Cook, found: Estimate, taken: Taken) -> Chart:
         end=max(pull.p90, *(read.at for read in reads), course[-1][0]) + _MARGIN,
         now=None,
         low_c=0.0,
-        high_c=max(found.pulled_core_c.p50, cook.until_core_c) + _HEADROOM_C,
+        high_c=max(found.pulled_core_c.p50, cook.until_core_c) + HEADROOM_K,
         pull_c=cook.until_core_c,
         needed_at=None,
         risk=Risk.IN_TIME,

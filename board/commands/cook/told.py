@@ -6,9 +6,8 @@ from board.cooking.cook import Cook, Estimate, ThinEnd
 from board.house.model import Display
 from board.house.units import format_mass, format_temperature
 from board.house.wording import count, duration
+from board.sheets.page import WIDTH
 from board.views.left_out import says_left_out
-
-WIDTH = 80
 
 
 def told(cook: Cook, found: Estimate, taken: Taken, display: Display) -> str:
@@ -79,8 +78,8 @@ def _events(cook: Cook, found: Estimate, display: Display) -> list[str]:
         f"It loses {loss.p50:.0f} % of its mass in juice and fat ({loss.p10:.0f} to {loss.p90:.0f} %)."
     )
     if (peak := found.peak_after_pull_c) and cook.rest:
-        place = f"{duration(cook.rest.minutes)} of rest ({cook.rest.place})"
-        lines.append(f"In {place} the core comes to {format_temperature(peak.p50, display)}.")
+        rest = f"{duration(cook.rest.minutes)} of rest in the {cook.rest.place}"
+        lines.append(f"In {rest} the core peaks at {format_temperature(peak.p50, display)}.")
     return lines
 
 

@@ -2,8 +2,8 @@
 
 from typing import Any
 
+from board.commands.cook.spans import span_document
 from board.cooking.account.figures import Account, RuleOfThumb
-from board.house.spans import Span
 
 
 def why_document(account: Account) -> dict[str, Any]:
@@ -38,10 +38,10 @@ def why_document(account: Account) -> dict[str, Any]:
             }
             for s in account.spreadings
         ],
-        "pit_h_w_m2k": _span(account.pit_h),
-        "minutes_if_pit_known": _span(account.known_pit),
+        "pit_h_w_m2k": span_document(account.pit_h),
+        "minutes_if_pit_known": span_document(account.known_pit),
         "narrowed": [
-            {"after_minutes": n.after_minutes, "readings": n.readings, "minutes": _span(n.span)}
+            {"after_minutes": n.after_minutes, "readings": n.readings, "minutes": span_document(n.span)}
             for n in account.narrowed
         ],
         "by_weight": _rule(account.rule),
@@ -59,7 +59,3 @@ def _rule(rule: RuleOfThumb | None) -> dict[str, Any] | None:
             for w in rule.weights
         ],
     }
-
-
-def _span(span: Span) -> dict[str, float]:
-    return {"p10": round(span.p10, 1), "p50": round(span.p50, 1), "p90": round(span.p90, 1)}
