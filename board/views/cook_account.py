@@ -97,15 +97,15 @@ def _time(account: Account, cook: "Cook", display: Display) -> Table:
         more = duration(account.slowest - account.middle)
         rows.append((f"+ {more}", f"for the slowest of {count(cook.pieces, cook.cut.name)}"))
     all_of = account.slowest if cook.pieces > 1 else account.middle
-    half = f"half of all cooks are done by {duration(account.span.p50)}"
-    rows.append((f"= {duration(all_of)}", f"with everything at its middle; {half}"))
+    half = f"half of all such cooks are done by {duration(account.span.p50)}"
+    rows.append((f"= {duration(all_of)}", f"with nothing out of the ordinary; {half}"))
     return _table("Where the time goes", rows, "a middling piece")
 
 
 def _stretch(stretch: Stretch, display: Display) -> str:
     """One stretch: its cores, and how much of its heat steam took."""
     low = format_temperature(stretch.from_c, display, unit=False)
-    high = format_temperature(stretch.to_c, display)
+    high = format_temperature(stretch.to_c, display, unit=False)
     share = max(0.0, stretch.steam_j_kg / stretch.heat_j_kg) if stretch.heat_j_kg > 0 else 0.0
     return f"{_PARTS[stretch.part]}, {low} to {high}: steam takes {_percent(share)}"
 
@@ -174,7 +174,8 @@ def _unknowns(account: Account, read: Span | None) -> Table:
 def _spreading(spreading: Spreading, pit_h: Span) -> str:
     says = _UNKNOWNS[spreading.unknown]
     if spreading.unknown is Unknown.PIT_HEAT:
-        says += f" (h {pit_h.p10:.0f} to {pit_h.p90:.0f} W/m²K)"
+        softer, harder = (abs(h / pit_h.p50 - 1.0) for h in (pit_h.p10, pit_h.p90))
+        says += f" ({_percent(softer)} softer to {_percent(harder)} harder)"
     return f"{says}: {duration(spreading.sooner)} sooner to {duration(spreading.later)} longer"
 
 

@@ -175,7 +175,8 @@ def test_words_come_in_the_house_s_units(told: dict) -> None:
     said = [cell.text for table in tables(found, cook, pounds) for row in table.rows for cell in row.cells]
     assert any(text.startswith("a pit 25° hotter: 269 °F instead of 244 °F") for text in said)
     assert "each piece 1 lb heavier" in said
-    assert not any("°C" in text or " kg" in text for text in said)
+    assert not any("°C" in text or " kg" in text or "W/m²K" in text for text in said)
+    assert any(text.startswith("how hard the pit heats the meat (") and " % harder)" in text for text in said)
 
 
 def test_why_is_printed_after_the_answer() -> None:

@@ -101,6 +101,25 @@ def test_the_answer_reads_as_sentences(capsys: pytest.CaptureFixture[str]) -> No
 
 
 @pytest.mark.parametrize(
+    ("asked", "answered"),
+    [
+        (["--weight", "14 lb"], "14 lb each, offset pit at 244 °F"),
+        (["--at", "250 F"], "pit at 250 °F"),
+        (["--weight", "6.4 kg"], "6.4 kg each, offset pit at 118 °C"),
+        ([], "6.5 kg each, offset pit at 118 °C"),
+    ],
+)
+def test_who_asks_in_pounds_is_answered_in_pounds(
+    asked: list[str], answered: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Without a house the answer comes in the units of the question, on lines of at most 80 columns."""
+    assert cli.run(["cook", "brisket", "--wrap", "foil", "--count", "6", *asked, *QUICK]) == 0
+    told = capsys.readouterr().out
+    assert answered in told.replace("\n", " ")
+    assert max(len(line) for line in told.splitlines()) <= 80
+
+
+@pytest.mark.parametrize(
     ("arguments", "said"),
     [
         (["brisquet"], "no cut 'brisquet'"),

@@ -18,7 +18,7 @@ from board.cooking.estimate import estimate
 from board.cooking.learning.lesson import Lesson, lesson
 from board.cooking.possible import check_readings
 from board.house.model import Display
-from board.sheets.page import WIDTH
+from board.sheets import page
 from board.views.lesson import sentences
 
 
@@ -45,9 +45,9 @@ class Answer:
         """The answer in sentences, then what was learned, then the account."""
         parts = [told(self.cook, self.found, self.taken, self.display)]
         if self.learned:
-            parts.append("\n".join(sentences(self.learned, self.display)))
+            parts.append("\n".join(page.sentences(sentences(self.learned, self.display), page.WIDTH)))
         if self.account:
-            parts.append(why_told(self.account, self.cook, self.display, self.taken.revision, WIDTH))
+            parts.append(why_told(self.account, self.cook, self.display, self.taken.revision, page.WIDTH))
         return "\n\n".join(parts)
 
 
@@ -60,7 +60,7 @@ def answer(question: Question) -> Answer:
         settings=question.settings,
         opened=question.opened,
     )
-    cook, display = measured.cook, display_of(house)
+    cook, display = measured.cook, display_of(house, question)
     read = [timed("--reading", text, "2h40=61 C") for text in question.readings]
     check_readings(cook, read)
     found = estimate([cook], members=question.members, seed=question.seed, curves=True)[0]

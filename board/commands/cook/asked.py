@@ -1,5 +1,6 @@
 """What a person asked for: options turned into a cook and readings."""
 
+import re
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -14,6 +15,7 @@ from board.house.model import Cut, Display, House, PitKind, Work, Wrap, WrapMate
 from board.house.units import parse_fraction, parse_mass_kg, parse_minutes, parse_temperature_c
 
 USUAL_REST_MINUTES = 30.0
+_IN_POUNDS = re.compile(r"(lbs?|#|pounds?|oz|ounces?|F|fahrenheit)\s*$", re.IGNORECASE)
 TENDER = "tender"
 
 
@@ -129,6 +131,11 @@ def _wrap(cut: Cut, material: str | None, at_core: str | None, until_c: float) -
     return Wrap(WrapMaterial(material), at_c, cut.wrap.work if cut.wrap else Work())
 
 
-def display_of(house: House | None) -> Display:
-    """The units to speak in."""
-    return Display() if house is None else house.display
+def display_of(house: House | None, question: Question) -> Display:
+    """The units to speak in: the house's, else those the question was asked in."""
+    if house is not None:
+        return house.display
+    asked = (question.weight, question.at, question.start, question.wrap_at, question.hold_at)
+    texts = (*asked, *question.until, *question.readings, *question.air, *question.settings)
+    is_in_pounds = any(text and _IN_POUNDS.search(text) for text in texts)
+    return Display(mass="lb", temperature="degF") if is_in_pounds else Display()

@@ -6,7 +6,7 @@ from board.cooking.cook import Cook, Estimate, ThinEnd
 from board.house.model import Display
 from board.house.units import format_mass, format_temperature
 from board.house.wording import count, duration
-from board.sheets.page import WIDTH
+from board.sheets.page import WIDTH, sentences
 from board.views.left_out import says_left_out
 
 
@@ -24,7 +24,8 @@ def told(cook: Cook, found: Estimate, taken: Taken, display: Display) -> str:
     if revised:
         lines.append(f"The whole cook's time, after your readings{_but(revised.warning)}.")
     lines += _measured(taken, display)
-    return "\n".join([*lines, *_events(cook, found, display), "", *plot(cook, found, taken, display, WIDTH)])
+    lines += _events(cook, found, display)
+    return "\n".join([*sentences(lines, WIDTH), "", *plot(cook, found, taken, display, WIDTH)])
 
 
 def _measured(taken: Taken, display: Display) -> list[str]:
