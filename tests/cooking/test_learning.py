@@ -193,6 +193,16 @@ def test_first_pieces_tell_how_even_a_pit_is() -> None:
     ).unevenness_c == pytest.approx(far.kelvin.p50)
 
 
+def test_a_cook_that_never_ends_in_the_sums_says_nothing_of_evenness() -> None:
+    """A piece typed as 150 kg leaves the pit's evenness as its other cooks tell it."""
+    cooks = tuple(load(n, pieces=6, first_minutes=540.0) for n in range(3))
+    endless = load(4, "brisket", pieces=6, mass_kg=150.0, minutes=2400.0, first_minutes=2300.0)
+    learned = taught([*cooks, endless])
+    assert learned.evenness == taught(cooks).evenness
+    assert endless in [each.cook for each in learned.left_out]
+    assert np.isfinite(learned.air(HOUSE.pits["north"], "brisket").unevenness_c)
+
+
 def test_the_lesson_counts_its_cooks(hard: tuple[PastCook, ...]) -> None:
     """How many in all, on the pit and of the cut; a house without any says so."""
     cooks = (*hard[:5], load(40, "brisket", minutes=640.0), load(41, "brisket", "south", minutes=700.0))

@@ -39,8 +39,10 @@ def evenness_of(ran: Sequence[Ran]) -> dict[str, Evenness]:
     """The evenness of each pit one of whose cooks tells when its first piece came off."""
     found: dict[str, list[tuple[Ran, PastCook]]] = {}
     for each in ran:
-        for cook in each.group.cooks:
-            if cook.pieces > 1 and cook.first_minutes is not None:
+        if not each.slopes.pieces.all():
+            continue  # the sums bring its middling cook, or one beside it, to no end
+        for cook, ln in zip(each.group.cooks, each.expected, strict=True):
+            if cook.pieces > 1 and cook.first_minutes is not None and not np.isnan(ln):
                 found.setdefault(each.group.pit.id, []).append((each, cook))
     return {pit: _looked_for(told) for pit, told in found.items()}
 
