@@ -12,6 +12,7 @@ from math import isfinite
 from typing import TYPE_CHECKING, Any
 
 from board.errors import QuantityError
+from board.house.degrees import F_A_KELVIN, is_fahrenheit, shown, to_celsius
 from board.house.kinds import (
     AREA,
     DENSITY,
@@ -86,7 +87,7 @@ def parse_minutes(text: str) -> float:
 def parse_temperature_c(text: str) -> float:
     """Degrees Celsius from `225 F`, `107 °C`, `140 degC`; raises QuantityError beyond what a pit can be."""
     number, scale = _degrees(text, TEMPERATURE)
-    celsius = {"C": number, "F": (number - 32) / 1.8, "K": number + ABSOLUTE_ZERO_C}[scale]
+    celsius = {"C": number, "F": to_celsius(number), "K": number + ABSOLUTE_ZERO_C}[scale]
     if not ABSOLUTE_ZERO_C <= celsius <= HOTTEST_C:
         raise _refused(text, TEMPERATURE)
     return celsius
@@ -95,7 +96,7 @@ def parse_temperature_c(text: str) -> float:
 def parse_temperature_difference_k(text: str) -> float:
     """Kelvins of difference from `10 C` or `18 F`: no zero point is taken off; raises QuantityError."""
     number, scale = _degrees(text, DIFFERENCE)
-    return number / 1.8 if scale == "F" else number
+    return number / F_A_KELVIN if scale == "F" else number
 
 
 def parse_fraction(text: str | float) -> float:
@@ -180,8 +181,7 @@ def format_volume(litres: float, display: Display) -> str:
 
 def format_temperature(c: float, display: Display, unit: bool = True) -> str:
     """A temperature in whole degrees of the house's scale: `245 °F`, or `245°` without its unit."""
-    letter = "F" if display.temperature == "degF" else "C"
-    degrees = c * 1.8 + 32 if letter == "F" else c
+    letter, degrees = "F" if is_fahrenheit(display) else "C", shown(c, display)
     return f"{round(degrees):d} °{letter}" if unit else f"{round(degrees):d}°"
 
 

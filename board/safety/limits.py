@@ -10,6 +10,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
+from board.house.degrees import to_celsius
 from board.house.model import Handling
 
 
@@ -90,13 +91,9 @@ def _table() -> dict[str, Any]:
 
 
 def _least(pair: dict[str, Any]) -> float:
-    return min(float(pair["c"]), _celsius(pair["f"]))
+    """The lower of a limit printed in both scales: turned as a typed °F is, so that 145 °F is not short."""
+    return min(float(pair["c"]), to_celsius(pair["f"]))
 
 
 def _most(pair: dict[str, Any]) -> float:
-    return max(float(pair["c"]), _celsius(pair["f"]))
-
-
-def _celsius(fahrenheit: float) -> float:
-    """°C of a printed °F, by the sum that house.units does, so that 145 °F typed by a cook is not short."""
-    return (fahrenheit - 32) / 1.8
+    return max(float(pair["c"]), to_celsius(pair["f"]))

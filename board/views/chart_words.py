@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from math import ceil, floor
 from zoneinfo import ZoneInfo
 
+from board.house.degrees import celsius_of, shown_step
 from board.house.model import Display
 from board.house.units import format_temperature
 from board.house.wording import duration
@@ -58,7 +59,7 @@ class Words:
 
     def ticks(self, low_c: float, high_c: float, apart_k: float) -> list[float]:
         """Temperatures from low to high that are round in the house's degrees, at least so far apart."""
-        one_k, nought_c = (1.8, -32.0 / 1.8) if self.display.temperature == "degF" else (1.0, 0.0)
+        one_k, nought_c = shown_step(1.0, self.display), celsius_of(0.0, self.display)
         step = next((tick for tick in _TICKS if tick >= apart_k * one_k), _TICKS[-1])
         first, last = ((celsius - nought_c) * one_k / step for celsius in (low_c, high_c))
         return [nought_c + k * step / one_k for k in range(ceil(first), floor(last) + 1)]

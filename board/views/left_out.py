@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from board.cooking.readings.left_out import LeftOut, Why
+from board.house.degrees import to_fahrenheit
 from board.house.model import Display
 from board.house.units import format_temperature
 from board.ledger.state import Entry
@@ -38,7 +39,7 @@ def why_left_out(one: LeftOut, display: Display) -> str:
     if one.why is Why.FAHRENHEIT and one.meant_c is not None:
         return f"it reads like °F taken for °C: {one.core_c:.0f} °F is {one.meant_c:.0f} °C"
     if one.meant_c is not None:
-        typed, meant = one.core_c * 1.8 + 32.0, format_temperature(one.meant_c, display)
+        typed, meant = to_fahrenheit(one.core_c), format_temperature(one.meant_c, display)
         same = f"{typed:.0f} °C"
         return f"it reads like °C taken for °F: {same}" + ("" if meant == same else f" is {meant}")
     return _SAYS[one.why]

@@ -2,6 +2,7 @@
 
 from typing import TYPE_CHECKING
 
+from board.house.degrees import is_fahrenheit, shown_step
 from board.house.model import Display
 from board.house.wording import count, short_day
 
@@ -69,6 +70,5 @@ def _left_out(of: "Lesson") -> list[str]:
 
 def _degrees(kelvin: float, display: Display) -> str:
     """A difference of temperature in the house's degrees."""
-    if display.temperature == "degF":
-        return f"{round(1.8 * kelvin)} °F"
-    return f"{round(kelvin)} °C"
+    letter = "F" if is_fahrenheit(display) else "C"
+    return f"{round(shown_step(kelvin, display))} °{letter}"

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from board.house.degrees import shown_step
 from board.house.wording import duration
 from board.planning.plan import Plan, PlannedLoad
 from board.planning.remedies.remedy import (
@@ -152,7 +153,7 @@ def _back(facts: Facts, _: PlannedLoad, cost: Cost) -> str:
 
 
 def _drier(facts: Facts, _: PlannedLoad, cost: Cost) -> str:
-    by = round((cost.celsius or 0.0) * (1.8 if facts.house.display.temperature == "degF" else 1.0))
+    by = round(shown_step(cost.celsius or 0.0, facts.house.display))
     return f"{by}° hotter: drier outside"
 
 

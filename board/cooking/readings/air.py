@@ -16,6 +16,7 @@ from board.cooking.pit_air import Opening, Setpoint, expected_air
 from board.cooking.readings.left_out import LeftOut, Why
 from board.cooking.readings.numbers import number
 from board.cooking.sampling import BAND_SD
+from board.house.degrees import to_celsius, to_fahrenheit
 
 Floats = NDArray[np.float64]
 Reading = tuple[float, float]
@@ -92,7 +93,7 @@ def _fault(place: int, minute: float, celsius: float, expected: AirCurve) -> Lef
     near, asked_c = number("air", "unit_fits_k"), float(_at(expected, np.array([minute]))[0])
     if minute < 0.0:
         return LeftOut(place, minute, celsius, Why.BEFORE)
-    for why, meant in ((Why.FAHRENHEIT, (celsius - 32.0) / 1.8), (Why.CELSIUS, celsius * 1.8 + 32.0)):
+    for why, meant in ((Why.FAHRENHEIT, to_celsius(celsius)), (Why.CELSIUS, to_fahrenheit(celsius))):
         if abs(meant - asked_c) <= near < abs(celsius - asked_c):
             return LeftOut(place, minute, celsius, why, meant)
     if number("probe", "readable_low_c") <= celsius <= number("air", "highest_c"):

@@ -9,6 +9,7 @@ from board.cooking.readings.left_out import LeftOut, Why
 from board.cooking.readings.limits import Limits
 from board.cooking.readings.numbers import number
 from board.cooking.tables import room_c
+from board.house.degrees import to_celsius, to_fahrenheit
 
 Floats = NDArray[np.float64]
 
@@ -36,8 +37,8 @@ def reason(place: int, minute: float, core_c: float, kept: Kept) -> LeftOut:
     """A reading that no core can have given beside those kept, with the likeliest fault."""
     here = kept.here_c(minute)
     for why, meant in (
-        (Why.FAHRENHEIT, (core_c - 32.0) / 1.8),
-        (Why.CELSIUS, core_c * 1.8 + 32.0),
+        (Why.FAHRENHEIT, to_celsius(core_c)),
+        (Why.CELSIUS, to_fahrenheit(core_c)),
     ):
         if minute > 0.0 and abs(meant - here) <= number("meaning", "fits_k") < abs(core_c - here):
             return LeftOut(place, minute, core_c, why, meant)

@@ -17,6 +17,7 @@ from board.cooking.readings.left_out import LeftOut, Why
 from board.cooking.readings.limits import Limits, limits_of
 from board.cooking.readings.numbers import number
 from board.cooking.readings.reasons import Kept, reason
+from board.house.degrees import F_A_KELVIN, F_AT_NOUGHT_C
 
 __all__ = ["LeftOut", "Limits", "Sieved", "Why", "limits_of", "sieve"]
 
@@ -108,7 +109,7 @@ def _impossible(limits: Limits, minutes: Floats, core: Floats) -> Marks:
 
 def _in_the_wrong_unit(limits: Limits, minutes: Floats, core: Floats) -> Marks:
     """Readings below any likely core that are a likely one when taken for °C."""
-    near = abs(core * 1.8 + 32.0 - limits.usual(minutes)) <= number("meaning", "fits_k")
+    near = abs(core * F_A_KELVIN + F_AT_NOUGHT_C - limits.usual(minutes)) <= number("meaning", "fits_k")
     return np.asarray((core < limits.lowest(minutes)) & near)
 
 

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass, replace
 
 from board.cooking.cook import Cook
+from board.house.degrees import celsius_of, shown
 from board.house.model import Display
 from board.planning.remedies.remedy import Action, Cost, CostKind, Kind, LeftOut
 from board.planning.remedies.scene import Scene
@@ -39,13 +40,11 @@ def hands(minutes: float) -> Cost:
 
 def whole_degree(celsius: float, display: Display) -> float:
     """The whole degree of the house's scale that a temperature is shown as, °C."""
-    is_f = display.temperature == "degF"
-    return (round(celsius * 1.8 + 32) - 32) / 1.8 if is_f else float(round(celsius))
+    return celsius_of(float(round(shown(celsius, display))), display)
 
 
 def whole_degrees_within(celsius: float, display: Display, *, down: bool = True) -> float:
     """The whole degree of the house's scale at or under a limit (°C), or at or over it with `down` false."""
-    is_f = display.temperature == "degF"
-    shown = celsius * 1.8 + 32 if is_f else celsius
-    whole = math.floor(shown + 1e-6) if down else math.ceil(shown - 1e-6)
-    return (whole - 32) / 1.8 if is_f else float(whole)
+    there = shown(celsius, display)
+    whole = math.floor(there + 1e-6) if down else math.ceil(there - 1e-6)
+    return celsius_of(float(whole), display)
