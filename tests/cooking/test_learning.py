@@ -196,7 +196,9 @@ def test_first_pieces_tell_how_even_a_pit_is() -> None:
 def test_a_cook_that_never_ends_in_the_sums_says_nothing_of_evenness() -> None:
     """A piece typed as 150 kg leaves the pit's evenness as its other cooks tell it."""
     cooks = tuple(load(n, pieces=6, first_minutes=540.0) for n in range(3))
-    endless = load(4, "brisket", pieces=6, mass_kg=150.0, minutes=2400.0, first_minutes=2300.0)
+    endless = load(
+        4, "brisket", pieces=6, mass_kg=150.0, setpoint_c=100.0, minutes=2400.0, first_minutes=2300.0
+    )
     learned = taught([*cooks, endless])
     assert learned.evenness == taught(cooks).evenness
     assert endless in [each.cook for each in learned.left_out]
