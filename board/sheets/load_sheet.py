@@ -58,8 +58,9 @@ def _key(facts: Facts, load: str) -> str:
     for plan, known in loads:
         if known.id == load:
             return ref(plan.day, known.id)
-    near = ", ".join(dict.fromkeys(known.id for _, known in loads)) or "none"
-    raise LedgerError(f"there is no load {load}; the loads of the near days are {near}")
+    near = ", ".join(dict.fromkeys(known.id for _, known in loads))
+    instead = f"there are {near}" if near else "no plan of these days has been committed"
+    raise LedgerError(f"there is no load {load}; {instead}")
 
 
 def _drawn(found: LoadPage, house: House, width: int) -> list[str]:

@@ -7,6 +7,7 @@ from board.house.model import House
 from board.house.units import format_mass, format_temperature
 from board.house.wording import clock_time, count, day_name, duration, short_day
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
+from board.views.tomorrow import nearness
 
 
 def plan_sheet(plan: Plan, house: House, *, why: bool = False) -> str:
@@ -30,12 +31,8 @@ def _headline(plan: Plan) -> list[str]:
     if not plan.loads:
         return ["No load can be placed."]
     worst = min(load.chance for load in plan.loads)
-    quality = (
-        "proved best" if plan.result == "proved" else f"within {100 * plan.gap:.0f} % of the best possible"
-    )
-    return [
-        f"{len(plan.loads)} loads; each ready in time at least {100 * worst:.0f} times in 100; {quality}."
-    ]
+    sure = f"each ready in time at least {100 * worst:.0f} times in 100"
+    return ["; ".join(filter(None, (count(len(plan.loads), "load"), sure, nearness(plan)))) + "."]
 
 
 def _load_lines(load: PlannedLoad, house: House) -> list[str]:
@@ -101,7 +98,9 @@ def _batch_line(plan: Plan, house: House, i: int) -> str:
     by, until = (
         f"{clock_time(t, house)} {short_day(local(t, house).date())}" for t in (batch.make_by, batch.use_by)
     )
-    return f"  {recipe.name}, {amount}: make by {by}, good until {until}, for {len(batch.loads)} loads"
+    return (
+        f"  {recipe.name}, {amount}: make by {by}, good until {until}, for {count(len(batch.loads), 'load')}"
+    )
 
 
 def _short_lines(plan: Plan, house: House) -> Iterator[str]:

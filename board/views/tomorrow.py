@@ -113,7 +113,7 @@ def tomorrow(
         day_name=day_name(day),
         standing=_standing(draft, committed),
         surety=_surety(plan),
-        nearness=_nearness(plan),
+        nearness=nearness(plan),
         timeline=timeline(facts, plan, revised),
         loads=tuple(_load_lines(facts, plan, revised)),
         account=account(facts, plan, selected),
@@ -144,7 +144,8 @@ def _surety(plan: Plan) -> str:
     return f"least sure load {least} %"
 
 
-def _nearness(plan: Plan) -> str:
+def nearness(plan: Plan) -> str:
+    """How near a plan is to the best there can be; nothing where too little is known of that."""
     if not plan.loads:
         return ""
     if plan.result == "proved":
