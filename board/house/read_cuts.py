@@ -21,7 +21,10 @@ from board.house.spans import Spread
 from board.house.tables import Table, fraction
 
 SHAPES = ("taper", "slab", "block", "ecyl", "dcyl", "ellip", "cyl", "bird", "shell", "dome")
+UNWRAPPED = "none"
 SCALES = ("isometric", "length", "thickness_fixed")
+BOILING_C = 100.0  # of water at the sea
+LONGEST_TENDER_MINUTES = 24 * 60.0
 # a link sausage and a whole hog bound what a house loads as one piece
 
 
@@ -72,7 +75,19 @@ def _cut(row: Table, recipes: Mapping[str, object]) -> Cut:
         source=row.text("source", f"the house's own; else {base.source}"),
     )
     row.done()
+    _check_end(row, cut)
     return cut
+
+
+def _check_end(row: Table, cut: Cut) -> None:
+    """A piece goes on thawed, and comes off at a core that wet meat can have, within a day of tenderness."""
+    if not 0.0 <= cut.start_c < BOILING_C:
+        raise row.refuse("start", "a core that is thawed and raw such as 4 C or 40 F")
+    for key, core_c in (("pull", cut.pull_core_c), ("tender_core", cut.tender_core_c)):
+        if core_c is not None and not cut.start_c < core_c < BOILING_C:
+            raise row.refuse(key, "a core above its start and below boiling such as 203 F")
+    if cut.tender_minutes > LONGEST_TENDER_MINUTES:
+        raise row.refuse("tender", "a time up to 24 h such as 2 h 30")
 
 
 def _mass(row: Table, base: Spread) -> Spread:
@@ -134,6 +149,8 @@ def _size(row: Table, base: Size) -> Size:
         size = replace(size, equivalent_thickness_m=given.length_m("equivalent_thickness"))
     if given.has("thin_end"):
         size = replace(size, thin_end_m=given.length_m("thin_end"))
+    elif base.thin_end_m is not None:
+        size = replace(size, thin_end_m=base.thin_end_m * size.thickness_m / base.thickness_m)
     given.done()
     for key, value in (("thickness", size.thickness_m), ("width", size.width_m), ("length", size.length_m)):
         if not 0 < value <= 3:
@@ -159,7 +176,8 @@ def _wrap(row: Table, base: Wrap | None) -> Wrap | None:
     if not row.has("wrap"):
         return base
     if not row.is_table("wrap"):
-        row.one_of("wrap", ("none",))
+        if row.text("wrap") != UNWRAPPED:
+            raise row.refuse("wrap", f'"{UNWRAPPED}", or a table of in, at and work')
         return None
     given = row.needed_table("wrap")
     material = given.choice("in", WrapMaterial, base.material if base else None)

@@ -86,6 +86,13 @@ def test_a_house_ends_a_cook_its_own_way(house_with):
     assert cuts["low"].size.thin_end_m == base.size.thin_end_m
 
 
+def test_a_thinner_piece_has_a_thinner_thin_end(house_with):
+    """A house that gives only how thick its briskets are keeps the library's shape of their ends."""
+    base = library_cut("brisket").size
+    cuts = read_house(house_with(cuts__toml='[brisket]\nsize = { thickness = "5 cm" }\n')).cuts
+    assert cuts["brisket"].size.thin_end_m == pytest.approx(0.05 * base.thin_end_m / base.thickness_m)
+
+
 def test_prep_and_finish_run_in_the_order_written(house_with):
     """Raw meat waits chilled, unless it tempers or the row says otherwise."""
     cuts = (
@@ -212,7 +219,32 @@ def test_sales_are_read_in_order_of_date(house_with):
         ("cuts.toml", '[brisket]\nyields = { cooked = "140 %" }', "allowed a share above nought"),
         ("cuts.toml", '[brisket]\nyields = { cooked = "0 %" }', "allowed a share above nought"),
         ("cuts.toml", '[brisket]\ncomposition = { water = "90 %" }', "parts that sum to about 100 %"),
-        ("cuts.toml", '[brisket]\nwrap = "cling film"', "allowed one of none"),
+        ("cuts.toml", '[brisket]\nwrap = "cling film"', 'allowed "none", or a table of in, at and work'),
+        (
+            "cuts.toml",
+            '[brisket]\nstart = "-5 C"',
+            "brisket.start: found '-5 C', allowed a core that is thawed",
+        ),
+        (
+            "cuts.toml",
+            '[brisket]\npull = "203 C"',
+            "brisket.pull: found '203 C', allowed a core above its start",
+        ),
+        (
+            "cuts.toml",
+            '[brisket]\nstart = "98 C"',
+            "brisket.pull: found nothing, allowed a core above its start",
+        ),
+        (
+            "cuts.toml",
+            '[brisket]\ntender_core = "0 C"',
+            "brisket.tender_core: found '0 C', allowed a core above",
+        ),
+        (
+            "cuts.toml",
+            '[brisket]\ntender = "9 days"',
+            "brisket.tender: found '9 days', allowed a time up to 24 h",
+        ),
         ("cuts.toml", '[brisket]\nsize = { width = "0 m" }', "brisket.size.width"),
         (
             "cuts.toml",
