@@ -2,6 +2,7 @@
 
 import json
 import math
+import sys
 import time
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
@@ -75,12 +76,15 @@ def command(
     when something will be short.
     """
     from board.house.files import read_house  # noqa: PLC0415 - help needs no house
+    from board.house.wording import day_name  # noqa: PLC0415
     from board.planning.plan_json import to_json  # noqa: PLC0415
     from board.planning.planner import plan_day  # noqa: PLC0415
     from board.sheets.plan_sheet import plan_sheet  # noqa: PLC0415
 
     house = read_house(_house_folder(folder))
     when = _day(day, house)
+    if sys.stderr.isatty():
+        click.echo(f"planning {day_name(when)}, a few seconds…", err=True)
     began = time.perf_counter()
     plan = plan_day(
         house,

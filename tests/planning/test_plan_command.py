@@ -1,6 +1,7 @@
 """`board plan`: the document other programs rely on, and its manners."""
 
 import json
+import sys
 
 import pytest
 
@@ -58,6 +59,15 @@ def test_same_inputs_give_the_same_bytes_outside_run(folder, capsys):
         del document["run"]
         documents.append(json.dumps(document))
     assert documents[0] == documents[1]
+
+
+def test_on_a_terminal_the_wait_has_a_word(folder, capsys, monkeypatch):
+    """Who waits for the search reads what is under way; the page itself stays free of it."""
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    run(["plan", str(folder), "--day", "2026-12-19", "--seconds", "0"])
+    told = capsys.readouterr()
+    assert told.err.startswith("planning Saturday 19 December, a few seconds")
+    assert "planning" not in told.out
 
 
 def test_a_plan_survives_being_written_and_read(plain_plan):
