@@ -20,7 +20,8 @@ def place_choices(facts: Facts, revised: Revised | None = None) -> list[Choice]:
     What came off for a service that is over is not asked about any more.
     """
     house = facts.house
-    cooking, waiting = [], []
+    cooking: list[Choice] = []
+    waiting: list[Choice] = []
     for plan, load in all_loads(facts):
         state = counted_state(facts, plan, load, revised)
         ends = [occasion.until for occasion in plan.occasions if occasion.id in load.services]

@@ -1,4 +1,4 @@
-"""Ranges: what practice allows, and what an estimate expects."""
+"""Ranges: what practice allows, what an estimate expects, and what lies between two moments."""
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -38,3 +38,8 @@ class TimeSpan:
     def after(cls, start: datetime, minutes: Span) -> "TimeSpan":
         """The moments that lie a span of elapsed minutes after a start."""
         return cls(*(start + timedelta(minutes=m) for m in (minutes.p10, minutes.p50, minutes.p90)))
+
+
+def minutes_between(start: datetime, end: datetime) -> float:
+    """Elapsed minutes from one moment to another; negative where the other came first."""
+    return (end - start) / timedelta(minutes=1)

@@ -6,6 +6,7 @@ from functools import lru_cache
 
 from board.house.model import Cut
 from board.house.past import PastCook
+from board.house.spans import minutes_between
 from board.ledger.open import Ledger, Row
 from board.ledger.times import day_text, moment, stamp
 
@@ -67,12 +68,12 @@ def _cook(row: Row, cut: Cut, marks: Marks) -> PastCook:
         pieces=row["pieces"],
         mass_kg=row["mass_kg"] / row["pieces"],
         setpoint_c=mean_setpoint(marks, on_at, pulled_at, row["setpoint_c"]),
-        minutes=(pulled_at - on_at) / timedelta(minutes=1),
+        minutes=minutes_between(on_at, pulled_at),
         start_c=cut.start_c,
         core_c=row["core_c"],
         wrap=cut.wrap.material if cut.wrap else None,
         wrap_core_c=cut.wrap.at_core_c if cut.wrap and wrapped_at is None else None,
-        wrap_minute=(wrapped_at - on_at) / timedelta(minutes=1) if cut.wrap and wrapped_at else None,
+        wrap_minute=minutes_between(on_at, wrapped_at) if cut.wrap and wrapped_at else None,
         air_c=row["air_c"],
     )
 

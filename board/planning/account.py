@@ -5,6 +5,7 @@ from datetime import datetime
 
 from board.house.calendar import local
 from board.house.model import House
+from board.house.spans import minutes_between
 from board.house.units import format_mass, format_temperature
 from board.house.wording import clock_time, count, duration, in_list, short_day
 from board.planning.grid import SLOT_MINUTES
@@ -54,7 +55,7 @@ def account(
 
 def _back_from_service(told: Told) -> str:
     load, names = told.load, in_list([occasion.name for occasion in told.part.share.serves])
-    finishing = (load.needed_at - told.problem.frame.grid.moment(told.part.ready_by)).total_seconds() / 60
+    finishing = minutes_between(told.problem.frame.grid.moment(told.part.ready_by), load.needed_at)
     rest = told.part.need.cut.rest_minutes[0]
     pulled_by = told.problem.frame.grid.moment(told.part.ready_by - told.part.rest_min)
     work = in_list([rule.what for rule in told.part.finish])

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from board.batches.merge import BatchDemand
 from board.house.model import House
-from board.house.spans import TimeSpan
+from board.house.spans import TimeSpan, minutes_between
 from board.planning.build import finish_minutes
 from board.planning.chain import Link, finish_links, pit_links, prep_links
 from board.planning.grid import Grid
@@ -18,8 +18,6 @@ from board.planning.roster import Roster
 from board.planning.run import Run
 from board.planning.shelves import Shelf, shelves_of
 from board.planning.standing import Standing
-
-_MINUTE = timedelta(minutes=1)
 
 
 @dataclass(frozen=True)
@@ -83,8 +81,8 @@ def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> P
     after = finishing + timedelta(minutes=need.cut.rest_minutes[0])
     ready = TimeSpan(pull.p10 + after, pull.p50 + after, pull.p90 + after)
     rest_minutes = max(need.cut.rest_minutes[0], 5.0 * at.rest if at.rest > part.rest_min else 0.0)
-    spare = (needed - ready.p50) / _MINUTE
-    waits = (grid.moment(part.wait_until) - pull.p50) / _MINUTE - rest_minutes
+    spare = minutes_between(ready.p50, needed)
+    waits = minutes_between(pull.p50, grid.moment(part.wait_until)) - rest_minutes
     return PlannedLoad(
         id=shelf.load_id,
         cut=need.cut.id,
@@ -105,7 +103,7 @@ def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> P
         rest_minutes=rest_minutes,
         hold_minutes_p50=max(0.0, waits),
         spare_minutes_p50=spare,
-        chance=at.mode.cook.chance((needed - grid.moment(on) - after) / _MINUTE),
+        chance=at.mode.cook.chance(minutes_between(grid.moment(on) + after, needed)),
         bench=shelf.bench,
         hold=shelf.hold,
     )

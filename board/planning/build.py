@@ -9,6 +9,7 @@ import numpy as np
 from board.cooking.learning.learn import learn
 from board.house.calendar import occurrences
 from board.house.model import Cut, House, Item, Pit, StepRule
+from board.house.spans import minutes_between
 from board.planning.area import cm2, cm2_needed, cm2_within
 from board.planning.cook_times import CookQuestion, CookTime, cook_times, counted
 from board.planning.crew import Flags, crew_on
@@ -96,7 +97,7 @@ def _grid(
         minutes=start.minute % SLOT_MINUTES, seconds=start.second, microseconds=start.microsecond
     )
     stop = max(ends) + _MARGIN + timedelta(hours=2)
-    return Grid(start, slots_up((stop - start).total_seconds() / 60))
+    return Grid(start, slots_up(minutes_between(start, stop)))
 
 
 def _reach(house: House, share: Share, cook_minutes: float) -> timedelta:

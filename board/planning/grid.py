@@ -8,6 +8,8 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from board.house.spans import minutes_between
+
 SLOT_MINUTES = 5
 
 
@@ -46,7 +48,7 @@ class Grid:
 
     def minutes(self, moment: datetime) -> float:
         """Elapsed minutes from the grid's start to a moment; negative before it."""
-        return (moment - self.start).total_seconds() / 60
+        return minutes_between(self.start, moment)
 
     def floor(self, moment: datetime) -> int:
         """The slot that holds a moment."""

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from board.house.spans import TimeSpan
+from board.house.spans import TimeSpan, minutes_between
 from board.views.canvas import Canvas, Dot, DrawnLine, Shade
 from board.views.chart import Ahead, Air, Chart, Moment, Point, Read, value_at
 from board.views.chart_words import Words
@@ -270,7 +270,7 @@ def _air(canvas: Canvas, frame: Frame, air: Air, words: Words) -> None:
 def _hours(canvas: Canvas, frame: Frame, row: int, words: Words) -> None:
     """The hours along the foot."""
     chart = frame.chart
-    minutes = (chart.end - chart.start) / timedelta(minutes=1) / frame.columns
+    minutes = minutes_between(chart.start, chart.end) / frame.columns
     every = next((h for h in (1, 2, 3, 4, 6, 12) if h * 60 / minutes >= 5), 24)
     for moment, label in words.hours(chart.start, chart.end, every):
         start = frame.column(moment)

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from board.house.degrees import celsius_of, shown_step
 from board.house.model import Display
+from board.house.spans import minutes_between
 from board.house.units import format_temperature
 from board.house.wording import duration
 
@@ -28,7 +29,7 @@ class Words:
     def clock(self, moment: datetime) -> str:
         """A time of day, short, or how long after loading."""
         if self.loaded is not None:
-            return duration((moment - self.loaded) / timedelta(minutes=1))
+            return duration(minutes_between(self.loaded, moment))
         local = moment.astimezone(self.zone)
         if self.display.clock_hours == 12:
             return f"{(local.hour - 1) % 12 + 1}:{local.minute:02d}{'a' if local.hour < 12 else 'p'}"

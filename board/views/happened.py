@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
 
+from board.house.spans import minutes_between
 from board.house.units import format_mass
 from board.house.wording import day_name, duration
 from board.ledger.state import Entry, LoadStage
@@ -82,7 +83,7 @@ def falls(facts: Facts, entries: Sequence[Entry]) -> list[Fall]:
             low[pit] = Fall(first.seq, first.at, first.who, pit, lowest, None)
         elif pit in low:
             fall = low.pop(pit)
-            minutes = (entry.at - fall.at).total_seconds() / 60
+            minutes = minutes_between(fall.at, entry.at)
             found.append(Fall(fall.seq, fall.at, fall.who, pit, fall.lowest_c, minutes))
     return sorted([*found, *low.values()], key=lambda fall: fall.at)
 
@@ -104,7 +105,7 @@ def behind_plan(facts: Facts, entry: Entry) -> float:
     load = find_load(_plan_of(facts, entry.data), entry.subject)
     if load is None or entry.kind != "load" or entry.data.get("stage") != LoadStage.ON:
         return 0.0
-    return (entry.at - load.load_at).total_seconds() / 60
+    return minutes_between(load.load_at, entry.at)
 
 
 def batch_name(facts: Facts, entry: Entry) -> str:

@@ -2,9 +2,10 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from board.house.model import Cut
+from board.house.spans import minutes_between
 from board.house.units import format_mass
 from board.house.wording import duration
 from board.ledger.state import Entry, LoadStage, LoadState
@@ -189,7 +190,7 @@ def _on(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
     """Since when it is on, and how that was against the plan."""
     if state.on_at is None:
         return f"planned for {when(facts, load.load_at)}"
-    late = (state.on_at - load.load_at) / timedelta(minutes=1)
+    late = minutes_between(load.load_at, state.on_at)
     off = f", {duration(abs(late))} {'after' if late > 0 else 'before'} plan" if abs(late) >= 5 else ""
     return f"since {when(facts, state.on_at)}{off}"
 

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from board.house.spans import minutes_between
 from board.house.units import format_mass
 from board.house.wording import count, day_name, duration
 from board.ledger.state import BatchStage, LoadStage, LoadState
@@ -142,7 +143,7 @@ def next_occasion(facts: Facts) -> tuple[Plan, Occasion] | None:
 def countdown(facts: Facts, occasion: Occasion) -> str:
     """How long until a serving time: `lunch in 5 h 18`."""
     name = inert(occasion.name)
-    minutes = (occasion.at - facts.now).total_seconds() / 60
+    minutes = minutes_between(facts.now, occasion.at)
     if minutes <= 0:
         return f"{name} until {names.clock(facts.house, occasion.until)}"
     return f"{name} in {duration(minutes)}"
@@ -164,7 +165,7 @@ def _service_title(facts: Facts, coming: tuple[Plan, Occasion] | None) -> str:
 
 
 def _next(facts: Facts, due: Due) -> Next:
-    late = (facts.now - due.at).total_seconds() / 60
+    late = minutes_between(due.at, facts.now)
     other = "" if due.plan.day == facts.today else f" for {near_day(facts, due.plan.day)}"
     says, short = f"{due.says},{other}" if other else due.says, due.short + other
     clock = names.clock(facts.house, due.at)
@@ -252,7 +253,7 @@ def _risk_word(facts: Facts, load: PlannedLoad, state: LoadState, likely: Progre
 def _why_late(load: PlannedLoad, state: LoadState) -> str:
     if state.on_at is None:
         return ""
-    behind = (state.on_at - load.load_at).total_seconds() / 60
+    behind = minutes_between(load.load_at, state.on_at)
     return f"; on {duration(behind)} after plan" if behind >= OVERDUE_MINUTES else ""
 
 
@@ -301,7 +302,7 @@ def _comes_late(
 ) -> bool:
     """Whether a load is still to come and likely late for a serving time, its finishing work counted."""
     likely = likely_times(facts, plan, load, revised)
-    later = (occasion.at - load.needed_at).total_seconds() / 60  # another service may need it first
+    later = minutes_between(load.needed_at, occasion.at)  # another service may need it first
     return likely.ready.p50 > facts.now and likely.spare_minutes + max(0.0, later) < 0
 
 

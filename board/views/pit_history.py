@@ -1,11 +1,12 @@
 """What the pits of a load that cooks were asked for and read since it went on, as the air it has met."""
 
 from collections.abc import Iterable, Sequence
-from datetime import datetime, timedelta
+from datetime import datetime
 from typing import TYPE_CHECKING
 
 from board.cooking.readings.left_out import LeftOut
 from board.house.library import pit_prior
+from board.house.spans import minutes_between
 from board.ledger.state import LoadState, Reading
 from board.planning.plan import PlannedLoad
 from board.views.facts import Facts
@@ -42,7 +43,7 @@ def setpoints(facts: Facts, load: PlannedLoad, pit: str, start: datetime) -> lis
 
     marks = facts.asked.get(pit, ())
     before = [celsius for at, celsius in marks if at <= start]
-    since = [Setpoint(minutes(start, at), celsius) for at, celsius in marks if at > start]
+    since = [Setpoint(minutes_between(start, at), celsius) for at, celsius in marks if at > start]
     return [Setpoint(0.0, before[-1] if before else load.setpoint_c), *since]
 
 
@@ -73,9 +74,4 @@ def air_left_out(
 
 def since(start: datetime, readings: Iterable[Reading]) -> tuple[tuple[float, float], ...]:
     """Readings as minutes from a moment and °C."""
-    return tuple((minutes(start, r.at), r.temperature_c) for r in readings)
-
-
-def minutes(start: datetime, end: datetime) -> float:
-    """Minutes from one moment to another."""
-    return (end - start) / timedelta(minutes=1)
+    return tuple((minutes_between(start, r.at), r.temperature_c) for r in readings)

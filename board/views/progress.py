@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import IntEnum
 
-from board.house.spans import TimeSpan
+from board.house.spans import TimeSpan, minutes_between
 from board.ledger.state import LoadStage, LoadState
 from board.planning.plan import PlannedLoad
 
@@ -32,7 +32,6 @@ class Progress:
     pull: TimeSpan
     ready: TimeSpan
     spare_minutes: float
-    least_spare_minutes: float
     risk: Risk
     guess: str | None = None
     core_c: float | None = None
@@ -76,13 +75,12 @@ def progress(
     pull = _pull(load, state, now, revised or {}, aim_c)
     ready = _ready(load, state, pull)
     due = due_by(load)
-    spare, least = _minutes(due - ready.p50), _minutes(due - ready.p90)
+    spare, least = minutes_between(ready.p50, due), minutes_between(ready.p90, due)
     risk = Risk.LATE if spare < 0 else Risk.MAYBE_LATE if least < 0 else Risk.IN_TIME
     return Progress(
         pull,
         ready,
         spare,
-        least,
         risk,
         guess=_guess(load, state, pull, revised or {}),
         core_c=state.last_core_c,
@@ -136,10 +134,6 @@ def _moved(span: TimeSpan, by: timedelta) -> TimeSpan:
 def _not_before(span: TimeSpan, now: datetime) -> TimeSpan:
     """What has not happened yet cannot lie in the past."""
     return TimeSpan(max(span.p10, now), max(span.p50, now), max(span.p90, now))
-
-
-def _minutes(length: timedelta) -> float:
-    return length.total_seconds() / 60
 
 
 def warmth(core_c: float, start_c: float, pull_c: float) -> float:

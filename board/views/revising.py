@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from board.cooking.readings.left_out import LeftOut, Why
 from board.house.model import House
-from board.house.spans import Span, TimeSpan
+from board.house.spans import Span, TimeSpan, minutes_between
 from board.ledger.state import LoadStage, LoadState, Reading
 from board.planning.plan import Plan, PlannedLoad
 from board.views.expecting import expected_of
@@ -22,7 +22,6 @@ from board.views.pit_history import (
     air_of,
     air_readings,
     first_pit_of,
-    minutes,
     pit_of,
     setpoints,
     since,
@@ -144,7 +143,7 @@ def cook_now(facts: Facts, plan: Plan, load: PlannedLoad, *, then: Sequence["Set
         pit=learn(facts.house).air(facts.house.pits[first], load.cut),
         setpoint_c=setpoints(facts, load, first, state.on_at)[0].celsius,
         air=_air_now(facts, load, state, then),
-        wrap_minute=minutes(state.on_at, state.wrapped_at) if state.wrapped_at else None,
+        wrap_minute=minutes_between(state.on_at, state.wrapped_at) if state.wrapped_at else None,
         move=_move(facts, load, state),
     )
 
@@ -159,7 +158,7 @@ def _move(facts: Facts, load: PlannedLoad, state: LoadState) -> "Move | None":
     there = pit_of(facts, load, state)
     asked = setpoints(facts, load, there, state.moved_at)
     air = learn(facts.house).air(facts.house.pits[there], load.cut)
-    return Move(minutes(state.on_at, state.moved_at), air, asked[0].celsius)
+    return Move(minutes_between(state.on_at, state.moved_at), air, asked[0].celsius)
 
 
 def _air_now(
@@ -177,7 +176,7 @@ def _air_now(
         if len(asked) == 1 and not air_readings(facts, load, state):
             return None
         return air_of(facts, first, asked, state.on_at)
-    moved = minutes(state.on_at, state.moved_at)
+    moved = minutes_between(state.on_at, state.moved_at)
     later = [Setpoint(one.minute - moved, one.celsius) for one in then]
     asked_there = [*setpoints(facts, load, there, state.moved_at), *later]
     before = air_of(facts, first, asked, state.on_at, state.moved_at)
@@ -190,9 +189,9 @@ def sieved_now(facts: Facts, plan: Plan, load: PlannedLoad, cook: "Cook", expect
 
     state = load_state(facts, load, plan.day)
     assert state.on_at is not None
-    pulled = minutes(state.on_at, state.pulled_at) if state.pulled_at else float("inf")
+    pulled = minutes_between(state.on_at, state.pulled_at) if state.pulled_at else float("inf")
     read = since(state.on_at, facts.readings.get((plan.day, load.id), ()))
-    return sieve(limits_of(cook, expected), read, now=minutes(state.on_at, facts.now), pulled=pulled)
+    return sieve(limits_of(cook, expected), read, now=minutes_between(state.on_at, facts.now), pulled=pulled)
 
 
 def estimate_now(facts: Facts, pairs: Iterable[Pair]) -> dict[str, Now]:

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
+from board.house.spans import minutes_between
 from board.house.wording import duration
 from board.ledger.state import LoadStage, LoadState
 from board.planning.plan import Occasion, Plan, PlannedLoad
@@ -202,11 +203,7 @@ def _oldest(
     facts: Facts, held: list[tuple[PlannedLoad, LoadState]], likely: dict[str, Progress]
 ) -> tuple[str, bool]:
     """How long the oldest portions have been held, and whether that is past the cut's longest."""
-    ages = [
-        ((facts.now - likely[ld.id].ready.p50) / timedelta(minutes=1), ld)
-        for ld, st in held
-        if st.portions_left
-    ]
+    ages = [(minutes_between(likely[ld.id].ready.p50, facts.now), ld) for ld, st in held if st.portions_left]
     if not ages:
         return "", False
     minutes, load = max(ages, key=lambda age: age[0])
@@ -219,8 +216,8 @@ def _lasts(facts: Facts, occasion: Occasion, holding: int, sold: int, need: int)
 
     Before the first quarter of an hour of serving the pace is the promise spread over the service.
     """
-    served = (facts.now - occasion.at) / timedelta(minutes=1)
-    whole = max(1.0, (occasion.until - occasion.at) / timedelta(minutes=1))
+    served = minutes_between(occasion.at, facts.now)
+    whole = max(1.0, minutes_between(occasion.at, occasion.until))
     pace = sold / served if served >= _LEAST_PACE_MINUTES and sold else need / whole
     if served < 0 or pace <= 0 or not holding:
         return "", False

@@ -1,9 +1,9 @@
 """What a new plan must leave alone: other days' loads, and those of its own day that have begun."""
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date
 
-from board.house.spans import Span
+from board.house.spans import Span, minutes_between
 from board.ledger.state import BatchStage, LoadStage
 from board.planning.cook_times import CookTime
 from board.planning.plan import Plan, PlannedLoad
@@ -11,8 +11,6 @@ from board.planning.standing import Standing
 from board.views.facts import Facts, all_loads, batch_state, load_state, pit_at
 from board.views.likely import likely_times
 from board.views.progress import Revised
-
-_MINUTE = timedelta(minutes=1)
 
 
 def standing_for(facts: Facts, day: date, revised: Revised | None = None) -> Standing:
@@ -63,7 +61,7 @@ def _as_likely(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | N
     """The load with its true loading, and its pull, readiness and chance as they are likely now."""
     begun = load_state(facts, load, plan.day).on_at or load.load_at
     times = likely_times(facts, plan, load, revised)
-    minutes = [(t - begun) / _MINUTE for t in (times.ready.p10, times.ready.p50, times.ready.p90)]
+    minutes = [minutes_between(begun, t) for t in (times.ready.p10, times.ready.p50, times.ready.p90)]
     cook = CookTime(Span(*(max(m, 1.0) for m in minutes)), None)
     return replace(
         load,
@@ -72,5 +70,5 @@ def _as_likely(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | N
         pull_at=times.pull,
         ready_at=times.ready,
         spare_minutes_p50=times.spare_minutes,
-        chance=cook.chance((load.needed_at - begun) / _MINUTE),
+        chance=cook.chance(minutes_between(begun, load.needed_at)),
     )

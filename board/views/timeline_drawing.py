@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
+from board.house.spans import minutes_between
 from board.views.canvas import BLANK, Canvas, Dot, DrawnLine, Shade
 from board.views.progress import Risk
 from board.views.text import block, width_of
@@ -40,7 +41,7 @@ class Window:
 def whole(timeline: Timeline, width: int) -> Window:
     """The window that shows the whole timeline in so many terminal columns."""
     columns = max(10, width - SIDE)
-    length = (timeline.end - timeline.start).total_seconds() / 60
+    length = minutes_between(timeline.start, timeline.end)
     minutes = next((zoom for zoom in ZOOMS if zoom * columns >= length), ZOOMS[-1])
     return Window(timeline.start, minutes, columns)
 

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import datetime, timedelta
 
+from board.house.spans import minutes_between
 from board.planning.remedies import fire, meat, move, serving, waiting
 from board.planning.remedies.candidate import Candidate, nothing
 from board.planning.remedies.judge import judged, minutes_sooner
@@ -11,7 +12,6 @@ from board.planning.remedies.remedy import Advice, Cost, CostKind, Kind, LeftOut
 from board.planning.remedies.scene import Scene
 
 MEMBERS = 96
-_MINUTE = timedelta(minutes=1)
 
 
 def advise(scene: Scene, *, members: int = MEMBERS, seed: int = 0) -> Advice | None:
@@ -86,20 +86,20 @@ def _no_help(one: Remedy) -> LeftOut:
 
 def _helps(one: Remedy, base: Remedy) -> bool:
     """Whether it is worth doing."""
-    least, sooner = judgement(), (base.ready.p50 - one.ready.p50) / _MINUTE
+    least, sooner = judgement(), minutes_between(one.ready.p50, base.ready.p50)
     is_sooner = sooner >= least.sooner_minutes and one.chance >= base.chance
     return is_sooner or one.chance >= base.chance + least.clearer_chance
 
 
 def _waiting(scene: Scene, one: Remedy) -> Remedy:
     """With how long it is then likely to wait."""
-    wait = max(0.0, (scene.load.due - one.ready.p50) / _MINUTE)
+    wait = max(0.0, minutes_between(one.ready.p50, scene.load.due))
     return Remedy(one.action, one.ready, one.chance, (*one.costs, Cost(CostKind.HELD, wait)))
 
 
 def _rank(one: Remedy, due: datetime) -> tuple[float, float, float, datetime, Kind]:
     """Chance first, then how late it still is, then the least harm, then the sooner."""
-    alike, late = judgement(), max(0.0, (one.ready.p50 - due) / _MINUTE)
+    alike, late = judgement(), max(0.0, minutes_between(due, one.ready.p50))
     return (
         -round(one.chance / alike.chances_alike),
         round(late / alike.lateness_alike_minutes),

@@ -1,11 +1,10 @@
 """Chances to be ready in time, from likely spans of a moment."""
 
-from datetime import datetime, timedelta
+from datetime import datetime
 
-from board.house.spans import Span, TimeSpan
+from board.house.spans import Span, TimeSpan, minutes_between
 from board.planning.cook_times import CookTime
 
-_MINUTE = timedelta(minutes=1)
 _SOONEST = 0.5  # minutes from now that count as now
 
 
@@ -16,5 +15,5 @@ def chance_by(ready: TimeSpan, due: datetime, now: datetime) -> float:
     """
     if ready.p90 <= now:
         return 1.0 if ready.p90 <= due else 0.0
-    left = [max((moment - now) / _MINUTE, _SOONEST) for moment in (ready.p10, ready.p50, ready.p90)]
-    return CookTime(Span(*left), None).chance((due - now) / _MINUTE)
+    left = [max(minutes_between(now, moment), _SOONEST) for moment in (ready.p10, ready.p50, ready.p90)]
+    return CookTime(Span(*left), None).chance(minutes_between(now, due))

@@ -2,14 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from board.cooking.cook import Cook
 from board.house.model import Cut, House
-from board.house.spans import TimeSpan
+from board.house.spans import TimeSpan, minutes_between
 from board.planning.plan import PlannedLoad
-
-_MINUTE = timedelta(minutes=1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +41,7 @@ class OnPit:
     @property
     def after_minutes(self) -> float:
         """From its pull to ready, as planned: the work of pulling, then its rest."""
-        return (self.load.ready_at.p50 - self.load.pull_at.p50) / _MINUTE
+        return minutes_between(self.load.pull_at.p50, self.load.ready_at.p50)
 
     @property
     def core_c(self) -> float | None:
@@ -52,7 +50,7 @@ class OnPit:
 
     def minutes(self, moment: datetime) -> float:
         """Minutes from loading to a moment."""
-        return (moment - self.on_at) / _MINUTE
+        return minutes_between(self.on_at, moment)
 
 
 @dataclass(frozen=True, slots=True)

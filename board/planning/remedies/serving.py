@@ -2,6 +2,7 @@
 
 from datetime import datetime, timedelta
 
+from board.house.spans import minutes_between
 from board.planning.remedies.chance import chance_by
 from board.planning.remedies.remedy import Action, Cost, CostKind, Kind, LeftOut, Reason, Remedy
 from board.planning.remedies.scene import Scene, Supply
@@ -35,4 +36,4 @@ def _first(scene: Scene, other: Supply, nothing: Remedy) -> Remedy:
 
 def _minutes_late(nothing: Remedy, due: datetime) -> float:
     """How long after another's moment this load is likely ready; 0 in time."""
-    return max(0.0, (nothing.ready.p50 - due).total_seconds() / 60)
+    return max(0.0, minutes_between(due, nothing.ready.p50))

@@ -6,13 +6,13 @@ from datetime import timedelta
 from board.cooking.cook import Rest
 from board.cooking.resting import core_after_rest
 from board.house.model import Hold
+from board.house.spans import minutes_between
 from board.planning.area import cm2_needed, cm2_within
 from board.planning.remedies.remedy import Action, Cost, CostKind, Kind, LeftOut, Reason, Remedy
 from board.planning.remedies.safe import is_hot
 from board.planning.remedies.scene import Scene
 from board.safety.limits import hot_hold_least_c
 
-_MINUTE = timedelta(minutes=1)
 Waits = tuple[list[Remedy], list[LeftOut]]
 
 
@@ -21,7 +21,7 @@ def held(scene: Scene, nothing: Remedy) -> Waits:
     hot = [hold for hold in scene.house.holds.values() if is_hot(hold)]
     if not hot or scene.load.cook.until_core_c < hot_hold_least_c():
         return [], [LeftOut(Kind.HOLD, Reason.NO_HOT_HOLD)]
-    minutes = (scene.load.due - nothing.ready.p50) / _MINUTE
+    minutes = minutes_between(nothing.ready.p50, scene.load.due)
     if minutes > scene.load.cut.hold_longest_minutes:
         return [], [LeftOut(Kind.HOLD, Reason.TOO_LONG)]
     room = [hold for hold in hot if _has_room(scene, hold, nothing)]
@@ -42,7 +42,7 @@ def boxed(scene: Scene, nothing: Remedy, *, members: int, seed: int) -> Waits:
     pull, soonest = (
         at - timedelta(minutes=load.after_minutes) for at in (nothing.ready.p50, nothing.ready.p10)
     )
-    minutes, longest = (load.due - pull) / _MINUTE, (load.due - soonest) / _MINUTE
+    minutes, longest = minutes_between(pull, load.due), minutes_between(soonest, load.due)
     if longest > load.cut.hold_longest_minutes + load.after_minutes:
         return [], [LeftOut(Kind.BOX, Reason.TOO_LONG)]
     core = core_after_rest(replace(load.cook, rest=Rest("cooler", longest)), members=members, seed=seed)
