@@ -9,8 +9,13 @@ from hypothesis import strategies as st
 
 from board.cooking.cook import Cook, Estimate, PitAir, Rest
 from board.cooking.estimate import estimate
+from board.cooking.physics.loss import lost_share
+from board.cooking.physics.parameters import parameters
+from board.cooking.sampling import middle
+from board.cooking.solver.course import constants
+from board.cooking.solver.ensemble import ensemble
 from board.house.library import library_cut, library_cuts
-from board.house.model import Cut, PitKind
+from board.house.model import Cut, PitKind, Work, Wrap, WrapMaterial
 from tests.cooking import published as p
 
 CUT = library_cut("brisket")
@@ -125,3 +130,26 @@ def test_the_loss_grows_along_the_curve_to_the_pull() -> None:
     assert loss[0] == 0.0
     assert np.all(np.diff(loss) > -1e-6)
     assert loss[-1] == pytest.approx(found.loss_percent.p50, abs=2.5)
+
+
+def test_the_thin_end_is_wrapped_with_the_thick_one() -> None:
+    """Foil warms the thin end too: it is at the core sooner than the thin end of a bare piece."""
+    wrapped = replace(AT_CORE, wrap=Wrap(WrapMaterial.FOIL, 62.0, Work()))
+    bare, foil = (asked(cook, curves=True).thin_end for cook in (AT_CORE, wrapped))
+    assert bare is not None
+    assert foil is not None
+    assert bare.minutes is not None
+    assert foil.minutes is not None
+    assert foil.minutes.p50 < bare.minutes.p50 - 10.0
+
+
+def test_fat_melts_out_of_the_hotter_places_first() -> None:
+    """Of two pieces that have been equally long tender in the core, one hotter outside has shed more fat."""
+    chosen = parameters()
+    members = ensemble(AT_CORE, middle(chosen), chosen)
+    state, meat = members.state, members.meat
+    state.tender[:] = 3600.0
+    state.celsius[:] = 85.0
+    even = lost_share(state, meat, constants(chosen))[0]
+    state.celsius[10:] = 95.0
+    assert lost_share(state, meat, constants(chosen))[0] > 1.2 * even > 0.0

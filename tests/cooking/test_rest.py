@@ -7,6 +7,7 @@ import pytest
 from board.cooking.cook import Cook, Rest
 from board.cooking.physics.parameters import parameters
 from board.cooking.physics.places import still_h
+from board.cooking.resting import core_after_rest
 from board.cooking.sampling import middle
 from board.cooking.solver.course import Trace, constants, run
 from board.cooking.solver.ensemble import ensemble
@@ -93,3 +94,14 @@ def test_a_box_keeps_warmer_than_the_room() -> None:
         rested(p.wrapped_brisket("foil", rest=Rest(place, 240.0)))[1] for place in ("cooler", "room")
     )
     assert box > room + 5.0
+
+
+def test_the_core_at_the_end_of_a_rest_is_the_last_of_its_course() -> None:
+    """A brisket in a box: what is told for the end of the rest lies about the middle member's last core."""
+    cook = replace(p.CENTRE_BRISKET, until_core_c=94.0, rest=Rest("cooler", 180.0))
+    found = core_after_rest(cook)
+    assert found is not None
+    assert found.p10 < rested(cook)[1] < found.p90 < 94.0
+    at_once = core_after_rest(replace(cook, rest=Rest("cooler", 0.0)))
+    assert at_once is not None
+    assert at_once.p50 == pytest.approx(94.0, abs=0.05)

@@ -7,7 +7,7 @@ import pytest
 
 from board.cooking.errors import CookingError
 from board.cooking.physics.parameters import parameters
-from board.cooking.physics.shape import body_of, brick, cylinder, ellipsoid, solid
+from board.cooking.physics.shape import body_of, brick, cylinder, ellipsoid, grown, solid
 from board.cooking.tables import table
 from board.house.library import library_cut, library_cuts
 from tests.cooking import bodies, ellipsoids
@@ -91,3 +91,20 @@ def test_an_unknown_shape_is_told_with_those_allowed() -> None:
     size = replace(library_cut("brisket").size, shape="doughnut")
     with pytest.raises(CookingError, match="no shape called 'doughnut': allowed are slab, taper"):
         solid(size)
+
+
+@pytest.mark.parametrize(
+    ("scale", "grows"),
+    [
+        ("isometric", (1.2, 1.2, 1.2, 1.2)),
+        ("length", (1.0, 1.0, 1.728, 1.0)),
+        ("thickness_fixed", (1.0, 1.3145, 1.3145, 1.0)),
+    ],
+)
+def test_a_piece_grows_as_its_cut_says(scale: str, grows: tuple[float, ...]) -> None:
+    """At 1.728 times the mass all sizes grow by a fifth, the length alone, or the area at one thickness."""
+    size = replace(library_cut("turkey-whole").size, scale=scale)
+    heavier = grown(size, 1.728 * size.at_kg)
+    names = ("thickness_m", "width_m", "length_m", "equivalent_thickness_m")
+    ratios = [getattr(heavier, name) / getattr(size, name) for name in names]
+    assert ratios == pytest.approx(grows, rel=1e-3)

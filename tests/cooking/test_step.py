@@ -5,15 +5,17 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from board.cooking.cook import Rest
+from board.cooking.cook import Cook, Rest
 from board.cooking.physics.air import boiling_c, pressure_pa
 from board.cooking.physics.parameters import parameters
 from board.cooking.sampling import middle
+from board.cooking.solver import course, step
 from board.cooking.solver.course import Trace, constants, run
 from board.cooking.solver.ensemble import ensemble
+from board.house.library import library_cut
 from tests.cooking import bodies
 from tests.cooking.lab import brisket_core_at, core_at, plain_air, plain_meat
-from tests.cooking.published import published
+from tests.cooking.published import CENTRE_BRISKET, OVEN, centre, published
 
 AFTER_20_MIN = np.arange(1200.0, 4 * 3600 + 1, 600.0)
 RADIUS_M, CONDUCTIVITY, HEAT, H = 0.05, 0.46, 3.45e6, 15.0
@@ -70,3 +72,31 @@ def test_wet_meat_never_passes_boiling() -> None:
     trace = Trace([], [], [])
     run(ensemble(cook, middle(chosen), chosen), constants(chosen), trace)
     assert np.nanmax(np.array(trace.core)) <= boiling_c(pressure_pa(0.0))
+
+
+@pytest.mark.parametrize(
+    "end", [{"until_core_c": 95.0}, {"until_core_c": 80.0, "tender_minutes": 115.0}], ids=["core", "tender"]
+)
+def test_an_end_is_within_ten_seconds_of_far_shorter_steps(
+    end: dict[str, float], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A core of thirteen hours or tenderness: as steps of at most a minute, an eighth as long, give it."""
+    cook = replace(CENTRE_BRISKET, **end)  # type: ignore[arg-type]
+    found = centre([cook]).pulled_s[0]
+    monkeypatch.setattr(step, "APART_K", step.APART_K / 64.0)
+    monkeypatch.setattr(course, "LONGEST_STEP_S", 60.0)
+    assert found == pytest.approx(centre([cook]).pulled_s[0], abs=10.0)
+
+
+def test_no_place_boils_off_more_water_than_it_holds() -> None:
+    """A piece dry for hours in a 300 °C oven: each place keeps what juice and steam have left, never less."""
+    cook = Cook(library_cut("brisket"), 20.0, 1, OVEN, 300.0, 94.0)
+    chosen = parameters()
+    members, most = ensemble(cook, middle(chosen), chosen), []
+
+    class Driest(Trace):
+        def note(self, now, who, count, fixed) -> None:  # type: ignore[no-untyped-def]
+            most.append(float((now.state.boiled + now.state.expelled - now.meat.water).max()))
+
+    run(members, constants(chosen), Driest([], [], []))
+    assert -0.05 < max(most) <= 1e-9
