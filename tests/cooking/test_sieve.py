@@ -1,5 +1,6 @@
 """The sieve: which readings of a core count, why the others do not, and that honest ones are kept."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 
@@ -94,6 +95,38 @@ def test_celsius_typed_as_fahrenheit_is_known(limits: Limits, place: int) -> Non
     found = sieve(limits, readings)
     assert only(found) == (minute, Why.CELSIUS)
     assert found.left_out[0].meant_c == pytest.approx(true_c, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("why", "typed"),
+    [
+        (Why.FAHRENHEIT, lambda core_c: round(core_c * 1.8 + 32.0)),
+        (Why.CELSIUS, lambda core_c: (round(core_c) - 32.0) / 1.8),
+    ],
+)
+def test_a_cook_typed_in_the_other_scale_throughout_counts_for_nothing(
+    limits: Limits, why: Why, typed: Callable[[float], float]
+) -> None:
+    """Who types the other scale all night makes no quick or slow cook: each reading is named and meant so."""
+    true = honest(limits, np.arange(60.0, 500.0, 60.0))
+    found = sieve(limits, [(minute, typed(core_c)) for minute, core_c in true])
+    assert found.kept == ()
+    assert {one.why for one in found.left_out} == {why}
+    assert [one.meant_c for one in found.left_out] == pytest.approx([core_c for _, core_c in true], abs=0.6)
+
+
+def test_a_slow_core_read_for_a_short_while_is_no_other_scale(limits: Limits) -> None:
+    """Three cores of 27 °C after six hours are slow, and 27 °C taken for °F only if they went on so."""
+    slow = [(360.0, 26.8), (370.0, 27.4), (380.0, 28.0)]
+    assert bool(limits.within(np.array([360.0]), np.array([27.0 * 1.8 + 32.0]))[0])
+    assert sieve(limits, slow).left_out == ()
+
+
+def test_a_few_typed_in_the_other_scale_leave_the_rest(limits: Limits) -> None:
+    """Where half are right, those count and the others are named."""
+    readings = honest(limits)
+    mixed = [(m, round(c * 1.8 + 32.0, 1)) if i % 2 else (m, c) for i, (m, c) in enumerate(readings)]
+    assert sieve(limits, mixed).kept == tuple(readings[::2])
 
 
 def test_after_the_pull_nothing_counts(limits: Limits) -> None:

@@ -17,7 +17,7 @@ from board.cooking.readings.left_out import LeftOut, Why
 from board.cooking.readings.limits import Limits, limits_of
 from board.cooking.readings.numbers import number
 from board.cooking.readings.reasons import Kept, reason
-from board.house.degrees import F_A_KELVIN, F_AT_NOUGHT_C
+from board.cooking.readings.unit import all_mistyped, in_the_wrong_unit
 
 __all__ = ["LeftOut", "Limits", "Sieved", "Why", "limits_of", "sieve"]
 
@@ -50,9 +50,10 @@ def sieve(limits: Limits, readings: Sequence[Reading], *, now: float = inf, pull
         if (why := _outside(readings[i], now, pulled)) is not None:
             out[i] = LeftOut(i, *readings[i], why)
     left = _without_repeats([i for i in order if i not in out], readings, out)
-    while found := _pass(limits, left, readings):
+    found = _all_mistyped(limits, left, readings)
+    while found := found or _pass(limits, left, readings):
         out |= {one.place: one for one in found}
-        left = [i for i in left if i not in out]
+        left, found = [i for i in left if i not in out], []
     kept = tuple(readings[i] for i in left)
     return Sieved(kept, tuple(out[i] for i in order if i in out), tuple(left), _gaps(kept))
 
@@ -87,11 +88,24 @@ def _without_repeats(order: list[int], readings: Sequence[Reading], out: dict[in
     return [i for i in order if i not in out]
 
 
+def _all_mistyped(limits: Limits, left: list[int], readings: Sequence[Reading]) -> list[LeftOut]:
+    """What to leave out of a cook whose readings were typed in the other scale throughout."""
+    minutes, core = _arrays(left, readings)
+    if not left or (found := all_mistyped(limits, minutes, core)) is None:
+        return []
+    which = np.flatnonzero(found.bad)
+    return [LeftOut(left[k], *readings[left[k]], found.why, float(found.meant_c[k])) for k in which]
+
+
+def _arrays(left: list[int], readings: Sequence[Reading]) -> tuple[Floats, Floats]:
+    """The minutes and the cores of some readings."""
+    return np.array([readings[i][0] for i in left]), np.array([readings[i][1] for i in left])
+
+
 def _pass(limits: Limits, left: list[int], readings: Sequence[Reading]) -> list[LeftOut]:
     """What to leave out next: what no core can be, else what does not follow, else what is stuck."""
-    minutes = np.array([readings[i][0] for i in left])
-    core = np.array([readings[i][1] for i in left])
-    bad = _impossible(limits, minutes, core) | _in_the_wrong_unit(limits, minutes, core)
+    minutes, core = _arrays(left, readings)
+    bad = _impossible(limits, minutes, core) | in_the_wrong_unit(limits, minutes, core)
     if not bad.any():
         bad = ~chain(Row.of(minutes, core, limits))
     if not bad.any():
@@ -105,12 +119,6 @@ def _impossible(limits: Limits, minutes: Floats, core: Floats) -> Marks:
     """Readings that no core of this cook can be, whatever the others say."""
     start = (minutes == 0.0) & (abs(core - limits.start_c) > number("probe", "start_k"))
     return np.asarray(start | (core > limits.highest(minutes)) | (core < limits.coldest_c))
-
-
-def _in_the_wrong_unit(limits: Limits, minutes: Floats, core: Floats) -> Marks:
-    """Readings below any likely core that are a likely one when taken for °C."""
-    near = abs(core * F_A_KELVIN + F_AT_NOUGHT_C - limits.usual(minutes)) <= number("meaning", "fits_k")
-    return np.asarray((core < limits.lowest(minutes)) & near)
 
 
 def _stuck(limits: Limits, minutes: Floats, core: Floats) -> Marks:
