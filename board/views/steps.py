@@ -82,7 +82,7 @@ def _is_lit(facts: Facts, plan: Plan, step: PlannedStep) -> bool:
 def due_at(facts: Facts, plan: Plan, step: PlannedStep, revised: Revised | None = None) -> datetime:
     """When a step now falls due: what follows loading moves with the load's progress.
 
-    What follows the rest moves by as much as the load is late, and keeps its planned time otherwise.
+    What follows the pull is never before it, and work after the rest moves by as much as the load is late.
     """
     load = find_load(plan, step.load)
     if load is None or step.at <= load.load_at:
@@ -95,9 +95,8 @@ def due_at(facts: Facts, plan: Plan, step: PlannedStep, revised: Revised | None 
         return likely.pull.p50
     if step.at < load.pull_at.p50:
         return step.at + (state.on_at - load.load_at)
-    if step.what in _REACHED:
-        return max(step.at, likely.pull.p50)
-    return step.at + max(timedelta(), likely.ready.p50 - due_by(load))
+    late = timedelta() if step.what in _REACHED else likely.ready.p50 - due_by(load)
+    return max(step.at, step.at + late, likely.pull.p50)
 
 
 def next_of(facts: Facts, plan: Plan, load_id: str) -> PlannedStep | None:

@@ -78,7 +78,7 @@ def test_steps_come_by_time_for_all_days() -> None:
 
 
 def test_work_after_the_rest_moves_with_a_late_load() -> None:
-    """Slicing waits for the rest: it moves by as much as the load is late, and else stays as planned."""
+    """Slicing waits for the rest: it moves by as much as the load is late, else it stays as planned."""
 
     def slicing(pull: tuple[str, str, str]) -> str:
         view = opening(morning(), {"sat-brisket": span(*pull)})
