@@ -56,6 +56,19 @@ class AirCurve:
     measured_until: float = 0.0
     departure_k: float | None = None
 
+    @property
+    def knots(self) -> tuple[tuple[float, float], ...]:
+        """(minute, °C) of each knot; two at one minute are a jump."""
+        return tuple(zip(self.minutes, self.celsius, strict=True))
+
+    def at(self, minute: float) -> float:
+        """The air at a minute, °C; after the jump where there is one."""
+        return float(np.interp(minute, self.minutes, self.celsius))
+
+    def over(self, minutes: Floats) -> Floats:
+        """The air at given minutes, °C."""
+        return np.interp(minutes, self.minutes, self.celsius)
+
 
 @dataclass(frozen=True, slots=True)
 class Move:

@@ -45,7 +45,7 @@ def measured_air(
     if not kept:
         return expected
     minutes = np.array([minute for minute, _ in kept])
-    off = np.array([celsius for _, celsius in kept]) - _at(expected, minutes)
+    off = np.array([celsius for _, celsius in kept]) - expected.over(minutes)
     lasting_sd, swing_sd = BAND_SD * band_k, number("air", "swing_bands") * band_k
     usual = _usual(off, swing_sd)
     lasting, lasting_var = _lasting(minutes[usual], off[usual], lasting_sd, swing_sd)
@@ -54,7 +54,7 @@ def measured_air(
     return replace(
         expected,
         minutes=tuple(knots.tolist()),
-        celsius=tuple((_at(expected, knots) + lasting + swing_sd**2 * swing).tolist()),
+        celsius=tuple((expected.over(knots) + lasting + swing_sd**2 * swing).tolist()),
         measured_until=float(minutes[-1]),
         departure_k=float(np.sqrt(lasting_var + number("air", "thermometer_k") ** 2)),
     )
@@ -90,7 +90,7 @@ def _sortable(reading: Reading) -> Reading:
 
 def _fault(place: int, minute: float, celsius: float, expected: AirCurve) -> LeftOut | None:
     """What is wrong with one reading: its time, its unit, or that no pit has such air."""
-    near, asked_c = number("air", "unit_fits_k"), float(_at(expected, np.array([minute]))[0])
+    near, asked_c = number("air", "unit_fits_k"), expected.at(minute)
     if minute < 0.0:
         return LeftOut(place, minute, celsius, Why.BEFORE)
     for why, meant in ((Why.FAHRENHEIT, to_celsius(celsius)), (Why.CELSIUS, to_fahrenheit(celsius))):
@@ -139,16 +139,11 @@ def _knots(expected: AirCurve, last: float) -> Floats:
     return np.unique(np.concatenate([np.arange(0.0, until, KNOT_MINUTES), expected.minutes]))
 
 
-def _at(curve: AirCurve, minutes: Floats) -> Floats:
-    """The air of a curve at given minutes, °C."""
-    return np.interp(minutes, curve.minutes, curve.celsius)
-
-
 def carried_over(before: AirCurve, minute: float, after: AirCurve) -> AirCurve:
     """The air a load meets that changes pits: one pit's until a minute, from then on the other's."""
-    first = [(m, c) for m, c in zip(before.minutes, before.celsius, strict=True) if m < minute]
-    first.append((minute, float(_at(before, np.array([minute]))[0])))
-    then = [(minute + m, c) for m, c in zip(after.minutes, after.celsius, strict=True)]
+    first = [(m, c) for m, c in before.knots if m < minute]
+    first.append((minute, before.at(minute)))
+    then = [(minute + m, c) for m, c in after.knots]
     if not then or then[0][0] > minute:
         then.insert(0, (minute, after.celsius[0]))
     knots = [*first, *then]

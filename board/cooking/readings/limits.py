@@ -66,7 +66,7 @@ class Limits:
         """The pit's air, °C."""
         if self.air is None:
             return np.full_like(minute, self.setpoint_c)
-        return np.interp(minute, self.air.minutes, self.air.celsius)
+        return self.air.over(minute)
 
     def least_rise(self, core_c: float, minutes: float) -> float:
         """What even the slowest member rises from a core in so many minutes, K; 0 in a cold pit."""

@@ -1,8 +1,8 @@
 """One load's cook as it would go on if something were done now; up to then it is as it was."""
 
-from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import replace
+from operator import itemgetter
 
 from board.cooking.cook import AirCurve, Cook, Move, PitAir
 from board.cooking.pit_air import Setpoint, expected_air
@@ -20,9 +20,10 @@ def set_to(cook: Cook, minute: float, from_c: float, to_c: float) -> Cook:
     asked = [Setpoint(0.0, from_c), Setpoint(minute, to_c)]
     change = expected_air(asked, pit_prior(kind).recovery_minutes.usual)
     before = told(cook)
-    knots = sorted({*before.minutes, minute, *(m for m in change.minutes if m > minute)})
-    moved = [air_at(before, m) + air_at(change, m) - from_c for m in knots]
-    return replace(cook, air=replace(before, minutes=tuple(knots), celsius=tuple(moved)))
+    new = {minute, *(m for m in change.minutes if m > minute)}.difference(before.minutes)
+    known = [*before.knots, *((m, before.at(m)) for m in new)]
+    knots = sorted(((m, c + change.at(m) - from_c) for m, c in known), key=itemgetter(0))
+    return replace(cook, air=_curve(before, knots))
 
 
 def wrapped_at(cook: Cook, minute: float) -> Cook:
@@ -33,10 +34,9 @@ def wrapped_at(cook: Cook, minute: float) -> Cook:
 def moved_to(cook: Cook, minute: float, pit: PitAir, setpoint_c: float) -> Cook:
     """Carried over at a minute to another pit, which burns at `setpoint_c`."""
     before = told(cook)
-    past = [(m, c) for m, c in _knots(before) if m < minute]
-    knots = [*past, (minute, air_at(before, minute)), (minute, setpoint_c)]
-    air = replace(before, minutes=tuple(m for m, _ in knots), celsius=tuple(c for _, c in knots))
-    return replace(cook, air=air, move=Move(minute, pit, setpoint_c))
+    past = [(m, c) for m, c in before.knots if m < minute]
+    knots = [*past, (minute, before.at(minute)), (minute, setpoint_c)]
+    return replace(cook, air=_curve(before, knots), move=Move(minute, pit, setpoint_c))
 
 
 def pulled_at(cook: Cook, core_c: float) -> Cook:
@@ -49,15 +49,6 @@ def told(cook: Cook) -> AirCurve:
     return cook.air or AirCurve((0.0,), (cook.setpoint_c,))
 
 
-def air_at(air: AirCurve, minute: float) -> float:
-    """The air at a minute, straight between knots, flat beyond them."""
-    after = bisect_right(air.minutes, minute)
-    if after == 0 or after == len(air.minutes):
-        return air.celsius[0 if after == 0 else -1]
-    m0, m1 = air.minutes[after - 1], air.minutes[after]
-    c0, c1 = air.celsius[after - 1], air.celsius[after]
-    return c0 + (c1 - c0) * (minute - m0) / (m1 - m0)
-
-
-def _knots(air: AirCurve) -> Iterable[tuple[float, float]]:
-    return zip(air.minutes, air.celsius, strict=True)
+def _curve(before: AirCurve, knots: Sequence[tuple[float, float]]) -> AirCurve:
+    """Another air, known as far and as well as before."""
+    return replace(before, minutes=tuple(m for m, _ in knots), celsius=tuple(c for _, c in knots))
