@@ -156,6 +156,7 @@ class BoardApp(App[None]):
         self.revised, self.revising, self._revised_once = message.revised, False, True
         self.advising.keep_up(self.facts, self.revised)
         self.view.show(self.facts)
+        self._show_remedies()
         if not_counted:
             self.say(f"{not_counted}; u takes it back", Tone.CARE)
 
@@ -180,14 +181,15 @@ class BoardApp(App[None]):
         self.call_after_refresh(self._show_remedies)
 
     def _show_remedies(self) -> None:
-        """Fill the open list of remedies, or begin to work it out."""
+        """Fill the open list of remedies, or begin to work it out once all readings are counted."""
         dialog = self.screen
         found = load_of(self.facts, dialog.load) if isinstance(dialog, RemediesDialog) else None
         if found is None or not isinstance(dialog, RemediesDialog):
             return
         plan, load = found
         if load.id not in self.advising.known:
-            self.advising.ask(self.facts, plan, load, self.revised)
+            if not self.revising:
+                self.advising.ask(self.facts, plan, load, self.revised)
         elif (advice := self.advising.known[load.id]) is None:
             dialog.say("This load cannot be estimated: nothing to compare.")
         else:

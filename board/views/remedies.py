@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from board.house.degrees import shown_step
-from board.house.wording import duration
+from board.house.wording import count, duration
 from board.planning.plan import Plan, PlannedLoad
 from board.planning.remedies.remedy import (
     Action,
@@ -73,13 +73,18 @@ def remedies(facts: Facts, plan: Plan, load: PlannedLoad, advice: Advice) -> Rem
 
 def odds(one: Remedy) -> str:
     """A chance as it is said: `9 times in 10 in time`."""
-    both = "both " if one.action.kind is Kind.OTHER_FIRST else ""
+    return f"{chance(one)} in time"
+
+
+def chance(one: Remedy) -> str:
+    """The chance alone: `9 times in 10`, of both loads where another goes first."""
+    both = " both" if one.action.kind is Kind.OTHER_FIRST else ""
     if one.chance >= _SURE:
-        return f"almost surely {both}in time"
+        return f"almost surely{both}"
     if one.chance < _NEVER:
-        return f"almost never {both}in time"
+        return f"almost never{both}"
     times = min(9, max(1, round(10 * one.chance)))
-    return f"{times} {'time' if times == 1 else 'times'} in 10 {both}in time"
+    return f"{count(times, 'time')} in 10{both}"
 
 
 def _line(facts: Facts, load: PlannedLoad, key: str, one: Remedy) -> RemedyLine:
@@ -91,7 +96,7 @@ def _line(facts: Facts, load: PlannedLoad, key: str, one: Remedy) -> RemedyLine:
         says=action_words(facts, load, one.action),
         ready=p50,
         span="" if p10 == p90 else f"{p10}–{p90}",
-        odds=odds(one),
+        odds=chance(one),
         costs=tuple(cost for cost in costs if cost),
     )
 

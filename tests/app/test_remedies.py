@@ -1,6 +1,7 @@
 """The list of what would help a load: opened with one key, done with another, taken back with a third."""
 
 from pathlib import Path
+from threading import Event
 
 import pytest
 from textual.pilot import Pilot
@@ -14,6 +15,7 @@ from board.planning.plan import Plan, PlannedLoad
 from board.planning.remedies.remedy import Advice
 from board.sheets.remedies_sheet import remedies_document, remedies_sheet
 from board.views.facts import Facts, load_of
+from board.views.progress import Revised
 from board.views.remedies import WORD
 from tests.app.advice import helped
 from tests.app.boards import NOW, board, night_ledger
@@ -124,6 +126,31 @@ async def test_a_load_in_time_may_be_asked_about_too(tmp_path: Path) -> None:
             text = screen_text(app)
             assert "hold in hold" in text
             assert "waits 2 h 40 of at most 4 h" in text
+
+
+async def test_remedies_wait_until_the_readings_are_counted(tmp_path: Path) -> None:
+    """Asked for before the readings are counted, nothing is told from the plan's times alone."""
+    let_go, asked = Event(), []
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        counted, known = app.session.reviser, app.session.helper
+        app.session.reviser = lambda facts: counted(facts) if let_go.wait(10) else {}
+
+        def help_with(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised) -> Advice | None:
+            asked.append(dict(revised))
+            return known(facts, plan, load, revised)
+
+        app.session.helper = help_with
+        async with app.run_test(size=SMALL) as pilot:
+            await pilot.pause()
+            await pilot.press("tab", "down", "r")
+            await pilot.pause()
+            assert "Working out what helps" in screen_text(app)
+            assert asked == []
+            let_go.set()
+            await settled(app, pilot)
+            assert "Would help" in screen_text(app)
+            assert all("sat-brisket" in revised for revised in asked)
 
 
 async def test_a_load_that_cannot_be_estimated_says_so(tmp_path: Path) -> None:
