@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from board.cooking.cook import PitAir
+from board.cooking.learning import evidence
 from board.cooking.learning.evenness import Evenness, evenness_of
 from board.cooking.learning.evidence import grouped, rows_of
 from board.cooking.learning.learn import _there, learn
@@ -46,6 +47,18 @@ def test_a_time_scatters_by_its_pieces_its_core_and_its_clock() -> None:
     written = minutes * past.minutes / minutes.mean() + trust.minutes_sd * rng.standard_normal(count)
     (row,) = rows_of([group_of(past)], TOLD)
     assert row.noise == pytest.approx(np.log(written).var(), rel=0.2)
+
+
+def test_a_cores_error_is_worth_what_its_degrees_take(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What a core read to 1.5 K adds to a row's noise: the square of what so many degrees about it take."""
+    past = load(2)
+    each, cook = group_of(past), as_cook(past)
+    colder, hotter = (minutes_at(replace(cook, until_core_c=c), {}) for c in (91.0, 93.0))
+    with_error = rows_of([each], TOLD)[0].noise
+    exact = replace(record(), core_sd=0.0)
+    monkeypatch.setattr(evidence, "record", lambda: exact)
+    added = with_error - rows_of([each], TOLD)[0].noise
+    assert added == pytest.approx((1.5 * np.log(hotter / colder) / 2.0) ** 2, rel=0.1)
 
 
 def test_air_that_was_read_is_the_pits_and_its_probes() -> None:
@@ -98,6 +111,21 @@ def test_pieces_written_down_together_say_little_of_a_short_cook() -> None:
     short, told = (evenness_of([group_of(each)])["north"].kelvin.p50 for each in (half, long))
     assert told < short < NORTH.unevenness_c
     assert short > 0.5 * NORTH.unevenness_c
+
+
+def test_a_new_pit_scatters_as_the_houses_others_do() -> None:
+    """Loads of a pit without cooks are taken to scatter as the house's loads do, not as any house's."""
+    cooks = tuple(replace(load(n), minutes=600.0 * float(np.exp(0.3 * (-1) ** n))) for n in range(12))
+    learned = learn(replace(HOUSE, cooks=cooks))
+    assert learned.scatter["north"] > 1.3
+    of = learned.known("pork-shoulder", "new", NORTH.kind)
+    belief = learned.belief("pork-shoulder", "new", NORTH.kind)
+    assert of is not None
+    assert belief is not None
+    many = len(NAMES)
+    spread = np.array(of.spread)
+    drawn = np.diag(spread @ spread.T - belief.covariance[:many, :many])
+    np.testing.assert_allclose(drawn, learned.scatter["north"] * TOLD.by[LOAD][:many], atol=1e-9)
 
 
 def test_a_pit_whose_loads_scatter_gives_wider_members() -> None:

@@ -60,10 +60,15 @@ class Learned:
         if belief is None or self.rows is None:
             return None
         many = len(self.rows.shares.names) - 1  # where a probe hangs moves no cook
-        load = self.rows.shares.by[LOAD][:many] * self.scatter.get(pit, 1.0)
+        load = self.rows.shares.by[LOAD][:many] * self.scatter.get(pit, self._usual_scatter())
         spread = _root(belief.covariance[:many, :many] + np.diag(load))
         middle = tuple(float(m) for m in belief.mean[:many])
         return Known(self.rows.shares.names[:many], middle, tuple(tuple(map(float, row)) for row in spread))
+
+    def _usual_scatter(self) -> float:
+        """How far the loads of a pit without cooks scatter: as those of the house's others, in the mean."""
+        found = list(self.scatter.values())
+        return float(np.exp(np.log(found).mean())) if found else 1.0
 
     def air(self, pit: Pit, cut: str) -> PitAir:
         """The air of one of the house's pits with what was learned of a cut there."""
