@@ -61,20 +61,34 @@ def _mark(ledger: Ledger, what: str, name: str, details: dict[str, Any], said: d
     """Record it with whatever of that name there is near that moment."""
     at = said["at"]
     if what in PIT_WORDS and not find.is_known(ledger, "steps", name, at):
+        _takes_only(what, details, *(() if what == "out" else ("setpoint",)))
         return _mark_pit(ledger, what, name, details["setpoint"], said)
     if find.is_known(ledger, "batches", name, at):
+        _takes_only(what, details, "lot")
         return _mark_batch(ledger, what, name, details["lot"], said)
     if find.is_known(ledger, "steps", name, at):
+        _takes_only(what, details)
         return _mark_step(ledger, what, name, said)
     if what in MOVE_WORDS:
+        _takes_only(what, details, "pit")
         if details["pit"] is None:
             raise LedgerError(f"say which pit {name} was moved to: --pit south")
         return write.move_load(ledger, name, _known_pit(ledger, details["pit"]), **said)
     if what in LOAD_WORDS:
+        _takes_only(what, details, "pit", "portions")
         stage = LOAD_WORDS[what]
         pit = None if details["pit"] is None else _known_pit(ledger, details["pit"])
         return write.mark_load(ledger, name, stage, pit=pit, portions=details["portions"], **said)
+    _takes_only(what, details)
     return write.mark_step(ledger, _step_of_load(ledger, what, name, at), **said)
+
+
+def _takes_only(what: str, details: dict[str, Any], *taken: str) -> None:
+    """Refuse an option that would go unrecorded."""
+    for option, value in details.items():
+        if value is not None and option not in taken:
+            allowed = " and ".join(f"--{each}" for each in taken) or "none of its kind"
+            raise LedgerError(f"--{option} does not go with {what}, which takes {allowed}; leave it out")
 
 
 def _mark_pit(ledger: Ledger, what: str, pit: str, setpoint: str | None, said: dict[str, Any]) -> Entry:
@@ -128,4 +142,6 @@ def _step_of_load(ledger: Ledger, what: str, name: str, at: datetime) -> str:
 
 
 def _done(entry: Entry, what: str) -> str:
+    if entry.kind == "move":
+        return "moved"
     return str(entry.data.get("stage") or entry.data.get("what") or what)

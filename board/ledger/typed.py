@@ -11,6 +11,7 @@ LONGEST_TEXT = 500
 LONGEST_NAME = 80
 AHEAD = timedelta(minutes=5)  # clocks of two devices may differ by this much
 COLDEST_C, HOTTEST_C = -40.0, 400.0  # what a kitchen probe can have seen
+COOLEST_FIRE_C = 30.0  # asked of a pit: a smoker of cold fish runs no cooler
 
 # Characters that reorder the text around them on a screen (Unicode Standard Annex 9).
 REORDERING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
@@ -75,6 +76,15 @@ def temperature(temperature_c: float) -> float:
         allowed = f"from {COLDEST_C:g} to {HOTTEST_C:g} °C is recorded"
         raise LedgerError(f"{temperature_c:g} °C is no kitchen temperature; {allowed}")
     return float(temperature_c)
+
+
+def setpoint(celsius: float) -> float:
+    """A temperature that a pit can be asked for, in °C."""
+    if celsius < COOLEST_FIRE_C:
+        raise LedgerError(
+            f"no pit is asked for {celsius:.0f} °C; {COOLEST_FIRE_C:g} to {HOTTEST_C:g} °C can be"
+        )
+    return temperature(celsius)
 
 
 def portions(count: int, lowest: int) -> int:

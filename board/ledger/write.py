@@ -122,7 +122,7 @@ def light(
     """
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
-        pit, setpoint = typed.name(pit, "the pit"), typed.temperature(setpoint_c)
+        pit, setpoint = typed.name(pit, "the pit"), typed.setpoint(setpoint_c)
         now = store.stored(ledger, pit_key(pit))
         if isinstance(now, PitFacts) and now.lit_at and now.setpoint_c == setpoint:
             return already(ledger, last(ledger, pit_key(pit)).seq)
@@ -139,7 +139,7 @@ def set_pit(
     """
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
-        pit, setpoint = typed.name(pit, "the pit"), typed.temperature(setpoint_c)
+        pit, setpoint = typed.name(pit, "the pit"), typed.setpoint(setpoint_c)
         now = store.stored(ledger, pit_key(pit))
         if not isinstance(now, PitFacts) or now.lit_at is None:
             raise LedgerError(f"{pit} is not lit; light it first")

@@ -137,6 +137,16 @@ def test_places_are_the_houses(tonight: Path, capsys: pytest.CaptureFixture[str]
         (("mark", "lit", "north", "--who", "Ines"), "--setpoint '225 F'"),
         (("mark", "on", "1209-brisket-1", "--who", "Ines", "--at", "soon"), "such as 04:30"),
         (("mark", "on", "1209-brisket-1", "--who", "Ines", "--ledger", "none.db"), "no ledger none.db"),
+        (("mark", "lit", "north", "--setpoint", "20 F", "--who", "Ines"), "no pit is asked for -7 °C"),
+        (
+            ("mark", "moved", "1209-brisket-1", "--pit", "south", "--setpoint", "300 F", "--who", "Ines"),
+            "--setpoint does not go with moved, which takes --pit; leave it out",
+        ),
+        (("mark", "out", "north", "--setpoint", "225 F", "--who", "Ines"), "--setpoint does not go with out"),
+        (
+            ("mark", "rub", "1209-brisket-1", "--portions", "3", "--who", "Ines"),
+            "--portions does not go with",
+        ),
         (("reading", "north", "225", "--who", "Ines"), "225"),
         (("reading", "north", "999 F", "--who", "Ines"), "no kitchen temperature"),
     ],
