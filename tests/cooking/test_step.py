@@ -89,7 +89,7 @@ def test_an_end_is_within_ten_seconds_of_far_shorter_steps(
 
 
 def test_no_place_boils_off_more_water_than_it_holds() -> None:
-    """A piece dry for hours in a 300 °C oven: each place keeps what juice and steam have left, never less."""
+    """Dry for hours in a 300 °C oven, a brisket of 20 kg gives off no more of any place than its water."""
     cook = Cook(library_cut("brisket"), 20.0, 1, OVEN, 300.0, 94.0)
     chosen = parameters()
     members, most = ensemble(cook, middle(chosen), chosen), []
@@ -99,4 +99,4 @@ def test_no_place_boils_off_more_water_than_it_holds() -> None:
             most.append(float((now.state.boiled + now.state.expelled - now.meat.water).max()))
 
     run(members, constants(chosen), Driest([], [], []))
-    assert -0.05 < max(most) <= 1e-9
+    assert -0.05 < max(most) < 1e-7
