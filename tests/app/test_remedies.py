@@ -162,12 +162,15 @@ async def test_a_load_that_cannot_be_estimated_says_so(tmp_path: Path) -> None:
             assert "cannot be estimated" in screen_text(app)
 
 
-async def test_r_on_another_line_asks_about_the_first_load_in_trouble(tmp_path: Path) -> None:
+@pytest.mark.parametrize("keys", [("tab", "tab"), ("3", "down")], ids=["opening", "service"])
+async def test_r_on_another_line_asks_about_the_first_load_in_trouble(
+    keys: tuple[str, ...], tmp_path: Path
+) -> None:
     """Who has only just walked in presses r, and the load that is late is the one meant."""
     with night_ledger(tmp_path / "board.db") as ledger:
         app = board(ledger)
         async with app.run_test(size=SMALL) as pilot:
-            dialog = await open_list(app, pilot, "tab", "tab")
+            dialog = await open_list(app, pilot, *keys)
             assert dialog.load == f"{DAY.isoformat()}/sat-ham"
 
 

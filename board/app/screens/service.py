@@ -61,9 +61,11 @@ class ServiceScreen(ViewScreen):
         return line.load if line else ""
 
     def action_remedies(self) -> None:
-        """See what would help the chosen item's load in trouble, or its next load."""
-        line = next((ln for ln in self._view.lines if ln.item == self._item()), None) if self._view else None
-        self.board.open_remedies((line.troubled or line.load) if line else "")
+        """See what would help the chosen item's load in trouble, or its next; else the first in trouble."""
+        lines = self._view.lines if self._view else ()
+        own = next((line.troubled or line.load for line in lines if line.item == self._item()), "")
+        asked = (own, *(line.troubled for line in lines))
+        self.board.open_remedies(next(filter(self.board.cooks, asked), own))
 
     def action_likely(self) -> None:
         """Mark the next step of the chosen item's loads."""
