@@ -15,7 +15,6 @@ PIT_C = (50.0, 300.0)
 HOLD_C = (10.0, 99.0)
 LONGEST_REST_MINUTES = 7 * 24 * 60.0
 LONGEST_READ_MINUTES = 7 * 24 * 60.0
-START_K = 5.0  # how far a reading at loading may lie from the start: a probe's place and a cooler's swing
 UNDER_BOILING_K = 0.5  # the last half degree to boiling never quite comes
 
 
@@ -101,7 +100,7 @@ def check_readings(cook: Cook, readings: Sequence[tuple[float, float]]) -> None:
     """
     for minute, core_c in readings:
         _check_reading(cook, "a core", minute, core_c)
-        if minute == 0.0 and abs(core_c - cook.start_c) > START_K:
+        if minute == 0.0 and abs(core_c - cook.start_c) > number("probe", "start_k"):
             raise CookingError(
                 f"{cook.cut.name}: the core reads {core_c:.0f} °C at loading, but the cook starts at "
                 f"{cook.start_c:.0f} °C; give the core it starts at with --from"

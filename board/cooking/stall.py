@@ -4,15 +4,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from board.cooking.cook import Stall
+from board.cooking.tables import number
 
 Floats = NDArray[np.float64]
 
-ABOVE_C, BELOW_C = 50.0, 82.0  # a slow start is no stall, nor a slow last approach to the pit's own air
-SLOW = 0.25  # of the fastest rise: what rises more than that has no stall
-SLOW_K_H = 10.0  # nor has what rises more than this: a cook would not call it standing
-NEAR_SLOWEST = 1.25  # the stall lasts while the rise is within a quarter of its slowest
-SHORTEST_MINUTES = 30.0
-SMOOTH_MINUTES = 12.0
+
+def _told(name: str) -> float:
+    """A number of data/stall.toml."""
+    return number("stall", "stall", name)
 
 
 def stall_in(minutes: Floats, core_c: Floats) -> Stall | None:
@@ -24,28 +23,28 @@ def stall_in(minutes: Floats, core_c: Floats) -> Stall | None:
     if len(minutes) < 3:
         return None
     rate = np.maximum(_smooth(np.gradient(core_c, minutes), minutes[1] - minutes[0]), 0.0)
-    within = (core_c > ABOVE_C) & (core_c < BELOW_C)
+    within = (core_c > _told("above_c")) & (core_c < _told("below_c"))
     if not within.any():
         return None
     slowest = int(np.flatnonzero(within)[rate[within].argmin()])
-    if rate[slowest] > min(SLOW * rate.max(), SLOW_K_H / 60.0):
+    if rate[slowest] > min(_told("slow") * rate.max(), _told("slow_k_h") / 60.0):
         return None
     first, last = _about(slowest, within & (rate <= _nearly(rate[slowest], rate.max())))
-    if minutes[last] - minutes[first] < SHORTEST_MINUTES:
+    if minutes[last] - minutes[first] < _told("shortest_minutes"):
         return None
     return Stall(float(minutes[first]), float(minutes[last]), float(core_c[slowest]))
 
 
 def _smooth(rate: Floats, every_minutes: float) -> Floats:
     """The mean rate over some twelve minutes, ends repeated: the middle of many cores is a little rough."""
-    half = round(SMOOTH_MINUTES / every_minutes / 2)
+    half = round(_told("smooth_minutes") / every_minutes / 2)
     padded = np.pad(rate, half, mode="edge")
     return np.convolve(padded, np.full(2 * half + 1, 1.0 / (2 * half + 1)), mode="valid")
 
 
 def _nearly(slowest: float, fastest: float) -> float:
     """The rise that still counts as standing; a core that stands quite still may creep a little."""
-    return max(NEAR_SLOWEST * slowest, 0.02 * fastest)
+    return max(_told("near_slowest") * slowest, _told("creep") * fastest)
 
 
 def _about(place: int, slow: NDArray[np.bool_]) -> tuple[int, int]:

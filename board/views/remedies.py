@@ -17,7 +17,7 @@ from board.planning.remedies.remedy import (
     Remedy,
 )
 from board.views import names
-from board.views.facts import Facts, all_loads, load_state
+from board.views.facts import Facts, all_loads, pit_at
 from board.views.reference import ref
 from board.views.text import inert
 
@@ -62,7 +62,7 @@ def best_line(facts: Facts, load: PlannedLoad, advice: Advice | None) -> str:
 
 def remedies(facts: Facts, plan: Plan, load: PlannedLoad, advice: Advice) -> Remedies:
     """All that would help one load, and what is left out."""
-    where = names.pit_name(facts.house, load_state(facts, load, plan.day).pit or load.pit)
+    where = names.pit_name(facts.house, pit_at(facts, load, plan.day))
     needed = names.clock(facts.house, load.needed_at)
     heading = f"{names.pieces(facts.house, load)} on {where}, needed {needed}"
     shown = (*advice.remedies, advice.nothing)
@@ -133,7 +133,7 @@ def _load_words(facts: Facts, id: str) -> str:
     """Another load by its pieces and where it is: `4 pork shoulders on South`."""
     for plan, load in all_loads(facts):
         if load.id == id:
-            pit = names.pit_name(facts.house, load_state(facts, load, plan.day).pit or load.pit)
+            pit = names.pit_name(facts.house, pit_at(facts, load, plan.day))
             return f"{names.pieces(facts.house, load)} on {pit}"
     return inert(id)
 

@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from board.cooking.readings.left_out import LeftOut, Why
 from board.house.model import House
-from board.house.spans import Span, TimeSpan, minutes_between
+from board.house.spans import TimeSpan, minutes_between
 from board.ledger.state import LoadStage, LoadState, Reading
 from board.planning.plan import Plan, PlannedLoad
 from board.views.expecting import expected_of
@@ -65,8 +65,7 @@ class Now:
     @property
     def pull(self) -> TimeSpan:
         """When it is likely pulled."""
-        r = self.revision
-        return TimeSpan.after(self.on_at, Span(r.p10, r.p50, r.p90))
+        return TimeSpan.after(self.on_at, self.revision)
 
 
 def is_cooking(facts: Facts, plan: Plan, load: PlannedLoad) -> bool:

@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 from board.commands.cook.taken import Taken
 from board.cooking.cook import Cook, Estimate
 from board.house.model import Display
-from board.house.spans import Span, TimeSpan
+from board.house.spans import TimeSpan
 from board.views.chart import HEADROOM_K, Chart, Line, Moment, Read, Stretch, ahead_of
 from board.views.chart_drawing import draw
 from board.views.chart_words import Words
@@ -26,7 +26,7 @@ def plot(cook: Cook, found: Estimate, taken: Taken, display: Display, width: int
 def _chart(cook: Cook, found: Estimate, taken: Taken) -> Chart:
     course = _course(found)
     span = taken.revision or found.minutes
-    pull = TimeSpan.after(LOADED, Span(span.p10, span.p50, span.p90))
+    pull = TimeSpan.after(LOADED, span)
     kept = tuple((_after(minute), core_c) for minute, core_c in taken.core.kept if minute > 0.0)
     reads = [Read(at, core_c) for at, core_c in kept]
     reads += [Read(_after(one.minute), one.core_c, counts=False) for one in taken.core.left_out]

@@ -23,6 +23,7 @@ from board.cooking.cook import Cook, Estimate
 from board.cooking.physics.parameters import Parameters, parameters
 from board.cooking.readings.revise import revise
 from board.cooking.sampling import Draws, drawn, middle, spread_at
+from board.cooking.spans import span_of
 from board.house.library import library_cuts, practice_hours
 from board.house.spans import Span
 
@@ -116,8 +117,7 @@ def _worths(cook: Cook, ran: _Ran) -> list[Worth]:
 
 def _pit_h(cook: Cook, sample: Draws) -> Span:
     """The pit's heat transfer as it is known, W/m²K."""
-    low, mid, high = np.percentile(spread_at(cook.pit.h_c, sample.normal["h"]), (10, 50, 90))
-    return Span(float(low), float(mid), float(high))
+    return span_of(spread_at(cook.pit.h_c, sample.normal["h"]))
 
 
 def _known_pit(span: Span, spread: Sequence[Spreading]) -> Span:

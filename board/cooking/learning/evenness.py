@@ -24,7 +24,6 @@ Floats = NDArray[np.float64]
 GRID = np.linspace(-3.5, 3.5, 57)  # standard deviations of the kind's own spread
 DRAWS = 2000
 MOST_PIECES = 60  # ranges hardly grow beyond
-WRONG_SD = 2.0  # of ln range in a wrong record
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +68,7 @@ def _fits(uneven: Floats, ran: Ran, cook: PastCook) -> Floats:
     middle, sd = _range_of(min(cook.pieces, MOST_PIECES))
     wide = np.sqrt(sd**2 + (written / seen) ** 2)
     right = np.exp(-0.5 * ((np.log(seen / one) - middle) / wide) ** 2) / wide
-    slip = np.exp(-0.5 * ((np.log(seen / one) - middle) / WRONG_SD) ** 2) / WRONG_SD
+    slip = np.exp(-0.5 * ((np.log(seen / one) - middle) / trust.wrong_range_sd) ** 2) / trust.wrong_range_sd
     return np.asarray(np.log((1.0 - trust.wrong) * right + trust.wrong * slip))
 
 

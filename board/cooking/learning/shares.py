@@ -40,6 +40,7 @@ class Record:
     wrong: float
     wrong_sd: float
     wrong_air_sd: float
+    wrong_range_sd: float
     scatter_sd: float
     unlike_sd: float
 

@@ -20,17 +20,11 @@ from board.house.spans import Span
 Floats = NDArray[np.float64]
 
 BLOCK_EDGES = np.array([0.0, 0.02, 0.06, 0.13, 0.24, 0.40, 0.60, 0.80, 1.0])  # of the time so far, back
-BLOCK_SD_K = 0.4  # what averaging does not remove
 NEAREST = 0.35
 FEWEST = 24
 AGE_WEIGHT = 0.7  # of each older block against the next newer
 RIDGE = 0.05
-OUTSIDE_K = 2.0
-WIDENED = 1.5
 UNLIKE = "it runs unlike the cooks expected: the span is widened"
-UNLIKE_POWER = 1.5  # of its distance: chosen on cooks half and twice the mass said
-WIDEST = 3.0
-WORTH_SAYING = 1.25
 PROBE_C = (-30.0, 130.0)
 
 
@@ -76,7 +70,9 @@ def revise(estimate: Estimate, readings: Sequence[tuple[float, float]], *, seed:
     ours = blocks @ taken.core_c
     if (side := _outside(theirs, ours)) is not None:
         return _by_pace(estimate, taken, f"this cook is {side} than every cook expected")
-    noise_sd = np.sqrt(number("probe", "sd_k") ** 2 * (blocks**2).sum(axis=1) + BLOCK_SD_K**2)
+    noise_sd = np.sqrt(
+        number("probe", "sd_k") ** 2 * (blocks**2).sum(axis=1) + number("live", "block_sd_k") ** 2
+    )
     noisy = theirs + np.random.default_rng(seed).standard_normal(theirs.shape) * noise_sd
     return _narrowed(taken.now, noisy, ours, np.log(estimate.member_minutes[on] - taken.now))
 
@@ -87,7 +83,7 @@ def _narrowed(now: float, theirs: Floats, ours: Floats, remaining: Floats) -> Re
     unlike = _unlike(theirs, ours)
     logs = (middle + unlike * (low - middle), middle, middle + unlike * (high - middle))
     p10, p50, p90 = (now + float(np.exp(log)) for log in logs)
-    return Revision(p10, p50, p90, UNLIKE if unlike > WORTH_SAYING else None)
+    return Revision(p10, p50, p90, UNLIKE if unlike > number("live", "worth_saying") else None)
 
 
 def _in_order(readings: Sequence[tuple[float, float]]) -> _Readings | None:
@@ -119,9 +115,9 @@ def _blocks(taken: _Readings) -> Floats:
 
 def _outside(theirs: Floats, ours: Floats) -> str | None:
     """Whether the newest block lies beyond every member, and on which side."""
-    if ours[0] < theirs[:, 0].min() - OUTSIDE_K:
+    if ours[0] < theirs[:, 0].min() - number("live", "outside_k"):
         return "slower"
-    if ours[0] > theirs[:, 0].max() + OUTSIDE_K:
+    if ours[0] > theirs[:, 0].max() + number("live", "outside_k"):
         return "faster"
     return None
 
@@ -132,7 +128,7 @@ def _unlike(theirs: Floats, ours: Floats) -> float:
     spread = np.cov(theirs.T).reshape(len(ours), -1) + 1e-6 * np.eye(len(ours))
     distance = (off @ np.linalg.inv(spread) * off).sum(axis=1)
     ratio = np.sqrt(distance[-1] / np.percentile(distance[:-1], 95))
-    return float(np.clip(ratio**UNLIKE_POWER, 1.0, WIDEST))
+    return float(np.clip(ratio ** number("live", "unlike_power"), 1.0, number("live", "widest")))
 
 
 def _regressed(theirs: Floats, ours: Floats, target: Floats) -> Floats:
@@ -141,7 +137,7 @@ def _regressed(theirs: Floats, ours: Floats, target: Floats) -> Floats:
     Local-linear regression under an Epanechnikov kernel over the nearest members; the spread is that of
     the weighted residuals, widened for the coefficients spent.
     """
-    scale = theirs.std(axis=0) + BLOCK_SD_K
+    scale = theirs.std(axis=0) + number("live", "block_sd_k")
     apart = (theirs - ours) / scale
     weight = AGE_WEIGHT ** np.arange(len(ours))
     distance = np.sqrt((apart**2 * weight).sum(axis=1) / weight.sum())
@@ -174,7 +170,8 @@ def _by_pace(estimate: Estimate, taken: _Readings, why: str) -> Revision:
     at = np.maximum(at, 1.0)
     left = np.maximum(estimate.member_minutes - at, 0.0) * (taken.now / at)
     p10, p50, p90 = np.percentile(left, (10, 50, 90))
-    low, high = max(p50 - WIDENED * (p50 - p10), 0.0), p50 + WIDENED * (p90 - p50)
+    wider = number("live", "widened")
+    low, high = max(p50 - wider * (p50 - p10), 0.0), p50 + wider * (p90 - p50)
     return Revision(
         taken.now + low,
         taken.now + float(p50),

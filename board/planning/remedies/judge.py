@@ -66,8 +66,7 @@ def _shift(one: OnPit, scene: Scene, as_is: Estimate, so: Estimate) -> float:
 def _pull(scene: Scene, answer: Estimate, base: Estimate, seed: int) -> Span:
     """Minutes from loading to the pull, given the readings, or else that it is not done yet."""
     if scene.load.taken:
-        revised = revise(answer, scene.load.taken, seed=seed)
-        span = Span(revised.p10, revised.p50, revised.p90)
+        span: Span = revise(answer, scene.load.taken, seed=seed)
     else:
         on = base.member_minutes > scene.elapsed
         span = span_of(answer.member_minutes[on] if on.any() else answer.member_minutes)
