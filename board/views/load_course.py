@@ -1,11 +1,13 @@
 """What the sums expect of one load: its course, its stall and the account of its number, as plain data."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import partial
 from typing import TYPE_CHECKING
 
 from board.errors import BoardError
-from board.house.spans import TimeSpan
+from board.house.spans import Span, TimeSpan
 from board.planning.plan import Plan, PlannedLoad
 from board.views.chart import Line
 from board.views.cook_account import heavier_kg, hotter_k, tables
@@ -24,12 +26,16 @@ Known = tuple[object, ...]
 
 @dataclass(frozen=True, slots=True)
 class LoadCourse:
-    """One load as the sums see it: the core's expected course, wrap and stall, and why it takes so long."""
+    """One load as the sums see it: the core's expected course, wrap and stall, and why it takes so long.
+
+    `why_read` is the account once readings have narrowed the cook to a span of minutes.
+    """
 
     course: Line
     stall: tuple[datetime, datetime] | None
     wrap: TimeSpan | None
     why: tuple[Table, ...]
+    why_read: Callable[[Span], tuple[Table, ...]] | None = None
 
 
 def known_of(facts: Facts, key: str) -> Known:
@@ -85,6 +91,7 @@ def _course(facts: Facts, plan: Plan, load: PlannedLoad) -> LoadCourse | None:
         stall=_stall(begun, expected),
         wrap=TimeSpan.after(begun, expected.wrap_minutes) if expected.wrap_minutes else None,
         why=tables(found, cook, display),
+        why_read=partial(tables, found, cook, display),
     )
 
 

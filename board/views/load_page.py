@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from board.house.model import Cut
-from board.house.spans import minutes_between
+from board.house.spans import Span, TimeSpan, minutes_between
 from board.house.units import format_mass
 from board.house.wording import duration
 from board.ledger.state import Entry, LoadStage, LoadState
@@ -89,9 +89,19 @@ def load_page(
         chart=chart_of(facts, plan, load, likely, course=course, left_out=left_out),
         facts=tuple(_facts(facts, plan, load, likely, warning=warning, course=course)),
         diary=tuple(_diary(facts, plan, load, left_out)),
-        why=course.why if course else (),
+        why=_why(state, course, pull if likely.core_c is not None else None),
         busy=busy,
     )
+
+
+def _why(state: LoadState, course: LoadCourse | None, read: TimeSpan | None) -> tuple[Table, ...]:
+    """The account of its number, and what its readings have left of the span."""
+    if course is None:
+        return ()
+    if course.why_read is None or read is None or state.on_at is None:
+        return course.why
+    ends = (minutes_between(state.on_at, end) for end in (read.p10, read.p50, read.p90))
+    return course.why_read(Span(*ends))
 
 
 def _where(facts: Facts, load: PlannedLoad, state: LoadState) -> str:

@@ -39,6 +39,11 @@ def page(of: Facts, key: str = BRISKET, **more: object) -> LoadPage:
     return found
 
 
+def why_said(found: LoadPage) -> list[str]:
+    """Every sentence of a page's account."""
+    return [cell.text for table in found.why for row in table.rows for cell in row.cells]
+
+
 def test_a_load_no_plan_knows_has_no_page() -> None:
     """A load that was planned away, or never was, has nothing to show."""
     assert load_page(facts(), f"{DAY.isoformat()}/nothing") is None
@@ -149,6 +154,17 @@ def test_what_the_sums_expect_of_a_load_ends_at_its_aim_and_is_accounted_for() -
     assert found.stall is not None
     titles = [table.title for table in found.why]
     assert titles[:3] == ["Where the time goes", "Where the heat goes", "What each thing is worth"]
+
+
+def test_the_account_of_a_load_that_was_read_tells_what_the_readings_left() -> None:
+    """With readings taken, the page does not promise what readings would do: it says what they did."""
+    now = cooking(("04:00", 83.0))
+    course = course_of(now, BRISKET)
+    pull = {"sat-brisket": span("06:12", "07:12", "08:12")}
+    said = why_said(page(now, course=course, revised=pull))
+    assert "Your readings have narrowed it to 11 h to 13 h." in said
+    assert not any(text.startswith("With ") for text in said)
+    assert any(text.startswith("With ") for text in why_said(page(cooking(), course=course, revised=pull)))
 
 
 def test_a_course_is_worked_out_anew_only_when_something_was_marked() -> None:
