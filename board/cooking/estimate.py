@@ -12,8 +12,9 @@ from board.cooking.physics.parameters import Parameters, parameters
 from board.cooking.possible import check, hottest_c
 from board.cooking.readings.revise import Revision, revise
 from board.cooking.sampling import drawn
-from board.cooking.solver.course import Course, Trace, constants, run
+from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import CAP_S, Ensemble, ensemble, joined
+from board.cooking.solver.running import Course, Trace
 from board.cooking.spans import span_of
 from board.cooking.stall import stall_in
 from board.cooking.thin_end import thin_end

@@ -6,8 +6,9 @@ from board.cooking.cook import Cook
 from board.cooking.physics.parameters import Parameters, parameters
 from board.cooking.possible import check
 from board.cooking.sampling import drawn
-from board.cooking.solver.course import Trace, constants, run
+from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import ensemble
+from board.cooking.solver.running import Trace
 from board.cooking.spans import span_of
 from board.house.spans import Span
 

@@ -8,8 +8,9 @@ from numpy.typing import NDArray
 from board.cooking.cook import Cook, ThinEnd
 from board.cooking.physics.parameters import Parameters
 from board.cooking.sampling import Draws
-from board.cooking.solver.course import Trace, constants, run
+from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import ensemble
+from board.cooking.solver.running import Trace
 from board.cooking.spans import span_of
 
 Floats = NDArray[np.float64]

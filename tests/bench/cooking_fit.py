@@ -19,7 +19,7 @@ from scipy.optimize import least_squares
 
 from board.cooking.cook import Rest
 from board.cooking.physics.parameters import Parameters, Prior, parameters
-from board.cooking.solver.course import Trace
+from board.cooking.solver.running import Trace
 from tests.cooking import published as p
 
 Floats = NDArray[np.float64]

@@ -11,8 +11,9 @@ from board.cooking.physics.parameters import parameters
 from board.cooking.physics.shape import body_of
 from board.cooking.pit_air import Opening, Setpoint, expected_air
 from board.cooking.sampling import middle
-from board.cooking.solver.course import Trace, constants, run
+from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import ELSEWHERE, NODES, RESTING, WRAPPED, Ensemble, ensemble
+from board.cooking.solver.running import Trace
 from board.house.library import library_cut
 from board.house.model import PitKind, Work, Wrap, WrapMaterial
 from tests.cooking import stiff

@@ -10,8 +10,9 @@ from board.cooking.physics.food import food_of
 from board.cooking.physics.parameters import parameters
 from board.cooking.sampling import middle
 from board.cooking.solver.columns import Constants, Indices, State
-from board.cooking.solver.course import Course, Running, Trace, constants, run
+from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import ensemble
+from board.cooking.solver.running import Course, Running, Trace
 from board.house.model import Work, Wrap, WrapMaterial
 from tests.cooking.against import COOKS
 from tests.cooking.published import CENTRE_BRISKET, published

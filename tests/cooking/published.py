@@ -9,8 +9,9 @@ import numpy as np
 from board.cooking.cook import Cook, PitAir, Rest
 from board.cooking.physics.parameters import Parameters, parameters
 from board.cooking.sampling import middle
-from board.cooking.solver.course import Course, Trace, constants, run
+from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import ensemble, joined
+from board.cooking.solver.running import Course, Trace
 from board.house.library import library_cut, library_cuts, practice_hours
 from board.house.model import PitKind, Size, Work, Wrap, WrapMaterial
 from board.house.spans import Spread

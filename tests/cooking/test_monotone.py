@@ -16,8 +16,9 @@ from board.cooking.estimate import estimate
 from board.cooking.physics.parameters import Parameters, parameters
 from board.cooking.pit_air import Opening, Setpoint, expected_air
 from board.cooking.sampling import middle
-from board.cooking.solver.course import Course, Trace, constants, run
+from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import ensemble, joined
+from board.cooking.solver.running import Course, Trace
 from board.house.library import library_cut, library_cuts
 from board.house.model import PitKind, Work, Wrap, WrapMaterial
 from board.house.spans import Spread

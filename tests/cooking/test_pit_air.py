@@ -12,9 +12,10 @@ from board.cooking.errors import CookingError
 from board.cooking.physics.parameters import parameters
 from board.cooking.pit_air import Opening, Setpoint, expected_air
 from board.cooking.sampling import middle
-from board.cooking.solver.course import Course, Trace, constants, run
+from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import ensemble
 from board.cooking.solver.pit_airs import PitAirs
+from board.cooking.solver.running import Course, Trace
 from board.house.model import PitKind, Work, Wrap, WrapMaterial
 from tests.cooking.published import CENTRE_BRISKET, air
 

@@ -9,8 +9,9 @@ from board.cooking.cook import Cook, PitAir, Rest
 from board.cooking.estimate import estimate
 from board.cooking.physics.parameters import parameters
 from board.cooking.sampling import middle
-from board.cooking.solver.course import Trace, constants, run
+from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import ensemble
+from board.cooking.solver.running import Trace
 from board.house.library import library_cut
 from board.house.model import PitKind
 from tests.cooking import published as p

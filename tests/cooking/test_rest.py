@@ -9,8 +9,9 @@ from board.cooking.physics.parameters import parameters
 from board.cooking.physics.places import still_h
 from board.cooking.resting import core_after_rest
 from board.cooking.sampling import middle
-from board.cooking.solver.course import Trace, constants, run
+from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import ensemble
+from board.cooking.solver.running import Trace
 from board.house.library import library_cut
 from tests.cooking import published as p
 

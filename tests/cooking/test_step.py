@@ -10,8 +10,9 @@ from board.cooking.physics.air import boiling_c, pressure_pa
 from board.cooking.physics.parameters import parameters
 from board.cooking.sampling import middle
 from board.cooking.solver import course, step
-from board.cooking.solver.course import Trace, constants, run
+from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import ensemble
+from board.cooking.solver.running import Trace
 from board.house.library import library_cut
 from tests.cooking import bodies
 from tests.cooking.lab import brisket_core_at, core_at, plain_air, plain_meat

@@ -11,8 +11,9 @@ from board.cooking.physics.parameters import Parameters
 from board.cooking.physics.surface import latent_j_kg
 from board.cooking.sampling import Draws
 from board.cooking.solver.columns import Constants, Indices, whole
-from board.cooking.solver.course import Running, Trace, constants, run
+from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import ensemble, joined
+from board.cooking.solver.running import Running, Trace
 
 Floats = NDArray[np.float64]
 

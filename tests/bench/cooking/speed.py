@@ -11,8 +11,9 @@ from board.cooking.estimate import estimate
 from board.cooking.physics.parameters import parameters
 from board.cooking.readings.revise import revise
 from board.cooking.sampling import middle
-from board.cooking.solver.course import Trace, constants, run
+from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import ensemble
+from board.cooking.solver.running import Trace
 from board.house.library import library_cuts
 from board.house.model import PitKind
 from tests.bench.cooking.timing import milliseconds
