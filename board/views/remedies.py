@@ -17,7 +17,7 @@ from board.planning.remedies.remedy import (
     Remedy,
 )
 from board.views import names
-from board.views.facts import Facts, all_loads, pit_at
+from board.views.facts import Facts, all_loads, load_state, pit_at
 from board.views.reference import ref
 from board.views.text import inert
 
@@ -56,8 +56,9 @@ def best_line(facts: Facts, load: PlannedLoad, advice: Advice | None) -> str:
     best = advice.best
     if best is None:
         return "nothing found that helps: r says why"
-    ready = names.clock(facts.house, best.ready.p50)
-    return f"{action_words(facts, load, best.action)}: likely {ready}, {odds(best)}"
+    there = best.ready.p50 <= facts.now
+    ready = "ready now" if there else f"likely {names.clock(facts.house, best.ready.p50)}"
+    return f"{action_words(facts, load, best.action)}: {ready}, {odds(best)}"
 
 
 def remedies(facts: Facts, plan: Plan, load: PlannedLoad, advice: Advice) -> Remedies:
@@ -94,7 +95,7 @@ def _line(facts: Facts, load: PlannedLoad, key: str, one: Remedy) -> RemedyLine:
     return RemedyLine(
         key=key,
         says=action_words(facts, load, one.action),
-        ready=p50,
+        ready="now" if one.ready.p50 <= facts.now else p50,
         span="" if p10 == p90 else f"{p10}–{p90}",
         odds=chance(one),
         costs=tuple(cost for cost in costs if cost),
@@ -130,11 +131,12 @@ def _wrap_words(facts: Facts, load: PlannedLoad) -> str:
 
 
 def _load_words(facts: Facts, id: str) -> str:
-    """Another load by its pieces and where it is: `4 pork shoulders on South`."""
+    """Another load by its pieces and where it is or was: `4 pork shoulders on South`."""
     for plan, load in all_loads(facts):
         if load.id == id:
             pit = names.pit_name(facts.house, pit_at(facts, load, plan.day))
-            return f"{names.pieces(facts.house, load)} on {pit}"
+            is_off = load_state(facts, load, plan.day).pulled_at is not None
+            return f"{names.pieces(facts.house, load)} {'off' if is_off else 'on'} {pit}"
     return inert(id)
 
 

@@ -95,6 +95,17 @@ def test_the_best_line_names_what_when_and_how_surely() -> None:
     assert best_line(of, load, replace(HAMS, remedies=())) == "nothing found that helps: r says why"
 
 
+def test_a_load_that_is_ready_already_is_said_to_be() -> None:
+    """Another load that rests and is ready is no likely time in the past, nor on its pit."""
+    off = state("sat-brisket", LoadStage.PULLED, on_at=at("19:14", -1), pulled_at=at("08:00"), pit="north")
+    of = cooking(now=at("10:00"), loads=standing(ON, off))
+    _, load = ham(of)
+    other = remedy(Kind.OTHER_FIRST, chance=0.02, ready=span("09:00", "09:00", "09:00"))
+    says = best_line(of, load, replace(HAMS, remedies=(other,)))
+    assert says == "serve the 12 briskets off North first: ready now, almost never both in time"
+    assert remedies(of, *ham(of), replace(HAMS, remedies=(other,))).lines[0].ready == "now"
+
+
 def test_a_scene_holds_what_stands_around_a_load() -> None:
     """The others on pits, those to come, the fires, and other loads of its item."""
     of = cooking()
