@@ -58,6 +58,13 @@ def histories(draw: st.DrawFn, least: int = 1) -> Rows:
     return rows_of(loads, slopes, draw(st.floats(0.001, 0.02)))
 
 
+def dense(common: Common) -> Floats:
+    """The covariance of all rows together, written out."""
+    wide = np.sqrt(common.scatter / common.trust)
+    alone = common.load * np.outer(wide, wide) + np.diag(common.noise / common.trust)
+    return common.unlike * common.lasting[np.ix_(common.kind, common.kind)] + alone
+
+
 def by_parts(rows: Rows, keys: dict[str, str]) -> Belief:
     """The same posterior by the normal equations of every part of every departure, one unknown each."""
     parts: dict[tuple[str, str, int], int] = {}
@@ -144,7 +151,7 @@ def test_a_row_left_out_is_foretold_by_the_others(rows: Rows) -> None:
     """Residual and variance are those of foretelling the row from the rest, solved again without it."""
     common = Common.of(rows)
     residual, variance = left_out(common)
-    whole = common.lasting + common.passing
+    whole = dense(common)
     across, rest = whole[0, 1:], whole[1:, 1:]
     foretold = across @ np.linalg.solve(rest, rows.told[1:])
     assert residual[0] == pytest.approx(rows.told[0] - foretold, abs=1e-9)
@@ -156,7 +163,7 @@ def test_the_likelihood_is_that_of_a_normal() -> None:
     scipy = pytest.importorskip("scipy.stats")
     rows = rows_of([("offset", "north", "brisket", t) for t in (0.1, 0.2, -0.1)], np.full((3, 3), 0.1))
     common = Common.of(rows)
-    theirs = scipy.multivariate_normal(np.zeros(3), common.lasting + common.passing).logpdf(rows.told)
+    theirs = scipy.multivariate_normal(np.zeros(3), dense(common)).logpdf(rows.told)
     ours = log_likelihood(common)
     assert ours - 1.5 * np.log(2.0 * np.pi) == pytest.approx(theirs)
 
@@ -211,3 +218,33 @@ def test_members_are_drawn_from_what_is_known() -> None:
     assert replace(known, spread=((1.0, 0.0), (0.0, 1.0)), middle=(0.0, 0.0)).moved(normal)["h"].tolist() == (
         normal["h"].tolist()
     )
+
+
+@some
+@given(
+    rows=histories(least=3),
+    trust=st.floats(1e-3, 1.0),
+    scatter=st.floats(0.3, 5.0),
+    unlike=st.floats(0.3, 5.0),
+)
+def test_the_inverse_is_that_of_the_whole_covariance(
+    rows: Rows, trust: float, scatter: float, unlike: float
+) -> None:
+    """Loads of two rows, a row trusted less, a pit that scatters: all is as of the matrix written out."""
+    keys = (*rows.keys[:-1], {**rows.keys[-1], "load": rows.keys[0]["load"]})
+    common = Common.of(replace(rows, keys=keys))
+    ones = np.ones(len(keys))
+    common = replace(common, trust=np.where(np.arange(len(keys)) == 1, trust, 1.0), scatter=scatter * ones)
+    common = replace(common, unlike=unlike)
+    whole, inverse = dense(common), common.inverse
+    np.testing.assert_allclose(inverse.times(whole), np.eye(len(whole)), atol=1e-8)
+    np.testing.assert_allclose(inverse.diagonal(), np.diag(np.linalg.inv(whole)), rtol=1e-8)
+    assert inverse.log_det == pytest.approx(np.linalg.slogdet(whole)[1], abs=1e-8)
+
+
+def test_cooks_alike_in_all_that_lasts_are_one_kind() -> None:
+    """Ten cooks of one cut on one pit share one place in the covariance of what lasts."""
+    rows = rows_of([("offset", "north", "brisket", 0.1)] * 10, np.tile([-0.2, 0.1, 0.05], (10, 1)))
+    common = Common.of(rows)
+    assert common.lasting.shape == (1, 1)
+    assert set(common.kind.tolist()) == {0}

@@ -16,9 +16,11 @@ from operator import add
 import numpy as np
 from numpy.typing import NDArray
 
+from board.cooking.learning.inverse import Inverse, by_size, inverted
 from board.cooking.learning.shares import LASTING, LOAD, Shares
 
 Floats = NDArray[np.float64]
+Indices = NDArray[np.intp]
 Keys = Mapping[str, str]
 
 
@@ -41,13 +43,17 @@ class Rows:
 class Common:
     """How rows vary together: through what lasts, through their load, and each alone.
 
-    `trust` is the chance that a row is no slip, `scatter` how its pit's loads vary against what is assumed,
-    in variance; `unlike` how far what lasts in this house varies against that.
+    `lasting` is the covariance of the kinds of rows, those alike in all that lasts, and `kind` which each row
+    is of; `load` the covariance of rows, `loads` the rows of each load, by its size. `trust` is the chance
+    that a row is no slip, `scatter` how its pit's loads vary against what is assumed, in variance; `unlike`
+    how far what lasts in this house varies against that.
     """
 
     told: Floats
     lasting: Floats
+    kind: Indices
     load: Floats
+    loads: tuple[Indices, ...]
     noise: Floats
     trust: Floats
     scatter: Floats
@@ -56,20 +62,31 @@ class Common:
     @classmethod
     def of(cls, rows: Rows) -> "Common":
         """Every row trusted, loads scattering as assumed."""
-        lasting = reduce(add, (_together(rows, level) for level in LASTING))
-        ones = np.ones(len(rows.told))
-        return cls(rows.told, lasting, _together(rows, LOAD), rows.noise, ones, ones)
+        first, kind = _kinds(rows)
+        _, load = np.unique([key[LOAD] for key in rows.keys], return_inverse=True)
+        return cls(
+            told=rows.told,
+            lasting=reduce(add, (_together(_some(rows, first), level) for level in LASTING)),
+            kind=kind,
+            load=_together(rows, LOAD),
+            loads=by_size(load),
+            noise=rows.noise,
+            trust=np.ones(len(rows.told)),
+            scatter=np.ones(len(rows.told)),
+        )
 
     @property
-    def passing(self) -> Floats:
-        """What is new with each load, and noise; more for rows trusted less."""
+    def inverse(self) -> Inverse:
+        """The inverse of the covariance of everything together; a row trusted less counts as wider."""
         wide = np.sqrt(self.scatter / self.trust)
-        return np.asarray(self.load * np.outer(wide, wide) + np.diag(self.noise / self.trust))
-
-    @property
-    def whole(self) -> Floats:
-        """Everything together."""
-        return np.asarray(self.unlike * self.lasting + self.passing)
+        parts = []
+        for block in self.loads:
+            part = self.load[block[:, :, None], block[:, None, :]] * wide[block][:, :, None]
+            part *= wide[block][:, None, :]
+            own = np.arange(block.shape[1])
+            part[:, own, own] += (self.noise / self.trust)[block]
+            parts.append((block, part))
+        return inverted(parts, self.kind, self.unlike * self.lasting)
 
     @property
     def trusted(self) -> Floats:
@@ -93,24 +110,46 @@ def believed(rows: Rows, common: Common, keys: Keys) -> Belief:
     alike = {level: np.array([float(key[level] == keys[level]) for key in rows.keys]) for level in LASTING}
     parts = (np.outer(rows.shares.by[level], alike[level]) for level in LASTING)
     across = common.unlike * reduce(add, parts) * rows.slopes.T
-    solved = np.linalg.solve(common.whole, np.column_stack([rows.told, across.T]))
+    solved = common.inverse.times(np.column_stack([rows.told, across.T]))
     left = prior - across @ solved[:, 1:]
     return Belief(np.asarray(across @ solved[:, 0]), np.asarray((left + left.T) / 2.0))
 
 
 def left_out(common: Common) -> tuple[Floats, Floats]:
     """Each row's residual against all the others, and its variance were it trusted."""
-    inverse = np.linalg.inv(common.whole)
-    own = np.diag(inverse)
-    unknown = np.maximum(1.0 / own - np.diag(common.passing), 0.0)
-    return np.asarray(inverse @ common.told / own), np.asarray(unknown + common.trusted)
+    inverse = common.inverse
+    own = inverse.diagonal()
+    unknown = np.maximum(1.0 / own - common.trusted / common.trust, 0.0)
+    return np.asarray(_times(inverse, common.told) / own), np.asarray(unknown + common.trusted)
 
 
 def log_likelihood(common: Common) -> float:
     """Of all rows together, but for a constant."""
-    factor = np.linalg.cholesky(common.whole)
-    white = np.linalg.solve(factor, common.told)
-    return float(-0.5 * white @ white - np.log(np.diag(factor)).sum())
+    inverse = common.inverse
+    return float(-0.5 * (common.told @ _times(inverse, common.told) + inverse.log_det))
+
+
+def _times(inverse: Inverse, told: Floats) -> Floats:
+    """The inverse times one column."""
+    return np.asarray(inverse.times(told[:, None])[:, 0])
+
+
+def _kinds(rows: Rows) -> tuple[Indices, Indices]:
+    """The first row of each kind, and which kind each row is of: alike in slopes and all that lasts."""
+    found: dict[tuple[object, ...], int] = {}
+    keys = [
+        (slopes.tobytes(), *(key[level] for level in LASTING))
+        for slopes, key in zip(rows.slopes, rows.keys, strict=True)
+    ]
+    kind = [found.setdefault(key, len(found)) for key in keys]
+    first = [kind.index(n) for n in range(len(found))]
+    return np.array(first, dtype=np.intp), np.array(kind, dtype=np.intp)
+
+
+def _some(rows: Rows, which: Indices) -> Rows:
+    """Some of the rows."""
+    keys = tuple(rows.keys[n] for n in which)
+    return Rows(rows.shares, rows.slopes[which], rows.told[which], rows.noise[which], keys)
 
 
 def _together(rows: Rows, level: str) -> Floats:
