@@ -281,3 +281,16 @@ def test_sieving_is_a_partition_in_any_order(readings: Readings, shuffle: int) -
     assert sieve(limits, found.kept, now=600.0).left_out == ()
     order = np.random.default_rng(shuffle).permutation(len(readings))
     assert sieve(limits, [readings[i] for i in order], now=600.0).kept == found.kept
+
+
+def test_no_core_is_hotter_than_its_juice_boils_where_it_is() -> None:
+    """At 2200 m juice boils at 92.6 °C: 97 °C is no core there, however quick the cook."""
+    high = replace(BRISKET, until_core_c=90.0, altitude_m=2200.0)
+    there = limits_of(high, estimate([high], members=32, curves=True)[0])
+    assert [one.why for one in sieve(there, [(700.0, 96.5)]).left_out] == [Why.ABOVE_BOILING]
+    assert sieve(there, [(700.0, 94.0)]).left_out == ()
+
+
+def test_no_core_is_colder_than_it_went_on(limits: Limits) -> None:
+    """A first reading of -6 °C of meat that went on at 4 °C is left out, with none beside to tell by."""
+    assert only(sieve(limits, [(3.0, -6.0)])) == (3.0, Why.BELOW_START)
