@@ -11,7 +11,7 @@ from board.planning.remedies.numbers import harms, judgement
 from board.planning.remedies.remedy import Advice, Cost, CostKind, Kind, LeftOut, Reason, Remedy
 from board.planning.remedies.scene import Scene
 
-MEMBERS = 96
+MEMBERS = 128  # as the live estimate beside it has, so that both say the same
 
 
 def advise(scene: Scene, *, members: int = MEMBERS, seed: int = 0) -> Advice | None:
