@@ -27,10 +27,10 @@ class Said(TypedDict):
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """What was recorded, as the board says it back."""
+    """What was recorded, as the board says it back, and how many new entries `u` would take back."""
 
     says: str
-    seq: int
+    entries: int = 1
 
 
 def said(session: Session) -> Said:
@@ -43,7 +43,7 @@ def tell(session: Session, entry: Entry) -> Told:
     """An entry told back in a sentence."""
     says = sentence(session.facts(), entry)
     before = "already recorded: " if entry.already else ""
-    return Told(f"{before}{says}", entry.seq)
+    return Told(f"{before}{says}", 0 if entry.already or entry.undoes is not None else 1)
 
 
 def mark_step(session: Session, key: str) -> Told:
@@ -101,9 +101,9 @@ def note(session: Session, text: str, about: str = "") -> Told:
 
 def handover(session: Session, text: str) -> Told:
     """Sign the handover."""
-    entry = write.handover(session.ledger, text, **said(session))
+    write.handover(session.ledger, text, **said(session))
     who = names.person_name(session.house, session.who)
-    return Told(f"handover signed by {who}", entry.seq)
+    return Told(f"handover signed by {who}")
 
 
 def sell(session: Session, facts: Facts, item: str, portions: int) -> Told:

@@ -45,6 +45,7 @@ from board.views.text import Cell, Tone, inert
 POLL_SECONDS = 0.5
 TOLD_SECONDS = 12
 TERMINATED = 143
+_TAKEN_BACK = ("", "; u takes it back", "; u takes back the last, u again the rest")  # by entries written
 GIVE_WAY_SECONDS = 0.001  # a planning thread lets the screen in this often
 
 
@@ -138,8 +139,7 @@ class BoardApp(App[None]):
             self.say(str(error), Tone.LATE)
             return
         self.renew()
-        undoes = told.says.startswith("taken back")
-        self.say(told.says if undoes else f"{told.says}; u takes it back")
+        self.say(told.says + _TAKEN_BACK[min(told.entries, 2)])
 
     def _revise(self) -> None:
         """Revise pull times when there is a reading that they do not know yet."""

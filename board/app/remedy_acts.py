@@ -32,7 +32,7 @@ def do_remedy(session: Session, facts: Facts, load: PlannedLoad, action: Action)
     says = " and ".join(one.says for one in told)
     if action.kind is Kind.MOVE and action.is_unlit:
         says += f"; move {names.the_pieces(facts.house, load)} there when it is hot"
-    return Told(says, told[-1].seq)
+    return Told(says, sum(one.entries for one in told))
 
 
 def _check_still(session: Session, load: PlannedLoad, action: Action) -> None:

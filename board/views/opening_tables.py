@@ -81,8 +81,7 @@ def _below(load: Standing, short: bool) -> tuple[Cell, ...]:
     """Why a load is late or doubtful, and what would help most; the help alone where room is short."""
     tone = Tone.CARE if load.risk is Risk.IN_TIME else RISK_TONE[load.risk]
     if short and load.remedy:
-        says = "late" if load.risk is Risk.LATE else "may be late"
-        return (Cell(f"{says}: {load.remedy}", tone),)
+        return (Cell(load.remedy, Tone.GOOD),)
     word = (Cell(load.word, tone),) if load.word else ()
     return (*word, Cell(load.remedy, Tone.GOOD)) if load.remedy else word
 

@@ -6,6 +6,8 @@ from threading import Event
 import pytest
 from textual.pilot import Pilot
 
+from board.app import acting
+from board.app.acting import Told
 from board.app.app import BoardApp
 from board.app.dialogs.remedies import RemediesDialog
 from board.errors import LedgerError
@@ -14,8 +16,9 @@ from board.ledger.state import LoadStage
 from board.planning.plan import Plan, PlannedLoad
 from board.planning.remedies.remedy import Advice
 from board.sheets.remedies_sheet import remedies_document, remedies_sheet
-from board.views.facts import Facts, load_of
+from board.views.facts import Facts, all_steps, load_of
 from board.views.progress import Revised
+from board.views.reference import ref
 from board.views.remedies import WORD
 from tests.app.advice import helped
 from tests.app.boards import NOW, board, night_ledger
@@ -72,6 +75,27 @@ async def test_enter_raises_the_pit_and_undo_takes_it_back(tmp_path: Path) -> No
             await pilot.press("u")
             await settled(app, pilot)
             assert read.pit_states(ledger)["little"].setpoint_c == 107.0
+
+
+async def test_the_board_says_what_u_would_take_back(tmp_path: Path) -> None:
+    """One entry is taken back by u, two need it twice, and a step marked before offers nothing to undo."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=WIDE) as pilot:
+            await settled(app, pilot)
+            app.record(lambda: Told("the pit was set and the ham wrapped", 2))
+            assert app.told is not None
+            assert app.told.text.endswith("; u takes back the last, u again the rest")
+            plan, step = next(pair for pair in all_steps(app.facts) if pair[1].what == "pull")
+            key = ref(plan.day, step.id)
+            app.record(lambda: acting.mark_step(app.session, key))
+            assert app.told.text.endswith("; u takes it back")
+            app.record(lambda: acting.mark_step(app.session, key))
+            assert app.told.text.startswith("already recorded")
+            assert not app.told.text.endswith("back")
+            await pilot.press("u")
+            assert app.told.text.startswith("taken back")
+            assert "; u" not in app.told.text
 
 
 async def test_enter_moves_a_load_and_the_board_shows_it_there(tmp_path: Path) -> None:
