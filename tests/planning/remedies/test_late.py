@@ -13,7 +13,7 @@ from board.house.spans import TimeSpan
 from board.planning.remedies import altered, meat
 from board.planning.remedies.advise import advise
 from board.planning.remedies.remedy import Advice, CostKind, Kind, Reason, Remedy
-from board.planning.remedies.scene import Scene, Supply
+from board.planning.remedies.scene import OnPit, Scene, Supply
 from tests.planning.remedies.scenes import NOW, house, on_pit, planned, scene
 
 MINUTE = timedelta(minutes=1)
@@ -47,6 +47,14 @@ def costs(one: Remedy) -> set[CostKind]:
 def why(found: Advice, kind: Kind) -> set[Reason]:
     """Why a kind is left out."""
     return {one.reason for one in found.left_out if one.kind is kind}
+
+
+def five_hours_on(id: str, cut: str, *, left: float, needed: float, core_c: float) -> OnPit:
+    """A load five hours on North, to be pulled in `left` minutes and needed `needed` after that."""
+    where = house()
+    began, pulled = NOW - 300 * MINUTE, NOW + left * MINUTE
+    load = planned(id, where.cuts[cut], "north", load_at=began, pull_at=pulled, needed=needed)
+    return on_pit(where, load, elapsed=300.0, core_c=core_c)
 
 
 @pytest.fixture(scope="module")
@@ -145,13 +153,7 @@ def test_a_wrapped_load_is_not_wrapped_again() -> None:
 
 def test_a_hotter_pit_tells_what_it_does_to_the_load_beside() -> None:
     """Shoulders on the same pit are done sooner, and the advice says by how much."""
-    where = house()
-    beside = on_pit(
-        where,
-        planned("beside", where.cuts["pork-shoulder"], "north", load_at=NOW - 300 * MINUTE,
-                pull_at=NOW + 300 * MINUTE, needed=400.0),
-        elapsed=300.0, core_c=66.0,
-    )  # fmt: skip
+    beside = five_hours_on("beside", "pork-shoulder", left=300.0, needed=400.0, core_c=66.0)
     raised = of(advice(scene(beside=(beside,))), Kind.RAISE)
     shift = next(cost for cost in raised.costs if cost.kind is CostKind.OTHER_EARLIER)
     assert shift.load == "beside"
@@ -160,13 +162,7 @@ def test_a_hotter_pit_tells_what_it_does_to_the_load_beside() -> None:
 
 def test_a_pit_is_not_raised_over_a_load_that_would_wait_too_long() -> None:
     """Ribs that are held six hours at most and are due in twelve forbid it."""
-    where = house()
-    beside = on_pit(
-        where,
-        planned("ribs", where.cuts["beef-ribs"], "north", load_at=NOW - 300 * MINUTE,
-                pull_at=NOW + 200 * MINUTE, needed=720.0),
-        elapsed=300.0, core_c=80.0,
-    )  # fmt: skip
+    beside = five_hours_on("ribs", "beef-ribs", left=200.0, needed=720.0, core_c=80.0)
     assert Reason.OTHER_OVERHELD in why(advice(scene(beside=(beside,))), Kind.RAISE)
 
 
