@@ -128,11 +128,15 @@ class StepRule:
 
 @dataclass(frozen=True, slots=True)
 class Wrap:
-    """Wrapping on the pit: in what, at which core temperature, and the hands it takes."""
+    """Wrapping on the pit: in what, at which core temperature, and the hands it takes.
+
+    `then_c` is a setpoint the pit may be brought to once the meat is wrapped; None keeps it as it is.
+    """
 
     material: WrapMaterial
     at_core_c: float
     work: Work
+    then_c: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,7 +187,8 @@ class Item:
     """What the guest buys, in portions, made from one cut.
 
     Either `portion_kg` of served meat, or `portions_a_piece` for cuts sold by the piece.
-    `finish` is the work between the hold and the plate (glaze, slice), in order.
+    `finish` is the work between the hold and the plate (glaze, slice), in order. `fresh_minutes` brings
+    its portions in waves, so often through a service; None has all of them ready as it opens.
     """
 
     id: str
@@ -193,6 +198,7 @@ class Item:
     portions_a_piece: float | None = None
     finish: tuple[StepRule, ...] = ()
     price: float = 0.0
+    fresh_minutes: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,11 +259,27 @@ class Recurrence:
 
 
 @dataclass(frozen=True, slots=True)
+class Zone:
+    """A part of a pit with room of its own: `warmer_k` hotter than the setpoint, or cooler below nought.
+
+    `level` 0 is the lowest; what lies in a higher level may drip on what lies below it.
+    """
+
+    id: str
+    name: str
+    area_m2: float
+    warmer_k: float = 0.0
+    level: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class Pit:
     """A pit: how it heats, how much it takes, what it costs to keep lit.
 
     `area_m2` is cooking area over all its shelves. `takes` lists cut ids; empty means any.
     `h_c_w_m2k` and `humidity_ratio` describe its air, from its kind's prior unless the house knows.
+    `zones` share its fire and add up to its area; none means one zone. Each opening of its door costs the
+    meat on it `door_minutes`; bringing it to another setpoint takes `change_over_minutes`.
     """
 
     id: str
@@ -276,6 +298,9 @@ class Pit:
     tend_fraction: float = 0.0
     takes: frozenset[str] = frozenset()
     out_of_use: tuple[Recurrence, ...] = ()
+    zones: tuple[Zone, ...] = ()
+    door_minutes: float = 0.0
+    change_over_minutes: float = 20.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,6 +323,14 @@ class Person:
 
 
 @dataclass(frozen=True, slots=True)
+class Break:
+    """A pause in a shift; its people take it in turn, the first of them `after_minutes` into it."""
+
+    after_minutes: float
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
 class Shift:
     """A repeating stretch of work for some people; the name is the crew's (opening, overnight)."""
 
@@ -305,17 +338,22 @@ class Shift:
     name: str
     people: tuple[str, ...]
     when: Recurrence
+    breaks: tuple[Break, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Service:
-    """A repeating or single serving time and what is promised at it, in portions an item."""
+    """A repeating or single serving time and what is promised at it, in portions an item.
+
+    `fresh` names, for an item, the times of day at which it comes in waves at this service.
+    """
 
     id: str
     name: str
     when: Recurrence
     promises: Mapping[str, int]
     chance: float | None = None
+    fresh: Mapping[str, tuple[time, ...]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -330,7 +368,10 @@ class Display:
 
 @dataclass(frozen=True, slots=True)
 class House:
-    """The whole house, read from its files."""
+    """The whole house, read from its files.
+
+    `weighing` holds what the house itself says a lost portion, a fire or a minute is worth, in its money.
+    """
 
     id: str
     name: str
@@ -351,3 +392,4 @@ class House:
     orders: tuple[Order, ...] = ()
     sales: tuple[Sale, ...] = field(default=(), repr=False)
     cooks: tuple[PastCook, ...] = field(default=(), repr=False)
+    weighing: Mapping[str, float] = field(default_factory=dict)

@@ -54,7 +54,7 @@ def account(
 
 
 def _back_from_service(told: Told) -> str:
-    load, names = told.load, in_list([occasion.name for occasion in told.part.share.serves])
+    load, names = told.load, in_list(list(dict.fromkeys(due.occasion.name for due in told.part.share.serves)))
     finishing = minutes_between(told.problem.frame.grid.moment(told.part.ready_by), load.needed_at)
     rest = told.part.need.cut.rest_minutes[0]
     pulled_by = told.problem.frame.grid.moment(told.part.ready_by - told.part.rest_min)

@@ -17,9 +17,9 @@ from board.planning.demand import Need
 from board.planning.grid import SLOT_MINUTES, Grid, slots_down, slots_up, step_slots
 from board.planning.modes import palette, settings
 from board.planning.parts import Share, shares_of
-from board.planning.problem import Frame, Hopeless, Mode, Part, PitRoom, Problem
+from board.planning.problem import Frame, Hopeless, Mode, Part, PitRoom, Problem, Spot
 from board.planning.reasons import Stuck, no_pit, no_start
-from board.planning.standing import NOTHING, Standing, taken_on
+from board.planning.standing import NOTHING, Standing, spot_id, taken_on
 from board.planning.weights import Weights
 from board.planning.windows import Lengths, Outset, lead_slots, prepared, staffed, timely
 
@@ -49,13 +49,13 @@ def build(
         grid=grid,
         crew=crew_on(house, grid, taken.busy),
         pits=pits,
+        spots={spot.id: spot for room in pits.values() for spot in spots_of(room)},
         times=times,
         offers=offers,
         weights=weights,
         outset=_outset(house, grid, now),
         bench_cm2=_room(house, hot=False),
         hold_cm2=_room(house, hot=True),
-        change_over=slots_up(weights.change_over_minutes),
         taken=taken,
     )
     parts = [part_of(frame, share, f"{share.number}") for share in shares]
@@ -90,7 +90,7 @@ def _grid(
         longest[asked.cut] = max(longest.get(asked.cut, 0.0), time.minutes.p90)
     warm = max((pit.warm_up_minutes for pit in house.pits.values()), default=0.0)
     begins = [s.need.occasion.at - _reach(house, s, longest.get(s.need.cut.id, 0.0) + warm) for s in shares]
-    ends = [occasion.until for s in shares for occasion, _ in s.need.serves]
+    ends = [due.occasion.until for s in shares for due in s.need.serves]
     # long before anything could begin, now is of no interest
     start = min([*begins, max(now, min(begins) - _MARGIN)] if now else begins)
     start -= timedelta(
@@ -127,10 +127,21 @@ def pit_room(house: House, pit: Pit, grid: Grid) -> PitRoom:
         pit=pit,
         area_cm2=cm2_within(pit.area_m2),
         warm=slots_up(pit.warm_up_minutes),
+        change_over=slots_up(pit.change_over_minutes),
         light=max(1, slots_up(pit.light_work.fixed_minutes)),
         fuel_points=max(1, round(money * 100 * SLOT_MINUTES / 60)),
         tend_percent=round(pit.tend_fraction * 100),
         shut=shut,
+    )
+
+
+def spots_of(room: PitRoom) -> tuple[Spot, ...]:
+    """The spots of a pit: its zones, or all of it."""
+    if not room.pit.zones:
+        return (Spot(room.pit.id, room.pit.id, room.area_cm2),)
+    return tuple(
+        Spot(spot_id(room.pit.id, z.id), room.pit.id, cm2_within(z.area_m2), z.warmer_k, z.level)
+        for z in room.pit.zones
     )
 
 
@@ -169,6 +180,7 @@ def part_of(frame: Frame, share: Share, name: str) -> Part:
         ready_by=frame.grid.floor(share.first.at) - finishing,
         wait_until=frame.grid.floor(share.last.at) - finishing,
         modes=(),
+        quantile=need.chance,
         finish=finish,
     )
     return replace(part, modes=tuple(_modes(frame, part)))
@@ -209,15 +221,23 @@ def _mode(
     window = [s for s in timely_starts(frame, part, lengths) if 0 <= s < frame.grid.slots and allowed[s]]
     return Mode(
         pit=room.pit.id,
+        spot=room.pit.id,
         setpoint_c=setpoint_c,
         cook=time,
         d10=lengths.d10,
         d50=lengths.d50,
         d90=lengths.d90,
-        dq=slots_up(time.quantile(part.need.chance)),
+        dq=slots_up(time.quantile(part.quantile)),
         wrap=lengths.wrap_at,
         starts=tuple(window),
+        work_points=_work_points(frame, lengths),
     )
+
+
+def _work_points(frame: Frame, lengths: Lengths) -> float:
+    """Hands on the pit at the house's wage, in points."""
+    slots = lengths.load + lengths.pull + (lengths.wrap if lengths.wrap_at is not None else 0)
+    return 100 * frame.house.wage_per_hour * slots * SLOT_MINUTES / 60
 
 
 def lengths_of(part: Part, room: PitRoom, time: CookTime) -> Lengths:

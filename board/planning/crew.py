@@ -1,7 +1,8 @@
 """Who is on shift when, on the planner's grid."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
@@ -39,6 +40,19 @@ class Crew:
     def hands(self) -> Counts:
         """People on shift with nothing else to do in each slot."""
         return np.asarray(self.free.sum(axis=0), dtype=np.int64)
+
+    def limits(self, kinds: Iterable[str]) -> tuple[tuple[frozenset[str], Counts], ...]:
+        """For each set of kinds of work, how many free people do any of them, slot by slot.
+
+        Work on shift can be given out one person a task where no set asks for more (Hall 1935, J. London
+        Math. Soc. s1-10:26, from memory); a set that a larger one with the same people implies is left out.
+        """
+        sets = [
+            frozenset(c) for n in range(1, 1 + len(set(kinds))) for c in combinations(sorted(set(kinds)), n)
+        ]
+        rows = {kinds: frozenset(row for what in kinds for row in self.able(what)) for kinds in sets}
+        kept = [a for a in sets if not any(a < b and rows[a] == rows[b] for b in sets)]
+        return tuple((a, np.asarray(self.free[sorted(rows[a])].sum(axis=0), dtype=np.int64)) for a in kept)
 
     def attention(self, task_percent: int) -> Counts:
         """Per cent of a person's attention left in each slot: busy people keep what a task leaves them."""

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from statistics import NormalDist
 
 from board.errors import PlanError
@@ -24,14 +24,23 @@ _TOGETHER = timedelta(hours=2)
 
 
 @dataclass(frozen=True, slots=True)
+class Due:
+    """Portions of an item due at one moment: all an occasion asks for as it opens, or one of its waves."""
+
+    occasion: Occasion
+    at: datetime
+    portions: int
+
+
+@dataclass(frozen=True, slots=True)
 class Need:
     """Portions of one item that are cooked as one, and the whole raw pieces that give them.
 
-    `serves` holds each occasion with its portions, the first needed first. `portions_a_piece` is the
-    usual number a piece gives; `portions_likely` the 10–90 % range from all its pieces together.
+    `serves` holds what is due of it, the first needed first. `portions_a_piece` is the usual number a
+    piece gives; `portions_likely` the 10–90 % range from all its pieces together.
     """
 
-    serves: tuple[tuple[Occasion, int], ...]
+    serves: tuple[Due, ...]
     item: str
     cut: Cut
     pieces: int
@@ -42,12 +51,12 @@ class Need:
     @property
     def occasion(self) -> Occasion:
         """The first occasion that needs it, which sets the time."""
-        return self.serves[0][0]
+        return self.serves[0].occasion
 
     @property
     def portions(self) -> int:
         """All portions promised of it."""
-        return sum(portions for _, portions in self.serves)
+        return sum(due.portions for due in self.serves)
 
 
 def occasions_on(house: House, day: date, promises: Promises | None = None) -> tuple[Occasion, ...]:
@@ -92,16 +101,17 @@ def needs_of(house: House, occasions: tuple[Occasion, ...], enough_chance: float
     return tuple(_need(house, serves, item, enough_chance) for item, serves in _groups(house, occasions))
 
 
-def _groups(house: House, occasions: tuple[Occasion, ...]) -> list[tuple[str, list[tuple[Occasion, int]]]]:
-    groups: list[tuple[str, list[tuple[Occasion, int]]]] = []
-    open_orders: dict[str, list[tuple[Occasion, int]]] = {}
+def _groups(house: House, occasions: tuple[Occasion, ...]) -> list[tuple[str, list[Due]]]:
+    groups: list[tuple[str, list[Due]]] = []
+    open_orders: dict[str, list[Due]] = {}
     for occasion in occasions:
         for item, portions in occasion.promises.items():
             known = open_orders.get(item) if occasion.is_order else None
-            if known and occasion.at - known[0][0].at <= _wait(house, item):
-                known.append((occasion, portions))
+            due = Due(occasion, occasion.at, portions)
+            if known and occasion.at - known[0].at <= _wait(house, item):
+                known.append(due)
                 continue
-            groups.append((item, [(occasion, portions)]))
+            groups.append((item, [due]))
             if occasion.is_order:
                 open_orders[item] = groups[-1][1]
     return groups
@@ -119,8 +129,8 @@ def cut_of(house: House, item_id: str) -> Cut | None:
     return house.cuts.get(item.cut if item else item_id.removeprefix("whole-"))
 
 
-def _need(house: House, serves: list[tuple[Occasion, int]], item_id: str, enough: float) -> Need:
-    first, portions = serves[0][0], sum(n for _, n in serves)
+def _need(house: House, serves: list[Due], item_id: str, enough: float) -> Need:
+    first, portions = serves[0].occasion, sum(due.portions for due in serves)
     service = house.services.get(first.id)
     chance = (service and service.chance) or house.chance
     item = house.items.get(item_id)

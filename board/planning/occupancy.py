@@ -11,6 +11,7 @@ from board.planning.problem import (
     Part,
     Placed,
     Problem,
+    cooking,
     holding,
     off_slot,
     on_slot,
@@ -51,7 +52,7 @@ class Occupancy:
     def __post_init__(self) -> None:
         p, slots = self.problem.frame, self.problem.frame.grid.slots
         self.pit_left: dict[str, Room] = {
-            key: left_over(pit.area_cm2, slots, p.taken.cooking[key]) for key, pit in p.pits.items()
+            key: left_over(spot.area_cm2, slots, p.taken.cooking[key]) for key, spot in p.spots.items()
         }
         self.hands_left: Room = p.crew.hands
         self.attention_left: Room = p.crew.attention(p.weights.task_attention_percent)
@@ -94,7 +95,7 @@ class Occupancy:
 
     def _room_broken(self, part: Part, at: Placed) -> str | None:
         limits = (
-            ("pit room", self.pit_left[at.mode.pit], at.start, on_slot(part, at) + at.mode.d90),
+            ("pit room", self.pit_left[at.mode.spot], *cooking(part, at)),
             ("bench", self.bench_left, *resting(part, at)),
             ("hold", self.hold_left, *holding(part, at)),
         )
@@ -135,7 +136,7 @@ class Occupancy:
         return int(min(left[b - first : e - first].min() for b, e in tasks if e > b))
 
     def _take(self, part: Part, at: Placed) -> None:
-        self.pit_left[at.mode.pit][at.start : on_slot(part, at) + at.mode.d90] -= part.area_cm2
+        self.pit_left[at.mode.spot][slice(*cooking(part, at))] -= part.area_cm2
         self.bench_left[slice(*resting(part, at))] -= part.area_cm2
         self.hold_left[slice(*holding(part, at))] -= part.area_cm2
         for begin, end in task_slots(part, at):
@@ -166,11 +167,11 @@ class Occupancy:
         for i, run in enumerate(runs):
             others = (*runs[:i], *runs[i + 1 :])
             if run.setpoint_c == setpoint_c:
-                heat = self.problem.frame.change_over if run.chained else room.warm
+                heat = room.change_over if run.chained else room.warm
                 first = run.begin if run.chained or run.known else min(run.begin, begin - heat)
                 if first + heat <= begin:
                     ways.append(_in_order((*others, replace(run, begin=first, end=max(run.end, end)))))
-            if run.end + self.problem.frame.change_over <= begin:
+            if run.end + room.change_over <= begin:
                 ways.append(_in_order((*runs, Run(run.end, end, setpoint_c, chained=True))))
         return ways
 

@@ -4,9 +4,8 @@ import math
 from dataclasses import dataclass, replace
 
 from board.house.model import Pit
-from board.planning.demand import Need
+from board.planning.demand import Due, Need
 from board.planning.modes import takes
-from board.planning.plan import Occasion
 
 # A need no pit of the house could ever meet is not cut finer than this: what is over is told as short.
 _SHARES_MOST = 24
@@ -16,7 +15,7 @@ _SHARES_MOST = 24
 class Share:
     """Some pieces of a need, the portions they usually give and the promised ones they must cover.
 
-    `serves` are the occasions those are for, the first one setting the time. `timed_as` is the number of
+    `serves` is what they are due for, the first one setting the time. `timed_as` is the number of
     pieces its cook is timed for: its own, or more.
     """
 
@@ -25,17 +24,17 @@ class Share:
     pieces: int
     portions: int
     due: int
-    serves: tuple[Occasion, ...]
+    serves: tuple[Due, ...]
     timed_as: int
 
     @property
-    def first(self) -> Occasion:
-        """The occasion that needs it first."""
+    def first(self) -> Due:
+        """What it is due for first."""
         return self.serves[0]
 
     @property
-    def last(self) -> Occasion:
-        """The occasion that waits for it longest."""
+    def last(self) -> Due:
+        """What waits for it longest."""
         return self.serves[-1]
 
 
@@ -80,11 +79,11 @@ def split(share: Share, pieces: int) -> tuple[Share, Share]:
     return some, left
 
 
-def _served(need: Need, first: int, last: int) -> tuple[Occasion, ...]:
-    """The occasions whose portions lie between the first and the last, counted through the need."""
+def _served(need: Need, first: int, last: int) -> tuple[Due, ...]:
+    """What is due of the portions between the first and the last, counted through the need."""
     found, begin = [], 0
-    for occasion, portions in need.serves:
-        if first < begin + portions and begin < max(last, first + 1):
-            found.append(occasion)
-        begin += portions
-    return tuple(found) or (need.serves[-1][0],)
+    for due in need.serves:
+        if first < begin + due.portions and begin < max(last, first + 1):
+            found.append(due)
+        begin += due.portions
+    return tuple(found) or (need.serves[-1],)

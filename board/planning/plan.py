@@ -1,7 +1,7 @@
 """A plan as data: loads on pits, the steps people do, batches, and what will be short."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from datetime import date, datetime
 
 from board.house.spans import TimeSpan
@@ -12,7 +12,9 @@ class PlannedLoad:
     """Pieces of one cut that go on one pit together, with their counted-back times.
 
     `needed_at` is when its first portion is served; `chance` the probability that it is ready by
-    then, finishing work included; `hold` the bench or cabinet ids it passes through.
+    then, finishing work included; `hold` the bench or cabinet ids it passes through. `zone` is its zone
+    of the pit; `turn_at` when the pit is brought to `then_c` with it on. `waves` are the moments it is
+    due at, where it comes in waves.
     """
 
     id: str
@@ -37,6 +39,10 @@ class PlannedLoad:
     chance: float
     bench: str | None = None
     hold: str | None = None
+    zone: str | None = None
+    turn_at: datetime | None = None
+    then_c: float | None = None
+    waves: tuple[datetime, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,11 +98,49 @@ class Occasion:
 
 
 @dataclass(frozen=True, slots=True)
+class CostParts:
+    """What a plan gives up, part by part, in points; they sum to its cost.
+
+    `fuel` is what burns, `tending` the watching of fires, `work` the hands at the pits, `fires` lighting
+    and changing setpoints, `moved` what changes from a committed plan.
+    """
+
+    unserved: float = 0.0
+    late: float = 0.0
+    thin: float = 0.0
+    held: float = 0.0
+    fuel: float = 0.0
+    tending: float = 0.0
+    work: float = 0.0
+    fires: float = 0.0
+    moved: float = 0.0
+
+    @property
+    def total(self) -> float:
+        """All parts together."""
+        return float(sum(getattr(self, f.name) for f in fields(self)))
+
+
+@dataclass(frozen=True, slots=True)
+class Risk:
+    """How likely one service is ready in time as a whole, and how many portions are likely to be late.
+
+    `wanted` is the chance it should have; `late_portions` an expected value, over all its waves.
+    """
+
+    service: str
+    at: datetime
+    chance: float
+    wanted: float
+    late_portions: float
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """All loads for the services of one day, the steps of the days before included.
 
     `result` is "proved", "good" or "short"; `cost` and `bound` share a unit (points, see
-    planning/costs.py), so that gap = (cost − bound)/max(cost, 1e-9).
+    planning/data/costs.toml), so that gap = (cost − bound)/max(cost, 1e-9).
     """
 
     house: str
@@ -111,6 +155,8 @@ class Plan:
     short: tuple[Short, ...]
     occasions: tuple[Occasion, ...] = ()
     why: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    costs: CostParts = CostParts()
+    risks: tuple[Risk, ...] = ()
 
     @property
     def gap(self) -> float:

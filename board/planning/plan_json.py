@@ -1,13 +1,14 @@
 """A plan as the JSON document other programs rely on, and back again."""
 
 from collections.abc import Mapping
+from dataclasses import asdict
 from datetime import UTC, date, datetime
 from typing import Any
 from zoneinfo import ZoneInfo
 
 from board.errors import PlanError
 from board.house.spans import TimeSpan
-from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep, Short
+from board.planning.plan import CostParts, Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep, Risk, Short
 
 Document = dict[str, Any]
 
@@ -28,6 +29,8 @@ def to_json(plan: Plan) -> Document:
         "short": [_short_json(short) for short in plan.short],
         "occasions": [_occasion_json(occasion, zone) for occasion in plan.occasions],
         "why": {load: list(lines) for load, lines in plan.why.items()},
+        "cost_parts": {name: round(points, 2) for name, points in asdict(plan.costs).items()},
+        "chances": [_risk_json(risk, zone) for risk in plan.risks],
     }
 
 
@@ -51,6 +54,8 @@ def from_json(document: Mapping[str, Any]) -> Plan:
             short=tuple(_short(d) for d in document["short"]),
             occasions=tuple(_occasion(d) for d in document.get("occasions", [])),
             why={load: tuple(lines) for load, lines in document.get("why", {}).items()},
+            costs=CostParts(**document.get("cost_parts", {})),
+            risks=tuple(_risk(d) for d in document.get("chances", [])),
         )
     except (AttributeError, KeyError, TypeError, ValueError) as error:
         raise PlanError(f"not a plan document: {type(error).__name__} {error}") from error
@@ -96,6 +101,10 @@ def _load_json(load: PlannedLoad, zone: ZoneInfo) -> Document:
         "chance": round(load.chance, 4),
         "bench": load.bench,
         "hold": load.hold,
+        "zone": load.zone,
+        "turn_at": _stamp(load.turn_at, zone) if load.turn_at else None,
+        "then_c": None if load.then_c is None else round(load.then_c, 1),
+        "waves": [_stamp(at, zone) for at in load.waves],
     }
 
 
@@ -123,6 +132,30 @@ def _load(d: Mapping[str, Any]) -> PlannedLoad:
         chance=float(d["chance"]),
         bench=d.get("bench"),
         hold=d.get("hold"),
+        zone=d.get("zone"),
+        turn_at=_moment(d["turn_at"]) if d.get("turn_at") else None,
+        then_c=None if d.get("then_c") is None else float(d["then_c"]),
+        waves=tuple(_moment(at) for at in d.get("waves", [])),
+    )
+
+
+def _risk_json(risk: Risk, zone: ZoneInfo) -> Document:
+    return {
+        "service": risk.service,
+        "at": _stamp(risk.at, zone),
+        "chance": round(risk.chance, 4),
+        "wanted": risk.wanted,
+        "late_portions": round(risk.late_portions, 2),
+    }
+
+
+def _risk(d: Mapping[str, Any]) -> Risk:
+    return Risk(
+        service=d["service"],
+        at=_moment(d["at"]),
+        chance=float(d["chance"]),
+        wanted=float(d["wanted"]),
+        late_portions=float(d["late_portions"]),
     )
 
 

@@ -8,21 +8,63 @@ from board.planning.crew import Crew, Flags
 from board.planning.demand import Need
 from board.planning.grid import SLOT_MINUTES, Grid, slots_up
 from board.planning.parts import Share
-from board.planning.run import Run
+from board.planning.run import Run, Task
 from board.planning.standing import Taken
 from board.planning.weights import Weights
 from board.planning.windows import Outset
 
+# Setpoints closer together than this are the same.
+SAME_SETPOINT_K = 0.05
+
+
+@dataclass(frozen=True)
+class Spot:
+    """Room on a pit: all of it, or one of its zones. What lies in a higher level may drip on a lower one."""
+
+    id: str
+    pit: str
+    area_cm2: int
+    warmer_k: float = 0.0
+    level: int = 0
+
+
+@dataclass(frozen=True)
+class Turn:
+    """A change of setpoint with the meat on: in the slot `after` the end of loading, to `setpoint_c`."""
+
+    after: int
+    setpoint_c: float
+
+
+@dataclass(frozen=True)
+class Phase:
+    """Slots in which a load asks its pit for one setpoint, as a half-open span."""
+
+    begin: int
+    end: int
+    setpoint_c: float
+
+
+@dataclass(frozen=True)
+class Kept:
+    """Where a committed plan has a part: moving it from there costs, by the load and by the minute."""
+
+    pit: str
+    setpoint_c: float
+    start: int
+
 
 @dataclass(frozen=True)
 class Mode:
-    """One way to cook a part: a pit, a setpoint, its lengths in slots and the starts allowed.
+    """One way to cook a part: a spot on a pit, a setpoint, its lengths in slots and the starts allowed.
 
-    `d10`, `d50`, `d90` and `dq` (the wanted chance) count from the end of loading; `wrap` is the
-    usual slot of wrapping on the same count. `starts` is ascending.
+    `d10`, `d50`, `d90` and `dq` (the chance it must reach) count from the end of loading; `wrap` is the
+    usual slot of wrapping on the same count. `starts` is ascending. `turn` changes the setpoint on the way.
+    `work_points` is what the hands it takes are worth.
     """
 
     pit: str
+    spot: str
     setpoint_c: float
     cook: CookTime
     d10: int
@@ -31,6 +73,8 @@ class Mode:
     dq: int
     wrap: int | None
     starts: tuple[int, ...]
+    turn: Turn | None = None
+    work_points: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -39,7 +83,8 @@ class Part:
 
     `worth` is what is due in plates of meat, where a whole bird counts for all it feeds. `ready_by` is
     the slot by which it must be rested for its first occasion, finishing work still to come; it waits
-    until `wait_until` for its last.
+    until `wait_until` for its last. `quantile` is the chance it must be ready with. `kept` is its place in a
+    committed plan; a `pinned` part has that place only.
     """
 
     id: str
@@ -55,7 +100,10 @@ class Part:
     ready_by: int
     wait_until: int
     modes: tuple[Mode, ...]
+    quantile: float
     finish: tuple[StepRule, ...] = ()
+    kept: Kept | None = None
+    pinned: bool = False
 
     @property
     def need(self) -> Need:
@@ -80,16 +128,20 @@ class Part:
     @property
     def services(self) -> tuple[str, ...]:
         """The occasions those portions are for."""
-        return tuple(occasion.id for occasion in self.share.serves)
+        return tuple(dict.fromkeys(due.occasion.id for due in self.share.serves))
 
 
 @dataclass(frozen=True)
 class PitRoom:
-    """A pit on the grid: its room, its fire, and the slots in which it cannot burn."""
+    """A pit on the grid: its fire, and the slots in which it cannot burn.
+
+    `change_over` is how long bringing it to another setpoint takes, hot.
+    """
 
     pit: Pit
     area_cm2: int
     warm: int
+    change_over: int
     light: int
     fuel_points: int
     tend_percent: int
@@ -112,13 +164,13 @@ class Frame:
     grid: Grid
     crew: Crew
     pits: dict[str, PitRoom]
+    spots: dict[str, Spot]
     times: dict[CookQuestion, CookTime]
     offers: dict[str, tuple[float, ...]]
     weights: Weights
     outset: Outset
     bench_cm2: int
     hold_cm2: int
-    change_over: int
     taken: Taken
 
 
@@ -170,6 +222,30 @@ def holding(part: Part, at: Placed) -> tuple[int, int]:
     return rested, max(rested, part.wait_until)
 
 
+def cooking(part: Part, at: Placed) -> tuple[int, int]:
+    """The slots in which its spot is taken: from loading until the slowest piece is off, half open."""
+    return at.start, on_slot(part, at) + at.mode.d90
+
+
+def phases(part: Part, at: Placed) -> tuple[Phase, ...]:
+    """What a placed part asks of its pit's fire, in order: one setpoint, or two with the meat on."""
+    begin, end = cooking(part, at)
+    turn = at.mode.turn
+    if turn is None:
+        return (Phase(begin, end, at.mode.setpoint_c),)
+    middle = on_slot(part, at) + turn.after
+    return (Phase(begin, middle, at.mode.setpoint_c), Phase(middle, end, turn.setpoint_c))
+
+
+def tasks(part: Part, at: Placed) -> tuple[Task, ...]:
+    """The hands a placed part asks for on the pit: loading, wrapping where it is wrapped, pulling."""
+    on, off = on_slot(part, at), off_slot(part, at)
+    found = [Task("load", at.start, on), Task("pull", off, off + part.pull)]
+    if at.mode.wrap is not None:
+        found.insert(1, Task("wrap", on + at.mode.wrap, on + at.mode.wrap + part.wrap))
+    return tuple(found)
+
+
 def points(problem: Problem, solution: Assignment) -> float:
     """What a solution costs, in points: the sum the solver minimises."""
     return sum(part_points(problem, part, solution.placed.get(part.id)) for part in problem.parts) + sum(
@@ -188,8 +264,20 @@ def part_points(problem: Problem, part: Part, at: Placed | None) -> float:
     spare = max(0, part.ready_by - rested) * SLOT_MINUTES
     over = max(0, spare - easy_slots(problem, part) * SLOT_MINUTES)
     lateness = w.late_portion * (late > 0) + w.late_portion_minute * late
-    kept = w.hold_portion_minute * part.worth * over
-    return part.worth * (lateness + w.thin_portion_minute * thin) + kept
+    held = w.hold_portion_minute * part.worth * over
+    soon = part.worth * (lateness + w.thin_portion_minute * thin)
+    return soon + held + at.mode.work_points + moved_points(problem, part, at.mode, at.start)
+
+
+def moved_points(problem: Problem, part: Part, mode: Mode, start: int) -> float:
+    """What it costs to cook a part elsewhere or at another time than a committed plan says."""
+    if part.kept is None:
+        return 0.0
+    w, there = problem.frame.weights, part.kept
+    same = mode.pit == there.pit and abs(mode.setpoint_c - there.setpoint_c) < SAME_SETPOINT_K
+    if same and start == there.start:
+        return 0.0
+    return w.moved_load + w.moved_minute * abs(start - there.start) * SLOT_MINUTES + w.moved_pit * (not same)
 
 
 def easy_slots(problem: Problem, part: Part) -> int:

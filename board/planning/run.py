@@ -1,4 +1,4 @@
-"""A pit burning: from when, until when, and at which setpoint."""
+"""What a plan is made of besides meat: fires that burn, and work that takes hands."""
 
 from dataclasses import dataclass
 
@@ -15,3 +15,12 @@ class Run:
     setpoint_c: float
     chained: bool = False
     known: bool = False
+
+
+@dataclass(frozen=True)
+class Task:
+    """Work that takes one pair of hands through a half-open span of slots."""
+
+    what: str
+    begin: int
+    end: int

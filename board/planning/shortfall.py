@@ -67,12 +67,14 @@ def shortfalls(
 
 
 def _serves(load: PlannedLoad, need: Need) -> bool:
-    return load.item == need.item and bool({o.id for o, _ in need.serves} & set(load.services))
+    return load.item == need.item and bool({due.occasion.id for due in need.serves} & set(load.services))
 
 
 def _lacking(need: Need, loads: Sequence[PlannedLoad]) -> list[tuple[str, int]]:
     """Missing portions by occasion, when each load serves those it is for, the first of them first."""
-    missing = {occasion.id: portions for occasion, portions in need.serves}
+    missing: dict[str, int] = {}
+    for due in need.serves:
+        missing[due.occasion.id] = missing.get(due.occasion.id, 0) + due.portions
     for load in loads:
         left = load.portions
         for service in load.services:

@@ -12,7 +12,7 @@ from board.planning.area import cm2
 from board.planning.crew import Flags
 from board.planning.grid import SLOT_MINUTES, Grid
 from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
-from board.planning.run import Run
+from board.planning.run import Run, Task
 
 # A stay somewhere: first slot, slot after the last, area in cm².
 Stay = tuple[int, int, int]
@@ -59,13 +59,22 @@ def standing_of(plans: Sequence[Plan]) -> Standing:
 
 @dataclass(frozen=True)
 class Taken:
-    """What standing loads and steps leave taken on a grid: fires, pit room, bench, hold and people."""
+    """What standing loads and steps leave taken on a grid: fires, spots, bench, hold and people.
+
+    `busy` is work given to someone; `tasks` is work of loads that stand whose hands are not named yet.
+    """
 
     runs: dict[str, tuple[Run, ...]]
     cooking: dict[str, tuple[Stay, ...]]
     bench: tuple[Stay, ...]
     hold: tuple[Stay, ...]
     busy: Flags
+    tasks: tuple[Task, ...] = ()
+
+
+def spot_id(pit: str, zone: str | None) -> str:
+    """The name of a spot: a zone's after its pit's, or the pit's where it has no zones."""
+    return pit if zone is None else f"{pit}/{zone}"
 
 
 def left_over(room_cm2: int, slots: int, stays: Sequence[Stay]) -> NDArray[np.int64]:
@@ -83,11 +92,19 @@ def taken_on(grid: Grid, house: House, standing: Standing) -> Taken:
     ]
     return Taken(
         runs={pit: _runs(grid, [ld for ld in loads if ld.pit == pit]) for pit in house.pits},
-        cooking={pit: tuple(_on(grid, ld) for ld in loads if ld.pit == pit) for pit in house.pits},
+        cooking=_by_spot(grid, house, loads),
         bench=tuple(_resting(grid, ld) for ld in loads),
         hold=tuple(_held(grid, ld) for ld in loads),
         busy=_busy(grid, house, standing.steps),
     )
+
+
+def _by_spot(grid: Grid, house: House, loads: Sequence[PlannedLoad]) -> dict[str, tuple[Stay, ...]]:
+    zones: list[tuple[str, str | None]] = [(p.id, z.id) for p in house.pits.values() for z in p.zones]
+    spots = [
+        spot_id(pit, zone) for pit, zone in zones + [(p.id, None) for p in house.pits.values() if not p.zones]
+    ]
+    return {spot: tuple(_on(grid, ld) for ld in loads if spot_id(ld.pit, ld.zone) == spot) for spot in spots}
 
 
 def _runs(grid: Grid, loads: Sequence[PlannedLoad]) -> tuple[Run, ...]:

@@ -19,8 +19,10 @@ class Weights:
     lighting: float
     change_over: float
     tardy_minutes_most: float
+    moved_load: float
+    moved_pit: float
+    moved_minute: float
     task_attention_percent: int
-    change_over_minutes: float
     guest_kg: float
     enough_chance: float
 

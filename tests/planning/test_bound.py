@@ -63,18 +63,19 @@ def test_a_fire_kept_through_the_gaps_of_a_long_day_is_not_counted_twice(tmp_pat
     assert lower_bound(problem) <= points(problem, found.solution) + 1e-6
 
 
-def test_one_load_alone_costs_its_fire_and_nothing_else(two_fires):
+def test_one_load_alone_costs_its_fire_and_its_hands_and_nothing_else(two_fires):
     """With a single load, the best plan is one fire from its lighting to its slowest piece: by hand.
 
     Box: 40 min to heat; fuel 0.5 kg/h at 1 a kg, and its share of an hand at 18 an hour, in hundredths
-    for each twelfth of an hour, rounded.
+    for each twelfth of an hour, rounded; and the hands that load, wrap and pull it, at 18 an hour.
     """
     problem = problem_of(two_fires, {("lunch", "sliced"): 0, ("supper", "bird"): 0})
     found = solve(problem, None, seconds=10, seed=0)
     (part,) = problem.parts
     mode = min((m for m in part.modes if m.pit == "box"), key=lambda m: m.d90)
     slot = round((0.5 * 1 + two_fires.pits["box"].tend_fraction * 18) * 100 / 12)
-    by_hand = 300 + slot * (8 + part.load + mode.d90)
+    hands = part.load + part.pull + (part.wrap if mode.wrap is not None else 0)
+    by_hand = 300 + slot * (8 + part.load + mode.d90) + hands * 1800 / 12
     assert found.proved
     assert points(problem, found.solution) == pytest.approx(by_hand, abs=0.1)
 

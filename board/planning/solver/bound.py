@@ -81,7 +81,7 @@ def _fire(
     room = problem.frame.pits[pit]
     ways = (
         problem.frame.weights.lighting + room.warm * room.fuel_points,
-        problem.frame.weights.change_over + problem.frame.change_over * room.fuel_points,
+        problem.frame.weights.change_over + room.change_over * room.fuel_points,
     )
     # a run that spans n edges burns at least (n - 1) buckets and a slot, after its warm-up
     begin = min(ways) - (BUCKET - 1) * room.fuel_points

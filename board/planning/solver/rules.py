@@ -59,7 +59,8 @@ def a_part_cooks_within_a_run_at_its_setpoint(model: Model, problem: Problem, v:
                 model.add_implication(literal, run.at[mode.setpoint_c])
                 cold, hot = run.chained.negated(), run.chained
                 model.add(c.start >= run.begin + warm).only_enforce_if(literal, cold)
-                model.add(c.start >= run.begin + problem.frame.change_over).only_enforce_if(literal, hot)
+                change_over = problem.frame.pits[mode.pit].change_over
+                model.add(c.start >= run.begin + change_over).only_enforce_if(literal, hot)
                 model.add(c.start + c.part.load + mode.d90 <= run.end).only_enforce_if(literal)
 
 
@@ -121,16 +122,16 @@ def _never_unused(model: Model, v: PlanVars, pit: str, runs: Sequence[RunVars]) 
 
 def a_pit_holds_no_more_than_its_area(model: Model, problem: Problem, v: PlanVars) -> None:
     """Cumulative over [start, on + d90) with area: room is kept until the slowest is off."""
-    for pit, room in problem.frame.pits.items():
+    for key, spot in problem.frame.spots.items():
         cooking: list[Interval] = []
         areas: list[int] = []
         for c in v.parts:
             for here, mode in zip(c.here, c.part.modes, strict=True):
-                if mode.pit == pit and mode.starts:
+                if mode.spot == key and mode.starts:
                     size = c.part.load + mode.d90
                     cooking.append(model.new_optional_fixed_size_interval_var(c.start, size, here, "on pit"))
                     areas.append(c.part.area_cm2)
-        room_left = left_over(room.area_cm2, problem.frame.grid.slots, problem.frame.taken.cooking[pit])
+        room_left = left_over(spot.area_cm2, problem.frame.grid.slots, problem.frame.taken.cooking[key])
         _never_more_than(model, room_left, list(zip(cooking, areas, strict=True)))
 
 
@@ -232,8 +233,8 @@ def parts_of_one_need_keep_their_order(model: Model, v: PlanVars) -> None:
 
 
 def _alike(a: Part, b: Part) -> bool:
-    same = (a.pieces, a.due, a.share.timed_as, a.share.serves)
-    return same == (b.pieces, b.due, b.share.timed_as, b.share.serves)
+    same = (a.pieces, a.due, a.share.timed_as, a.share.serves, a.kept, a.pinned)
+    return same == (b.pieces, b.due, b.share.timed_as, b.share.serves, b.kept, b.pinned)
 
 
 def cost_of(model: Model, problem: Problem, v: PlanVars) -> None:
@@ -248,6 +249,7 @@ def cost_of(model: Model, problem: Problem, v: PlanVars) -> None:
             tenths(w.late_portion_minute * worth * minute) * c.late,
             tenths(w.thin_portion_minute * worth * minute) * c.thin,
             tenths(w.hold_portion_minute * worth * minute) * c.over,
+            *(tenths(m.work_points) * here for here, m in zip(c.here, c.part.modes, strict=True)),
         ]
     for pit, runs in v.runs.items():
         for run in runs:
