@@ -10,7 +10,8 @@ SECONDS = 5.0
 
 def plan(wanted: Wanted, better: Better) -> Plan:
     """Plan a day in two goes around what is decided, telling of the first plan and of how the search goes."""
-    from board.planning.planner import Progress, plan_day  # noqa: PLC0415 - the sums load when first planned
+    from board.planning.planner import plan_day  # noqa: PLC0415 - the sums load when first planned
+    from board.planning.search.progress import Progress  # noqa: PLC0415
     from board.views.standing import standing_for  # noqa: PLC0415
 
     def told(progress: Progress) -> None:

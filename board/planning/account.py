@@ -9,11 +9,11 @@ from board.house.spans import minutes_between
 from board.house.units import format_mass, format_temperature
 from board.house.wording import clock_time, count, duration, in_list, short_day
 from board.planning.grid import SLOT_MINUTES
-from board.planning.insertion import rests
-from board.planning.occupancy import Fit, Occupancy
 from board.planning.plan import PlannedLoad
 from board.planning.problem import Assignment, Part, Placed, Problem, on_slot
-from board.planning.tidy import occupied
+from board.planning.search.insertion import rests
+from board.planning.search.occupancy import Fit, Occupancy
+from board.planning.search.tidy import occupied
 
 # What each limit says when it keeps a load from another time or pit.
 LIMIT_WORDS = {

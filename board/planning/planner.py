@@ -1,39 +1,26 @@
 """Plan a day: from promises to loads on pits, steps for people, batches, and what will be short."""
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime
-from functools import partial
 
 from board.house.model import House
 from board.planning.account import account
 from board.planning.assemble import Laid, lay_out
 from board.planning.build import build
 from board.planning.demand import Need, Promises, needs_of, occasions_on
-from board.planning.insertion import insertion
 from board.planning.plan import Occasion, Plan, PlannedLoad
-from board.planning.problem import Assignment, Problem, points
-from board.planning.reseat import bare_parts, reseat
+from board.planning.problem import points
+from board.planning.search.progress import Answer, Stop, Watcher
+from board.planning.search.reseat import bare_parts, reseat
+from board.planning.search.settle import settle
+from board.planning.search.tidy import tidy
 from board.planning.shortfall import shortfalls
-from board.planning.squeeze import squeeze
 from board.planning.standing import NOTHING, Standing
-from board.planning.tidy import tidy
 from board.planning.weights import usual_weights
 
 # A plan whose hands are not found after so many moves is shown with the steps nobody is free for.
 _RESEATS_MOST = 12
-
-
-@dataclass(frozen=True)
-class Progress:
-    """How far the search has come: the best cost so far and what no plan can beat."""
-
-    cost: float
-    bound: float
-    stage: str
-
-
-Watcher = Callable[[Progress], None]
 
 
 def plan_day(
@@ -47,6 +34,7 @@ def plan_day(
     now: datetime | None = None,
     standing: Standing = NOTHING,
     progress: Watcher | None = None,
+    stop: Stop | None = None,
 ) -> Plan:
     """Plan all services and orders of a local day, the night and the days before included.
 
@@ -59,6 +47,7 @@ def plan_day(
         standing: loads of other days' plans, and those of this day that have begun, with their steps and
             batches; they keep their room and people, and what they serve of this day stays in its plan.
         progress: told of each better plan; may be called from another thread.
+        stop: asked now and then; when true the best plan so far is taken.
 
     Raises:
         PlanError: for a promise of something the house does not make.
@@ -71,34 +60,9 @@ def plan_day(
     if not needs:
         return _kept(Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions), own)
     problem = build(house, needs, weights, seed=seed, now=now, standing=standing)
-    answer = _settle(problem, needs, seconds=seconds, seed=seed, progress=progress)
+    answer = settle(problem, seconds=seconds, seed=seed, progress=progress, stop=stop)
     answer, laid = _staffed(house, day, answer, own)
-    return _kept(_as_plan(house, day, occasions, answer, laid), own)
-
-
-@dataclass(frozen=True)
-class Answer:
-    """A settled solution of a problem: what it is, how good, and for which needs."""
-
-    problem: Problem
-    needs: tuple[Need, ...]
-    solution: Assignment
-    bound: float
-    proved: bool
-
-
-def _settle(
-    problem: Problem, needs: tuple[Need, ...], *, seconds: float, seed: int, progress: Watcher | None
-) -> Answer:
-    """Search; and where a part finds no place whole, search again with it cut in two.
-
-    Cost and bound are of the problem as it is cut in the end.
-    """
-    answer = _search(problem, needs, insertion(problem), seconds=seconds, seed=seed, progress=progress)
-    cut, kept = squeeze(answer.problem, answer.solution)
-    if cut is answer.problem:
-        return answer
-    return _search(cut, needs, kept, seconds=seconds, seed=seed, progress=progress)
+    return _kept(_as_plan(house, day, occasions, answer, laid, needs=needs), own)
 
 
 def _staffed(house: House, day: date, answer: Answer, taken: Standing) -> tuple[Answer, Laid]:
@@ -122,39 +86,6 @@ def _how_bare(tried: tuple[Answer, Laid]) -> tuple[int, float]:
     return len(bare_parts(laid)), points(answer.problem, answer.solution)
 
 
-def _search(
-    problem: Problem,
-    needs: tuple[Need, ...],
-    first: Assignment,
-    *,
-    seconds: float,
-    seed: int,
-    progress: Watcher | None,
-) -> Answer:
-    cost = points(problem, first)
-    tell = progress or _nobody
-    tell(Progress(cost, 0.0, "first plan"))
-    if seconds <= 0:
-        return Answer(problem, needs, tidy(problem, first), 0.0, proved=False)
-    from board.planning.solver.bound import lower_bound  # noqa: PLC0415 - the solver takes 0.4 s to import
-    from board.planning.solver.solve import solve  # noqa: PLC0415
-
-    found = solve(problem, first, seconds=seconds, seed=seed, better=partial(_tell_better, tell))
-    bound = found.bound if found.proved else max(found.bound, lower_bound(problem))
-    best = found.solution
-    if best is None or points(problem, best) > cost:
-        return Answer(problem, needs, tidy(problem, first), bound, proved=False)
-    return Answer(problem, needs, tidy(problem, best), bound, found.proved)
-
-
-def _tell_better(tell: Watcher, cost: float, bound: float) -> None:
-    tell(Progress(cost, bound, "better plan"))
-
-
-def _nobody(_progress: Progress) -> None:
-    """Nobody watches the search."""
-
-
 def _with_chance(house: House, chance: float | None) -> House:
     if chance is None:
         return house
@@ -162,8 +93,16 @@ def _with_chance(house: House, chance: float | None) -> House:
     return replace(house, chance=chance, services=services)
 
 
-def _as_plan(house: House, day: date, occasions: tuple[Occasion, ...], answer: Answer, laid: Laid) -> Plan:
-    short = shortfalls(house, answer.problem, answer.solution, answer.needs, laid.loads)
+def _as_plan(
+    house: House,
+    day: date,
+    occasions: tuple[Occasion, ...],
+    answer: Answer,
+    laid: Laid,
+    *,
+    needs: tuple[Need, ...],
+) -> Plan:
+    short = shortfalls(house, answer.problem, answer.solution, needs, laid.loads)
     why = {
         load.id: account(house, answer.problem, answer.solution, laid.parts[load.id], load)
         for load in laid.loads

@@ -12,11 +12,11 @@ from board.house.units import format_temperature
 from board.house.wording import clock_time, duration, in_list, short_day
 from board.planning.area import CM2_A_M2
 from board.planning.demand import Need
-from board.planning.insertion import cheapest_fit
-from board.planning.occupancy import LIMITS, Occupancy
 from board.planning.plan import PlannedLoad, Short
 from board.planning.problem import Assignment, Part, Problem
-from board.planning.tidy import occupied
+from board.planning.search.insertion import cheapest_fit
+from board.planning.search.occupancy import LIMITS, Occupancy
+from board.planning.search.tidy import occupied
 
 
 @dataclass(frozen=True)

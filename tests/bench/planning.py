@@ -8,9 +8,9 @@ from board.house.files import read_house
 from board.house.seeds import seed_house
 from board.planning.build import build
 from board.planning.demand import needs_of, occasions_on
-from board.planning.insertion import insertion
 from board.planning.planner import plan_day
 from board.planning.problem import points
+from board.planning.search.insertion import insertion
 from board.planning.weights import usual_weights
 
 DAYS = (("tallow_row", date(2026, 12, 19)), ("tallow_row", date(2026, 12, 16)), ("hatch", date(2026, 12, 19)))

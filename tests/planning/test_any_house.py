@@ -5,9 +5,9 @@ from datetime import UTC, date, datetime
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from board.planning.insertion import insertion
 from board.planning.planner import plan_day
 from board.planning.problem import points
+from board.planning.search.insertion import insertion
 from board.planning.solver.bound import lower_bound
 from board.planning.solver.solve import solve
 from tests.planning.by_hand import written

@@ -4,9 +4,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from board.planning.assemble import Laid
-from board.planning.insertion import cheapest_fit
 from board.planning.problem import Assignment, Part, Problem
-from board.planning.tidy import occupied
+from board.planning.search.insertion import cheapest_fit
+from board.planning.search.tidy import occupied
 
 # Starts this close to one that failed are not tried again, in slots.
 _NEAR = 2

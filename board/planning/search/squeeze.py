@@ -3,11 +3,11 @@
 from dataclasses import replace
 
 from board.planning.build import part_of
-from board.planning.insertion import cheapest_fit
-from board.planning.occupancy import Fit, Occupancy
 from board.planning.parts import Share, split
 from board.planning.problem import Assignment, Part, Problem
-from board.planning.tidy import occupied
+from board.planning.search.insertion import cheapest_fit
+from board.planning.search.occupancy import Fit, Occupancy
+from board.planning.search.tidy import occupied
 
 
 def squeeze(problem: Problem, plan: Assignment) -> tuple[Problem, Assignment]:

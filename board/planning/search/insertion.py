@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 
 from board.planning.grid import SLOT_MINUTES
-from board.planning.occupancy import Fit, Occupancy
 from board.planning.problem import Assignment, Part, Placed, Problem, points
+from board.planning.search.occupancy import Fit, Occupancy
 
 
 def insertion(problem: Problem, lifted: frozenset[str] = frozenset()) -> Assignment:

@@ -2,9 +2,9 @@
 
 from dataclasses import replace
 
-from board.planning.occupancy import Fit, Occupancy, light_slots
 from board.planning.problem import Assignment, Part, Placed, Problem, on_slot
 from board.planning.run import Run
+from board.planning.search.occupancy import Fit, Occupancy, light_slots
 
 
 def tidy(problem: Problem, plan: Assignment) -> Assignment:

@@ -1,0 +1,1 @@
+"""From a problem to a plan: laying loads in one by one, mending, searching on, and keeping the best."""
