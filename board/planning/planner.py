@@ -1,6 +1,5 @@
 """Plan a day: from promises to loads on pits, steps for people, batches, and what will be short."""
 
-from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime
 
@@ -9,14 +8,16 @@ from board.planning.account import account
 from board.planning.assemble import Laid, lay_out
 from board.planning.build import build
 from board.planning.demand import Need, Promises, needs_of, occasions_on
-from board.planning.plan import Occasion, Plan, PlannedLoad
+from board.planning.plan import Occasion, Plan
 from board.planning.problem import points
 from board.planning.search.progress import Answer, Stop, Watcher
 from board.planning.search.reseat import bare_parts, reseat
 from board.planning.search.settle import settle
 from board.planning.search.tidy import tidy
-from board.planning.shortfall import shortfalls
+from board.planning.shortfall.attempt import Asked, attempt_with, tried_of
+from board.planning.shortfall.shortfalls import Outcome, shortfalls
 from board.planning.standing import NOTHING, Standing
+from board.planning.still_needed import still_needed
 from board.planning.weights import usual_weights
 
 # A plan whose hands are not found after so many moves is shown with the steps nobody is free for.
@@ -56,13 +57,14 @@ def plan_day(
     weights = usual_weights()
     occasions = occasions_on(house, day, promises)
     own = standing.serving(occasions)
-    needs = needs_of(house, _still_needed(occasions, own.loads), weights.enough_chance)
+    needs = needs_of(house, still_needed(occasions, own.loads), weights.enough_chance)
     if not needs:
         return _kept(Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions), own)
     problem = build(house, needs, weights, seed=seed, now=now, standing=standing)
     answer = settle(problem, seconds=seconds, seed=seed, progress=progress, stop=stop)
     answer, laid = _staffed(house, day, answer, own)
-    return _kept(_as_plan(house, day, occasions, answer, laid, needs=needs), own)
+    asked = Asked(day, weights, seconds, seed, now, standing, promises or {})
+    return _kept(_as_plan(house, asked, occasions, answer, laid, needs=needs), own)
 
 
 def _staffed(house: House, day: date, answer: Answer, taken: Standing) -> tuple[Answer, Laid]:
@@ -95,14 +97,16 @@ def _with_chance(house: House, chance: float | None) -> House:
 
 def _as_plan(
     house: House,
-    day: date,
+    asked: Asked,
     occasions: tuple[Occasion, ...],
     answer: Answer,
     laid: Laid,
     *,
     needs: tuple[Need, ...],
 ) -> Plan:
-    short = shortfalls(house, answer.problem, answer.solution, needs, laid.loads)
+    tried = tried_of(answer.problem, answer.solution, needs, laid)
+    outcome = Outcome(house, answer.problem, answer.solution, needs, occasions, tried, attempt_with(asked))
+    short = shortfalls(outcome)
     why = {
         load.id: account(house, answer.problem, answer.solution, laid.parts[load.id], load)
         for load in laid.loads
@@ -110,7 +114,7 @@ def _as_plan(
     cost = points(answer.problem, answer.solution)
     return Plan(
         house=house.name,
-        day=day,
+        day=asked.day,
         zone=house.zone,
         result="short" if short else "proved" if answer.proved else "good",
         cost=cost,
@@ -122,19 +126,6 @@ def _as_plan(
         occasions=occasions,
         why=why,
     )
-
-
-def _still_needed(occasions: tuple[Occasion, ...], begun: Sequence[PlannedLoad]) -> tuple[Occasion, ...]:
-    """The occasions less what loads that have begun give them, each load to its first service first."""
-    left = {o.id: dict(o.promises) for o in occasions}
-    for load in begun:
-        portions = load.portions
-        for service in load.services:
-            given = min(portions, left.get(service, {}).get(load.item, 0))
-            if given:
-                left[service][load.item] -= given
-                portions -= given
-    return tuple(replace(o, promises={k: n for k, n in left[o.id].items() if n > 0}) for o in occasions)
 
 
 def _kept(plan: Plan, own: Standing) -> Plan:

@@ -1,0 +1,82 @@
+"""A plan made again with something of the house changed, and how much it then lacks."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date, datetime
+from functools import partial
+
+from board.house.model import House
+from board.planning.assemble import Laid, lay_out
+from board.planning.build import build
+from board.planning.demand import Need, Promises, needs_of, occasions_on
+from board.planning.plan import PlannedLoad, PlannedStep
+from board.planning.problem import Assignment, Problem, points
+from board.planning.search.settle import settle
+from board.planning.shortfall.lacking import Portions, missing_of
+from board.planning.standing import Standing
+from board.planning.still_needed import still_needed
+from board.planning.weights import Weights
+
+# A cure is judged after so much of the search the plan itself was given.
+_SHARE = 0.2
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What a plan was asked: everything but the house and its promises."""
+
+    day: date
+    weights: Weights
+    seconds: float
+    seed: int
+    now: datetime | None
+    standing: Standing
+    promises: Promises
+
+
+@dataclass(frozen=True)
+class Tried:
+    """What a plan came to: what it lacks, its loads and steps, and its cost without what is unserved."""
+
+    missing: Portions
+    loads: tuple[PlannedLoad, ...]
+    steps: tuple[PlannedStep, ...]
+    points: float
+
+    @property
+    def lacks(self) -> int:
+        """All portions missing or late."""
+        return sum(self.missing.values())
+
+    @property
+    def undone(self) -> int:
+        """Steps that nobody does."""
+        return sum(step.who is None for step in self.steps)
+
+
+# Plans the day again for a changed house and changed promises.
+Attempt = Callable[[House, Promises], Tried]
+
+
+def attempt_with(asked: Asked) -> Attempt:
+    """A way to plan the same day again."""
+    return partial(_attempt, asked)
+
+
+def _attempt(asked: Asked, house: House, promises: Promises) -> Tried:
+    occasions = occasions_on(house, asked.day, {**asked.promises, **promises})
+    own = asked.standing.serving(occasions)
+    needs = needs_of(house, still_needed(occasions, own.loads), asked.weights.enough_chance)
+    if not needs:
+        return Tried({}, (), (), 0.0)
+    problem = build(house, needs, asked.weights, seed=asked.seed, now=asked.now, standing=asked.standing)
+    answer = settle(problem, seconds=asked.seconds * _SHARE, seed=asked.seed)
+    laid = lay_out(house, answer.problem, answer.solution, asked.day, own)
+    return tried_of(answer.problem, answer.solution, needs, laid)
+
+
+def tried_of(problem: Problem, plan: Assignment, needs: tuple[Need, ...], laid: Laid) -> Tried:
+    """A settled plan as something tried."""
+    left_out = sum(part.worth for part in problem.parts if part.id not in plan.placed)
+    rest = points(problem, plan) - problem.frame.weights.unserved_portion * left_out
+    return Tried(missing_of(problem, plan, needs), laid.loads, laid.steps, rest)

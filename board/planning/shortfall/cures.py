@@ -1,0 +1,64 @@
+"""What would cure a shortage: each cure is tried by planning the day again with it, and told if it helps."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field
+
+from board.house.model import House
+from board.planning.demand import Promises
+from board.planning.shortfall.attempt import Attempt, Tried
+from board.planning.shortfall.lacking import Portions
+
+
+@dataclass(frozen=True)
+class Cure:
+    """A change of the house or its promises that may help; `money` is what it costs beside the plan."""
+
+    words: str
+    house: House
+    promises: Promises = field(default_factory=dict)
+    money: float = 0.0
+
+
+@dataclass(frozen=True)
+class Proved:
+    """A cure that planning with it has shown to help."""
+
+    cure: Cure
+    tried: Tried
+
+    def cured(self, before: Portions, key: tuple[str, str]) -> int:
+        """Portions of one service and item it brings in time."""
+        return before[key] - self.tried.missing.get(key, 0)
+
+    def told(self, before: Portions, key: tuple[str, str]) -> str:
+        """The cure in words, with how much of the shortage it covers where that is not all."""
+        cured, missing = self.cured(before, key), before[key]
+        return self.cure.words + ("" if cured >= missing else f", for {cured} of the {missing}")
+
+
+def proved(cures: Iterable[Cure], attempt: Attempt, before: Tried) -> list[Proved]:
+    """The cures that help somebody and harm nobody, the cheapest for what it brings first."""
+    tried = [Proved(cure, attempt(cure.house, cure.promises)) for cure in cures]
+    helping = [one for one in tried if _helps(one.tried, before)]
+    return sorted(helping, key=lambda one: (one.tried.lacks, _price(one, before), one.cure.words))
+
+
+def _helps(after: Tried, before: Tried) -> bool:
+    harmed = any(n > before.missing.get(key, 0) for key, n in after.missing.items())
+    return not harmed and after.lacks < before.lacks and after.undone <= before.undone
+
+
+def _price(one: Proved, before: Tried) -> float:
+    """What the plan costs more with it, in points, its own price included."""
+    return one.tried.points - before.points + 100 * one.cure.money
+
+
+def told_for(found: Sequence[Proved], before: Tried, key: tuple[str, str]) -> tuple[str, ...]:
+    """The cures of one shortage in words, the best first."""
+    return tuple(dict.fromkeys(_told(found, before, key)))
+
+
+def _told(found: Sequence[Proved], before: Tried, key: tuple[str, str]) -> Iterator[str]:
+    for one in found:
+        if one.cured(before.missing, key) > 0:
+            yield one.told(before.missing, key)

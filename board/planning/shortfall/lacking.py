@@ -1,0 +1,72 @@
+"""How many portions a plan leaves out or brings late, service by service."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+
+from board.house.spans import minutes_between
+from board.planning.build import finish_minutes
+from board.planning.demand import Need
+from board.planning.problem import Assignment, Part, Placed, Problem, off_slot, on_slot
+
+# A usual cook within so many minutes of its time is not called late.
+IN_TIME = 1.0
+
+# Portions by (service id, item id).
+Portions = dict[tuple[str, str], int]
+
+
+@dataclass(frozen=True)
+class Given:
+    """What one load gives: portions for its services, the first of them first, and whether it is late."""
+
+    services: tuple[str, ...]
+    portions: int
+    late: bool
+
+
+def given_by(problem: Problem, plan: Assignment, need: Need) -> list[Given]:
+    """What the placed parts of a need give, in the order they come off."""
+    here = [(p, plan.placed[p.id]) for p in problem.parts if p.need is need and p.id in plan.placed]
+    ordered = sorted(here, key=lambda pair: (off_slot(*pair), pair[0].id))
+    return [Given(p.services, p.portions, late_minutes(problem, p, at) > IN_TIME) for p, at in ordered]
+
+
+def late_minutes(problem: Problem, part: Part, at: Placed) -> float:
+    """Minutes after its first service at which the usual cook is rested and finished; negative before."""
+    on = problem.frame.grid.moment(on_slot(part, at))
+    after = part.need.cut.rest_minutes[0] + finish_minutes(part.finish, part.pieces)
+    return minutes_between(part.share.first.at, on) + at.mode.cook.minutes.p50 + after
+
+
+def lacking(need: Need, given: Iterable[Given]) -> list[tuple[str, int]]:
+    """Portions missing by service, when each load serves those it is for, the first of them first."""
+    missing = wanted(need)
+    for load in given:
+        left = load.portions
+        for service in load.services:
+            taken = min(left, missing.get(service, 0))
+            missing[service] = missing.get(service, 0) - taken
+            left -= taken
+    return [(service, n) for service, n in missing.items() if n > 0]
+
+
+def wanted(need: Need) -> dict[str, int]:
+    """All portions of a need by service, its waves together."""
+    portions: dict[str, int] = {}
+    for due in need.serves:
+        portions[due.occasion.id] = portions.get(due.occasion.id, 0) + due.portions
+    return portions
+
+
+def missing_of(problem: Problem, plan: Assignment, needs: Sequence[Need]) -> Portions:
+    """Everything a solution leaves out or brings late, by service and item."""
+    found: Portions = {}
+    for need in needs:
+        for service, n in _missing(need, given_by(problem, plan, need)):
+            found[service, need.item] = found.get((service, need.item), 0) + n
+    return found
+
+
+def _missing(need: Need, given: Sequence[Given]) -> Iterator[tuple[str, int]]:
+    """Portions that no load in time gives: left out, or only late."""
+    yield from lacking(need, [load for load in given if not load.late])
