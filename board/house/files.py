@@ -17,6 +17,17 @@ from board.house.tables import Table, read_toml
 NEEDED = ("house.toml", "pits.toml", "items.toml", "services.toml")
 OPTIONAL = ("holds.toml", "cuts.toml", "recipes.toml", "crew.toml", "orders.csv", "sales.csv", "cooks.csv")
 WALK_IN_KG = 500.0
+MOST_MONEY = 1e6  # for one portion, one minute or one fire
+# what a house may weigh itself; anything it leaves out stands in planning/data/costs.toml
+WEIGHED = (
+    "lost_portion",
+    "late_portion",
+    "late_minute",
+    "held_hour",
+    "lighting",
+    "change_over",
+    "moved_load",
+)
 LOWEST_M, HIGHEST_M = -430.0, 5100.0  # the shore of the Dead Sea, and the highest town
 
 
@@ -58,6 +69,7 @@ def read_house(folder: Path) -> House:
         orders=read_orders(orders, zone, items, cuts) if _is_there(orders) else (),
         sales=read_sales(sales) if _is_there(sales) else (),
         cooks=read_cooks(cooks, cuts, pits) if _is_there(cooks) else (),
+        weighing=_weighing(settings.table("weigh")),
     )
     settings.done()
     return house
@@ -112,6 +124,15 @@ def _display(given: Table | None) -> Display:
     )
     given.done()
     return display
+
+
+def _weighing(given: Table | None) -> dict[str, float]:
+    """What the house itself says each thing a plan gives up is worth, in its money."""
+    if given is None:
+        return {}
+    found = {key: given.number(key, high=MOST_MONEY) for key in WEIGHED if given.has(key)}
+    given.done()
+    return found
 
 
 def _slug(name: str) -> str:

@@ -37,7 +37,8 @@ class PitPrior:
 
     `h_c` is the convective coefficient at the meat, W/m²K; `humidity` kg water a kg dry air;
     `fuel_kg_h_m2` fuel an hour a square metre of cooking area; `recovery_minutes` how long the air takes
-    back to its setpoint after a lid was open; `tend_fraction` the share of a person's time its fire asks for.
+    back to its setpoint after a lid was open; `tend_fraction` the share of a person's time its fire asks for;
+    `door_minutes` what each opening costs the meat on it; `change_over_minutes` to another setpoint, lit.
     """
 
     kind: PitKind
@@ -52,6 +53,8 @@ class PitPrior:
     setpoint_c: tuple[float, float]
     light_minutes: float
     tend_fraction: float
+    door_minutes: float
+    change_over_minutes: float
 
 
 def library_cut(id: str) -> Cut:
@@ -101,6 +104,8 @@ def pit_prior(kind: PitKind) -> PitPrior:
         setpoint_c=(float(row["setpoint_c"]["low"]), float(row["setpoint_c"]["high"])),
         light_minutes=float(row["light_minutes"]["is"]),
         tend_fraction=float(row["tend_fraction"]["is"]),
+        door_minutes=float(row["door_minutes"]["is"]),
+        change_over_minutes=float(row["change_over_minutes"]["is"]),
     )
 
 

@@ -1,11 +1,12 @@
 """Reading times that repeat: crew.toml and services.toml."""
 
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, datetime, time, timedelta
+from itertools import pairwise
 
 from board.errors import HouseFileError
 from board.house.calendar import check_rule
-from board.house.model import Person, Recurrence, Service, Shift
+from board.house.model import Break, Person, Recurrence, Service, Shift
 from board.house.tables import Table
 
 # a rule without a first date is counted from here: a Monday, so that INTERVAL=2 means the weeks it began
@@ -55,9 +56,9 @@ def _person(row: Table) -> Person:
 
 
 def _shift(row: Table, people: Mapping[str, Person]) -> Shift:
-    shift = Shift(
-        row.id, row.text("name", row.id.replace("-", " ")), row.texts("people"), read_recurrence(row)
-    )
+    when = read_recurrence(row)
+    name = row.text("name", row.id.replace("-", " "))
+    shift = Shift(row.id, name, row.texts("people"), when, _breaks(row, when.minutes))
     row.done()
     for person in shift.people:
         if person not in people:
@@ -66,12 +67,27 @@ def _shift(row: Table, people: Mapping[str, Person]) -> Shift:
     return shift
 
 
+def _breaks(row: Table, shift_minutes: float) -> tuple[Break, ...]:
+    """The breaks of a shift in order, each begun after the one before it and ended within the shift."""
+    breaks: list[Break] = []
+    for given in row.tables("breaks"):
+        pause = Break(given.minutes("after"), given.minutes_above_nought("lasts"))
+        given.done()
+        if breaks and pause.after_minutes < breaks[-1].after_minutes + breaks[-1].minutes:
+            raise given.refuse("after", "a time after the break before it has ended")
+        if pause.after_minutes + pause.minutes > shift_minutes:
+            raise given.refuse("after", f"a break that ends within the shift of {shift_minutes:g} min")
+        breaks.append(pause)
+    return tuple(breaks)
+
+
 def _service(row: Table, items: Mapping[str, object]) -> Service:
     chance = row.fraction("chance") if row.has("chance") else None
     if chance is not None and not 0 < chance < 1:
         raise row.refuse("chance", "a chance above 0 % and below 100 %")
     name = row.text("name", row.id.replace("-", " "))
-    service = Service(row.id, name, read_recurrence(row), _promises(row, items), chance)
+    when, promises = read_recurrence(row), _promises(row, items)
+    service = Service(row.id, name, when, promises, chance, _fresh(row, when, promises))
     row.done()
     return service
 
@@ -87,3 +103,31 @@ def _promises(row: Table, items: Mapping[str, object]) -> dict[str, int]:
                 f"{row.file}, {row.id}.promises: found '{item}', allowed an item of: {known}"
             )
     return {item: promised.whole(item) for item in promised.keys}
+
+
+def _fresh(row: Table, when: Recurrence, promises: Mapping[str, int]) -> dict[str, tuple[time, ...]]:
+    """The times of day at which an item of a service comes fresh, in order from its opening."""
+    given = row.table("fresh")
+    if given is None:
+        return {}
+    for item in given.keys:
+        if item not in promises:
+            raise HouseFileError(
+                f"{row.file}, {row.id}.fresh: found '{item}', allowed an item promised here: "
+                f"{', '.join(promises) or 'none is'}"
+            )
+    return {item: _waves(given, item, when) for item in given.keys}
+
+
+def _waves(given: Table, item: str, when: Recurrence) -> tuple[time, ...]:
+    times = given.times_of_day(item)
+    after = [_minutes_after(when.at, at) for at in times]
+    if not times or after[-1] >= when.minutes or any(b <= a for a, b in pairwise(after)):
+        raise given.refuse(item, 'times of day such as ["11:00", "12:00"], in order, within the service')
+    return times
+
+
+def _minutes_after(opening: time, at: time) -> float:
+    """Minutes on the wall clock from an opening to a later time of day, past midnight if need be."""
+    apart = datetime.combine(FIRST_DAY, at) - datetime.combine(FIRST_DAY, opening)
+    return (apart % timedelta(days=1)) / timedelta(minutes=1)

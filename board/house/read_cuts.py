@@ -24,7 +24,9 @@ SHAPES = ("taper", "slab", "block", "ecyl", "dcyl", "ellip", "cyl", "bird", "she
 UNWRAPPED = "none"
 SCALES = ("isometric", "length", "thickness_fixed")
 BOILING_C = 100.0  # of water at the sea
+SAME_K = 0.5  # 121 C written as 250 F is still at the end of its range
 LONGEST_TENDER_MINUTES = 24 * 60.0
+SHORTEST_WAVE_MINUTES, LONGEST_WAVE_MINUTES = 10.0, 24 * 60.0
 # a link sausage and a whole hog bound what a house loads as one piece
 
 
@@ -49,7 +51,7 @@ def _cut(row: Table, recipes: Mapping[str, object]) -> Cut:
     base = known[like]
     mass = _mass(row, base.mass_kg)
     size = _size(row, base.size)
-    wrap = _wrap(row, base.wrap)
+    pit_c = _pit_range(row, base.pit_c)
     cut = Cut(
         id=row.id,
         name=row.text("name", base.name if row.id == like else row.id.replace("-", " ")),
@@ -59,9 +61,9 @@ def _cut(row: Table, recipes: Mapping[str, object]) -> Cut:
         mass_kg=mass,
         size=size,
         area_m2=row.area_m2("area", base.area_m2 * _grate_growth(size, mass.usual / base.mass_kg.usual)),
-        pit_c=_pit_range(row, base.pit_c),
+        pit_c=pit_c,
         pull_core_c=row.temperature_c("pull", base.pull_core_c),
-        wrap=wrap,
+        wrap=_wrap(row, base.wrap, pit_c),
         rest_minutes=row.minutes_pair("rest", base.rest_minutes),
         hold_longest_minutes=row.minutes("hold_longest", base.hold_longest_minutes),
         yields=_yields(row, base.yields),
@@ -171,8 +173,8 @@ def _composition(row: Table, base: Composition) -> Composition:
     return Composition(**parts)
 
 
-def _wrap(row: Table, base: Wrap | None) -> Wrap | None:
-    """A table of `in`, `at` and `work`, or the word none; the library's wrap when absent."""
+def _wrap(row: Table, base: Wrap | None, pit_c: Spread) -> Wrap | None:
+    """A table of `in`, `at`, `work` and `then`, or the word none; the library's wrap when absent."""
     if not row.has("wrap"):
         return base
     if not row.is_table("wrap"):
@@ -182,9 +184,22 @@ def _wrap(row: Table, base: Wrap | None) -> Wrap | None:
     given = row.needed_table("wrap")
     material = given.choice("in", WrapMaterial, base.material if base else None)
     at_c = given.temperature_c("at", base.at_core_c if base else None)
-    wrap = Wrap(material, at_c, read_work(given, "work", base.work if base else Work(3.0, 2.0)))
+    wrap = Wrap(
+        material, at_c, read_work(given, "work", base.work if base else Work(3.0, 2.0)), _then(given, pit_c)
+    )
     given.done()
     return wrap
+
+
+def _then(given: Table, pit_c: Spread) -> float | None:
+    """The setpoint asked for from wrapping on, one the cut may cook at; None keeps it as it is."""
+    if not given.has("then"):
+        return None
+    then_c = given.temperature_c("then")
+    if not pit_c.low - SAME_K <= then_c <= pit_c.high + SAME_K:
+        low, high = (f"{c:.0f} C" for c in (pit_c.low, pit_c.high))
+        raise given.refuse("then", f"a setpoint within the cut's pit range, {low} to {high}")
+    return then_c
 
 
 def _yields(row: Table, base: Yields) -> Yields:
@@ -229,6 +244,17 @@ def _item(row: Table, cuts: Mapping[str, Cut], recipes: Mapping[str, object]) ->
         portions_a_piece=a_piece,
         finish=tuple(read_step(each, recipes, raw=False) for each in row.tables("finish")),
         price=row.number("price", 0.0),
+        fresh_minutes=_fresh_minutes(row),
     )
     row.done()
     return item
+
+
+def _fresh_minutes(row: Table) -> float | None:
+    """How often its portions come fresh through a service; None has all of them ready as it opens."""
+    if not row.has("fresh_every"):
+        return None
+    minutes = row.minutes("fresh_every")
+    if not SHORTEST_WAVE_MINUTES <= minutes <= LONGEST_WAVE_MINUTES:
+        raise row.refuse("fresh_every", "a time from 10 min to 24 h such as 1 h")
+    return minutes

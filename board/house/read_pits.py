@@ -7,12 +7,14 @@ from board.house.library import PitPrior, pit_prior
 from board.house.model import Hold, Pit, PitKind, Work
 from board.house.read_calendar import read_recurrence
 from board.house.read_steps import read_work
+from board.house.read_zones import read_area, read_zones
 from board.house.spans import Spread
 from board.house.tables import Table
 
 COOLEST_SETPOINT_C, HOTTEST_SETPOINT_C = 30.0, 400.0
 DRIEST_AIR = 0.0001  # kg water a kg dry air; the air at -40 C holds this little
 COOLEST_HOLD_C, HOTTEST_HOLD_C = 20.0, 150.0
+LONGEST_DOOR_MINUTES, LONGEST_CHANGE_MINUTES = 60.0, 12 * 60.0
 
 
 def read_pits(file: Table, cuts: Mapping[str, object]) -> dict[str, Pit]:
@@ -37,7 +39,8 @@ def read_holds(file: Table) -> dict[str, Hold]:
 def _pit(row: Table, cuts: Mapping[str, object]) -> Pit:
     kind = row.choice("kind", PitKind)
     prior = pit_prior(kind)
-    area = row.area_m2("area")
+    zones = read_zones(row)
+    area = read_area(row, zones)
     usual_rate = prior.fuel_kg_h_m2.usual * area
     pit = Pit(
         id=row.id,
@@ -56,6 +59,9 @@ def _pit(row: Table, cuts: Mapping[str, object]) -> Pit:
         tend_fraction=row.fraction("tend", prior.tend_fraction),
         takes=frozenset(row.texts("takes")),
         out_of_use=tuple(read_recurrence(each) for each in row.tables("out")),
+        zones=zones,
+        door_minutes=_up_to(row, "door", prior.door_minutes, LONGEST_DOOR_MINUTES),
+        change_over_minutes=_up_to(row, "change_over", prior.change_over_minutes, LONGEST_CHANGE_MINUTES),
     )
     row.done()
     if unknown := sorted(pit.takes - set(cuts)):
@@ -68,6 +74,13 @@ def _setpoints(row: Table, prior: PitPrior) -> tuple[float, float]:
     if not COOLEST_SETPOINT_C <= low <= high <= HOTTEST_SETPOINT_C:
         raise row.refuse("setpoint", "a lowest and a highest setpoint between 30 C and 400 C")
     return low, high
+
+
+def _up_to(row: Table, key: str, default: float, most: float) -> float:
+    minutes = row.minutes(key, default)
+    if minutes > most:
+        raise row.refuse(key, f"a time up to {most:g} min")
+    return minutes
 
 
 def _hold(row: Table) -> Hold:

@@ -180,6 +180,11 @@ class Table:
         """A time of day on the house's wall clock."""
         return self.value(key, default, as_time, 'a time of day such as "11:00"')
 
+    def times_of_day(self, key: str) -> tuple[time, ...]:
+        """A list of times of day."""
+        allowed = 'times of day such as ["11:00", "12:00"]'
+        return self.value(key, None, lambda raw: tuple(map(as_time, _items(raw))), allowed)
+
     def table(self, key: str) -> "Table | None":
         """A table within this one, None when absent."""
         if not self.has(key):

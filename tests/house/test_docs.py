@@ -51,7 +51,7 @@ def known(file, seen):
     at = NAMED_BY_THE_HOUSE.get(file, 0)
     for table in seen:
         path = [re.sub(r"\[\d+\]$", "", part) for part in table.path]
-        if table.file != file or path[-1:] == ["promises"]:
+        if table.file != file or path[-1:] in (["promises"], ["fresh"]):
             continue
         if at is not None:
             if len(path) <= at and not (file == "crew.toml" and not path):
