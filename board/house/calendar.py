@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from board.errors import HouseFileError
-from board.house.model import House, Recurrence
+from board.house.model import House, Recurrence, Shift
 
 if TYPE_CHECKING:
     from dateutil.rrule import rrule, rruleset
@@ -131,6 +131,33 @@ def on_shift(house: House, start: datetime, end: datetime) -> list[tuple[str, da
         for person in shift.people
     ]
     return sorted(found, key=lambda worked: (worked[1], worked[0], worked[2]))
+
+
+def on_break(house: House, start: datetime, end: datetime) -> list[tuple[str, datetime, datetime]]:
+    """Who is away when between two moments: (person id, from, to), each break whole, in order."""
+    found = [
+        (person, begins + timedelta(minutes=after), begins + timedelta(minutes=after + minutes))
+        for shift in house.shifts
+        if shift.breaks
+        for begins, _ in occurrences(shift.when, house.zone, start, end)
+        for person, after, minutes in break_turns(shift)
+    ]
+    return sorted(found, key=lambda away: (away[1], away[0]))
+
+
+def break_turns(shift: Shift) -> list[tuple[str, float, float]]:
+    """Each break of each person of a shift: (person id, minutes into the shift, minutes away).
+
+    They go one after another, as they are listed. Where not all turns fit before the next break or the
+    shift's end, the list begins again with the first turn, and some go together.
+    """
+    found = []
+    ends = [*(pause.after_minutes for pause in shift.breaks[1:]), shift.when.minutes]
+    for pause, end in zip(shift.breaks, ends, strict=True):
+        turns = max(1, int((end - pause.after_minutes) / pause.minutes + 1e-9))
+        for n, person in enumerate(shift.people):
+            found.append((person, pause.after_minutes + n % turns * pause.minutes, pause.minutes))
+    return found
 
 
 @lru_cache(maxsize=512)

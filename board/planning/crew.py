@@ -1,4 +1,4 @@
-"""Who is on shift when, on the planner's grid."""
+"""Who is there when, on the planner's grid."""
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -7,7 +7,7 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from board.house.calendar import on_shift
+from board.house.calendar import on_break, on_shift
 from board.house.model import House, Person
 from board.planning.grid import Grid
 
@@ -17,9 +17,9 @@ Counts = NDArray[np.int64]
 
 @dataclass(frozen=True)
 class Crew:
-    """The people of a house on a grid: `present[p, t]` tells that person p is on shift in slot t.
+    """The people of a house on a grid: `present[p, t]` tells that person p is on shift in all of slot t.
 
-    `busy` marks the slots in which they already have something else to do.
+    Whoever is on a break is not. `busy` marks the slots in which they already have something else to do.
     """
 
     people: tuple[Person, ...]
@@ -73,12 +73,14 @@ class Crew:
 
 
 def crew_on(house: House, grid: Grid, busy: Flags | None = None) -> Crew:
-    """The crew of a house over a grid, from its shifts, less the time already given away."""
+    """The crew of a house over a grid, from its shifts and breaks, less the time already given away."""
     people = tuple(house.people.values())
     rows: Mapping[str, int] = {person.id: i for i, person in enumerate(people)}
     present = np.zeros((len(people), grid.slots), dtype=np.bool_)
     for person, start, end, _crew in on_shift(house, grid.moment(0), grid.moment(grid.slots)):
         present[rows[person], max(0, grid.ceil(start)) : max(0, grid.floor(end))] = True
+    for person, start, end in on_break(house, grid.moment(0), grid.moment(grid.slots)):
+        present[rows[person], max(0, grid.floor(start)) : max(0, grid.ceil(end))] = False
     return Crew(people, present, np.zeros_like(present) if busy is None else busy)
 
 

@@ -1,11 +1,16 @@
 """The planner's slots, and who is there in them."""
 
-from datetime import UTC, datetime, timedelta
+import math
+from dataclasses import replace
+from datetime import UTC, date, datetime, time, timedelta
+from itertools import pairwise
 
 import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
+from board.house.calendar import break_turns
+from board.house.model import Break, Recurrence, Shift
 from board.house.spans import Span
 from board.planning.cook_times import CookTime
 from board.planning.crew import crew_on, somewhere_before, throughout
@@ -60,6 +65,56 @@ def test_the_crew_is_there_when_its_shifts_say(two_fires):
     count = crew_on(two_fires, grid).count
     assert count[grid.floor(datetime(2026, 6, 10, 17, 0, tzinfo=UTC))] == 2
     assert count[grid.floor(datetime(2026, 6, 10, 5, 0, tzinfo=UTC))] == 1
+
+
+PEOPLE = ("abe", "dot", "nan")
+
+
+@given(
+    st.integers(1, 3),
+    st.integers(60, 15 * 60),
+    st.lists(st.tuples(st.integers(0, 240), st.integers(5, 60)), min_size=1, max_size=3),
+)
+def test_breaks_are_taken_in_turn_and_nobody_works_through_one(two_fires, count, minutes, gaps):
+    """Everyone has every break, inside the shift and away; two go at once only for want of time."""
+    breaks, at = [], 0.0
+    for gap, lasts in gaps:
+        breaks.append(Break(at + gap, lasts))
+        at += gap + lasts
+    minutes = max(minutes, at)
+    when = Recurrence(date(2026, 6, 10), time(6), minutes)
+    shift = Shift("day", "day", PEOPLE[:count], when, tuple(breaks))
+    house = replace(two_fires, shifts=(shift,))
+    grid = Grid(datetime(2026, 6, 10, 5, 0, tzinfo=UTC), 400)
+    crew, first = crew_on(house, grid), grid.floor(datetime(2026, 6, 10, 11, 0, tzinfo=UTC))
+    ids = [person.id for person in crew.people]
+    turns = break_turns(shift)
+    assert sorted((person, lasts) for person, _, lasts in turns) == sorted(
+        (person, float(pause.minutes)) for person in shift.people for pause in breaks
+    )
+    for person, after, lasts in turns:
+        assert after + lasts <= minutes + 1e-6
+        away = slice(first + math.floor(after / 5), first + math.ceil((after + lasts) / 5))
+        assert not crew.present[ids.index(person), away].any()
+    ends = [*(pause.after_minutes for pause in breaks[1:]), minutes]
+    if all(count * p.minutes <= end - p.after_minutes for p, end in zip(breaks, ends, strict=True)):
+        spans = sorted((after, after + lasts) for _, after, lasts in turns)
+        assert all(a[1] <= b[0] + 1e-6 for a, b in pairwise(spans))
+
+
+def test_the_second_goes_when_the_first_is_back(two_fires):
+    """Abe from 09:30 to 10:00 by the clock, Dot from 10:00: by hand from a shift at 05:30 and 4 h."""
+    day = next(s for s in two_fires.shifts if s.id == "day")
+    house = replace(two_fires, shifts=(replace(day, breaks=(Break(240.0, 30.0),)),))
+    grid = Grid(datetime(2026, 6, 10, 0, 0, tzinfo=UTC), 400)
+    crew = crew_on(house, grid)
+    rows = {person.id: i for i, person in enumerate(crew.people)}
+    half_past_nine, ten = (grid.floor(datetime(2026, 6, 10, 14, m, tzinfo=UTC)) for m in (30, 59))
+    assert not crew.present[rows["abe"], half_past_nine]
+    assert crew.present[rows["dot"], half_past_nine]
+    assert crew.present[rows["abe"], ten + 1]
+    assert not crew.present[rows["dot"], ten + 1]
+    assert crew.count[half_past_nine - 1] == 2
 
 
 @given(st.floats(30, 900), st.floats(0.5, 0.99), st.floats(1.01, 2), st.floats(0.02, 0.98))
