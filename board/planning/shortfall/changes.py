@@ -34,7 +34,7 @@ def _pits_in_use(case: Case) -> Iterator[Cure]:
     for pit in case.house.pits.values():
         if pit.out_of_use and case.problem.frame.pits[pit.id].shut.any():
             pits = {**case.house.pits, pit.id: replace(pit, out_of_use=())}
-            yield Cure(f"{pit.name} in use after all", replace(case.house, pits=pits))
+            yield Cure(pit.name, f"{pit.name} in use after all", replace(case.house, pits=pits))
 
 
 def _pits_that_would_take_it(case: Case) -> Iterator[Cure]:
@@ -46,7 +46,7 @@ def _pits_that_would_take_it(case: Case) -> Iterator[Cure]:
             and settings(cut, replace(pit, takes=frozenset()), (cut.pit_c.usual, *pit.setpoint_c))
         ):
             pits = {**case.house.pits, pit.id: replace(pit, takes=pit.takes | {cut.id})}
-            yield Cure(f"let {pit.name} take {cut.name} too", replace(case.house, pits=pits))
+            yield Cure(pit.name, f"let {pit.name} take {cut.name} too", replace(case.house, pits=pits))
 
 
 def _could_take(pit: Pit, cut: Cut) -> bool:
@@ -61,7 +61,7 @@ def _warmer_holds(case: Case) -> Iterator[Cure]:
         if hold.setpoint_c is not None and hold.setpoint_c < least:
             warm = format_temperature(least, case.house.display)
             house = _with_hold(case.house, replace(hold, setpoint_c=least))
-            yield Cure(f"{hold.name} set to {warm} or more", house)
+            yield Cure(hold.name, f"{hold.name} set to {warm} or more", house)
 
 
 def _more_room(case: Case, lifted: Lifted) -> Iterator[Cure]:
@@ -70,11 +70,11 @@ def _more_room(case: Case, lifted: Lifted) -> Iterator[Cure]:
         for spot, left in free.pit_left.items():
             if span := overdrawn(case, left):
                 words = f"{metres(left)} more on {place(case, spot)} {span}"
-                yield Cure(words, _wider(case, spot, int(left.min())))
+                yield Cure(spot, words, _wider(case, spot, int(left.min())))
     for limit, left in (("bench", free.bench_left), ("hold", free.hold_left)):
         if limit in lifted.limits and (span := overdrawn(case, left)):
             house = _with_hold(case.house, _new_hold(limit, -int(left.min()) / CM2_A_M2))
-            yield Cure(f"{metres(left)} more {limit} {span}", house)
+            yield Cure(limit, f"{metres(left)} more {limit} {span}", house)
 
 
 def _wider(case: Case, spot_id: str, left_cm2: int) -> House:
@@ -107,4 +107,4 @@ def _served_elsewhere(case: Case, occasions: Sequence[Occasion]) -> Iterator[Cur
         promises = {(here.id, item): left, (other.id, item): other.promises[item] + missing}
         pieces = count(sum(part.pieces for part in case.parts), case.need.cut.name)
         words = f"move {pieces} to {other.name} at {clock_time(other.at, case.house)}"
-        yield Cure(words, case.house, promises)
+        yield Cure(words, words, case.house, promises)

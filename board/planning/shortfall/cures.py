@@ -1,6 +1,6 @@
 """What would cure a shortage: each cure is tried by planning the day again with it, and told if it helps."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from board.house.model import House
@@ -8,11 +8,18 @@ from board.planning.demand import Promises
 from board.planning.shortfall.attempt import Attempt, Tried
 from board.planning.shortfall.lacking import Portions
 
+# Nobody reads more cures than this for one shortage.
+_TOLD_MOST = 4
+
 
 @dataclass(frozen=True)
 class Cure:
-    """A change of the house or its promises that may help; `money` is what it costs beside the plan."""
+    """A change of the house or its promises that may help; `money` is what it costs beside the plan.
 
+    Of several cures of one `subject` only the best is told.
+    """
+
+    subject: str
     words: str
     house: House
     promises: Promises = field(default_factory=dict)
@@ -55,10 +62,8 @@ def _price(one: Proved, before: Tried) -> float:
 
 def told_for(found: Sequence[Proved], before: Tried, key: tuple[str, str]) -> tuple[str, ...]:
     """The cures of one shortage in words, the best first."""
-    return tuple(dict.fromkeys(_told(found, before, key)))
-
-
-def _told(found: Sequence[Proved], before: Tried, key: tuple[str, str]) -> Iterator[str]:
+    told: dict[str, str] = {}
     for one in found:
         if one.cured(before.missing, key) > 0:
-            yield one.told(before.missing, key)
+            told.setdefault(one.cure.subject, one.told(before.missing, key))
+    return tuple(told.values())[:_TOLD_MOST]

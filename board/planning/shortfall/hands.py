@@ -18,6 +18,8 @@ EXTRA = "one more person"
 # Nobody comes in twice for work so little apart.
 _TOGETHER = timedelta(minutes=90)
 _QUARTER = timedelta(minutes=15)
+# Work begun as the next shift comes in is finished by who began it.
+_HANDING_OVER = timedelta(minutes=10)
 # More comings and goings than this are not one person's help.
 _STRETCHES_MOST = 3
 
@@ -37,7 +39,7 @@ def one_more(house: House, attempt: Attempt, grid: Span, before: Tried) -> Cure 
     if not spans or len(spans) > _STRETCHES_MOST:
         return None
     hours = sum(minutes_between(*span) for span in spans) / 60
-    return Cure(_words(house, spans), with_person(house, spans), money=hours * house.wage_per_hour)
+    return Cure(EXTRA, _words(house, spans), with_person(house, spans), money=hours * house.wage_per_hour)
 
 
 def with_person(house: House, spans: Sequence[Span]) -> House:
@@ -83,7 +85,7 @@ def _unmanned(house: House, span: Span) -> list[Span]:
 def _together(spans: Sequence[Span]) -> list[Span]:
     """Spans in whole quarters of an hour, those close together as one."""
     joined: list[Span] = []
-    for begin, end in sorted((_down(a), _up(b)) for a, b in spans):
+    for begin, end in sorted((_down(a), _up(b + _HANDING_OVER)) for a, b in spans):
         if joined and begin <= joined[-1][1] + _TOGETHER:
             joined[-1] = joined[-1][0], max(end, joined[-1][1])
         else:

@@ -2,21 +2,21 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import timedelta
 from itertools import islice
 
 from board.house.model import House
 from board.house.wording import clock_time, duration
 from board.planning.demand import Need
 from board.planning.plan import Occasion, Short
-from board.planning.problem import Assignment, Part, Placed, Problem
+from board.planning.problem import Assignment, Problem
 from board.planning.shortfall.attempt import Attempt, Tried
 from board.planning.shortfall.binding import Lifted, binding, why
 from board.planning.shortfall.case import Case
 from board.planning.shortfall.changes import changes
 from board.planning.shortfall.cures import Cure, Proved, proved, told_for
 from board.planning.shortfall.hands import one_more
-from board.planning.shortfall.lacking import IN_TIME, given_by, lacking, late_minutes, wanted
+from board.planning.shortfall.lacking import given_by, lacking
+from board.planning.shortfall.lateness import Late, in_time, late_portions
 
 # A cure is a plan made again: no more of them than this are tried.
 _TRIED_MOST = 10
@@ -65,14 +65,35 @@ class Lack:
         return () if first is None else (first.why, *first.cures)
 
 
+@dataclass(frozen=True)
+class Tardy:
+    """What comes late, and the limits that keep it from being in time."""
+
+    late: Late
+    case: Case
+    bound: tuple[Lifted, ...]
+
+    def told(self, outcome: Outcome, helping: list[Proved]) -> Short:
+        """The lateness as a shortage, with why and what would help."""
+        late, house = self.late, outcome.house
+        last = "" if len(late.parts) == 1 else "the last of it "
+        usual = f"{last}ready about {clock_time(late.usual, house)}, {duration(late.minutes)} late"
+        because = f"{usual}: {why(self.case, list(self.bound))}" if self.bound else usual
+        cures = told_for(helping, outcome.tried, (late.service, late.need.item))
+        later = f"promise it for {clock_time(late.surely, house)}"
+        return Short(late.service, late.need.item, late.portions, because, (*cures, later))
+
+
 def shortfalls(outcome: Outcome) -> tuple[Short, ...]:
     """Every need that lacks portions or gets them late, with why and what would help."""
     lacks = [lack for need in outcome.needs if (lack := _lack(outcome, need))]
-    late = [short for need in outcome.needs for short in _late(outcome, need)]
-    cures = islice(_worth_trying(outcome, lacks), _TRIED_MOST) if lacks or late else ()
-    helping = proved(cures, outcome.attempt, outcome.tried)
+    late = [_late(outcome, late) for late in late_portions(outcome.problem, outcome.plan, outcome.needs)]
+    if not lacks and not late:
+        return ()
+    cases = [(one.case, one.bound) for one in lacks] + [(one.case, one.bound) for one in late]
+    helping = proved(islice(_worth_trying(outcome, cases), _TRIED_MOST), outcome.attempt, outcome.tried)
     return tuple(short for lack in lacks for short in _told(outcome, lack, helping)) + tuple(
-        _with_cures(outcome, short, helping) for short in late
+        one.told(outcome, helping) for one in late
     )
 
 
@@ -85,7 +106,7 @@ def _lack(outcome: Outcome, need: Need) -> Lack | None:
     return Lack(case, portions, tuple(binding(case)))
 
 
-def _worth_trying(outcome: Outcome, lacks: list[Lack]) -> Iterator[Cure]:
+def _worth_trying(outcome: Outcome, cases: list[tuple[Case, tuple[Lifted, ...]]]) -> Iterator[Cure]:
     """One more person first, then each change that what binds suggests, each once."""
     grid = outcome.problem.frame.grid
     span = grid.moment(0), grid.moment(grid.slots)
@@ -93,8 +114,8 @@ def _worth_trying(outcome: Outcome, lacks: list[Lack]) -> Iterator[Cure]:
     if someone:
         yield someone
     seen: set[str] = set()
-    for lack in lacks:
-        for cure in changes(lack.case, lack.bound, outcome.occasions):
+    for case, bound in cases:
+        for cure in changes(case, bound, outcome.occasions):
             if cure.words not in seen:
                 seen.add(cure.words)
                 yield cure
@@ -103,32 +124,13 @@ def _worth_trying(outcome: Outcome, lacks: list[Lack]) -> Iterator[Cure]:
 def _told(outcome: Outcome, lack: Lack, helping: list[Proved]) -> Iterator[Short]:
     for service, n in lack.portions:
         cures = told_for(helping, outcome.tried, (service, lack.item))
-        yield Short(service, lack.item, n, lack.why, (*cures, *lack.said))
+        yield Short(service, lack.item, n, lack.why, cures or lack.said)
 
 
-def _with_cures(outcome: Outcome, short: Short, helping: list[Proved]) -> Short:
-    cures = told_for(helping, outcome.tried, (short.service, short.item))
-    return Short(short.service, short.item, short.portions, short.why, (*cures, *short.cure))
-
-
-def _late(outcome: Outcome, need: Need) -> Iterator[Short]:
-    """Portions that only late loads give, of those wanted that are cooked at all."""
-    problem, plan = outcome.problem, outcome.plan
-    here = [(p, plan.placed[p.id]) for p in problem.parts if p.need is need and p.id in plan.placed]
-    left = sum(wanted(need).values()) - sum(n for _, n in lacking(need, given_by(problem, plan, need)))
-    left -= sum(part.portions for part, at in here if late_minutes(problem, part, at) <= IN_TIME)
-    for part, at in here:
-        late = late_minutes(problem, part, at)
-        if late > IN_TIME:
-            portions = min(part.portions, left)
-            if portions > 0:
-                yield _late_short(outcome, part, at, late, portions)
-            left -= part.portions
-
-
-def _late_short(outcome: Outcome, part: Part, at: Placed, late: float, portions: int) -> Short:
-    usual, minutes = part.share.first.at + timedelta(minutes=late), at.mode.cook.minutes
-    surely = usual + timedelta(minutes=minutes.p90 - minutes.p50)
-    told = f"ready about {clock_time(usual, outcome.house)}, {duration(late)} late"
-    cure = f"promise it for {clock_time(surely, outcome.house)}"
-    return Short(part.services[0], part.need.item, portions, told, (cure,))
+def _late(outcome: Outcome, late: Late) -> Tardy:
+    """What is late, and the limits that keep it from being in time."""
+    ids = {part.id for part in late.parts}
+    others = {part_id: at for part_id, at in outcome.plan.placed.items() if part_id not in ids}
+    parts = tuple(in_time(outcome.problem, part) for part in late.parts)
+    case = Case(outcome.house, outcome.problem, Assignment(others, outcome.plan.runs), late.need, parts)
+    return Tardy(late, case, tuple(binding(case)))
