@@ -8,17 +8,17 @@ from functools import partial
 from board.house.model import House
 from board.planning.assemble import Laid, lay_out
 from board.planning.build import build
-from board.planning.demand import Need, Promises, needs_of, occasions_on
+from board.planning.demand import Need, needs_of
+from board.planning.dues import Promises, occasions_on
 from board.planning.plan import PlannedLoad, PlannedStep
 from board.planning.problem import Assignment, Problem, points
 from board.planning.search.settle import settle
 from board.planning.shortfall.lacking import Portions, missing_of
 from board.planning.standing import Standing
-from board.planning.still_needed import still_needed
 from board.planning.weights import Weights
 
-# A cure is judged after so much of the search the plan itself was given.
-_SHARE = 0.2
+# A cure is judged after so much of the search the plan itself was given, and no more than so many seconds.
+_SHARE, _SECONDS_MOST = 0.2, 2.0
 
 
 @dataclass(frozen=True)
@@ -66,11 +66,12 @@ def attempt_with(asked: Asked) -> Attempt:
 def _attempt(asked: Asked, house: House, promises: Promises) -> Tried:
     occasions = occasions_on(house, asked.day, {**asked.promises, **promises})
     own = asked.standing.serving(occasions)
-    needs = needs_of(house, still_needed(occasions, own.loads), asked.weights.enough_chance)
+    needs = needs_of(house, occasions, asked.weights.enough_chance, own.loads)
     if not needs:
         return Tried({}, (), (), 0.0)
     problem = build(house, needs, asked.weights, seed=asked.seed, now=asked.now, standing=asked.standing)
-    answer = settle(problem, seconds=asked.seconds * _SHARE, seed=asked.seed)
+    seconds = min(asked.seconds * _SHARE, _SECONDS_MOST)
+    answer = settle(problem, seconds=seconds, seed=asked.seed)
     laid = lay_out(house, answer.problem, answer.solution, asked.day, own)
     return tried_of(answer.problem, answer.solution, needs, laid)
 

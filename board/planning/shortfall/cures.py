@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 
 from board.house.model import House
-from board.planning.demand import Promises
+from board.planning.dues import Promises
 from board.planning.shortfall.attempt import Attempt, Tried
 from board.planning.shortfall.lacking import Portions
 
