@@ -5,10 +5,10 @@ from datetime import UTC, date, datetime
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
+from board.planning.bound.rising import lower_bound
 from board.planning.planner import plan_day
 from board.planning.problem import points
 from board.planning.search.insertion import insertion
-from board.planning.solver.bound import lower_bound
 from board.planning.solver.solve import solve
 from tests.planning.by_hand import written
 from tests.planning.checker import faults

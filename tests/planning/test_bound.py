@@ -4,12 +4,12 @@ from dataclasses import replace
 
 import pytest
 
+from board.planning.bound.rising import lower_bound
 from board.planning.build import build
 from board.planning.demand import needs_of, occasions_on
 from board.planning.problem import points
 from board.planning.search.insertion import insertion
 from board.planning.search.tidy import tidy
-from board.planning.solver.bound import lower_bound
 from board.planning.solver.solve import solve
 from board.planning.weights import usual_weights
 from tests.planning.by_hand import FILES, written

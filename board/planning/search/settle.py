@@ -56,7 +56,7 @@ def _search(
     tell(Progress(cost, 0.0, "first plan"))
     if seconds <= 0 or (stop is not None and stop()):
         return Answer(problem, tidy(problem, first), 0.0, proved=False)
-    from board.planning.solver.bound import lower_bound  # noqa: PLC0415 - the solver takes 0.4 s to import
+    from board.planning.bound.rising import lower_bound  # noqa: PLC0415 - the solver takes 0.4 s to import
     from board.planning.solver.solve import solve  # noqa: PLC0415
 
     found = solve(problem, first, seconds=seconds, seed=seed, better=partial(_tell_better, tell))

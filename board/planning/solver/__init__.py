@@ -1,1 +1,1 @@
-"""The plan as a constraint model, and what no plan can beat; the only folder that imports OR-Tools."""
+"""The plan as a constraint model; beside bound/ the only folder that imports OR-Tools."""

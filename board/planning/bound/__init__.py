@@ -1,0 +1,1 @@
+"""What no plan can beat: bounds that rise with the work put into them."""
