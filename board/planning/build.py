@@ -166,7 +166,7 @@ def part_of(frame: Frame, share: Share, name: str) -> Part:
     finish = finish_of(frame.house, need)
     finishing = sum(step_slots(rule.work.minutes(share.pieces)) for rule in finish)
     part = Part(
-        id=f"{need.occasion.id}-{need.item}-{name}",
+        id=f"{need.name}-{name}",
         share=share,
         worth=share.due * _plates(frame, need),
         area_cm2=cm2_needed(share.pieces * cut.area_m2),

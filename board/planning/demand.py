@@ -1,35 +1,23 @@
-"""From promises to pieces: what a day's services and orders ask of the pits."""
+"""From what is due to pieces: the needs of a day, each cooked as one."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
+from itertools import accumulate, pairwise
 from statistics import NormalDist
 
 from board.errors import PlanError
-from board.house.calendar import local, services_on
 from board.house.model import Cut, House, Item
-from board.house.orders import Order
-from board.house.spans import Spread
-from board.planning.plan import Occasion
-
-Promises = Mapping[tuple[str, str], int]
+from board.house.spans import Spread, minutes_between
+from board.planning.dues import Due, dues_on
+from board.planning.plan import Occasion, PlannedLoad
 
 # The ends of a practice range are read as its 10th and 90th percentile.
 Z_90 = NormalDist().inv_cdf(0.9)
 
-
 # Orders of one item collected within so long of the first are cooked as one, where the cut can wait.
 _TOGETHER = timedelta(hours=2)
-
-
-@dataclass(frozen=True, slots=True)
-class Due:
-    """Portions of an item due at one moment: all an occasion asks for as it opens, or one of its waves."""
-
-    occasion: Occasion
-    at: datetime
-    portions: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +25,8 @@ class Need:
     """Portions of one item that are cooked as one, and the whole raw pieces that give them.
 
     `serves` holds what is due of it, the first needed first. `portions_a_piece` is the usual number a
-    piece gives; `portions_likely` the 10–90 % range from all its pieces together.
+    piece gives; `portions_likely` the 10–90 % range from all its pieces together. `cuts` are the numbers
+    of pieces after which the rest may come later, where it is not all wanted at first.
     """
 
     serves: tuple[Due, ...]
@@ -47,6 +36,7 @@ class Need:
     portions_a_piece: float
     portions_likely: tuple[int, int]
     chance: float
+    cuts: tuple[int, ...] = ()
 
     @property
     def occasion(self) -> Occasion:
@@ -54,66 +44,55 @@ class Need:
         return self.serves[0].occasion
 
     @property
+    def at(self) -> datetime:
+        """The moment its first portions are due."""
+        return self.serves[0].at
+
+    @property
+    def name(self) -> str:
+        """A name no other need of the day has: its occasion, the minutes into it, and its item."""
+        into = round(minutes_between(self.occasion.at, self.at))
+        return f"{self.occasion.id}+{into}-{self.item}" if into else f"{self.occasion.id}-{self.item}"
+
+    @property
     def portions(self) -> int:
         """All portions promised of it."""
         return sum(due.portions for due in self.serves)
 
 
-def occasions_on(house: House, day: date, promises: Promises | None = None) -> tuple[Occasion, ...]:
-    """The serving times of a local day, in order, with any promise changed since the house file.
+def needs_of(
+    house: House,
+    occasions: Sequence[Occasion],
+    enough_chance: float,
+    begun: Iterable[PlannedLoad] = (),
+) -> tuple[Need, ...]:
+    """What the day needs of each item, as whole pieces: each wave by itself, orders close together as one.
 
     Args:
-        promises: portions by (service id, item id) that replace the house's own; 0 takes one off.
-    """
-    changed = promises or {}
-    services = [
-        Occasion(s.id, s.name, s.at, s.until, _promised(s.id, s.promises, changed))
-        for s in services_on(house, day)
-    ]
-    orders = [_order_occasion(o) for o in house.orders if local(o.collect_at, house).date() == day]
-    return tuple(sorted(services + orders, key=lambda o: (o.at, o.id)))
-
-
-def _promised(service: str, usual: Mapping[str, int], changed: Promises) -> dict[str, int]:
-    merged = dict(usual) | {item: n for (s, item), n in changed.items() if s == service}
-    return {item: n for item, n in merged.items() if n > 0}
-
-
-def _order_occasion(order: Order) -> Occasion:
-    lines: dict[str, int] = {}
-    for line in order.lines:
-        key = line.item if line.item else whole(line.cut or "")
-        lines[key] = lines.get(key, 0) + (line.portions or line.pieces)
-    return Occasion(order.id, order.name, order.collect_at, order.collect_at, lines, is_order=True)
-
-
-def whole(cut_id: str) -> str:
-    """The item name of a cut sold as a whole piece."""
-    return f"whole-{cut_id}"
-
-
-def needs_of(house: House, occasions: tuple[Occasion, ...], enough_chance: float) -> tuple[Need, ...]:
-    """What the day needs of each item, as whole pieces; orders collected close together are one need.
+        begun: loads under way, whose portions are no longer needed.
 
     Raises:
         PlanError: for an item the house does not know.
     """
-    return tuple(_need(house, serves, item, enough_chance) for item, serves in _groups(house, occasions))
+    needs = [
+        need_for(house, item, group, enough_chance)
+        for item, dues in dues_on(house, occasions, begun).items()
+        for group in _usual_groups(house, item, dues)
+    ]
+    rank = {occasion.id: n for n, occasion in enumerate(occasions)}
+    return tuple(sorted(needs, key=lambda need: (rank[need.occasion.id], need.at)))
 
 
-def _groups(house: House, occasions: tuple[Occasion, ...]) -> list[tuple[str, list[Due]]]:
-    groups: list[tuple[str, list[Due]]] = []
-    open_orders: dict[str, list[Due]] = {}
-    for occasion in occasions:
-        for item, portions in occasion.promises.items():
-            known = open_orders.get(item) if occasion.is_order else None
-            due = Due(occasion, occasion.at, portions)
-            if known and occasion.at - known[0].at <= _wait(house, item):
-                known.append(due)
-                continue
-            groups.append((item, [due]))
-            if occasion.is_order:
-                open_orders[item] = groups[-1][1]
+def _usual_groups(house: House, item: str, dues: Sequence[Due]) -> list[list[Due]]:
+    groups: list[list[Due]] = []
+    orders: list[Due] | None = None
+    for due in dues:
+        if due.occasion.is_order and orders and due.at - orders[0].at <= _wait(house, item):
+            orders.append(due)
+            continue
+        groups.append([due])
+        if due.occasion.is_order:
+            orders = groups[-1]
     return groups
 
 
@@ -129,23 +108,63 @@ def cut_of(house: House, item_id: str) -> Cut | None:
     return house.cuts.get(item.cut if item else item_id.removeprefix("whole-"))
 
 
-def _need(house: House, serves: list[Due], item_id: str, enough: float) -> Need:
-    first, portions = serves[0].occasion, sum(due.portions for due in serves)
-    service = house.services.get(first.id)
-    chance = (service and service.chance) or house.chance
-    item = house.items.get(item_id)
+def need_for(
+    house: House, item_id: str, serves: Sequence[Due], enough_chance: float, *, in_steps: bool = False
+) -> Need:
+    """What is due at these moments, the first due first, as one need.
+
+    Args:
+        in_steps: only what is due first must be ready first: the rest may come as it is due.
+    """
     cut = cut_of(house, item_id)
     if cut is None:
-        raise PlanError(f"{first.name} promises {item_id!r}: not an item of this house")
-    if item is None or item.portions_a_piece:
-        each = item.portions_a_piece or 1.0 if item else 1.0
-        pieces = math.ceil(portions / each - 1e-9)
-        likely = (math.floor(pieces * each + 1e-9),) * 2
-    else:
-        each = cut.mass_kg.usual * cut.yields.raw_to_served / _portion_kg(item)
-        pieces = pieces_for(portions, each, cut, enough)
-        likely = _likely(pieces, each, cut)
-    return Need(tuple(serves), item_id, cut, pieces, each, likely, chance)
+        raise PlanError(f"{serves[0].occasion.name} promises {item_id!r}: not an item of this house")
+    item = house.items.get(item_id)
+    each = _portions_a_piece(item, cut)
+    by_count = item is None or item.portions_a_piece is not None
+    so_far = [_pieces(n, each, None if by_count else cut, enough_chance) for n in _sums(serves)]
+    pieces = so_far[-1]
+    return Need(
+        serves=tuple(serves),
+        item=item_id,
+        cut=cut,
+        pieces=pieces,
+        portions_a_piece=each,
+        portions_likely=(math.floor(pieces * each + 1e-9),) * 2 if by_count else _likely(pieces, each, cut),
+        chance=max(_chance(house, due.occasion) for due in serves),
+        cuts=_cuts(serves, so_far) if in_steps else (),
+    )
+
+
+def _sums(serves: Sequence[Due]) -> list[int]:
+    """Portions due up to each moment."""
+    return list(accumulate(due.portions for due in serves))
+
+
+def _pieces(portions: int, each: float, cut: Cut | None, enough: float) -> int:
+    """Whole pieces for so many portions; a cut whose portions are counted by weight gets some to spare."""
+    return math.ceil(portions / each - 1e-9) if cut is None else pieces_for(portions, each, cut, enough)
+
+
+def _cuts(serves: Sequence[Due], so_far: Sequence[int]) -> tuple[int, ...]:
+    """After how many pieces all that is due so far is covered, with its own to spare, moment by moment."""
+    pieces, sums = so_far[-1], _sums(serves)
+    covering = [-(-n * pieces // sums[-1]) for n in sums[:-1]]
+    cuts = [max(a, b) for a, b in zip(covering, so_far[:-1], strict=True)]
+    return tuple(b for a, b in pairwise([0, *cuts]) if a < b < pieces)
+
+
+def _chance(house: House, occasion: Occasion) -> float:
+    service = house.services.get(occasion.id)
+    return (service and service.chance) or house.chance
+
+
+def _portions_a_piece(item: Item | None, cut: Cut) -> float:
+    if item is None:
+        return 1.0
+    if item.portions_a_piece:
+        return item.portions_a_piece
+    return cut.mass_kg.usual * cut.yields.raw_to_served / _portion_kg(item)
 
 
 def _portion_kg(item: Item) -> float:

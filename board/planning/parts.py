@@ -1,10 +1,13 @@
 """Cut a need into parts that pits can take: whole pieces, none left over."""
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from board.house.model import Pit
-from board.planning.demand import Due, Need
+from board.planning.demand import Need
+from board.planning.dues import Due
 from board.planning.modes import takes
 
 # A need no pit of the house could ever meet is not cut finer than this: what is over is told as short.
@@ -15,8 +18,8 @@ _SHARES_MOST = 24
 class Share:
     """Some pieces of a need, the portions they usually give and the promised ones they must cover.
 
-    `serves` is what they are due for, the first one setting the time. `timed_as` is the number of
-    pieces its cook is timed for: its own, or more.
+    `serves` is what they are due for, with their own portions of it, the first one setting the time.
+    `timed_as` is the number of pieces its cook is timed for: its own, or more.
     """
 
     need: Need
@@ -39,14 +42,20 @@ class Share:
 
 
 def shares_of(need: Need, pits: list[Pit]) -> tuple[Share, ...]:
-    """A need as parts of at most half the largest pit that takes the cut, as even as can be.
+    """A need as parts of at most half the largest pit that takes the cut, cut where the rest may come later.
 
     Half, so that two cuts can share a fire; a need that no pit takes stays whole.
     """
     rooms = [pit.area_m2 for pit in pits if takes(pit, need.cut)]
     most = max(1, math.floor(max(rooms) / 2 / need.cut.area_m2)) if rooms else need.pieces
-    count = min(math.ceil(need.pieces / most), _SHARES_MOST)
-    return cut_into(need, [need.pieces * (i + 1) // count - need.pieces * i // count for i in range(count)])
+    steps = [end - begin for begin, end in pairwise((0, *need.cuts, need.pieces))]
+    return cut_into(need, [n for pieces in steps for n in _evenly(pieces, most)])
+
+
+def _evenly(pieces: int, most: int) -> list[int]:
+    """Pieces in lots of `most` at most, as even as can be."""
+    count = min(math.ceil(pieces / most), _SHARES_MOST)
+    return [pieces * (i + 1) // count - pieces * i // count for i in range(count)]
 
 
 def cut_into(need: Need, pieces: list[int]) -> tuple[Share, ...]:
@@ -57,7 +66,7 @@ def cut_into(need: Need, pieces: list[int]) -> tuple[Share, ...]:
         before, done = done, done + n
         given = _portions(need, done) - _portions(need, before)
         first, last = (need.portions * k // need.pieces for k in (before, done))
-        shares.append(Share(need, number, n, given, last - first, _served(need, first, last), n))
+        shares.append(Share(need, number, n, given, last - first, _slice(need.serves, first, last), n))
     return tuple(shares)
 
 
@@ -69,21 +78,30 @@ def split(share: Share, pieces: int) -> tuple[Share, Share]:
     """A share as its first pieces and the rest: portions in proportion, the promised ones covered first."""
     portions = math.floor(share.portions * pieces / share.pieces + 1e-9)
     due = min(portions, share.due)
-    some = replace(share, pieces=pieces, portions=portions, due=due)
+    first, rest = _slice(share.serves, 0, due), _slice(share.serves, due, share.due)
+    some = replace(share, pieces=pieces, portions=portions, due=due, serves=first)
     left = replace(
         share,
         pieces=share.pieces - pieces,
         portions=share.portions - portions,
         due=share.due - due,
+        serves=rest,
     )
     return some, left
 
 
-def _served(need: Need, first: int, last: int) -> tuple[Due, ...]:
-    """What is due of the portions between the first and the last, counted through the need."""
+def _slice(serves: Sequence[Due], first: int, last: int) -> tuple[Due, ...]:
+    """What is due of the portions between the first and the last, counted through what is due in turn.
+
+    Pieces that only add surety are due for nothing, with what comes next.
+    """
     found, begin = [], 0
-    for due in need.serves:
-        if first < begin + due.portions and begin < max(last, first + 1):
-            found.append(due)
-        begin += due.portions
-    return tuple(found) or (need.serves[-1],)
+    for due in serves:
+        end = begin + due.portions
+        portions = min(last, end) - max(first, begin)
+        if portions > 0:
+            found.append(replace(due, portions=portions))
+        elif first == last and begin <= first < end:
+            return (replace(due, portions=0),)
+        begin = end
+    return tuple(found) or (replace(serves[-1], portions=0),)

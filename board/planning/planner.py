@@ -7,7 +7,8 @@ from board.house.model import House
 from board.planning.account import account
 from board.planning.assemble import Laid, lay_out
 from board.planning.build import build
-from board.planning.demand import Need, Promises, needs_of, occasions_on
+from board.planning.demand import Need, needs_of
+from board.planning.dues import Promises, occasions_on
 from board.planning.plan import Occasion, Plan
 from board.planning.problem import points
 from board.planning.search.progress import Answer, Stop, Watcher
@@ -17,7 +18,6 @@ from board.planning.search.tidy import tidy
 from board.planning.shortfall.attempt import Asked, attempt_with, tried_of
 from board.planning.shortfall.shortfalls import Outcome, shortfalls
 from board.planning.standing import NOTHING, Standing
-from board.planning.still_needed import still_needed
 from board.planning.weights import usual_weights
 
 # A plan whose hands are not found after so many moves is shown with the steps nobody is free for.
@@ -57,7 +57,7 @@ def plan_day(
     weights = usual_weights()
     occasions = occasions_on(house, day, promises)
     own = standing.serving(occasions)
-    needs = needs_of(house, still_needed(occasions, own.loads), weights.enough_chance)
+    needs = needs_of(house, occasions, weights.enough_chance, own.loads)
     if not needs:
         return _kept(Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions), own)
     problem = build(house, needs, weights, seed=seed, now=now, standing=standing)

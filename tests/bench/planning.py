@@ -7,7 +7,8 @@ from datetime import date
 from board.house.files import read_house
 from board.house.seeds import seed_house
 from board.planning.build import build
-from board.planning.demand import needs_of, occasions_on
+from board.planning.demand import needs_of
+from board.planning.dues import occasions_on
 from board.planning.planner import plan_day
 from board.planning.problem import points
 from board.planning.search.insertion import insertion

@@ -6,7 +6,8 @@ import pytest
 
 from board.planning.bound.rising import lower_bound
 from board.planning.build import build
-from board.planning.demand import needs_of, occasions_on
+from board.planning.demand import needs_of
+from board.planning.dues import occasions_on
 from board.planning.problem import points
 from board.planning.search.insertion import insertion
 from board.planning.search.tidy import tidy

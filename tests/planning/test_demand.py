@@ -10,7 +10,8 @@ from board.errors import PlanError
 from board.house.files import read_house
 from board.house.library import library_cut
 from board.house.seeds import seed_house
-from board.planning.demand import needs_of, occasions_on, pieces_for
+from board.planning.demand import needs_of, pieces_for
+from board.planning.dues import occasions_on
 from board.planning.parts import cut_into, shares_of
 from tests.planning.conftest import DAY
 
