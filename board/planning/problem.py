@@ -47,11 +47,15 @@ class Phase:
 
 @dataclass(frozen=True)
 class Kept:
-    """Where a committed plan has a part: moving it from there costs, by the load and by the minute."""
+    """Where a committed plan has a part: moving it from there costs, by the load and by the minute.
+
+    `load` is the id of the committed load, which it keeps wherever it goes.
+    """
 
     pit: str
     setpoint_c: float
     start: int
+    load: str = ""
 
 
 @dataclass(frozen=True)
