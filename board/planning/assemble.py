@@ -106,6 +106,7 @@ def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> P
         chance=at.mode.cook.chance(minutes_between(grid.moment(on) + after, needed)),
         bench=shelf.bench,
         hold=shelf.hold,
+        waves=part.share.waves,
     )
 
 

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import datetime
 from itertools import pairwise
 
 from board.house.model import Pit
@@ -39,6 +40,13 @@ class Share:
     def last(self) -> Due:
         """What waits for it longest."""
         return self.serves[-1]
+
+    @property
+    def waves(self) -> tuple[datetime, ...]:
+        """The moments it is due at; none where that is as its one service opens."""
+        if len(self.serves) == 1 and self.first.at == self.first.occasion.at:
+            return ()
+        return tuple(dict.fromkeys(due.at for due in self.serves))
 
 
 def shares_of(need: Need, pits: list[Pit]) -> tuple[Share, ...]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,8 +31,7 @@ class Standing:
 
     def serving(self, occasions: Sequence[Occasion]) -> "Standing":
         """The part of it that serves these occasions, its steps and batches with it."""
-        wanted = {(occasion.id, occasion.at) for occasion in occasions}
-        loads = tuple(ld for ld in self.loads if any((s, ld.needed_at) in wanted for s in ld.services))
+        loads = tuple(ld for ld in self.loads if any(_serves(ld, occasion) for occasion in occasions))
         ids = {load.id for load in loads}
         fires = {(load.pit, load.light_at) for load in loads}
         batches = tuple(batch for batch in self.batches if ids & set(batch.loads))
@@ -46,6 +45,12 @@ class Standing:
 
 
 NOTHING = Standing()
+
+
+def _serves(load: PlannedLoad, occasion: Occasion) -> bool:
+    """Whether a load is for this occasion, and not for one of its name on another day."""
+    due = load.waves or (load.needed_at,)
+    return occasion.id in load.services and any(occasion.at <= at <= occasion.until for at in due)
 
 
 def standing_of(plans: Sequence[Plan]) -> Standing:
@@ -88,7 +93,7 @@ def left_over(room_cm2: int, slots: int, stays: Sequence[Stay]) -> NDArray[np.in
 def taken_on(grid: Grid, house: House, standing: Standing) -> Taken:
     """Lay what stands on a grid; what lies outside the grid takes nothing."""
     loads = [
-        ld for ld in standing.loads if grid.ceil(ld.needed_at) > 0 and grid.floor(ld.light_at) < grid.slots
+        ld for ld in standing.loads if grid.ceil(_until(ld)) > 0 and grid.floor(ld.light_at) < grid.slots
     ]
     return Taken(
         runs={pit: _runs(grid, [ld for ld in loads if ld.pit == pit]) for pit in house.pits},
@@ -140,7 +145,12 @@ def _resting(grid: Grid, load: PlannedLoad) -> Stay:
 
 def _held(grid: Grid, load: PlannedLoad) -> Stay:
     begin = max(0, grid.floor(load.pull_at.p50 + _rest(load)))
-    return begin, max(begin, min(grid.slots, grid.ceil(load.needed_at))), cm2(load.area_m2)
+    return begin, max(begin, min(grid.slots, grid.ceil(_until(load)))), cm2(load.area_m2)
+
+
+def _until(load: PlannedLoad) -> datetime:
+    """When the last of it is served."""
+    return max(load.waves, default=load.needed_at)
 
 
 def _rest(load: PlannedLoad) -> timedelta:
