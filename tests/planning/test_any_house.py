@@ -66,12 +66,16 @@ DAYS = st.sampled_from([date(2026, 6, 10), date(2026, 3, 8), date(2026, 11, 1)])
 HOURS = st.none() | st.integers(0, 30)
 
 
+def rows_of(pits):
+    """Drawn pits as a house file writes them."""
+    return "".join(PIT.format(number=i, **pit) for i, pit in enumerate(pits))
+
+
 @settings(max_examples=25, suppress_health_check=[HealthCheck.too_slow])
 @given(PITS, CREWS, HOLDS, PORTIONS, DAYS, HOURS)
 def test_any_house_gets_a_plan_without_fault(tmp_path_factory, pits, crew, holds, portions, day, hours):
     """Pits, crew, holds, promises, the day and the hour of asking drawn at random: nothing is wrong."""
-    rows = "".join(PIT.format(number=i, **pit) for i, pit in enumerate(pits))
-    house = written(tmp_path_factory.mktemp("any"), pits=rows, crew=crew, holds=holds)
+    house = written(tmp_path_factory.mktemp("any"), pits=rows_of(pits), crew=crew, holds=holds)
     now = None if hours is None else datetime(day.year, day.month, day.day - 1 or 1, hours % 24, tzinfo=UTC)
     plan = plan_day(house, day, seconds=0, promises=portions, now=now)
     unnamed = [fault for fault in faults(plan, house, now=now) if not fault.endswith("nobody does it")]
@@ -84,8 +88,7 @@ def test_any_house_gets_a_plan_without_fault(tmp_path_factory, pits, crew, holds
 def test_the_bound_never_passes_a_searched_plan(tmp_path_factory, pits, portions):
     """The linear bound lies below the cost of whatever the search finds."""
     assume(any(portions.values()))
-    rows = "".join(PIT.format(number=i, **pit) for i, pit in enumerate(pits))
-    house = written(tmp_path_factory.mktemp("any"), pits=rows)
+    house = written(tmp_path_factory.mktemp("any"), pits=rows_of(pits))
     problem = problem_of(house, portions)
     found = solve(problem, insertion(problem), seconds=1, seed=0)
     assert lower_bound(problem) <= points(problem, found.solution) + 1e-6

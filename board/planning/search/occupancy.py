@@ -1,7 +1,7 @@
 """What is taken: pits, hands, attention, bench and hold, slot by slot, as loads are placed one by one."""
 
-from dataclasses import dataclass, field, replace
-from itertools import pairwise
+from collections.abc import Iterable
+from dataclasses import InitVar, dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,19 +13,23 @@ from board.planning.problem import (
     Problem,
     cooking,
     holding,
-    off_slot,
-    on_slot,
     part_points,
+    phases,
     resting,
     run_points,
+    tasks,
 )
-from board.planning.run import Run
+from board.planning.run import Run, Task
+from board.planning.search.fires import Fire, Way, ways
+from board.planning.search.shapes import Shapes
 from board.planning.standing import left_over
 
 Room = NDArray[np.int64]
 
 # The limits a placement can break; each can be lifted, to find which one binds.
 LIMITS = ("pit room", "setpoint", "hands", "attention", "bench", "hold")
+# The kinds of work on the pits.
+KINDS = ("light", "load", "pull", "set", "wrap")
 
 
 @dataclass(frozen=True)
@@ -41,57 +45,82 @@ class Fit:
 class Occupancy:
     """A partial plan: what is placed, and what is left of everything.
 
-    `lifted` names limits not to be kept: only the search for what binds lifts any.
+    `work` is how many people are left for each set of kinds of work that has a limit of its own. `lifted`
+    names limits not to be kept: only the search for what binds lifts any.
     """
 
     problem: Problem
     lifted: frozenset[str] = frozenset()
+    known: InitVar[Shapes | None] = None
+    shapes: Shapes = field(init=False)
     placed: dict[str, Placed] = field(default_factory=dict)
     runs: dict[str, tuple[Run, ...]] = field(init=False)
 
-    def __post_init__(self) -> None:
+    def __post_init__(self, known: Shapes | None) -> None:
+        self.shapes = known or Shapes(self.problem)
         p, slots = self.problem.frame, self.problem.frame.grid.slots
         self.pit_left: dict[str, Room] = {
             key: left_over(spot.area_cm2, slots, p.taken.cooking[key]) for key, spot in p.spots.items()
         }
-        self.hands_left: Room = p.crew.hands
+        self.work: dict[frozenset[str], Room] = {kinds: n.copy() for kinds, n in p.crew.limits(KINDS)}
         self.attention_left: Room = p.crew.attention(p.weights.task_attention_percent)
         self.bench_left: Room = left_over(p.bench_cm2, slots, p.taken.bench)
         self.hold_left: Room = left_over(p.hold_cm2, slots, p.taken.hold)
+        self.meat: dict[str, dict[str, tuple[Part, Placed]]] = {pit: {} for pit in p.pits}
+        self._do(p.taken.tasks, 1)
         self.runs = dict.fromkeys(p.pits, ())
         for pit, runs in p.taken.runs.items():
             self.burn(pit, runs)
+
+    @property
+    def hands_left(self) -> Room:
+        """People left for work of any kind."""
+        return self.work[max(self.work, key=len)]
 
     def assignment(self) -> Assignment:
         """The partial plan as a solution."""
         return Assignment(dict(self.placed), dict(self.runs))
 
-    def fit(self, part: Part, at: Placed) -> Fit | str:
-        """How a part fits at a place, or the first limit it breaks."""
+    def fire(self, pit: str) -> Fire:
+        """A pit's fires as they are."""
+        return Fire(self.problem, pit, self.runs[pit], free="setpoint" in self.lifted)
+
+    def fit(self, part: Part, at: Placed, way: Way | None = None) -> Fit | str:
+        """How a part fits at a place, its pit burning the cheapest way or one way named, or why it cannot."""
         broken = self._room_broken(part, at)
         if broken:
             return broken
-        runs = self._cheapest_runs(part, at)
-        if runs is None:
-            return "setpoint"
-        broken = self._people_broken(part, at, runs)
-        if broken:
-            return broken
-        before = sum(run_points(self.problem, at.mode.pit, run) for run in self.runs[at.mode.pit])
-        after = sum(run_points(self.problem, at.mode.pit, run) for run in runs)
-        return Fit(at, runs, part_points(self.problem, part, at) + after - before)
+        fire, asked = self.fire(at.mode.pit), phases(part, at)
+        burnt = [fire.burnt(w, asked) for w in (ways(fire.runs) if way is None else (way,))]
+        sound = sorted(((self._burn_points(at.mode.pit, runs), runs) for runs in burnt if runs), key=_first)
+        broken = "setpoint"
+        for i, (cost, runs) in enumerate(sound):
+            hindered = self._people_broken(part, at, runs)
+            if hindered is None:
+                return Fit(at, runs, part_points(self.problem, part, at) + cost - fire.points)
+            broken = hindered if i == 0 else broken
+        return broken
 
     def place(self, part: Part, fit: Fit) -> None:
         """Take the room a fit asks for."""
-        self._take(part, fit.placed)
+        self._take(part, fit.placed, 1)
         self.burn(fit.placed.mode.pit, fit.runs)
         self.placed[part.id] = fit.placed
+
+    def take_off(self, part: Part) -> Placed:
+        """Give back a part's room and hands; its fires burn on."""
+        at = self.placed.pop(part.id)
+        self._take(part, at, -1)
+        return at
 
     def burn(self, pit: str, runs: tuple[Run, ...]) -> None:
         """Let a pit burn in these runs and no others."""
         self._tend(pit, self.runs[pit], -1)
         self._tend(pit, runs, 1)
         self.runs[pit] = runs
+
+    def _burn_points(self, pit: str, runs: tuple[Run, ...]) -> float:
+        return sum(run_points(self.problem, pit, run) for run in runs)
 
     def _room_broken(self, part: Part, at: Placed) -> str | None:
         limits = (
@@ -105,20 +134,21 @@ class Occupancy:
         return None
 
     def _people_broken(self, part: Part, at: Placed, runs: tuple[Run, ...]) -> str | None:
-        tasks = task_slots(part, at) + light_slots(self.problem, at.mode.pit, runs, self.runs[at.mode.pit])
-        hands = self._hands_after(tasks)
-        if "hands" not in self.lifted and hands is not None and hands < 0:
+        asked = (*tasks(part, at), *lightings(self.problem, at.mode.pit, runs, self.runs[at.mode.pit]))
+        if "hands" not in self.lifted and any(
+            _overdrawn(left, [t for t in asked if t.what in kinds]) for kinds, left in self.work.items()
+        ):
             return "hands"
         if "attention" in self.lifted:
             return None
-        left = self._attention_after(at, runs, tasks)
+        left = self._attention_after(at, runs, asked)
         overdrawn = (left < 0) & (left < self.attention_left)
         return "attention" if overdrawn.any() else None
 
-    def _attention_after(self, at: Placed, runs: tuple[Run, ...], tasks: list[tuple[int, int]]) -> Room:
+    def _attention_after(self, at: Placed, runs: tuple[Run, ...], asked: Iterable[Task]) -> Room:
         left = self.attention_left.copy()
-        for begin, end in tasks:
-            left[begin:end] -= self.problem.frame.weights.task_attention_percent
+        for task in asked:
+            left[task.begin : task.end] -= self.problem.frame.weights.task_attention_percent
         tend = self.problem.frame.pits[at.mode.pit].tend_percent
         for run in self.runs[at.mode.pit]:
             left[run.begin : run.end] += tend
@@ -126,83 +156,49 @@ class Occupancy:
             left[run.begin : run.end] -= tend
         return left
 
-    def _hands_after(self, tasks: list[tuple[int, int]]) -> int | None:
-        if not tasks:
-            return None
-        first, last = min(b for b, _ in tasks), max(e for _, e in tasks)
-        left = self.hands_left[first:last].copy()
-        for begin, end in tasks:
-            left[begin - first : end - first] -= 1
-        return int(min(left[b - first : e - first].min() for b, e in tasks if e > b))
+    def _take(self, part: Part, at: Placed, sign: int) -> None:
+        self.pit_left[at.mode.spot][slice(*cooking(part, at))] -= sign * part.area_cm2
+        self.bench_left[slice(*resting(part, at))] -= sign * part.area_cm2
+        self.hold_left[slice(*holding(part, at))] -= sign * part.area_cm2
+        self._do(tasks(part, at), sign)
+        if sign > 0:
+            self.meat[at.mode.pit][part.id] = part, at
+        else:
+            del self.meat[at.mode.pit][part.id]
 
-    def _take(self, part: Part, at: Placed) -> None:
-        self.pit_left[at.mode.spot][slice(*cooking(part, at))] -= part.area_cm2
-        self.bench_left[slice(*resting(part, at))] -= part.area_cm2
-        self.hold_left[slice(*holding(part, at))] -= part.area_cm2
-        for begin, end in task_slots(part, at):
-            self._task(begin, end, 1)
-
-    def _task(self, begin: int, end: int, sign: int) -> None:
-        self.hands_left[begin:end] -= sign
-        self.attention_left[begin:end] -= sign * self.problem.frame.weights.task_attention_percent
+    def _do(self, asked: Iterable[Task], sign: int) -> None:
+        for task in asked:
+            for kinds, left in self.work.items():
+                if task.what in kinds:
+                    left[task.begin : task.end] -= sign
+            percent = self.problem.frame.weights.task_attention_percent
+            self.attention_left[task.begin : task.end] -= sign * percent
 
     def _tend(self, pit: str, runs: tuple[Run, ...], sign: int) -> None:
         room = self.problem.frame.pits[pit]
         for run in runs:
             self.attention_left[run.begin : run.end] -= sign * room.tend_percent
-            if not run.chained and not run.known:
-                self._task(run.begin, run.begin + room.light, sign)
-
-    def _cheapest_runs(self, part: Part, at: Placed) -> tuple[Run, ...] | None:
-        begin, end = at.start, on_slot(part, at) + at.mode.d90
-        ways = self._ways(at.mode.pit, begin, end, at.mode.setpoint_c)
-        sound = [runs for runs in ways if self._sound(at.mode.pit, runs)]
-        cost = {runs: sum(run_points(self.problem, at.mode.pit, r) for r in runs) for runs in sound}
-        return min(sound, key=lambda runs: cost[runs]) if sound else None
-
-    def _ways(self, pit: str, begin: int, end: int, setpoint_c: float) -> list[tuple[Run, ...]]:
-        room, runs = self.problem.frame.pits[pit], self.runs[pit]
-        new = Run(begin - room.warm, end, setpoint_c)
-        ways = [_in_order((*runs, new))]
-        for i, run in enumerate(runs):
-            others = (*runs[:i], *runs[i + 1 :])
-            if run.setpoint_c == setpoint_c:
-                heat = room.change_over if run.chained else room.warm
-                first = run.begin if run.chained or run.known else min(run.begin, begin - heat)
-                if first + heat <= begin:
-                    ways.append(_in_order((*others, replace(run, begin=first, end=max(run.end, end)))))
-            if run.end + room.change_over <= begin:
-                ways.append(_in_order((*runs, Run(run.end, end, setpoint_c, chained=True))))
-        return ways
-
-    def _sound(self, pit: str, runs: tuple[Run, ...]) -> bool:
-        shut = self.problem.frame.pits[pit].shut
-        inside = all(run.begin >= 0 and not shut[run.begin : run.end].any() for run in runs)
-        if "setpoint" in self.lifted:
-            return inside
-        pairs = list(pairwise(runs))
-        apart = all(b.begin == a.end if b.chained else b.begin > a.end for a, b in pairs)
-        return inside and apart and not (runs and runs[0].chained and not runs[0].known)
+        self._do(lightings(self.problem, pit, runs, ()), sign)
 
 
-def task_slots(part: Part, at: Placed) -> list[tuple[int, int]]:
-    """Slots in which a placed part needs a pair of hands: loading, wrapping, pulling."""
-    on, off = on_slot(part, at), off_slot(part, at)
-    tasks = [(at.start, on), (off, off + part.pull)]
-    if at.mode.wrap is not None:
-        tasks.append((on + at.mode.wrap, on + at.mode.wrap + part.wrap))
-    return tasks
-
-
-def light_slots(
-    problem: Problem, pit: str, runs: tuple[Run, ...], before: tuple[Run, ...]
-) -> list[tuple[int, int]]:
-    """Slots of lighting that these runs ask for and the runs before did not."""
+def lightings(problem: Problem, pit: str, runs: tuple[Run, ...], before: tuple[Run, ...]) -> list[Task]:
+    """The work of lighting that these runs ask for and the runs before did not."""
     light = problem.frame.pits[pit].light
     lit = {run.begin for run in before if not run.chained}
     new = [run for run in runs if not run.chained and not run.known and run.begin not in lit]
-    return [(run.begin, run.begin + light) for run in new]
+    return [Task("light", run.begin, run.begin + light) for run in new]
 
 
-def _in_order(runs: tuple[Run, ...]) -> tuple[Run, ...]:
-    return tuple(sorted(runs, key=lambda run: (run.begin, run.end)))
+def _overdrawn(left: Room, asked: list[Task]) -> bool:
+    """Whether this work asks for more people than there are, its own overlaps counted."""
+    if not asked:
+        return False
+    first, last = min(t.begin for t in asked), max(t.end for t in asked)
+    after = left[first:last].copy()
+    for task in asked:
+        after[task.begin - first : task.end - first] -= 1
+    return any(after[t.begin - first : t.end - first].min() < 0 for t in asked if t.end > t.begin)
+
+
+def _first(pair: tuple[float, tuple[Run, ...]]) -> float:
+    return pair[0]

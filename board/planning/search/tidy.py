@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from board.planning.problem import Assignment, Part, Placed, Problem, on_slot
 from board.planning.run import Run
-from board.planning.search.occupancy import Fit, Occupancy, light_slots
+from board.planning.search.occupancy import Fit, Occupancy, lightings
 
 
 def tidy(problem: Problem, plan: Assignment) -> Assignment:
@@ -53,8 +53,9 @@ def _lit_later(problem: Problem, pit: str, plan: Assignment) -> Assignment:
 
 def _has_hands(problem: Problem, pit: str, plan: Assignment) -> bool:
     left = occupied(problem, plan)
-    spans = [slice(begin, end) for begin, end in light_slots(problem, pit, plan.runs[pit], ())]
-    return all(min(left.hands_left[s].min(), left.attention_left[s].min()) >= 0 for s in spans)
+    rooms = [left.attention_left, *(room for kinds, room in left.work.items() if "light" in kinds)]
+    lit = lightings(problem, pit, plan.runs[pit], ())
+    return all(room[task.begin : task.end].min() >= 0 for room in rooms for task in lit)
 
 
 def _shorter(problem: Problem, plan: Assignment, part_id: str) -> Placed:

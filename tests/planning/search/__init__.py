@@ -1,0 +1,1 @@
+"""The search: its parts, and what always holds of them."""
