@@ -56,8 +56,12 @@ def shares_of(need: Need, pits: list[Pit]) -> tuple[Share, ...]:
     """
     rooms = [pit.area_m2 for pit in pits if takes(pit, need.cut)]
     most = max(1, math.floor(max(rooms) / 2 / need.cut.area_m2)) if rooms else need.pieces
-    steps = [end - begin for begin, end in pairwise((0, *need.cuts, need.pieces))]
-    return cut_into(need, [n for pieces in steps for n in _evenly(pieces, most)])
+    return cut_into(need, [n for pieces in steps_of(need) for n in _evenly(pieces, most)])
+
+
+def steps_of(need: Need) -> list[int]:
+    """Pieces wanted by each moment before which the rest need not come."""
+    return [end - begin for begin, end in pairwise((0, *need.cuts, need.pieces))]
 
 
 def _evenly(pieces: int, most: int) -> list[int]:

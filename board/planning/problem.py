@@ -88,7 +88,8 @@ class Part:
     `worth` is what is due in plates of meat, where a whole bird counts for all it feeds. `ready_by` is
     the slot by which it must be rested for its first occasion, finishing work still to come; it waits
     until `wait_until` for its last. `quantile` is the chance it must be ready with. `kept` is its place in a
-    committed plan; a `pinned` part has that place only.
+    committed plan; a `pinned` part has that place only. `wait_points` is what it costs that some of it waits
+    for a later occasion than its first.
     """
 
     id: str
@@ -108,6 +109,7 @@ class Part:
     finish: tuple[StepRule, ...] = ()
     kept: Kept | None = None
     pinned: bool = False
+    wait_points: float = 0.0
 
     @property
     def need(self) -> Need:
@@ -270,6 +272,7 @@ def part_points(problem: Problem, part: Part, at: Placed | None) -> float:
     lateness = w.late_portion * (late > 0) + w.late_portion_minute * late
     held = w.hold_portion_minute * part.worth * over
     soon = part.worth * (lateness + w.thin_portion_minute * thin)
+    held += part.wait_points
     return soon + held + at.mode.work_points + moved_points(problem, part, at.mode, at.start)
 
 

@@ -88,7 +88,7 @@ def start_points(problem: Problem, part: Part, mode: Mode, starts: Slots) -> Poi
     over = np.maximum(0, part.ready_by - rested - easy_slots(problem, part)) * SLOT_MINUTES
     lateness = w.late_portion * (late > 0) + w.late_portion_minute * late
     soon = part.worth * (lateness + w.thin_portion_minute * thin)
-    held = w.hold_portion_minute * part.worth * over
+    held = w.hold_portion_minute * part.worth * over + part.wait_points
     points: Points = soon + held + mode.work_points + _moved(problem, part, mode, starts)
     return points
 

@@ -249,6 +249,7 @@ def cost_of(model: Model, problem: Problem, v: PlanVars) -> None:
             tenths(w.late_portion_minute * worth * minute) * c.late,
             tenths(w.thin_portion_minute * worth * minute) * c.thin,
             tenths(w.hold_portion_minute * worth * minute) * c.over,
+            tenths(c.part.wait_points) * c.served,
             *(tenths(m.work_points) * here for here, m in zip(c.here, c.part.modes, strict=True)),
         ]
     for pit, runs in v.runs.items():
