@@ -20,11 +20,12 @@ _WALL_SECONDS_EACH = 8.0
 
 @dataclass(frozen=True)
 class Found:
-    """The best plan found, what no plan can beat, and whether the two met."""
+    """The best plan found, what no plan can beat, whether the two met, and the seconds of work it took."""
 
     solution: Assignment | None
     bound: float
     proved: bool
+    worked: float = 0.0
 
 
 def solve(
@@ -34,12 +35,14 @@ def solve(
     seconds: float,
     seed: int,
     better: Callable[[float, float], None] | None = None,
+    stop: Callable[[], bool] | None = None,
 ) -> Found:
     """Search for about so many seconds, counted as work.
 
     Args:
         hint: a plan to start from.
         better: told (points, bound) at each better plan, in a solver thread.
+        stop: asked ten times a second; when true the best plan so far is what is found.
     """
     model = cp_model.CpModel()
     v = declare(model, problem)
@@ -53,11 +56,12 @@ def solve(
     solver.parameters.max_deterministic_time = seconds * _WORK_A_SECOND
     solver.parameters.max_time_in_seconds = max(5.0, seconds * _WALL_SECONDS_EACH)
     solver.parameters.catch_sigint_signal = False
-    status = _searched(solver, model, _Told(better) if better else None)
+    status = _searched(solver, model, _Told(better) if better else None, stop)
+    worked = solver.response_proto.deterministic_time / _WORK_A_SECOND
     bound = solver.best_objective_bound / 10 if status != cp_model.INFEASIBLE else 0.0
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        return Found(None, max(0.0, bound), proved=False)
-    return Found(_read(solver, v), bound, proved=status == cp_model.OPTIMAL)
+        return Found(None, max(0.0, bound), proved=False, worked=worked)
+    return Found(_read(solver, v), bound, proved=status == cp_model.OPTIMAL, worked=worked)
 
 
 def _post(model: cp_model.CpModel, problem: Problem, v: PlanVars) -> None:
@@ -74,14 +78,18 @@ def _post(model: cp_model.CpModel, problem: Problem, v: PlanVars) -> None:
 
 
 def _searched(
-    solver: cp_model.CpSolver, model: cp_model.CpModel, told: cp_model.CpSolverSolutionCallback | None
+    solver: cp_model.CpSolver,
+    model: cp_model.CpModel,
+    told: cp_model.CpSolverSolutionCallback | None,
+    stop: Callable[[], bool] | None,
 ) -> cp_model.CpSolverStatus:
     """Search beside the calling thread, so that Ctrl-C there ends the search at once."""
     with ThreadPoolExecutor(max_workers=1) as beside:
         search = beside.submit(solver.solve, model, told)
         try:
             while not wait([search], timeout=0.1).done:
-                pass
+                if stop is not None and stop():
+                    solver.stop_search()
         except KeyboardInterrupt:
             solver.stop_search()
             raise
