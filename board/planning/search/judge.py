@@ -148,8 +148,13 @@ class Judge:
 
     def _clear(self, short: Slots, begin: Slots, end: Slots) -> Flags:
         """Where every slot of [begin, end) has enough."""
-        found: Flags = short[np.clip(end, 0, self.slots)] <= short[np.clip(begin, 0, self.slots)]
+        found: Flags = short[_between(end, self.slots)] <= short[_between(begin, self.slots)]
         return found
 
     def _inside(self, slots: Slots) -> Slots:
-        return np.clip(slots, 0, self.slots - 1)
+        return _between(slots, self.slots - 1)
+
+
+def _between(slots: Slots, last: int) -> Slots:
+    # np.clip looks its types up anew at each call, which takes longer than the work
+    return np.maximum(0, np.minimum(slots, last))

@@ -1,6 +1,6 @@
 """The rules of the plan, one function each; its name is the rule as a sentence."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from itertools import pairwise
 
 import numpy as np
@@ -14,6 +14,8 @@ from board.planning.run import Run
 from board.planning.solver.variables import PartVars, PlanVars, RunVars
 from board.planning.standing import left_over
 
+# The kinds of work on the pits.
+KINDS = ("light", "load", "pull", "set", "wrap")
 Model = cp_model.CpModel
 Interval = cp_model.IntervalVar
 
@@ -165,20 +167,31 @@ def bench_and_hold_have_room(model: Model, problem: Problem, v: PlanVars) -> Non
 
 
 def hands_are_enough(model: Model, problem: Problem, v: PlanVars) -> None:
-    """Two limits on people: a pair of hands a task, and attention shared by tasks and lit fires."""
+    """A pair of hands a task that does its kind of work, and attention shared by tasks and lit fires."""
     tasks = [task for c in v.parts for task in _tasks(model, c)]
     fires: list[tuple[Interval, int]] = []
     for pit, runs in v.runs.items():
         room = problem.frame.pits[pit]
         for run in runs:
-            tasks.append(_lighting(model, run, room.light))
+            tasks.append(("light", _lighting(model, run, room.light)))
             if room.tend_percent:
                 burning = model.new_optional_interval_var(run.begin, run.length, run.end, run.used, "tended")
                 fires.append((burning, room.tend_percent))
     crew, percent = problem.frame.crew, problem.frame.weights.task_attention_percent
-    _never_more_than(model, crew.hands, [(task, 1) for task in tasks])
-    watching = np.maximum(crew.attention(percent), _known_watch(problem))
-    _never_more_than(model, watching, [*((task, percent) for task in tasks), *fires])
+    for kinds, hands in crew.limits(KINDS):
+        left = np.maximum(0, hands - _known_work(problem, kinds))
+        _never_more_than(model, left, [(task, 1) for what, task in tasks if what in kinds])
+    free = crew.attention(percent) - percent * _known_work(problem, KINDS)
+    watching = np.maximum(free, _known_watch(problem))
+    _never_more_than(model, watching, [*((task, percent) for _, task in tasks), *fires])
+
+
+def _known_work(problem: Problem, kinds: Collection[str]) -> Counts:
+    """The hands that work of these kinds takes which stands and is not given to anyone yet."""
+    busy = np.zeros(problem.frame.grid.slots, dtype=np.int64)
+    for task in problem.frame.taken.tasks:
+        busy[task.begin : task.end] += task.what in kinds
+    return busy
 
 
 def _known_watch(problem: Problem) -> Counts:
@@ -204,16 +217,17 @@ def _never_more_than(model: Model, there: Counts, wanted: Sequence[tuple[Interva
     model.add_cumulative([interval for interval, _ in both], [amount for _, amount in both], most)
 
 
-def _tasks(model: Model, c: PartVars) -> list[Interval]:
+def _tasks(model: Model, c: PartVars) -> list[tuple[str, Interval]]:
     part = c.part
     tasks = [
-        model.new_optional_fixed_size_interval_var(c.start, part.load, c.served, "load"),
-        model.new_optional_fixed_size_interval_var(c.off, part.pull, c.served, "pull"),
+        ("load", model.new_optional_fixed_size_interval_var(c.start, part.load, c.served, "load")),
+        ("pull", model.new_optional_fixed_size_interval_var(c.off, part.pull, c.served, "pull")),
     ]
     for here, mode in zip(c.here, part.modes, strict=True):
         if mode.wrap is not None and mode.starts:
             begin = c.start + part.load + mode.wrap
-            tasks.append(model.new_optional_fixed_size_interval_var(begin, part.wrap, here, "wrap"))
+            wrap = model.new_optional_fixed_size_interval_var(begin, part.wrap, here, "wrap")
+            tasks.append(("wrap", wrap))
     return tasks
 
 
