@@ -15,6 +15,7 @@ from board.planning.cook_times import CookQuestion, CookTime, cook_times, counte
 from board.planning.crew import Flags, crew_on
 from board.planning.demand import Need
 from board.planning.grid import SLOT_MINUTES, Grid, slots_down, slots_up, step_slots
+from board.planning.joining import gatherings
 from board.planning.modes import palette, settings
 from board.planning.parts import Share, shares_of
 from board.planning.problem import Frame, Hopeless, Mode, Part, PitRoom, Problem, Spot
@@ -37,11 +38,14 @@ def build(
     standing: Standing = NOTHING,
 ) -> Problem:
     """The planning problem of a day: parts with their modes and starts, pits, people and room."""
-    shares = [share for need in needs for share in shares_of(need, list(house.pits.values()))]
+    rooms = list(house.pits.values())
+    others = gatherings(house, needs, weights.enough_chance)
+    shares = [share for need in needs for share in shares_of(need, rooms)]
+    asked = [*shares, *(share for other in others for share in shares_of(other.instead, rooms))]
     cuts = list({need.cut.id: need.cut for need in needs}.values())
     offers = {pit.id: palette(pit, cuts) for pit in house.pits.values()}
-    times = _times(house, shares, offers, seed)
-    grid = _grid(house, shares, times, now)
+    times = _times(house, asked, offers, seed)
+    grid = _grid(house, asked, times, now)
     taken = taken_on(grid, house, standing)
     pits = {pit.id: pit_room(house, pit, grid) for pit in house.pits.values()}
     frame = Frame(
@@ -60,7 +64,7 @@ def build(
     )
     parts = [part_of(frame, share, f"{share.number}") for share in shares]
     hopeless = {part.id: _hopeless(frame, part) for part in parts if not any(m.starts for m in part.modes)}
-    return Problem(frame, tuple(parts), hopeless)
+    return Problem(frame, tuple(parts), hopeless, others)
 
 
 def question(cut: Cut, pit: Pit, setpoint_c: float, pieces: int) -> CookQuestion:
@@ -182,8 +186,18 @@ def part_of(frame: Frame, share: Share, name: str) -> Part:
         modes=(),
         quantile=need.chance,
         finish=finish,
+        wait_points=_wait_points(frame, share),
     )
     return replace(part, modes=tuple(_modes(frame, part)))
+
+
+def _wait_points(frame: Frame, share: Share) -> float:
+    """What it costs that some of a share waits for a later occasion than its first, beyond the easy hold."""
+    rest, w = share.need.cut.rest_minutes, frame.weights
+    easy = max(w.easy_hold_minutes, rest[1] - rest[0])
+    waits = ((due, minutes_between(share.first.at, due.at)) for due in share.serves)
+    waited = sum(due.portions * max(0.0, minutes - easy) for due, minutes in waits)
+    return w.hold_portion_minute * _plates(frame, share.need) * waited
 
 
 def _plates(frame: Frame, need: Need) -> float:

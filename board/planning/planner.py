@@ -64,7 +64,7 @@ def plan_day(
     answer = settle(problem, seconds=seconds, seed=seed, progress=progress, stop=stop)
     answer, laid = _staffed(house, day, answer, own)
     asked = Asked(day, weights, seconds, seed, now, standing, promises or {})
-    return _kept(_as_plan(house, asked, occasions, answer, laid, needs=needs), own)
+    return _kept(_as_plan(house, asked, occasions, answer, laid, needs=answer.problem.needs), own)
 
 
 def _staffed(house: House, day: date, answer: Answer, taken: Standing) -> tuple[Answer, Laid]:

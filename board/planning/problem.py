@@ -7,6 +7,7 @@ from board.planning.cook_times import CookQuestion, CookTime
 from board.planning.crew import Crew, Flags
 from board.planning.demand import Need
 from board.planning.grid import SLOT_MINUTES, Grid, slots_up
+from board.planning.joining import Gathering
 from board.planning.parts import Share
 from board.planning.run import Run, Task
 from board.planning.standing import Taken
@@ -182,11 +183,20 @@ class Frame:
 
 @dataclass(frozen=True)
 class Problem:
-    """The parts to place and the frame they are placed in; `hopeless` tells why a part has none."""
+    """The parts to place and the frame they are placed in; `hopeless` tells why a part has none.
+
+    `gatherings` are other ways to cut what is due into parts.
+    """
 
     frame: Frame
     parts: tuple[Part, ...]
     hopeless: dict[str, Hopeless] = field(default_factory=dict)
+    gatherings: tuple[Gathering, ...] = ()
+
+    @property
+    def needs(self) -> tuple[Need, ...]:
+        """The needs its parts are of, each once."""
+        return tuple({id(part.need): part.need for part in self.parts}.values())
 
 
 @dataclass(frozen=True)

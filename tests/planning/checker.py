@@ -13,6 +13,7 @@ from dateutil.rrule import rrulestr
 
 from board.house.model import House, Recurrence, StepRule
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
+from tests.planning.checker_waves import due_faults, last_due, promise_faults
 
 # The planner works in five-minute slots and rounds work up to them.
 SLACK = timedelta(minutes=5)
@@ -35,7 +36,8 @@ def faults(plan: Plan, house: House, now: datetime | None = None) -> list[str]:
         *_people_faults(plan, house),
         *_prep_faults(plan, house),
         *_batch_faults(plan, house),
-        *_promise_faults(plan),
+        *promise_faults(plan, house),
+        *_result_faults(plan),
         *([] if now is None else [f"{s.id} lies in the past" for s in plan.steps if s.at < now]),
     ]
 
@@ -63,7 +65,6 @@ def _pit_faults(house: House, load: PlannedLoad) -> Iterator[str]:
 
 
 def _time_faults(plan: Plan, house: House, load: PlannedLoad) -> Iterator[str]:
-    occasions = {occasion.id: occasion for occasion in plan.occasions}
     shortest = timedelta(minutes=house.cuts[load.cut].rest_minutes[0])
     if not load.load_at < load.pull_at.p10 <= load.pull_at.p50 <= load.pull_at.p90:
         yield f"{load.id}: pulled before it cooked"
@@ -74,14 +75,12 @@ def _time_faults(plan: Plan, house: House, load: PlannedLoad) -> Iterator[str]:
     spare = (load.needed_at - load.ready_at.p50) / MINUTE
     if abs(spare - load.spare_minutes_p50) > 0.2:
         yield f"{load.id}: spare is {spare}, told {load.spare_minutes_p50}"
-    if load.needed_at != min(occasions[s].at for s in load.services):
-        yield f"{load.id}: needed at another time than its services"
+    yield from due_faults(plan, house, load)
 
 
 def _after_the_pit_faults(plan: Plan, house: House, load: PlannedLoad) -> Iterator[str]:
     cut = house.cuts[load.cut]
-    last = max(o.at for o in plan.occasions if o.id in load.services)
-    held = (last - _finishing(house, load) - load.pull_at.p50) / MINUTE - load.rest_minutes
+    held = (last_due(plan, load) - _finishing(house, load) - load.pull_at.p50) / MINUTE - load.rest_minutes
     if not -0.2 <= max(0.0, held) - load.hold_minutes_p50 <= _rounding(house, load) / MINUTE + 0.2:
         yield f"{load.id}: waits {held} min, told {load.hold_minutes_p50}"
     if load.hold_minutes_p50 > cut.hold_longest_minutes:
@@ -154,7 +153,7 @@ def _waiting_faults(plan: Plan, house: House) -> Iterator[str]:
     resting, holding = [], []
     for load in plan.loads:
         rested = load.pull_at.p50 + timedelta(minutes=load.rest_minutes)
-        served = max(o.at for o in plan.occasions if o.id in load.services) - _finishing(house, load)
+        served = last_due(plan, load) - _finishing(house, load)
         resting.append((load.pull_at.p50 + SLACK, rested, load.area_m2))
         holding.append((rested + SLACK, served - SLACK - _rounding(house, load), load.area_m2))
     yield from _overfull(resting, bench, "the bench")
@@ -240,27 +239,11 @@ def _batch_faults(plan: Plan, house: House) -> Iterator[str]:
             yield f"{batch.id}: not made by {batch.make_by}"
 
 
-def _promise_faults(plan: Plan) -> Iterator[str]:
-    for occasion in plan.occasions:
-        for item, promised in occasion.promises.items():
-            lacking = sum(s.portions for s in plan.short if (s.service, s.item) == (occasion.id, item))
-            loads = [ld for ld in plan.loads if ld.item == item and occasion.id in ld.services]
-            others = sum(
-                _promised(plan, item, ld.services) - promised for ld in loads if len(ld.services) > 1
-            )
-            made = sum(load.portions for load in loads) - others
-            if made + lacking < promised:
-                yield f"{occasion.id}: {promised} {item} promised, {made} made, {lacking} told as short"
-            if lacking > promised:
-                yield f"{occasion.id}: {lacking} {item} told as short of {promised}"
+def _result_faults(plan: Plan) -> Iterator[str]:
     if plan.result in {"proved", "good"} and plan.short:
         yield "the result hides a shortage"
     if plan.bound > plan.cost + 1e-6:
         yield "the bound lies above the cost"
-
-
-def _promised(plan: Plan, item: str, services: tuple[str, ...]) -> int:
-    return sum(o.promises.get(item, 0) for o in plan.occasions if o.id in services)
 
 
 def _finish_rules(house: House, load: PlannedLoad) -> tuple[StepRule, ...]:

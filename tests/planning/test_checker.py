@@ -6,7 +6,9 @@ from datetime import timedelta
 import pytest
 
 from board.planning.plan import Plan, PlannedLoad
+from board.planning.planner import plan_day
 from tests.planning.checker import faults
+from tests.planning.conftest import DAY
 
 HOUR = timedelta(hours=1)
 
@@ -110,3 +112,32 @@ def test_a_hidden_shortage_and_a_false_bound_are_found(plain_plan, two_fires):
     """Leaving a load out without saying so, and a bound above the cost, are faults."""
     assert any("promised" in f for f in faults(replace(plain_plan, loads=plain_plan.loads[1:]), two_fires))
     assert any("bound" in f for f in faults(replace(plain_plan, bound=plain_plan.cost + 1), two_fires))
+
+
+@pytest.fixture(scope="module")
+def waves(two_fires):
+    """The house with birds fresh every hour of supper, and its plan."""
+    birds = replace(two_fires.items["bird"], fresh_minutes=60.0)
+    house = replace(two_fires, items={**two_fires.items, "bird": birds})
+    return house, plan_day(house, DAY, seconds=0)
+
+
+def test_a_good_plan_in_waves_is_let_pass(waves):
+    """Nothing is found where each wave has its load, or shares one within its hold."""
+    house, plan = waves
+    assert faults(plan, house) == []
+    assert (
+        len({at for load in plan.loads if load.item == "bird" for at in load.waves or (load.needed_at,)}) == 6
+    )
+
+
+def test_a_wave_without_its_load_is_found(waves):
+    """Birds of a later wave do not serve an earlier one, nor an hour nobody asked for."""
+    house, plan = waves
+    early = next(ld for ld in plan.loads if ld.item == "bird" and "supper" in ld.services)
+    later = replace(early, waves=tuple(at + HOUR for at in early.waves), needed_at=early.needed_at + HOUR)
+    loads = tuple(later if load is early else load for load in plan.loads)
+    assert any("due by" in fault for fault in faults(replace(plan, loads=loads), house))
+    odd = replace(early, waves=(early.needed_at, early.needed_at + HOUR / 2))
+    loads = tuple(odd if load is early else load for load in plan.loads)
+    assert any("another time" in fault for fault in faults(replace(plan, loads=loads), house))

@@ -3,6 +3,7 @@
 from functools import partial
 
 from board.planning.problem import Assignment, Problem, points
+from board.planning.search.gather import gather
 from board.planning.search.insertion import insertion
 from board.planning.search.progress import Answer, Progress, Stop, Watcher, nobody
 from board.planning.search.squeeze import squeeze
@@ -20,7 +21,8 @@ def settle(
 ) -> Answer:
     """Search; and where a part finds no place whole, search again with it cut in two.
 
-    Cost and bound are of the problem as it is cut in the end.
+    Waves and services that one load can feed are gathered where the first plan is cheaper for it. Cost and
+    bound are of the problem as it is cut in the end.
 
     Args:
         seconds: about how long to search after the first plan, counted as work; 0 keeps the first.
@@ -29,7 +31,7 @@ def settle(
         stop: asked now and then; when true the best plan so far is the answer.
         hint: a sound plan of the problem to start from, if it is better than the first one found here.
     """
-    first = _first(problem, hint)
+    problem, first = gather(problem, _first(problem, hint))
     answer = _search(problem, first, seconds=seconds, seed=seed, progress=progress, stop=stop)
     cut, kept = squeeze(answer.problem, answer.solution)
     if cut is answer.problem:

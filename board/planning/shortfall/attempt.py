@@ -73,7 +73,7 @@ def _attempt(asked: Asked, house: House, promises: Promises) -> Tried:
     seconds = min(asked.seconds * _SHARE, _SECONDS_MOST)
     answer = settle(problem, seconds=seconds, seed=asked.seed)
     laid = lay_out(house, answer.problem, answer.solution, asked.day, own)
-    return tried_of(answer.problem, answer.solution, needs, laid)
+    return tried_of(answer.problem, answer.solution, answer.problem.needs, laid)
 
 
 def tried_of(problem: Problem, plan: Assignment, needs: tuple[Need, ...], laid: Laid) -> Tried:

@@ -1,0 +1,54 @@
+"""One load for several waves or services, where a plan with it costs less than one without."""
+
+from dataclasses import replace
+
+from board.planning.build import part_of
+from board.planning.joining import Gathering
+from board.planning.parts import shares_of
+from board.planning.problem import Assignment, Part, Problem, points
+from board.planning.search.insertion import cheapest_fit
+from board.planning.search.tidy import occupied, tidy
+
+# More ways than this are not tried: each is a small plan of its own.
+_TRIED_MOST = 60
+
+
+def gather(problem: Problem, plan: Assignment) -> tuple[Problem, Assignment]:
+    """Gather needs as long as that makes the plan cheaper, the greatest saving first."""
+    cost = points(problem, plan)
+    savings = []
+    for n, gathering in enumerate(problem.gatherings[:_TRIED_MOST]):
+        tried = _with(problem, plan, gathering)
+        if tried is not None and points(*tried) < cost:
+            savings.append((points(*tried), n))
+    for _, n in sorted(savings):
+        tried = _with(problem, plan, problem.gatherings[n])
+        if tried is not None and points(*tried) < points(problem, plan):
+            problem, plan = tried
+    return problem, plan
+
+
+def _with(problem: Problem, plan: Assignment, gathering: Gathering) -> tuple[Problem, Assignment] | None:
+    """The plan with some needs gathered into one; None where they are not apart, or it has no start."""
+    gone = {id(need) for need in gathering.of}
+    if not gone <= {id(need) for need in problem.needs}:
+        return None
+    shares = shares_of(gathering.instead, list(problem.frame.house.pits.values()))
+    new = tuple(part_of(problem.frame, share, f"{share.number}") for share in shares)
+    if not all(any(mode.starts for mode in part.modes) for part in new):
+        return None
+    rest = tuple(part for part in problem.parts if id(part.need) not in gone)
+    left = {part.id: plan.placed[part.id] for part in rest if part.id in plan.placed}
+    hopeless = {key: why for key, why in problem.hopeless.items() if key in {part.id for part in rest}}
+    others = replace(problem, parts=rest, hopeless=hopeless)
+    return _placed(others, tidy(others, Assignment(left, plan.runs)), new)
+
+
+def _placed(others: Problem, plan: Assignment, new: tuple[Part, ...]) -> tuple[Problem, Assignment]:
+    whole = replace(others, parts=(*others.parts, *new))
+    occupancy = occupied(whole, plan)
+    for part in new:
+        fit = cheapest_fit(occupancy, part)
+        if fit is not None:
+            occupancy.place(part, fit)
+    return whole, tidy(whole, occupancy.assignment())
