@@ -1,19 +1,20 @@
 """From a solution on the grid to a plan in moments: loads, steps and batches with ids and people."""
 
-from collections.abc import Container, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 
 from board.batches.merge import BatchDemand
 from board.house.model import House
 from board.house.spans import TimeSpan, minutes_between
-from board.planning.build import finish_minutes
+from board.planning.build import finish_minutes, outset_for
 from board.planning.chain import Link, finish_links, pit_links, prep_links
 from board.planning.grid import Grid
 from board.planning.makings import make_batches, recipe_kg
 from board.planning.names import Names
-from board.planning.plan import PlannedBatch, PlannedLoad, PlannedStep
+from board.planning.plan import Plan, PlannedBatch, PlannedLoad, PlannedStep
 from board.planning.problem import Assignment, Part, Placed, Problem, on_slot
+from board.planning.replan.same_work import same_chains, wanted_again
 from board.planning.roster import Roster
 from board.planning.run import Run
 from board.planning.shelves import Shelf, shelves_of
@@ -30,24 +31,37 @@ class Laid:
     batches: tuple[PlannedBatch, ...]
 
 
-def lay_out(house: House, problem: Problem, plan: Assignment, day: date, standing: Standing) -> Laid:
+def lay_out(
+    house: House,
+    problem: Problem,
+    plan: Assignment,
+    day: date,
+    standing: Standing,
+    *,
+    committed: Plan | None = None,
+) -> Laid:
     """Name the loads, give every step to someone, and make the batches they use.
 
-    People are given away in the order of what can least be moved: fires and meat on the pits first, then
-    finishing, then preparation, then batches.
+    Loads that are where a committed plan has them keep their people. The others' are given away in the
+    order of what can least be moved: fires and meat on the pits first, then finishing, then preparation,
+    then batches.
     """
     ids = _load_ids(problem, plan, day, {load.id for load in standing.loads})
-    roster = Roster(problem.frame.crew)
+    roster = Roster(problem.frame.crew, wanted_again(problem, committed))
     here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
     used = {step.id for step in standing.steps}
+    same = same_chains(problem, plan, committed, roster)
     fires = _fire_steps(problem, plan, day, roster, used)
-    chains: dict[str, list[Link]] = {part.id: [] for part, _ in here}
-    for part, at in sorted(here, key=lambda pair: pair[1].start):
+    chains: dict[str, list[Link]] = {part.id: same.get(part.id, []) for part, _ in here}
+    fresh = [(part, at) for part, at in here if part.id not in same]
+    for part, at in sorted(fresh, key=lambda pair: pair[1].start):
         chains[part.id] += pit_links(part, at, roster)
-    for part, at in here:
+    for part, at in fresh:
         chains[part.id] += finish_links(part, at, roster, problem.frame.grid)
-    for part, at in sorted(here, key=lambda pair: pair[1].start):
-        chains[part.id] = prep_links(part, at, roster, problem.frame.outset) + chains[part.id]
+    for part, at in sorted(fresh, key=lambda pair: pair[1].start):
+        chains[part.id] = (
+            prep_links(part, at, roster, outset_for(problem.frame, part.share)) + chains[part.id]
+        )
     steps = [
         *fires,
         *(s for part, _ in here for s in _steps(problem.frame.grid, ids[part.id], chains[part.id])),
@@ -67,11 +81,14 @@ def lay_out(house: House, problem: Problem, plan: Assignment, day: date, standin
     )
 
 
-def _load_ids(problem: Problem, plan: Assignment, day: date, used: Container[str]) -> dict[str, str]:
-    """An id for each placed part: its day, its cut and a number that no standing load has."""
-    names = Names(used)
+def _load_ids(problem: Problem, plan: Assignment, day: date, used: Iterable[str]) -> dict[str, str]:
+    """An id for each placed part: its committed load's, or its day, its cut and a number no load has."""
+    kept = {part.id: part.kept.load for part in problem.parts if part.kept and part.kept.load}
+    names = Names({*used, *kept.values()})
     placed = [(plan.placed[p.id].start, p.id, p.need.cut.id) for p in problem.parts if p.id in plan.placed]
-    return {part_id: names.new(f"{day:%m%d}-{cut}") for _, part_id, cut in sorted(placed)}
+    return {
+        part_id: kept.get(part_id) or names.new(f"{day:%m%d}-{cut}") for _, part_id, cut in sorted(placed)
+    }
 
 
 def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> PlannedLoad:
@@ -157,5 +174,10 @@ def _demands(
         BatchDemand(link.recipe, ids[part.id], recipe_kg(house, link.recipe, part), grid.moment(link.begin))
         for part, _ in here
         for link in chains[part.id]
-        if link.recipe is not None
+        if link.recipe is not None and not _made(part, link.recipe, grid.moment(link.begin))
     ]
+
+
+def _made(part: Part, recipe: str, at: datetime) -> bool:
+    """Whether a batch that stands was meant for this part, and is still good by then."""
+    return any(batch.recipe == recipe and at <= batch.use_by for batch in part.share.made)

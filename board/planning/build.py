@@ -1,6 +1,6 @@
 """Put a day's needs, the pits and the crew onto one grid: the problem the solvers share."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
@@ -36,14 +36,25 @@ def build(
     seed: int,
     now: datetime | None,
     standing: Standing = NOTHING,
+    shares: Sequence[Share] = (),
+    also: Mapping[str, tuple[float, ...]] | None = None,
 ) -> Problem:
-    """The planning problem of a day: parts with their modes and starts, pits, people and room."""
+    """The planning problem of a day: parts with their modes and starts, pits, people and room.
+
+    Args:
+        shares: the needs as they are cut already; without any they are cut here.
+        also: more setpoints in °C to offer, by pit.
+    """
     rooms = list(house.pits.values())
-    others = gatherings(house, needs, weights.enough_chance)
-    shares = [share for need in needs for share in shares_of(need, rooms)]
+    others = () if shares else gatherings(house, needs, weights.enough_chance)
+    shares = shares or [share for need in needs for share in shares_of(need, rooms)]
     asked = [*shares, *(share for other in others for share in shares_of(other.instead, rooms))]
     cuts = list({need.cut.id: need.cut for need in needs}.values())
-    offers = {pit.id: palette(pit, cuts) for pit in house.pits.values()}
+    wanted = also or {}
+    offers = {
+        pit.id: tuple(dict.fromkeys((*palette(pit, cuts), *wanted.get(pit.id, ()))))
+        for pit in house.pits.values()
+    }
     times = _times(house, asked, offers, seed)
     grid = _grid(house, asked, times, now)
     taken = taken_on(grid, house, standing)
@@ -211,12 +222,17 @@ def _plates(frame: Frame, need: Need) -> float:
 def _modes(frame: Frame, part: Part) -> list[Mode]:
     cut = part.need.cut
     found = []
-    ready = prepared(cut.prep, part.pieces, frame.crew, frame.outset)
+    ready = prepared(cut.prep, part.pieces, frame.crew, outset_for(frame, part.share))
     for room in frame.pits.values():
         for setpoint in settings(cut, room.pit, frame.offers[room.pit.id]):
             time = frame.times[question(cut, room.pit, setpoint, part.share.timed_as)]
             found.append(_mode(frame, part, room, setpoint_c=setpoint, time=time, ready=ready))
     return found
+
+
+def outset_for(frame: Frame, share: Share) -> Outset:
+    """Where time begins for a share: batches made for it already need no making."""
+    return frame.outset.having({batch.recipe: frame.grid.ceil(batch.ready_from) for batch in share.made})
 
 
 def _outset(house: House, grid: Grid, now: datetime | None) -> Outset:
@@ -293,4 +309,5 @@ def _hopeless(frame: Frame, part: Part) -> Hopeless:
     room = frame.pits[quickest.pit]
     lengths = lengths_of(part, room, quickest.cook)
     window = timely_starts(frame, part, lengths)
-    return no_start(Stuck(frame.house, frame.grid, frame.crew, part, lengths, room, window, frame.outset))
+    outset = outset_for(frame, part.share)
+    return no_start(Stuck(frame.house, frame.grid, frame.crew, part, lengths, room, window, outset))

@@ -10,6 +10,7 @@ from board.house.model import Pit
 from board.planning.demand import Need
 from board.planning.dues import Due
 from board.planning.modes import takes
+from board.planning.plan import PlannedBatch
 
 # A need no pit of the house could ever meet is not cut finer than this: what is over is told as short.
 _SHARES_MOST = 24
@@ -20,7 +21,8 @@ class Share:
     """Some pieces of a need, the portions they usually give and the promised ones they must cover.
 
     `serves` is what they are due for, with their own portions of it, the first one setting the time.
-    `timed_as` is the number of pieces its cook is timed for: its own, or more.
+    `timed_as` is the number of pieces its cook is timed for: its own, or more. `made` are batches
+    that stand and were meant for it too.
     """
 
     need: Need
@@ -30,6 +32,7 @@ class Share:
     due: int
     serves: tuple[Due, ...]
     timed_as: int
+    made: tuple[PlannedBatch, ...] = ()
 
     @property
     def first(self) -> Due:

@@ -1,7 +1,9 @@
 """Plan a day: from promises to loads on pits, steps for people, batches, and what will be short."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date, datetime
+from functools import partial
 
 from board.house.model import House
 from board.planning.account import account
@@ -11,6 +13,9 @@ from board.planning.demand import Need, needs_of
 from board.planning.dues import Promises, occasions_on
 from board.planning.plan import Occasion, Plan
 from board.planning.problem import points
+from board.planning.replan.again import settle_again
+from board.planning.replan.carry import Again, again, needs_in
+from board.planning.replan.pin import Pin, check_known
 from board.planning.search.progress import Answer, Stop, Watcher
 from board.planning.search.reseat import bare_parts, reseat
 from board.planning.search.settle import settle
@@ -34,6 +39,8 @@ def plan_day(
     seed: int = 0,
     now: datetime | None = None,
     standing: Standing = NOTHING,
+    committed: Plan | None = None,
+    pins: Sequence[Pin] = (),
     progress: Watcher | None = None,
     stop: Stop | None = None,
 ) -> Plan:
@@ -47,28 +54,42 @@ def plan_day(
         now: nothing is planned before this moment (aware UTC); None plans freely.
         standing: loads of other days' plans, and those of this day that have begun, with their steps and
             batches; they keep their room and people, and what they serve of this day stays in its plan.
+        committed: the plan in force, changed as little as helps; its loads keep their ids.
+        pins: loads of the committed plan that a person puts somewhere; all else is planned around them.
         progress: told of each better plan; may be called from another thread.
         stop: asked now and then; when true the best plan so far is taken.
 
     Raises:
-        PlanError: for a promise of something the house does not make.
+        PlanError: for a promise of something the house does not make, or a pin that breaks a rule.
     """
     house = _with_chance(house, chance)
     weights = usual_weights()
     occasions = occasions_on(house, day, promises)
-    own = standing.serving(occasions)
+    own = standing.serving(occasions, [load.id for load in committed.loads] if committed else ())
     needs = needs_of(house, occasions, weights.enough_chance, own.loads)
+    check_known(house, committed, [load.id for load in own.loads], pins)
     if not needs:
         return _kept(Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions), own)
-    problem = build(house, needs, weights, seed=seed, now=now, standing=standing)
-    answer = settle(problem, seconds=seconds, seed=seed, progress=progress, stop=stop)
-    answer, laid = _staffed(house, day, answer, own)
+    built = partial(build, house, weights=weights, seed=seed, now=now, standing=standing)
+    if committed is None:
+        answer = settle(built(needs), seconds=seconds, seed=seed, progress=progress, stop=stop)
+    else:
+        whole = needs_of(house, occasions, weights.enough_chance)
+        problem = again(built, Again(house, needs, whole, committed, own, tuple(pins)), weights)
+        needs = needs_in(problem)
+        answer = settle_again(problem, seconds=seconds, seed=seed, progress=progress, stop=stop)
+    answer, laid = _staffed(house, day, answer, own, committed)
     asked = Asked(day, weights, seconds, seed, now, standing, promises or {})
     return _kept(_as_plan(house, asked, occasions, answer, laid, needs=answer.problem.needs), own)
 
 
-def _staffed(house: House, day: date, answer: Answer, taken: Standing) -> tuple[Answer, Laid]:
+def _staffed(
+    house: House, day: date, answer: Answer, taken: Standing, committed: Plan | None
+) -> tuple[Answer, Laid]:
     """Lay the plan out, moving loads until everyone needed is found or no move helps."""
+    same = answer, lay_out(house, answer.problem, answer.solution, day, taken, committed=committed)
+    if committed is not None and not bare_parts(same[1]):
+        return same
     best = answer, lay_out(house, answer.problem, answer.solution, day, taken)
     tried = best
     for _ in range(_RESEATS_MOST):

@@ -1,5 +1,6 @@
 """Who does what: each step is given to one person, and nobody is asked to be in two places."""
 
+from collections.abc import Container
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -12,9 +13,13 @@ _WITHIN = 12
 
 @dataclass
 class Roster:
-    """The crew's time as it is given away, person by person."""
+    """The crew's time as it is given away, person by person.
+
+    `wanted` are the kind of work, slot and row of people who should do it again if they can.
+    """
 
     crew: Crew
+    wanted: Container[tuple[str, int, int]] = frozenset()
     busy: Flags = field(init=False)
 
     def __post_init__(self) -> None:
@@ -28,12 +33,12 @@ class Roster:
         return found
 
     def give(self, what: str, begin: int, slots: int) -> str | None:
-        """Give a step at a fixed time to someone, the least widely able first; None if nobody can."""
+        """Give a step at a fixed time to whoever is wanted, else the least widely able; None if nobody."""
         end = begin + max(1, slots)
-        rows = [row for row in self.crew.able(what) if self._open(row, begin, end)]
+        rows = [row for row in self.crew.able(what) if self.open(row, begin, end)]
         if not rows:
             return None
-        row = min(rows, key=lambda r: (self._width(r), int(self.busy[r].sum()), r))
+        row = min(rows, key=lambda r: ((what, begin, r) not in self.wanted, *self._worth(r)))
         self.busy[row, begin:end] = True
         return self.crew.people[row].id
 
@@ -48,10 +53,14 @@ class Roster:
         found = np.flatnonzero(self.free(what, max(1, slots))[first : first + _WITHIN])
         return first + int(found[0]) if len(found) else None
 
-    def _open(self, row: int, begin: int, end: int) -> bool:
+    def open(self, row: int, begin: int, end: int) -> bool:
+        """Whether one person, by row, is there and free in all of these slots."""
         if begin < 0 or end > self.busy.shape[1]:
             return False
         return bool(self.crew.present[row, begin:end].all() and not self.busy[row, begin:end].any())
+
+    def _worth(self, row: int) -> tuple[int, int, int]:
+        return self._width(row), int(self.busy[row].sum()), row
 
     def _width(self, row: int) -> int:
         can = self.crew.people[row].can

@@ -1,6 +1,6 @@
 """What is already decided when a day is planned: other days' loads, and those of this one that have begun."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -29,12 +29,17 @@ class Standing:
     steps: tuple[PlannedStep, ...] = ()
     batches: tuple[PlannedBatch, ...] = ()
 
-    def serving(self, occasions: Sequence[Occasion]) -> "Standing":
-        """The part of it that serves these occasions, its steps and batches with it."""
+    def serving(self, occasions: Sequence[Occasion], planned: Iterable[str] = ()) -> "Standing":
+        """The part of it that serves these occasions, its steps and batches with it.
+
+        Args:
+            planned: ids of the day's loads that have not begun; batches made for them stay too.
+        """
         loads = tuple(ld for ld in self.loads if any(_serves(ld, occasion) for occasion in occasions))
         ids = {load.id for load in loads}
         fires = {(load.pit, load.light_at) for load in loads}
-        batches = tuple(batch for batch in self.batches if ids & set(batch.loads))
+        wanted = ids | set(planned)
+        batches = tuple(batch for batch in self.batches if wanted & set(batch.loads))
         made = {batch.id for batch in batches}
         steps = tuple(
             step

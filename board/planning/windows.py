@@ -1,7 +1,7 @@
 """When a load may start: counted back from its need, forward from now, and by who is there."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -63,6 +63,11 @@ class Outset:
         if self.earliest <= 0:
             return 0
         return self.earliest + (self.batch_slots[recipe] if recipe else 0)
+
+    def having(self, ready: Mapping[str, int]) -> "Outset":
+        """With batches of these recipes made already, ready from a slot each."""
+        waits = {recipe: max(0, slot - self.earliest) for recipe, slot in ready.items()}
+        return replace(self, batch_slots={**self.batch_slots, **waits}) if waits else self
 
 
 def prepared(prep: tuple[StepRule, ...], pieces: int, crew: Crew, outset: Outset) -> Flags:

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from board.house.model import House
 from board.planning.plan import Plan, PlannedBatch, PlannedLoad, PlannedStep, Short
-from board.planning.replan.worded import Worded
+from board.planning.replan.worded import SAME_DEGREES_K, Worded
 
 # A chance or a likely time that moves less than this is the same for the crew.
 _SAME_CHANCE = 0.05
@@ -42,12 +42,13 @@ def differences(before: Plan, after: Plan, house: House) -> tuple[Difference, ..
 def moved(before: Plan, after: Plan) -> tuple[str, ...]:
     """The ids of loads of both plans that change their pit, zone, setpoint or loading time."""
     old = {load.id: load for load in before.loads}
-    return tuple(load.id for load in after.loads if load.id in old and _place(load) != _place(old[load.id]))
+    return tuple(load.id for load in after.loads if load.id in old and not stays(old[load.id], load))
 
 
-def _place(load: PlannedLoad) -> tuple[str, str | None, float, datetime]:
-    # plans read back from paper carry setpoints rounded to a tenth
-    return load.pit, load.zone, round(load.setpoint_c, 1), load.load_at
+def stays(was: PlannedLoad, load: PlannedLoad) -> bool:
+    """Whether a load keeps its pit, zone, setpoint and loading time."""
+    same = (load.pit, load.zone, load.load_at) == (was.pit, was.zone, was.load_at)
+    return same and abs(load.setpoint_c - was.setpoint_c) < SAME_DEGREES_K
 
 
 def _loads(words: Worded, before: Plan, after: Plan) -> Iterator[Difference]:
@@ -61,13 +62,13 @@ def _loads(words: Worded, before: Plan, after: Plan) -> Iterator[Difference]:
         if was is None:
             yield Difference(load.load_at, words.added(load), load.id)
         elif says := _changed(words, was, load):
-            at = min(was.load_at, load.load_at) if _place(was) != _place(load) else load.load_at
+            at = min(was.load_at, load.load_at) if not stays(was, load) else load.load_at
             yield Difference(at, says, load.id)
 
 
 def _changed(words: Worded, was: PlannedLoad, load: PlannedLoad) -> str:
     """What changes about one load, in one sentence; empty where nothing does."""
-    moves, grows = _place(load) != _place(was), load.pieces != was.pieces
+    moves, grows = not stays(was, load), load.pieces != was.pieces
     clauses = [words.goes_on(was, load)] if moves else []
     if late := _lateness(words, was, load):
         clauses.append(late)
@@ -78,7 +79,7 @@ def _changed(words: Worded, was: PlannedLoad, load: PlannedLoad) -> str:
     if grows and not moves:
         return ", ".join([words.more(was, load), *clauses])
     name = words.grown(was, load) if grows else words.called(load)
-    return f"{name} {' and '.join(clauses)}" if clauses else ""
+    return f"{name} {', and '.join(clauses)}" if clauses else ""
 
 
 def _apart(one: datetime, other: datetime) -> bool:
@@ -90,7 +91,7 @@ def _lateness(words: Worded, was: PlannedLoad, load: PlannedLoad) -> str:
         return words.late(load)
     if was.spare_minutes_p50 < 0 <= load.spare_minutes_p50:
         return words.in_time_again(load)
-    if abs(load.chance - was.chance) >= _SAME_CHANCE:
+    if was.chance - load.chance >= _SAME_CHANCE:
         return words.chance(was, load)
     return ""
 

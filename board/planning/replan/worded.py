@@ -9,6 +9,9 @@ from board.house.units import format_mass, format_temperature
 from board.house.wording import clock_time, count, duration, in_list, plural, short_day
 from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 
+# Setpoints closer than a degree of Fahrenheit are one on a pit's dial, and one in words.
+SAME_DEGREES_K = 0.6
+
 
 class Worded:
     """Says what changes, in the names and on the clock of the house."""
@@ -17,6 +20,7 @@ class Worded:
         self._house = house
         self._day = after.day
         self._loads = {load.id: load for load in (*before.loads, *after.loads)}
+        self._batches = {batch.id: batch.recipe for batch in (*before.batches, *after.batches)}
         self._occasions: dict[str, Occasion] = {o.id: o for o in (*before.occasions, *after.occasions)}
         self._end = max((o.until for o in self._occasions.values()), default=None)
 
@@ -46,7 +50,7 @@ class Worded:
     def goes_on(self, was: PlannedLoad, load: PlannedLoad) -> str:
         """Another pit, time or setpoint, with the old one after `not`; what stays is said once."""
         pit = (load.pit, load.zone) != (was.pit, was.zone)
-        time, heat = load.load_at != was.load_at, abs(load.setpoint_c - was.setpoint_c) >= 0.05
+        time, heat = load.load_at != was.load_at, abs(load.setpoint_c - was.setpoint_c) >= SAME_DEGREES_K
         old = [f"{self.spot(was)}"] if pit else []
         old += [f"at {self.when(was.load_at)}"] if time and pit else [self.when(was.load_at)] if time else []
         old += [f"at {self.degrees(was)}"] if heat else []
@@ -176,7 +180,8 @@ class Worded:
 
     def _work(self, step: PlannedStep) -> str:
         load = self._loads.get(step.load or "")
-        return f"{step.what} {self.called(load)}" if load else step.what
+        recipe = self._house.recipes.get(self._batches.get(step.batch or "", ""))
+        return f"{step.what} {self.called(load) if load else recipe.name if recipe else ''}".rstrip()
 
     def _amount(self, batch: PlannedBatch) -> str:
         recipe = self._house.recipes.get(batch.recipe)

@@ -1,0 +1,73 @@
+"""The problem of a day that has a committed plan: cut as it is cut, each part told its place there."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from board.house.model import House
+from board.planning.demand import Need
+from board.planning.plan import Plan
+from board.planning.problem import Problem
+from board.planning.replan.keeping import seated, with_kept
+from board.planning.replan.outline import Outline, Wishes, outline
+from board.planning.replan.pin import Pin
+from board.planning.standing import Standing
+from board.planning.weights import Weights
+
+
+@dataclass(frozen=True)
+class Again:
+    """What is planned again: what is still needed and in all, the committed plan, what stands of it, pins."""
+
+    house: House
+    needs: Sequence[Need]
+    whole: Sequence[Need]
+    committed: Plan
+    own: Standing
+    pins: tuple[Pin, ...]
+
+
+def again(built: Callable[..., Problem], asked: Again, weights: Weights) -> Problem:
+    """The problem from the committed plan's places.
+
+    More pieces join a committed load where they fit beside it; else they are a load of their own.
+
+    Args:
+        built: makes the problem of some needs, cut into shares, with more setpoints offered.
+
+    Raises:
+        PlanError: for a pin that breaks a rule.
+    """
+    fixed = frozenset(pin.load for pin in asked.pins)
+    own = asked.own
+    wishes = Wishes(asked.house, weights.enough_chance, own.loads, own.batches, fixed)
+    joined = outline(asked.needs, asked.whole, asked.committed, wishes)
+    problem = _problem(built, asked, joined)
+    if _grown(joined) & set(seated(problem).displaced_loads(problem)):
+        apart = replace(wishes, grow=False)
+        problem = _problem(built, asked, outline(asked.needs, asked.whole, asked.committed, apart))
+    return problem
+
+
+def _problem(built: Callable[..., Problem], asked: Again, cut: Outline) -> Problem:
+    also = dict(cut.setpoints)
+    for pin in asked.pins:
+        if pin.setpoint_c is not None:
+            also[pin.pit] = (*also.get(pin.pit, ()), pin.setpoint_c)
+    return with_kept(built(asked.needs, shares=cut.shares, also=also), cut, asked.pins)
+
+
+def _grown(cut: Outline) -> set[str]:
+    return {
+        load.id
+        for share, load in zip(cut.shares, cut.loads, strict=True)
+        if load is not None and share.pieces > load.pieces
+    }
+
+
+def needs_in(problem: Problem) -> tuple[Need, ...]:
+    """The needs that a problem's parts are of, each once."""
+    found: list[Need] = []
+    for part in problem.parts:
+        if not any(part.need is need for need in found):
+            found.append(part.need)
+    return tuple(found)

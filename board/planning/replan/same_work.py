@@ -1,0 +1,108 @@
+"""Loads that stay where they were keep their people and their hours too."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from board.planning.chain import Link
+from board.planning.grid import step_slots
+from board.planning.plan import Plan, PlannedStep
+from board.planning.problem import Assignment, Part, Placed, Problem, tasks
+from board.planning.roster import Roster
+
+
+@dataclass(frozen=True)
+class Work:
+    """One step a load asks for, with the slot it must begin in where the plan fixes it."""
+
+    what: str
+    minutes: float
+    slots: int
+    recipe: str | None = None
+    begin: int | None = None
+
+
+def wanted_again(problem: Problem, committed: Plan | None) -> frozenset[tuple[str, int, int]]:
+    """Who does what in which slot of a committed plan, as kinds of work, slots and rows of the crew."""
+    rows = {person.id: row for row, person in enumerate(problem.frame.crew.people)}
+    steps = committed.steps if committed else ()
+    floor = problem.frame.grid.floor
+    return frozenset((step.what, floor(step.at), rows[step.who]) for step in steps if step.who in rows)
+
+
+def same_chains(
+    problem: Problem, plan: Assignment, committed: Plan | None, roster: Roster
+) -> dict[str, list[Link]]:
+    """The chains of loads that stay as they were, by part, their people busy from here on."""
+    if committed is None:
+        return {}
+    pieces = {load.id: load.pieces for load in committed.loads}
+    steps = {step.id: step for step in committed.steps}
+    found = {}
+    for part in problem.parts:
+        at = plan.placed.get(part.id)
+        if at is None or part.kept is None or pieces.get(part.kept.load) != part.pieces:
+            continue
+        chain = _as_it_was(problem, part, at, steps)
+        if chain and _take(roster, chain):
+            found[part.id] = [link for _, link in chain]
+    return found
+
+
+def _as_it_was(
+    problem: Problem, part: Part, at: Placed, steps: dict[str, PlannedStep]
+) -> list[tuple[int, Link]]:
+    """The chain from the committed steps with the row of each person; nothing where it does not hold."""
+    grid, earliest = problem.frame.grid, problem.frame.outset.earliest
+    rows = {person.id: row for row, person in enumerate(problem.frame.crew.people)}
+    chain: list[tuple[int, Link]] = []
+    works = _works(part, at)
+    for step, work in zip(_steps_of(part, works, steps), works, strict=True):
+        if step is None or step.who not in rows:
+            return []
+        begin = grid.floor(step.at)
+        if begin < max(0, earliest) or work.begin not in (None, begin):
+            return []
+        link = Link(work.what, begin, work.slots, work.minutes, step.who, work.recipe)
+        chain.append((rows[step.who], link))
+    return chain
+
+
+def _steps_of(
+    part: Part, works: Sequence[Work], steps: dict[str, PlannedStep]
+) -> Iterator[PlannedStep | None]:
+    """The committed step behind each piece of work; the second of a kind is told apart as in the plan."""
+    seen: dict[str, int] = {}
+    load = part.kept.load if part.kept else ""
+    for what in (work.what for work in works):
+        seen[what] = seen.get(what, 0) + 1
+        suffix = "" if seen[what] == 1 else f"-{seen[what]}"
+        yield steps.get(f"{load}.{what}{suffix}")
+
+
+def _works(part: Part, at: Placed) -> list[Work]:
+    cut, pieces = part.need.cut, part.pieces
+    minutes = {"load": cut.load_work.minutes(pieces), "pull": cut.pull_work.minutes(pieces)}
+    if cut.wrap is not None:
+        minutes["wrap"] = cut.wrap.work.minutes(pieces)
+    prep = [_rule(rule.what, rule.work.minutes(pieces), rule.recipe) for rule in cut.prep]
+    finish = [_rule(rule.what, rule.work.minutes(pieces), rule.recipe) for rule in part.finish]
+    on_pit = [
+        Work(task.what, minutes[task.what], task.end - task.begin, None, task.begin)
+        for task in tasks(part, at)
+        if task.what in minutes
+    ]
+    return [*prep, *on_pit, *finish]
+
+
+def _rule(what: str, minutes: float, recipe: str | None) -> Work:
+    return Work(what, minutes, step_slots(minutes), recipe)
+
+
+def _take(roster: Roster, chain: Sequence[tuple[int, Link]]) -> bool:
+    """Give the whole chain to its people, or none of it."""
+    spans = [(row, link.begin, link.begin + max(1, link.slots)) for row, link in chain]
+    if not all(roster.open(row, begin, end) for row, begin, end in spans):
+        return False
+    for row, begin, end in spans:
+        roster.busy[row, begin:end] = True
+    return True
