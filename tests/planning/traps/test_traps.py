@@ -85,8 +85,8 @@ def test_five_minutes_less_and_the_second_lot_is_five_minutes_late(tmp_path, mon
 def test_two_setpoints_on_the_only_pit_leave_the_smaller_promise_out(tmp_path, monkeypatch):
     """Loin at 110 and birds at 150, both due 11:00, neither held: only one can be on until then.
 
-    Whichever waits goes on at 11:05 and the change-over of an hour at the soonest, so it is over an hour and a
-    half late, which is not planned. Ten portions against six: the six are left out.
+    Whichever waits goes on at 11:05 and the change-over of an hour at the soonest, so it is over an hour
+    and a half late, which is not planned. Ten portions against six: the six are left out.
     """
     exact.exactly(monkeypatch, chicken_half=60, pork_loin=120)
     house = exact.house(
