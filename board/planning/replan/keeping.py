@@ -11,6 +11,7 @@ from board.planning.replan.outline import Outline
 from board.planning.replan.pin import Pin, modes_at, pinned
 from board.planning.search.insertion import cheapest_fit, rests
 from board.planning.search.occupancy import Fit, Occupancy
+from board.planning.standing import spot_id
 
 
 @dataclass(frozen=True)
@@ -48,8 +49,10 @@ def with_kept(problem: Problem, outline: Outline, pins: Sequence[Pin]) -> Proble
 
 
 def _held(problem: Problem, part: Part, load: PlannedLoad, pin: Pin) -> Part:
-    setpoint = load.setpoint_c if pin.pit == load.pit else None
-    modes = modes_at(part, pin, setpoint)
+    modes = modes_at(part, pin, load.setpoint_c)
+    if pin.zone is None and pin.pit == load.pit:
+        spot = spot_id(load.pit, load.zone)
+        modes = sorted(modes, key=lambda mode: mode.spot != spot)
     start = slot_of(problem, pin)
     for mode in modes:
         if start in mode.starts:

@@ -93,7 +93,7 @@ def _where(occupancy: Occupancy, part: Part, at: Placed, limit: str) -> tuple[in
     best: tuple[int, tuple[Part, ...]] = (spans[0][0], ())
     for begin, end in spans:
         for slot in sorted({begin, *(b for _, (b, _) in others if begin < b < end)}):
-            here = tuple(dict.fromkeys(other for other, (b, e) in others if b <= slot < e))
+            here = tuple({other.id: other for other, (b, e) in others if b <= slot < e}.values())
             if sum(o.area_cm2 for o in here) > sum(o.area_cm2 for o in best[1]):
                 best = slot, here
     return best

@@ -16,7 +16,8 @@ from board.planning.standing import spot_id
 class Pin:
     """A load by its id, and where it is to cook: pit, zone where the pit has them, setpoint, loading time.
 
-    Without a setpoint it keeps its own, or takes the one nearest its cut's usual that the pit is offered.
+    Without a setpoint it keeps its own where the pit is offered it, else takes the one nearest its cut's
+    usual that can start then.
     """
 
     load: str
