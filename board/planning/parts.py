@@ -46,10 +46,9 @@ class Share:
 
     @property
     def waves(self) -> tuple[datetime, ...]:
-        """The moments it is due at; none where that is as its one service opens."""
-        if len(self.serves) == 1 and self.first.at == self.first.occasion.at:
-            return ()
-        return tuple(dict.fromkeys(due.at for due in self.serves))
+        """The moments it is due at; none where that is one, at which its services open."""
+        moments = tuple(dict.fromkeys(due.at for due in self.serves))
+        return () if moments == (self.first.occasion.at,) else moments
 
 
 def shares_of(need: Need, pits: list[Pit]) -> tuple[Share, ...]:

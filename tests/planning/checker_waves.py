@@ -56,7 +56,7 @@ def wanted(house: House, occasion: Occasion, item: str) -> list[tuple[datetime, 
 
 
 def _moments(house: House, occasion: Occasion, item: str) -> list[datetime]:
-    service = house.services.get(occasion.id)
+    service = house.services.get(occasion.id.rpartition(" ")[2])  # several days' plans put the day before it
     if occasion.is_order or service is None:
         return [occasion.at]
     if service.fresh.get(item):
