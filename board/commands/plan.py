@@ -11,6 +11,14 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from board import __version__
+from board.commands.plan_again import (
+    differences_json,
+    differences_lines,
+    pin_from,
+    plan_from,
+    what_if_json,
+    what_if_lines,
+)
 from board.errors import PlanError
 from board.house.model import House
 
@@ -56,6 +64,23 @@ class Number(click.FloatRange):
     metavar="PLAN.json",
     help="A plan that stands, of another day: leave its loads and people alone. May be repeated.",
 )
+@click.option(
+    "--keep",
+    type=click.Path(path_type=Path),
+    metavar="PLAN.json",
+    help="The plan in force: change it as little as helps, and tell what changes.",
+)
+@click.option(
+    "--pin",
+    "pin_texts",
+    multiple=True,
+    metavar="LOAD=PIT@TIME",
+    help="Hold a load of the kept plan there, and plan around it. May be repeated.",
+)
+@click.option(
+    "--move", "move_text", metavar="LOAD=PIT@TIME", help="Only tell what moving a load of the kept plan does."
+)
+@click.option("--pieces", type=click.IntRange(1), help="With --move: so many pieces.")
 @click.option("--why", is_flag=True, help="Give the account of every load.")
 @click.option("--json", "as_json", is_flag=True, help="Print the plan as one JSON document.")
 def command(
@@ -67,6 +92,10 @@ def command(
     seed: int,
     now_text: str | None,
     around: tuple[Path, ...],
+    keep: Path | None,
+    pin_texts: tuple[str, ...],
+    move_text: str | None,
+    pieces: int | None,
     why: bool,
     as_json: bool,
 ) -> int:
@@ -77,12 +106,18 @@ def command(
     """
     from board.house.files import read_house  # noqa: PLC0415 - help needs no house
     from board.house.wording import day_name  # noqa: PLC0415
-    from board.planning.plan_json import to_json  # noqa: PLC0415
     from board.planning.planner import plan_day  # noqa: PLC0415
-    from board.sheets.plan_sheet import plan_sheet  # noqa: PLC0415
 
     house = read_house(_house_folder(folder))
-    when = _day(day, house)
+    kept = plan_from(keep, "--keep") if keep else None
+    when = kept.day if kept and day is None else _day(day, house)
+    if kept and kept.day != when:
+        raise PlanError(f"--keep: {keep} is a plan of {kept.day}; allowed is one of {when}")
+    now = _now(now_text, when, house)
+    standing = _standing(around, when, kept, now)
+    if move_text or pieces:
+        return _move(house, kept, move_text or "", pieces=pieces, now=now, standing=standing, as_json=as_json)
+    pins = [pin_from(text, kept, house, "--pin") for text in pin_texts]
     if sys.stderr.isatty():
         click.echo(f"planning {day_name(when)}, a few seconds…", err=True)
     began = time.perf_counter()
@@ -92,15 +127,55 @@ def command(
         chance=chance,
         seconds=seconds,
         seed=seed,
-        now=_now(now_text, when, house),
-        standing=_standing(around, when),
+        now=now,
+        standing=standing,
+        committed=kept,
+        pins=pins,
     )
     run = {"seconds": round(time.perf_counter() - began, 3), "version": __version__, "seed": seed}
-    if as_json:
-        click.echo(json.dumps({**to_json(plan), "run": run}, ensure_ascii=False, indent=1))
-    else:
-        click.echo(plan_sheet(plan, house, why=why), nl=False)
+    _print(plan, kept, house, run=run if as_json else None, why=why)
     return 1 if plan.short else 0
+
+
+def _print(plan: "Plan", kept: "Plan | None", house: House, *, run: dict[str, Any] | None, why: bool) -> None:
+    """The page, or the document where there is a run to tell of."""
+    from board.planning.plan_json import to_json  # noqa: PLC0415
+    from board.planning.replan.differences import differences  # noqa: PLC0415
+    from board.sheets.plan_sheet import plan_sheet  # noqa: PLC0415
+
+    found = differences(kept, plan, house) if kept else None
+    if run is not None:
+        more = {} if found is None else {"differences": differences_json(found, plan.zone)}
+        click.echo(json.dumps({**to_json(plan), **more, "run": run}, ensure_ascii=False, indent=1))
+        return
+    changed = "" if found is None else differences_lines(found)
+    click.echo(plan_sheet(plan, house, why=why) + changed, nl=False)
+
+
+def _move(
+    house: House,
+    kept: "Plan | None",
+    text: str,
+    *,
+    pieces: int | None,
+    now: datetime | None,
+    standing: "Standing",
+    as_json: bool,
+) -> int:
+    """Tell what a move would do; 1 where it breaks a rule."""
+    from board.planning.replan.desk import desk_of  # noqa: PLC0415
+    from board.planning.replan.what_if import what_if  # noqa: PLC0415
+
+    if not text:
+        raise PlanError("--pieces: needs --move LOAD=PIT@TIME")
+    pin = pin_from(text, kept, house, "--move")
+    assert kept is not None
+    tried = what_if(desk_of(house, kept, now=now, standing=standing), pin, pieces=pieces)
+    if as_json:
+        click.echo(json.dumps(what_if_json(tried, kept.zone), ensure_ascii=False, indent=1))
+    else:
+        click.echo(what_if_lines(tried, house), nl=False)
+    return 1 if tried.broken else 0
 
 
 def _house_folder(folder: Path | None) -> Path:
@@ -112,24 +187,18 @@ def _house_folder(folder: Path | None) -> Path:
     return here if (here / "house.toml").is_file() else seed_house("tallow_row")
 
 
-def _standing(around: tuple[Path, ...], day: date) -> "Standing":
-    """The loads, steps and batches of plans that stand, read from their documents."""
-    from board.planning.standing import standing_of  # noqa: PLC0415
+def _standing(around: tuple[Path, ...], day: date, kept: "Plan | None", now: datetime | None) -> "Standing":
+    """The loads, steps and batches of plans that stand, and of the kept one what began before now."""
+    from board.planning.replan.begun import begun_as_planned  # noqa: PLC0415
+    from board.planning.standing import Standing, standing_of  # noqa: PLC0415
 
-    plans = [_plan_from(path) for path in around]
+    plans = [plan_from(path, "--around") for path in around]
     for path, plan in zip(around, plans, strict=True):
         if plan.day == day:
             raise PlanError(f"--around: {path} is itself a plan of {day}; allowed are plans of other days")
-    return standing_of(plans)
-
-
-def _plan_from(path: Path) -> "Plan":
-    from board.planning.plan_json import from_json  # noqa: PLC0415
-
-    try:
-        return from_json(json.loads(path.read_text(encoding="utf-8")))
-    except (OSError, UnicodeDecodeError, json.JSONDecodeError, PlanError) as error:
-        raise PlanError(f"--around: {path} holds no plan that `board plan --json` wrote: {error}") from None
+    others = standing_of(plans)
+    own = begun_as_planned(kept, now) if kept and now else Standing()
+    return Standing((*others.loads, *own.loads), (*others.steps, *own.steps), (*others.batches, *own.batches))
 
 
 def _day(text: str | None, house: House) -> date:

@@ -49,11 +49,20 @@ def check_known(house: House, committed: Plan | None, begun: Iterable[str], pins
             raise PlanError(
                 f"no load {pin.load!r} in the plan that is kept; its loads are {in_list(ids) or 'none'}"
             )
-        if pin.pit not in house.pits:
-            raise PlanError(f"no pit {pin.pit!r} in this house; its pits are {in_list(list(house.pits))}")
-        zones = [zone.id for zone in house.pits[pin.pit].zones]
-        if pin.zone is not None and pin.zone not in zones:
-            raise PlanError(f"{pin.pit} has no zone {pin.zone!r}; its zones are {in_list(zones) or 'none'}")
+        check_place(house, pin)
+
+
+def check_place(house: House, pin: Pin) -> None:
+    """Refuse a pit or a zone that there is not.
+
+    Raises:
+        PlanError: names what was found and what is allowed.
+    """
+    if pin.pit not in house.pits:
+        raise PlanError(f"no pit {pin.pit!r} in this house; its pits are {in_list(list(house.pits))}")
+    zones = [zone.id for zone in house.pits[pin.pit].zones]
+    if pin.zone is not None and pin.zone not in zones:
+        raise PlanError(f"{pin.pit} has no zone {pin.zone!r}; its zones are {in_list(zones) or 'none'}")
 
 
 def modes_at(part: Part, pin: Pin, setpoint_c: float | None) -> list[Mode]:

@@ -11,7 +11,7 @@ from board.planning.problem import Assignment, Mode, Part, Placed, Problem, on_s
 from board.planning.replan.desk import Desk
 from board.planning.replan.keeping import fit_at, slot_of
 from board.planning.replan.limits import Broken, broken_limits, why_no_start
-from board.planning.replan.pin import Pin, modes_at
+from board.planning.replan.pin import Pin, check_place, modes_at
 from board.planning.search.occupancy import LIMITS, Fit, Occupancy
 from board.planning.search.tidy import occupied
 
@@ -48,6 +48,7 @@ def what_if(desk: Desk, pin: Pin, *, pieces: int | None = None) -> WhatIf:
         PlanError: for a load that cannot be moved any more, or a place that its cut cannot cook at.
     """
     problem, part = desk.problem, desk.part(pin.load)
+    check_place(problem.frame.house, pin)
     here = desk.plan.placed[part.id]
     start = slot_of(problem, pin)
     resized = part if pieces is None or pieces == part.pieces else with_pieces(problem, part, pieces)
