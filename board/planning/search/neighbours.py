@@ -1,6 +1,6 @@
 """Which few fires and parts of a plan to set free next: near each other in time, service or cut."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Set
 from random import Random
 
 from board.planning.problem import Assignment, Part, Problem
@@ -15,10 +15,22 @@ _UNSERVED_MOST = 4
 Nearness = Callable[[Hearth, Hearth], float]
 
 
-def neighbourhood(problem: Problem, plan: Assignment, random: Random) -> Freed | None:
-    """A few fires with their parts, a cold pit, and parts left out; none where nothing can move."""
-    fires = [fire for fire in hearths(problem, plan) if fire.parts]
-    left_out = [p for p in problem.parts if p.id not in plan.placed and any(m.starts for m in p.modes)]
+def neighbourhood(
+    problem: Problem, plan: Assignment, random: Random, beside: Freed | None = None
+) -> Freed | None:
+    """A few fires with their parts, a cold pit, and parts left out; none where nothing can move.
+
+    Args:
+        beside: free nothing of these parts and pits.
+    """
+    away = beside.pits if beside else frozenset()
+    gone = {part.id for part in beside.parts} if beside else set()
+    fires = [fire for fire in hearths(problem, plan) if fire.parts and fire.pit not in away]
+    left_out = [
+        part
+        for part in problem.parts
+        if part.id not in plan.placed and part.id not in gone and _elsewhere(part, away)
+    ]
     if not fires and not left_out:
         return None
     chosen = _near(fires, left_out, random)
@@ -28,8 +40,12 @@ def neighbourhood(problem: Problem, plan: Assignment, random: Random) -> Freed |
         chosen = [fire for fire in chosen if all(part in parts for part in fire.parts)]
     parts += random.sample(left_out, min(len(left_out), _UNSERVED_MOST))
     pits = {plan.placed[part.id].mode.pit for part in parts if part.id in plan.placed}
-    pits |= _colder(parts, pits, random)
+    pits |= _colder(parts, pits | away, random)
     return Freed(tuple(parts), frozenset(pits), tuple(chosen))
+
+
+def _elsewhere(part: Part, away: frozenset[str]) -> bool:
+    return any(mode.starts and mode.pit not in away for mode in part.modes)
 
 
 def _near(fires: list[Hearth], left_out: list[Part], random: Random) -> list[Hearth]:
@@ -49,24 +65,24 @@ def _near(fires: list[Hearth], left_out: list[Part], random: Random) -> list[Hea
 
 
 def _overlap(a: Hearth, b: Hearth) -> float:
-    """Near in time: how coarsely both burn together, so that chance breaks the ties."""
+    """Near in time: whether both burn at once."""
     both = min(a.end, b.end) - max(a.begin, b.begin)
     return float(both > 0)
 
 
 def _services(a: Hearth, b: Hearth) -> float:
-    """Near in what they serve."""
+    """Near in whom they serve."""
     of_a = {service for part in a.parts for service in part.services}
     return float(sum(service in of_a for part in b.parts for service in part.services) > 0)
 
 
 def _cuts(a: Hearth, b: Hearth) -> float:
-    """Near in what they cook, burning within a day of each other."""
+    """Near in what they cook."""
     of_a = {part.need.cut.id for part in a.parts}
     return float(any(part.need.cut.id in of_a for part in b.parts))
 
 
-def _colder(parts: list[Part], pits: set[str], random: Random) -> set[str]:
+def _colder(parts: list[Part], pits: Set[str], random: Random) -> set[str]:
     """Another pit that takes some of the parts, if there is one."""
     others = sorted({m.pit for part in parts for m in part.modes if m.starts and m.pit not in pits})
     return {random.choice(others)} if others else set()

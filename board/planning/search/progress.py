@@ -33,3 +33,8 @@ class Answer:
 
 def nobody(_progress: Progress) -> None:
     """Nobody watches the search."""
+
+
+def never() -> bool:
+    """Nobody stops the search."""
+    return False

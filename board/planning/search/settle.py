@@ -1,13 +1,16 @@
 """From a problem to a settled plan: the first at once, then a better one as long as there is time."""
 
-from functools import partial
-
 from board.planning.problem import Assignment, Problem, points
 from board.planning.search.gather import gather
 from board.planning.search.insertion import insertion
-from board.planning.search.progress import Answer, Progress, Stop, Watcher, nobody
+from board.planning.search.progress import Answer, Stop, Watcher, never, nobody
+from board.planning.search.rounds import SAME_POINTS, Budget, bettered
 from board.planning.search.squeeze import squeeze
 from board.planning.search.tidy import tidy
+from board.planning.search.watch import Bounds, Watch
+
+# Up to so many parts the whole problem is no larger than a neighbourhood.
+WHOLE_MOST = 15
 
 
 def settle(
@@ -32,11 +35,12 @@ def settle(
         hint: a sound plan of the problem to start from, if it is better than the first one found here.
     """
     problem, first = gather(problem, _first(problem, hint))
-    answer = _search(problem, first, seconds=seconds, seed=seed, progress=progress, stop=stop)
+    watch = Watch(progress or nobody, stop or never)
+    answer = _search(problem, first, watch, seconds=seconds, seed=seed)
     cut, kept = squeeze(answer.problem, answer.solution)
     if cut is answer.problem:
         return answer
-    return _search(cut, kept, seconds=seconds, seed=seed, progress=progress, stop=stop)
+    return _search(cut, kept, watch.again(), seconds=seconds / 2, seed=seed)
 
 
 def _first(problem: Problem, hint: Assignment | None) -> Assignment:
@@ -44,30 +48,34 @@ def _first(problem: Problem, hint: Assignment | None) -> Assignment:
     return min(plans, key=lambda plan: points(problem, plan))
 
 
-def _search(
-    problem: Problem,
-    first: Assignment,
-    *,
-    seconds: float,
-    seed: int,
-    progress: Watcher | None,
-    stop: Stop | None,
-) -> Answer:
-    cost = points(problem, first)
-    tell = progress or nobody
-    tell(Progress(cost, 0.0, "first plan"))
-    if seconds <= 0 or (stop is not None and stop()):
+def _search(problem: Problem, first: Assignment, watch: Watch, *, seconds: float, seed: int) -> Answer:
+    watch.better(points(problem, first))
+    if seconds <= 0 or watch.stopped():
         return Answer(problem, tidy(problem, first), 0.0, proved=False)
-    from board.planning.bound.rising import lower_bound  # noqa: PLC0415 - the solver takes 0.4 s to import
-    from board.planning.solver.solve import solve  # noqa: PLC0415
-
-    found = solve(problem, first, seconds=seconds, seed=seed, better=partial(_tell_better, tell))
-    bound = found.bound if found.proved else max(found.bound, lower_bound(problem))
-    best = found.solution
-    if best is None or points(problem, best) > cost:
-        return Answer(problem, tidy(problem, first), bound, proved=False)
-    return Answer(problem, tidy(problem, best), bound, found.proved)
+    bounds = Bounds(problem, watch, seed=seed, seconds=seconds)
+    search = _whole if len(problem.parts) <= WHOLE_MOST else _in_rounds
+    plan, proved = search(problem, first, watch, seconds=seconds, seed=seed)
+    bound = points(problem, plan) if proved else bounds.highest()
+    near = points(problem, plan) - bound <= SAME_POINTS
+    return Answer(problem, tidy(problem, plan), bound, proved=proved or near)
 
 
-def _tell_better(tell: Watcher, cost: float, bound: float) -> None:
-    tell(Progress(cost, bound, "better plan"))
+def _whole(
+    problem: Problem, first: Assignment, watch: Watch, *, seconds: float, seed: int
+) -> tuple[Assignment, bool]:
+    """All of it at once, which may prove its plan the best there is."""
+    from board.planning.solver.solve import solve  # noqa: PLC0415 - the solver takes 0.4 s to import
+
+    found = solve(problem, first, seconds=seconds, seed=seed, better=watch.whole, stop=watch.stopped)
+    plan = found.solution
+    if plan is None or points(problem, plan) > points(problem, first) + SAME_POINTS:
+        return first, False
+    return plan, found.proved
+
+
+def _in_rounds(
+    problem: Problem, first: Assignment, watch: Watch, *, seconds: float, seed: int
+) -> tuple[Assignment, bool]:
+    """A few fires at a time."""
+    budget = Budget(seconds, seed, watch.stopped)
+    return bettered(problem, first, budget, watch.better), False

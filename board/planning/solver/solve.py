@@ -34,6 +34,7 @@ def solve(
     *,
     seconds: float,
     seed: int,
+    workers: int = 2,
     better: Callable[[float, float], None] | None = None,
     stop: Callable[[], bool] | None = None,
 ) -> Found:
@@ -41,6 +42,7 @@ def solve(
 
     Args:
         hint: a plan to start from.
+        workers: ways of searching, taken in turn; one alone keeps to its seconds most closely.
         better: told (points, bound) at each better plan, in a solver thread.
         stop: asked ten times a second; when true the best plan so far is what is found.
     """
@@ -50,8 +52,8 @@ def solve(
     if hint is not None:
         _hint(model, v, hint)
     solver = cp_model.CpSolver()
-    solver.parameters.num_workers = 2
-    solver.parameters.interleave_search = True
+    solver.parameters.num_workers = workers
+    solver.parameters.interleave_search = workers > 1
     solver.parameters.random_seed = seed
     solver.parameters.max_deterministic_time = seconds * _WORK_A_SECOND
     solver.parameters.max_time_in_seconds = max(5.0, seconds * _WALL_SECONDS_EACH)
