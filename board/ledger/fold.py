@@ -117,6 +117,18 @@ class PromiseFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class PinFacts:
+    """Where a person wants a load cooked: pit, zone, setpoint and loading time hold in every new plan."""
+
+    day: date
+    load: str
+    pit: str
+    zone: str | None
+    setpoint_c: float | None
+    load_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
 class SaleFacts:
     """Portions sold of one item at one service, and when it ran out."""
 
@@ -140,7 +152,7 @@ class ReadingFacts:
     temperature_c: float
 
 
-Facts = LoadFacts | StepFacts | BatchFacts | PitFacts | PromiseFacts | SaleFacts | ReadingFacts
+Facts = LoadFacts | StepFacts | BatchFacts | PitFacts | PromiseFacts | PinFacts | SaleFacts | ReadingFacts
 
 
 def standing(entries: Iterable[Entry]) -> list[Entry]:
@@ -276,6 +288,20 @@ def _promise(_: PromiseFacts | None, entry: Entry) -> PromiseFacts:
     return PromiseFacts(date.fromisoformat(data["day"]), data["service"], data["item"], data["portions"])
 
 
+def _pin(_: PinFacts | None, entry: Entry) -> PinFacts | None:
+    if entry.kind == "unpin":
+        return None
+    data = entry.data
+    return PinFacts(
+        date.fromisoformat(data["day"]),
+        entry.subject,
+        data["pit"],
+        data.get("zone"),
+        data.get("setpoint_c"),
+        moment(data["load_at"]),
+    )
+
+
 def _sale(facts: SaleFacts | None, entry: Entry) -> SaleFacts:
     data = entry.data
     so_far = facts or SaleFacts(date.fromisoformat(data["day"]), data["service"], data["item"])
@@ -308,6 +334,7 @@ FAMILIES: Mapping[str, Callable[[Any, Entry], Facts | None]] = {
     "batch": _batch,
     "pit": _pit,
     "promise": _promise,
+    "pin": _pin,
     "sale": _sale,
     "reading": _reading,
 }

@@ -1,4 +1,4 @@
-"""What an entry bears on: the loads, steps, batches, pits, promises, sales and readings it changes."""
+"""What an entry bears on: the loads, steps, batches, pits, promises, pins, sales and readings it changes."""
 
 from collections.abc import Callable, Mapping
 from datetime import date
@@ -33,6 +33,11 @@ def batch_key(day: date | str, batch: str) -> Key:
 def pit_key(pit: str) -> Key:
     """The key of a pit."""
     return Key("pit", "", pit)
+
+
+def pin_key(day: date | str, load: str) -> Key:
+    """The key of a pin of a load of a planned day."""
+    return Key("pin", str(day), load)
 
 
 def menu_key(family: str, day: date | str, service: str, item: str) -> Key:
@@ -85,6 +90,10 @@ def _pit(subject: str, _: Mapping[str, Any]) -> tuple[Key, ...]:
     return (pit_key(subject),)
 
 
+def _pin(subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
+    return (pin_key(data["day"], subject),)
+
+
 def _promise(_: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
     return (menu_key("promise", data["day"], data["service"], data["item"]),)
 
@@ -102,6 +111,8 @@ BEARS: Mapping[str, Callable[[str, Mapping[str, Any]], tuple[Key, ...]]] = {
     "light": _pit,
     "out": _pit,
     "promise": _promise,
+    "pin": _pin,
+    "unpin": _pin,
     "sale": _sale,
     "sold out": _sale,
 }

@@ -9,7 +9,7 @@ from typing import Any
 
 from board.ledger import record, store
 from board.ledger.find import BATCHES_IN_PLAY, LOADS_IN_PLAY
-from board.ledger.fold import BatchFacts, LoadFacts, SaleFacts, StepFacts
+from board.ledger.fold import BatchFacts, LoadFacts, PinFacts, SaleFacts, StepFacts
 from board.ledger.open import Ledger, Row
 from board.ledger.plans import current_plan, plan_of_version, plan_versions, planned_days
 from board.ledger.state import (
@@ -35,6 +35,7 @@ __all__ = [
     "last_undoable",
     "load_states",
     "open_steps",
+    "pins",
     "pit_states",
     "plan_of_version",
     "plan_versions",
@@ -185,6 +186,12 @@ def promises(ledger: Ledger, day: date) -> dict[tuple[str, str], int]:
     """Portions promised on a day by service and item, where somebody changed what the house says."""
     rows = ledger.rows("SELECT service, item, portions FROM promises WHERE day = ?", (day_text(day),))
     return {(row["service"], row["item"]): row["portions"] for row in rows}
+
+
+def pins(ledger: Ledger, day: date, until: date | None = None) -> list[PinFacts]:
+    """The loads of a planned day (or of the days to `until`) that a person pinned to a place, by load."""
+    sql = "SELECT * FROM pins WHERE day BETWEEN ? AND ? ORDER BY day, load"
+    return [store.as_facts(PinFacts, row) for row in ledger.rows(sql, _days(day, until))]
 
 
 def sold(ledger: Ledger, day: date) -> dict[tuple[str, str], SaleState]:

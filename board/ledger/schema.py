@@ -140,3 +140,15 @@ def what_a_load_weighs(db: Database) -> None:
                 AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq))
             ORDER BY p.seq DESC LIMIT 1)"""
     )
+
+
+@migrations(name="0004 loads pinned to a place")
+def loads_pinned(db: Database) -> None:
+    """Where a person wants a load cooked, whatever else is planned anew; no entry before this one says so."""
+    db.execute(
+        """CREATE TABLE pins (
+            day TEXT NOT NULL, load TEXT NOT NULL,
+            pit TEXT NOT NULL, zone TEXT, setpoint_c REAL, load_at TEXT NOT NULL,
+            PRIMARY KEY (day, load)
+        ) STRICT"""
+    )

@@ -1,4 +1,4 @@
-"""The state tables: one row for each load, step, batch, pit, promise, sale and reading, kept by folding."""
+"""The state: a row for each load, step, batch, pit, promise, pin, sale and reading, kept by folding."""
 
 import json
 from collections.abc import Callable, Iterable, Mapping
@@ -43,6 +43,7 @@ TABLES: Mapping[str, Table] = {
     "batch": Table("batches", fold.BatchFacts, DAY, _of_day),
     "pit": Table("pits", fold.PitFacts, ("id",), lambda key: (key.id,)),
     "promise": Table("promises", fold.PromiseFacts, MENU, _of_menu),
+    "pin": Table("pins", fold.PinFacts, ("day", "load"), _of_day),
     "sale": Table("sales", fold.SaleFacts, MENU, _of_menu),
     "reading": Table("readings", fold.ReadingFacts, ("seq",), lambda key: (int(key.id),)),
 }

@@ -23,6 +23,8 @@ UNDOABLE = (
     "note",
     "handover",
     "promise",
+    "pin",
+    "unpin",
     "sale",
     "sold out",
 )

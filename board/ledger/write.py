@@ -14,6 +14,7 @@ from board.ledger.append import already, append, last
 from board.ledger.fold import PitFacts, PromiseFacts, SaleFacts
 from board.ledger.keys import menu_key, pit_key
 from board.ledger.open import Ledger
+from board.ledger.pinning import pin_load, unpin_load
 from board.ledger.plans import commit_plan
 from board.ledger.stages import STAGE_OF_STEP, STEP_OF_STAGE
 from board.ledger.state import BatchStage, Entry, LoadStage
@@ -30,6 +31,7 @@ __all__ = [
     "mark_step",
     "move_load",
     "note",
+    "pin_load",
     "put_out",
     "sell",
     "set_pit",
@@ -37,6 +39,7 @@ __all__ = [
     "sold_out",
     "take_reading",
     "undo",
+    "unpin_load",
 ]
 
 

@@ -208,6 +208,19 @@ def _promise(facts: Facts, entry: Entry) -> str:
     return f"{service} on {day} now promises {entry.data['portions']} {item}"
 
 
+def _pin(facts: Facts, entry: Entry) -> str:
+    load = find_load(_plan_of(facts, entry.data), entry.subject)
+    meat = names.pieces(facts.house, load) if load else inert(entry.subject)
+    pit = names.pit_name(facts.house, str(entry.data["pit"]))
+    clock = names.clock(facts.house, datetime.fromisoformat(entry.data["load_at"]))
+    return f"{meat} pinned to {pit} at {clock}"
+
+
+def _unpin(facts: Facts, entry: Entry) -> str:
+    load = find_load(_plan_of(facts, entry.data), entry.subject)
+    return f"{names.pieces(facts.house, load) if load else inert(entry.subject)} no longer pinned"
+
+
 def _sale(facts: Facts, entry: Entry) -> str:
     return f"{entry.data['portions']} {names.item_name(facts.house, str(entry.data['item']))} sold"
 
@@ -250,6 +263,7 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "move": _move,
     "note": _said,
     "out": _out,
+    "pin": _pin,
     "plan": _plan,
     "promise": _promise,
     "reading": _reading,
@@ -257,4 +271,5 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "sold out": _sold_out,
     "step": _step,
     "undo": _undo,
+    "unpin": _unpin,
 }

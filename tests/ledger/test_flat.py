@@ -30,6 +30,7 @@ READS: dict[str, Callable[[Ledger], object]] = {
     "air": lambda ledger: read.readings(ledger, place="north", since=EVENING),
     "last air": lambda ledger: read.last_reading(ledger, place="north"),
     "past cooks": lambda ledger: past_cooks(ledger, library_cuts(), DAY - timedelta(days=120)),
+    "pins": lambda ledger: read.pins(ledger, DAY),
     "promises": lambda ledger: read.promises(ledger, DAY),
     "sold": lambda ledger: read.sold(ledger, DAY),
     "plan": lambda ledger: read.current_plan(ledger, DAY),

@@ -145,6 +145,14 @@ class Kitchen(RuleBasedStateMachine):
         """Change what was promised."""
         self.record(write.set_promise, DAY, "lunch", "sliced-brisket", portions, who=who)
 
+    @rule(hour=st.integers(0, 2), load=st.sampled_from(LOADS), who=people)
+    def pin(self, hour: int, load: str, who: str) -> None:
+        """Pin a load to a time, or let it go."""
+        if hour:
+            self.record(write.pin_load, DAY, load, "north", EVENING + timedelta(hours=hour), who=who)
+        else:
+            self.record(write.unpin_load, DAY, load, who=who)
+
     @rule(text=st.text(max_size=20), who=people)
     def write_a_note(self, text: str, who: str) -> None:
         """Write anything at all."""

@@ -81,6 +81,7 @@ def test_undo_of_each_kind(planned: Ledger) -> None:
             read.pit_states(planned),
             read.readings(planned),
             read.promises(planned, DAY),
+            read.pins(planned, DAY),
             {key: state for key, state in read.sold(planned, DAY).items() if state.sold or state.sold_out_at},
             read.last_handover(planned),
         )
@@ -91,6 +92,7 @@ def test_undo_of_each_kind(planned: Ledger) -> None:
         lambda: write.sell(planned, DAY, "lunch", "sliced-brisket", 5, **by("Max", at)),
         lambda: write.sold_out(planned, DAY, "lunch", "sliced-brisket", **by("Max", at)),
         lambda: write.set_promise(planned, DAY, "lunch", "sliced-brisket", 70, **by("Max", at)),
+        lambda: write.pin_load(planned, DAY, "1209-ham-1", "south", at, **by("Max", at)),
         lambda: write.make_batch(planned, "1209-glaze-1", **by("Max", at)),
         lambda: write.light(planned, "north", 110.0, **by("Max", at)),
         lambda: write.note(planned, "windy", **by("Max", at)),

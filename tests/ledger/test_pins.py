@@ -1,0 +1,54 @@
+"""Pins: a load held to a place in every new plan, until it is let go or has begun."""
+
+import pytest
+
+from board.errors import LedgerError
+from board.ledger import read, write
+from board.ledger.fold import PinFacts
+from board.ledger.open import Ledger
+from board.ledger.state import LoadStage
+
+from .by_hand import DAY, EVENING, LOADED
+from .test_write import BRISKET, HOUR, by
+
+
+def test_a_pin_is_read_as_it_was_set(planned: Ledger) -> None:
+    """Pit, zone, setpoint and time come back; the last pin of a load counts, repeating it writes nothing."""
+    write.pin_load(planned, DAY, BRISKET, "north", LOADED, **by("Ada", EVENING))
+    last = write.pin_load(
+        planned, DAY, BRISKET, "south", LOADED + HOUR, zone="hot", setpoint_c=121.0, **by("Ada", EVENING)
+    )
+    again = write.pin_load(
+        planned, DAY, BRISKET, "south", LOADED + HOUR, zone="hot", setpoint_c=121.0, **by("Max", EVENING)
+    )
+    assert (again.seq, again.already) == (last.seq, True)
+    assert read.pins(planned, DAY) == [PinFacts(DAY, BRISKET, "south", "hot", 121.0, LOADED + HOUR)]
+
+
+def test_a_pin_let_go_is_gone_and_can_be_taken_back(planned: Ledger) -> None:
+    """Unpinned there is none; the undo of that brings it back; letting go what is not pinned is refused."""
+    write.pin_load(planned, DAY, BRISKET, "north", LOADED, **by("Ada", EVENING))
+    write.unpin_load(planned, DAY, BRISKET, **by("Ada", EVENING))
+    assert read.pins(planned, DAY) == []
+    with pytest.raises(LedgerError, match="not pinned"):
+        write.unpin_load(planned, DAY, BRISKET, **by("Ada", EVENING))
+    write.undo(planned, **by("Ada", EVENING))
+    assert [pin.load for pin in read.pins(planned, DAY)] == [BRISKET]
+
+
+def test_a_load_that_has_begun_is_not_pinned(planned: Ledger) -> None:
+    """Meat on the pit stays where it is: the pin is refused in a line, and nothing is written."""
+    write.mark_load(planned, BRISKET, LoadStage.ON, **by("Ines", LOADED))
+    before = read.data_version(planned)
+    with pytest.raises(LedgerError, match="only a load that has not begun is pinned"):
+        write.pin_load(planned, DAY, BRISKET, "south", LOADED + HOUR, **by("Ada", LOADED))
+    assert read.data_version(planned) == before
+
+
+def test_a_new_plan_leaves_pins_alone(planned: Ledger) -> None:
+    """Committing another plan of the day forgets no pin: the next one is planned around it too."""
+    write.pin_load(planned, DAY, BRISKET, "north", LOADED, **by("Ada", EVENING))
+    current = read.current_plan(planned, DAY)
+    assert current is not None
+    write.commit_plan(planned, current, "again", **by("Ada", EVENING))
+    assert [pin.load for pin in read.pins(planned, DAY)] == [BRISKET]
