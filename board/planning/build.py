@@ -20,6 +20,7 @@ from board.planning.modes import palette, settings
 from board.planning.parts import Share, shares_of
 from board.planning.problem import Frame, Hopeless, Mode, Part, PitRoom, Problem, Spot
 from board.planning.reasons import Stuck, no_pit, no_start
+from board.planning.risk import load_quantiles
 from board.planning.standing import NOTHING, Standing, spot_id, taken_on
 from board.planning.weights import Weights
 from board.planning.windows import Lengths, Outset, lead_slots, prepared, staffed, timely
@@ -72,6 +73,7 @@ def build(
         bench_cm2=_room(house, hot=False),
         hold_cm2=_room(house, hot=True),
         taken=taken,
+        quantiles=load_quantiles(shares, rooms),
     )
     parts = [part_of(frame, share, f"{share.number}") for share in shares]
     hopeless = {part.id: _hopeless(frame, part) for part in parts if not any(m.starts for m in part.modes)}
@@ -137,17 +139,24 @@ def pit_room(house: House, pit: Pit, grid: Grid) -> PitRoom:
     for rule in pit.out_of_use:
         for start, end in occurrences(rule, house.zone, grid.moment(0), grid.moment(grid.slots)):
             shut[max(0, grid.floor(start)) : max(0, grid.ceil(end))] = True
-    money = pit.fuel_kg_per_hour * pit.fuel_price_per_kg + pit.tend_fraction * house.wage_per_hour
+    tending = pit.tend_fraction * house.wage_per_hour
+    burning = max(1, _slot_points(pit.fuel_kg_per_hour * pit.fuel_price_per_kg + tending))
     return PitRoom(
         pit=pit,
         area_cm2=cm2_within(pit.area_m2),
         warm=slots_up(pit.warm_up_minutes),
         change_over=slots_up(pit.change_over_minutes),
         light=max(1, slots_up(pit.light_work.fixed_minutes)),
-        fuel_points=max(1, round(money * 100 * SLOT_MINUTES / 60)),
+        fuel_points=burning,
         tend_percent=round(pit.tend_fraction * 100),
         shut=shut,
+        tend_points=min(burning, _slot_points(tending)),
     )
+
+
+def _slot_points(money_per_hour: float) -> int:
+    """Points a slot; one is a hundredth of the house's money."""
+    return round(money_per_hour * 100 * SLOT_MINUTES / 60)
 
 
 def spots_of(room: PitRoom) -> tuple[Spot, ...]:
@@ -195,7 +204,7 @@ def part_of(frame: Frame, share: Share, name: str) -> Part:
         ready_by=frame.grid.floor(share.first.at) - finishing,
         wait_until=frame.grid.floor(share.last.at) - finishing,
         modes=(),
-        quantile=need.chance,
+        quantile=max(frame.quantiles.get(due.occasion.id, need.chance) for due in share.serves),
         finish=finish,
         wait_points=_wait_points(frame, share),
     )

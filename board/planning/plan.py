@@ -6,6 +6,9 @@ from datetime import date, datetime
 
 from board.house.spans import TimeSpan
 
+# A simulated chance is told in whole hundredths; nearer than this to what is wanted it is as good.
+SIMULATED_TO = 0.005
+
 
 @dataclass(frozen=True, slots=True)
 class PlannedLoad:
@@ -125,7 +128,8 @@ class CostParts:
 class Risk:
     """How likely one service is ready in time as a whole, and how many portions are likely to be late.
 
-    `wanted` is the chance it should have; `late_portions` an expected value, over all its waves.
+    `wanted` is the chance it should have; `late_portions` an expected value, over all its waves; `items`
+    the chance that all of one item is there. It is of what is planned: what is short comes on top.
     """
 
     service: str
@@ -133,6 +137,12 @@ class Risk:
     chance: float
     wanted: float
     late_portions: float
+    items: Mapping[str, float] = field(default_factory=dict)
+
+    @property
+    def unsure(self) -> bool:
+        """Whether the service falls below its wanted chance, by more than the simulation leaves open."""
+        return self.chance < self.wanted - SIMULATED_TO
 
 
 @dataclass(frozen=True, slots=True)

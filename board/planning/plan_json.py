@@ -146,6 +146,7 @@ def _risk_json(risk: Risk, zone: ZoneInfo) -> Document:
         "chance": round(risk.chance, 4),
         "wanted": risk.wanted,
         "late_portions": round(risk.late_portions, 2),
+        "items": {item: round(chance, 4) for item, chance in risk.items.items()},
     }
 
 
@@ -156,6 +157,7 @@ def _risk(d: Mapping[str, Any]) -> Risk:
         chance=float(d["chance"]),
         wanted=float(d["wanted"]),
         late_portions=float(d["late_portions"]),
+        items={item: float(chance) for item, chance in d.get("items", {}).items()},
     )
 
 

@@ -9,6 +9,7 @@ from board.house.model import House
 from board.planning.account import account
 from board.planning.assemble import Laid, lay_out
 from board.planning.build import build
+from board.planning.costs import cost_parts
 from board.planning.demand import Need, needs_of
 from board.planning.dues import Promises, occasions_on
 from board.planning.plan import Occasion, Plan
@@ -16,6 +17,7 @@ from board.planning.problem import points
 from board.planning.replan.again import settle_again
 from board.planning.replan.carry import Again, again, needs_in
 from board.planning.replan.pin import Pin, check_known
+from board.planning.risk import risks
 from board.planning.search.progress import Answer, Stop, Watcher
 from board.planning.search.reseat import bare_parts, reseat
 from board.planning.search.settle import settle
@@ -23,7 +25,7 @@ from board.planning.search.tidy import tidy
 from board.planning.shortfall.attempt import Asked, attempt_with, tried_of
 from board.planning.shortfall.shortfalls import Outcome, shortfalls
 from board.planning.standing import NOTHING, Standing
-from board.planning.weights import usual_weights
+from board.planning.weights import weights_of
 
 # A plan whose hands are not found after so many moves is shown with the steps nobody is free for.
 _RESEATS_MOST = 12
@@ -63,7 +65,7 @@ def plan_day(
         PlanError: for a promise of something the house does not make, or a pin that breaks a rule.
     """
     house = _with_chance(house, chance)
-    weights = usual_weights()
+    weights = weights_of(house.weighing)
     occasions = occasions_on(house, day, promises)
     own = standing.serving(occasions, [load.id for load in committed.loads] if committed else ())
     needs = needs_of(house, occasions, weights.enough_chance, own.loads)
@@ -146,6 +148,8 @@ def _as_plan(
         short=short,
         occasions=occasions,
         why=why,
+        costs=cost_parts(answer.problem, answer.solution),
+        risks=risks(answer.problem, answer.solution),
     )
 
 

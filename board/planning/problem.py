@@ -1,5 +1,6 @@
 """The planning problem as numbers on a grid: parts to place, pits, people and room."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from board.house.model import House, Pit, StepRule
@@ -142,7 +143,8 @@ class Part:
 class PitRoom:
     """A pit on the grid: its fire, and the slots in which it cannot burn.
 
-    `change_over` is how long bringing it to another setpoint takes, hot.
+    `change_over` is how long bringing it to another setpoint takes, hot. A slot of burning costs
+    `fuel_points`, the `tend_points` of whoever watches it among them.
     """
 
     pit: Pit
@@ -153,6 +155,7 @@ class PitRoom:
     fuel_points: int
     tend_percent: int
     shut: Flags
+    tend_points: int = 0
 
 
 @dataclass(frozen=True)
@@ -165,7 +168,10 @@ class Hopeless:
 
 @dataclass(frozen=True)
 class Frame:
-    """The house on a grid: what every part is built against, and what all parts share."""
+    """The house on a grid: what every part is built against, and what all parts share.
+
+    `quantiles` is the chance each load of an occasion must reach so that the occasion reaches its own.
+    """
 
     house: House
     grid: Grid
@@ -179,6 +185,7 @@ class Frame:
     bench_cm2: int
     hold_cm2: int
     taken: Taken
+    quantiles: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -271,19 +278,32 @@ def points(problem: Problem, solution: Assignment) -> float:
 
 def part_points(problem: Problem, part: Part, at: Placed | None) -> float:
     """What one part costs where it is placed, or unserved."""
-    w = problem.frame.weights
     if at is None:
-        return w.unserved_portion * part.worth
-    rested = off_slot(part, at) + part.rest_min
-    late = max(0, rested - part.ready_by) * SLOT_MINUTES
-    thin = max(0, on_slot(part, at) + at.mode.dq + part.rest_min - part.ready_by) * SLOT_MINUTES
-    spare = max(0, part.ready_by - rested) * SLOT_MINUTES
-    over = max(0, spare - easy_slots(problem, part) * SLOT_MINUTES)
-    lateness = w.late_portion * (late > 0) + w.late_portion_minute * late
-    held = w.hold_portion_minute * part.worth * over
-    soon = part.worth * (lateness + w.thin_portion_minute * thin)
-    held += part.wait_points
-    return soon + held + at.mode.work_points + moved_points(problem, part, at.mode, at.start)
+        return problem.frame.weights.unserved_portion * part.worth
+    soon = late_points(problem, part, at) + thin_points(problem, part, at)
+    kept = held_points(problem, part, at) + at.mode.work_points
+    return soon + kept + moved_points(problem, part, at.mode, at.start)
+
+
+def late_points(problem: Problem, part: Part, at: Placed) -> float:
+    """What it costs that a part is likelier than not after its time, by the portion and the minute."""
+    w = problem.frame.weights
+    late = max(0, off_slot(part, at) + part.rest_min - part.ready_by) * SLOT_MINUTES
+    return part.worth * (w.late_portion * (late > 0) + w.late_portion_minute * late)
+
+
+def thin_points(problem: Problem, part: Part, at: Placed) -> float:
+    """What it costs that a part falls short of the chance it must reach, by the minute."""
+    sure = on_slot(part, at) + at.mode.dq + part.rest_min
+    thin = max(0, sure - part.ready_by) * SLOT_MINUTES
+    return problem.frame.weights.thin_portion_minute * part.worth * thin
+
+
+def held_points(problem: Problem, part: Part, at: Placed) -> float:
+    """What it costs that a part waits for its guests longer than they would not notice."""
+    spare = part.ready_by - off_slot(part, at) - part.rest_min
+    over = max(0, spare - easy_slots(problem, part)) * SLOT_MINUTES
+    return problem.frame.weights.hold_portion_minute * part.worth * over + part.wait_points
 
 
 def moved_points(problem: Problem, part: Part, mode: Mode, start: int) -> float:

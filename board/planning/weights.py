@@ -1,9 +1,25 @@
-"""The weights a plan is judged by, from the data table beside their reasons."""
+"""The weights a plan is judged by: the house's own in money, and the data table's for the rest."""
 
 import tomllib
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
+from typing import Any
+
+# One point is one hundredth of the house's money.
+POINTS_IN_MONEY = 100.0
+
+# What each key of a house's `[weigh]` weighs, and the points in one of its money.
+_WEIGHED = {
+    "lost_portion": ("unserved_portion", POINTS_IN_MONEY),
+    "late_portion": ("late_portion", POINTS_IN_MONEY),
+    "late_minute": ("late_portion_minute", POINTS_IN_MONEY),
+    "held_hour": ("hold_portion_minute", POINTS_IN_MONEY / 60),
+    "lighting": ("lighting", POINTS_IN_MONEY),
+    "change_over": ("change_over", POINTS_IN_MONEY),
+    "moved_load": ("moved_load", POINTS_IN_MONEY),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,3 +48,9 @@ def usual_weights() -> Weights:
     """The weights of the package's table."""
     table = tomllib.loads(files("board.planning").joinpath("data/costs.toml").read_text(encoding="utf-8"))
     return Weights(**table["weights"], **table["crew"], **table["quantity"])
+
+
+def weights_of(weighing: Mapping[str, float]) -> Weights:
+    """The usual weights, with what a house weighs itself in its money (`House.weighing`) in their place."""
+    own: dict[str, Any] = {_WEIGHED[key][0]: money * _WEIGHED[key][1] for key, money in weighing.items()}
+    return replace(usual_weights(), **own)

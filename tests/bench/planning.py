@@ -12,7 +12,7 @@ from board.planning.dues import occasions_on
 from board.planning.planner import plan_day
 from board.planning.problem import points
 from board.planning.search.insertion import insertion
-from board.planning.weights import usual_weights
+from board.planning.weights import weights_of
 
 DAYS = (("tallow_row", date(2026, 12, 19)), ("tallow_row", date(2026, 12, 16)), ("hatch", date(2026, 12, 19)))
 
@@ -23,7 +23,7 @@ def main() -> None:
     heads = ("parts", "times s", "first s", "first", "all s", "cost", "gap")
     print(f"{'house and day':26}" + "".join(f"{head:>9}" for head in heads))
     for name, day in DAYS:
-        house, weights = read_house(seed_house(name)), usual_weights()
+        house, weights = read_house(seed_house(name)), weights_of(house.weighing)
         began = time.perf_counter()
         needs = needs_of(house, occasions_on(house, day), weights.enough_chance)
         problem = build(house, needs, weights, seed=0, now=None)
