@@ -1,6 +1,7 @@
 """What `board plan` does with a plan that is kept: pins read, differences and a move told."""
 
 import json
+from dataclasses import asdict
 from datetime import UTC, datetime, timedelta
 from datetime import time as clock
 from pathlib import Path
@@ -118,6 +119,8 @@ def _place_json(place: "Place", zone: str) -> dict[str, Any]:
         "spare_minutes_p50": round(place.spare_minutes, 1),
         "chance": round(place.chance, 4),
         "cost": round(place.cost, 2),
+        "cost_parts": {name: round(points, 2) for name, points in asdict(place.costs).items()},
+        "chances": {risk.service: round(risk.chance, 4) for risk in place.services},
     }
 
 
@@ -125,8 +128,23 @@ def what_if_lines(tried: "WhatIf", house: House) -> str:
     """A load tried elsewhere, before and after, and what it breaks."""
     lines = [f"{tried.pin.load}, {tried.pieces} pieces", _place_line("now", tried.before, house)]
     lines.append(_place_line("then", tried.after, house))
+    lines += [f"  {line}" for line in _costs(tried)]
     lines += [f"  breaks: {one.says}" for one in tried.broken] or ["  breaks no rule"]
     return "\n".join(lines) + "\n"
+
+
+def _costs(tried: "WhatIf") -> list[str]:
+    """What the plan costs before and after, and each part of it that changes."""
+    from board.planning.costs import in_money  # noqa: PLC0415
+
+    before, after = asdict(tried.before.costs), asdict(tried.after.costs)
+    changed = [
+        f"{name} {in_money(before[name])} → {in_money(after[name])}"
+        for name in before
+        if in_money(before[name]) != in_money(after[name])
+    ]
+    whole = f"the plan costs {in_money(tried.before.cost)} → {in_money(tried.after.cost)}"
+    return [whole, *(f"  {line}" for line in changed)]
 
 
 def _place_line(word: str, place: "Place", house: House) -> str:
@@ -135,12 +153,14 @@ def _place_line(word: str, place: "Place", house: House) -> str:
 
     pit = house.pits[place.pit].name + (f", {place.zone}" if place.zone else "")
     spare = place.spare_minutes
+    sure = [f"{risk.service} {100 * risk.chance:.0f}" for risk in place.services]
+    together = f" (all of {', '.join(sure)})" if sure else ""
     much = f"{duration(spare)} to spare" if spare >= 0 else f"{duration(-spare)} late"
     return (
         f"  {word:<5} {pit} at {clock_time(place.load_at, house)},"
         f" {format_temperature(place.setpoint_c, house.display)}; likely ready"
-        f" {clock_time(place.ready_at, house)}, {much}, in time {100 * place.chance:.0f} times in 100;"
-        f" the plan costs {place.cost:.0f}"
+        f" {clock_time(place.ready_at, house)}, {much},"
+        f" in time {100 * place.chance:.0f} times in 100{together}"
     )
 
 

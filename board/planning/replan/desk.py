@@ -1,7 +1,7 @@
 """A plan laid open, so that one load after another can be tried elsewhere at once."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from functools import partial
 
@@ -9,12 +9,14 @@ from board.errors import PlanError
 from board.house.model import House
 from board.house.wording import in_list
 from board.planning.build import build
+from board.planning.costs import cost_parts
 from board.planning.demand import needs_of
 from board.planning.dues import Promises, occasions_on
-from board.planning.plan import Plan
+from board.planning.plan import CostParts, Plan, Risk
 from board.planning.problem import Assignment, Part, Problem
 from board.planning.replan.carry import Again, again
 from board.planning.replan.keeping import seated
+from board.planning.risk import risks
 from board.planning.search.tidy import tidy
 from board.planning.standing import NOTHING, Standing
 from board.planning.weights import weights_of
@@ -22,11 +24,16 @@ from board.planning.weights import weights_of
 
 @dataclass(frozen=True)
 class Desk:
-    """A plan as a problem with each load in its place; `parts` is the part behind each load, by its id."""
+    """A plan as a problem with each load in its place; `parts` is the part behind each load, by its id.
+
+    `costs` are without those of moving, `risks` of what is still to be cooked.
+    """
 
     problem: Problem
     plan: Assignment
     parts: Mapping[str, Part]
+    costs: CostParts
+    risks: tuple[Risk, ...]
 
     def part(self, load: str) -> Part:
         """The part behind a load.
@@ -61,4 +68,5 @@ def desk_of(
     problem = again(built, Again(house, needs, whole, plan, own, ()), weights)
     placed = tidy(problem, seated(problem).plan)
     parts = {part.kept.load: part for part in problem.parts if part.kept and part.id in placed.placed}
-    return Desk(problem, placed, parts)
+    costs = replace(cost_parts(problem, placed), moved=0.0)
+    return Desk(problem, placed, parts, costs, risks(problem, placed))

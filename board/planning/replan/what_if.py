@@ -7,18 +7,24 @@ from datetime import datetime, timedelta
 from board.errors import PlanError
 from board.house.spans import minutes_between
 from board.planning.build import finish_minutes, part_of
-from board.planning.problem import Assignment, Mode, Part, Placed, Problem, on_slot, points
+from board.planning.costs import cost_parts
+from board.planning.plan import CostParts, Risk
+from board.planning.problem import Assignment, Mode, Part, Placed, Problem, on_slot
 from board.planning.replan.desk import Desk
 from board.planning.replan.keeping import fit_at, slot_of
 from board.planning.replan.limits import Broken, broken_limits, why_no_start
 from board.planning.replan.pin import Pin, check_place, modes_at
+from board.planning.risk import risks
 from board.planning.search.occupancy import LIMITS, Fit, Occupancy
 from board.planning.search.tidy import occupied
 
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """How a load stands at one place: loaded, likely ready, minutes to spare, its chance, the whole cost."""
+    """How a load stands at one place: loaded, likely ready, minutes to spare, its chance.
+
+    `costs` are of the whole plan with it there, `services` the chances of those it serves.
+    """
 
     pit: str
     zone: str | None
@@ -27,7 +33,13 @@ class Place:
     ready_at: datetime
     spare_minutes: float
     chance: float
-    cost: float
+    costs: CostParts
+    services: tuple[Risk, ...]
+
+    @property
+    def cost(self) -> float:
+        """What the whole plan costs with the load here, but for the moving."""
+        return self.costs.total
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,11 +75,19 @@ def what_if(desk: Desk, pin: Pin, *, pieces: int | None = None) -> WhatIf:
     lacking = problem.frame.weights.unserved_portion * max(0.0, part.worth - resized.worth)
     stays = (at.mode, at.start, resized) == (here.mode, here.start, part)
     after = desk.plan if stays else _placed(others, resized, at, fit)
+    costs = cost_parts(moved, after)
+    costs = replace(costs, unserved=costs.unserved + lacking, moved=0.0)
     return WhatIf(
         replace(pin, setpoint_c=mode.setpoint_c, zone=_zone(problem, mode)),
         resized.pieces,
-        _stands(problem, part, here, points(problem, desk.plan)),
-        _stands(moved, resized, at, points(moved, after) + lacking),
+        _stands(problem, part, here, desk.costs, desk.risks),
+        _stands(
+            moved,
+            resized,
+            at,
+            replace(costs, unserved=costs.unserved + lacking, moved=0.0),
+            risks(moved, after),
+        ),
         broken,
     )
 
@@ -136,7 +156,7 @@ def _zone(problem: Problem, mode: Mode) -> str | None:
     return problem.frame.spots[mode.spot].id.partition("/")[2] or None
 
 
-def _stands(problem: Problem, part: Part, at: Placed, cost: float) -> Place:
+def _stands(problem: Problem, part: Part, at: Placed, costs: CostParts, chances: tuple[Risk, ...]) -> Place:
     grid = problem.frame.grid
     on = grid.moment(on_slot(part, at))
     after = finish_minutes(part.finish, part.pieces) + part.need.cut.rest_minutes[0]
@@ -150,5 +170,6 @@ def _stands(problem: Problem, part: Part, at: Placed, cost: float) -> Place:
         part.share.first.at - timedelta(minutes=ready),
         ready,
         at.mode.cook.chance(left),
-        cost,
+        costs,
+        tuple(risk for risk in chances if risk.service in part.services),
     )

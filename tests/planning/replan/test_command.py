@@ -76,7 +76,8 @@ def test_a_move_is_told_before_and_after_and_plans_nothing(folder, kept, capsys)
     assert run(_asked(folder, kept, "--move", f"{load['id']}={load['pit']}@07:00")) == 1
     page = capsys.readouterr().out
     assert "breaks: " in page
-    assert page.count("the plan costs") == 2
+    assert page.count("the plan costs") == 1
+    assert "late 0.00 → " in page
 
 
 @pytest.mark.parametrize(
