@@ -190,10 +190,16 @@ def _facts(
         Told("but", warning, Tone.CARE) if warning else None,
         Told("ready", f"{when(facts, likely.ready.p50)}{_span(facts, likely)}"),
         Told("for", f"{load.portions} portions of {names.item_name(house, load.item)}, {served}"),
-        Told("needed", when(facts, load.needed_at)),
+        Told("needed", _needed(facts, load)),
         Told("planned", f"in time {round(100 * load.chance)} times in 100"),
     ]
     return [line for line in told if line is not None]
+
+
+def _needed(facts: Facts, load: PlannedLoad) -> str:
+    """When its first portions are needed, and the further waves it feeds."""
+    waves = [names.clock(facts.house, at) for at in load.waves if at > load.needed_at]
+    return names.listed([when(facts, load.needed_at), *waves])
 
 
 def _on(facts: Facts, load: PlannedLoad, state: LoadState) -> str:

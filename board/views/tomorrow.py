@@ -8,6 +8,7 @@ from board.house.units import format_mass
 from board.house.wording import day_name, duration
 from board.planning.plan import Occasion, Plan, PlannedLoad, PlannedStep
 from board.views import names
+from board.views.allotted import Allotted, allotted
 from board.views.days import when
 from board.views.facts import Facts, find_load, promised
 from board.views.likely import likely_times
@@ -219,9 +220,11 @@ def _ends(facts: Facts, plan: Plan, load: PlannedLoad) -> list[Link]:
     house = facts.house
     served = names.listed([inert(o.name) for o in plan.occasions if o.id in load.services])
     span = f"{names.clock(house, load.ready_at.p10)}–{names.clock(house, load.ready_at.p90)}"
+    waves = names.listed([names.clock(house, at) for at in load.waves if at > load.needed_at])
+    later = f", more at {waves}" if waves else ""
     return [
         Link("ready", when(facts, load.ready_at.p50), f"likely {span}", "", ""),
-        Link("needed", when(facts, load.needed_at), f"{load.portions} portions for {served}", "", ""),
+        Link("needed", when(facts, load.needed_at), f"{load.portions} portions for {served}{later}", "", ""),
     ]
 
 
@@ -253,12 +256,17 @@ def _lacks(facts: Facts, plan: Plan) -> list[Lack]:
     ]
 
 
+def _given(facts: Facts, plan: Plan, item: str) -> Allotted:
+    wanted = {o.id: promised(facts, plan, o).get(item, 0) for o in plan.occasions}
+    return allotted(plan, item, lambda load: load.portions, wanted)
+
+
 def _promises(facts: Facts, plan: Plan) -> list[Promise]:
     found = []
     services = [occasion for occasion in plan.occasions if not occasion.is_order]
     for occasion in sorted(services, key=lambda o: (o.at, o.id)):
         for item, portions in promised(facts, plan, occasion).items():
-            made = sum(ld.portions for ld in plan.loads if ld.item == item and occasion.id in ld.services)
+            made = sum(n for (_, who), n in _given(facts, plan, item).items() if who == occasion.id)
             found.append(
                 Promise(
                     occasion.id,
