@@ -115,9 +115,15 @@ class Occupancy:
 
     def burn(self, pit: str, runs: tuple[Run, ...]) -> None:
         """Let a pit burn in these runs and no others."""
+        if runs == self.runs[pit]:
+            return
         self._tend(pit, self.runs[pit], -1)
         self._tend(pit, runs, 1)
         self.runs[pit] = runs
+
+    def has_room(self, part: Part, at: Placed) -> bool:
+        """Whether pit, bench and hold have room for a part at a place."""
+        return self._room_broken(part, at) is None
 
     def _burn_points(self, pit: str, runs: tuple[Run, ...]) -> float:
         return sum(run_points(self.problem, pit, run) for run in runs)

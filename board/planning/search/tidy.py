@@ -1,79 +1,90 @@
 """Small repairs a solver leaves undone: rests and fires no longer than they must be."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 
-from board.planning.problem import Assignment, Part, Placed, Problem, on_slot
+from board.planning.problem import Assignment, Part, Placed, Problem, cooking, off_slot
 from board.planning.run import Run
 from board.planning.search.occupancy import Fit, Occupancy, lightings
+
+Meat = list[tuple[Part, Placed]]
 
 
 def tidy(problem: Problem, plan: Assignment) -> Assignment:
     """The same plan with fires cut to their meat and each rest cut to the shortest the hold allows."""
-    plan = Assignment(plan.placed, {pit: _burnt_off(problem, pit, plan) for pit in plan.runs})
+    meat = _by_pit(problem, plan)
+    runs = {pit: _burnt_off(problem, pit, plan.runs[pit], meat.get(pit, [])) for pit in plan.runs}
+    left = occupied(problem, Assignment(plan.placed, runs))
     for pit in plan.runs:
-        plan = _lit_later(problem, pit, plan)
-    placed = dict(plan.placed)
+        _light_later(problem, pit, left, meat.get(pit, []))
     for part in problem.parts:
-        at = placed.get(part.id)
+        at = plan.placed.get(part.id)
         if at is not None and at.rest > part.rest_min:
-            placed[part.id] = _shorter(problem, Assignment(placed, plan.runs), part.id)
-    return Assignment(placed, plan.runs)
+            _rest_less(left, part)
+    return left.assignment()
 
 
-def _meat_in(problem: Problem, pit: str, run: Run, plan: Assignment) -> list[tuple[Part, Placed]]:
-    here = [(p, plan.placed[p.id]) for p in problem.parts if p.id in plan.placed]
-    return [(p, at) for p, at in here if at.mode.pit == pit and run.begin <= at.start < run.end]
+def _by_pit(problem: Problem, plan: Assignment) -> dict[str, Meat]:
+    meat: dict[str, Meat] = {}
+    for part in problem.parts:
+        at = plan.placed.get(part.id)
+        if at is not None:
+            meat.setdefault(at.mode.pit, []).append((part, at))
+    return meat
 
 
-def _burnt_off(problem: Problem, pit: str, plan: Assignment) -> tuple[Run, ...]:
+def _meat_in(run: Run, meat: Meat) -> Meat:
+    return [(part, at) for part, at in meat if run.begin <= at.start < run.end]
+
+
+def _burnt_off(problem: Problem, pit: str, runs: tuple[Run, ...], meat: Meat) -> tuple[Run, ...]:
     """A pit's runs ended when their last meat is off; a run that never had any is not lit."""
-    runs, kept = plan.runs[pit], []
+    kept = []
     for run in runs:
-        ends = [on_slot(part, at) + at.mode.d90 for part, at in _meat_in(problem, pit, run, plan)]
+        ends = [cooking(part, at)[1] for part, at in _meat_in(run, meat)]
         ends += [known.end for known in problem.frame.taken.runs[pit] if known.begin == run.begin]
         hot_next = any(r.chained and r.begin == run.end for r in runs)
         if ends or hot_next:
-            kept.append(run if hot_next else replace(run, end=max(ends)))
+            kept.append(run if hot_next else replace(run, end=min(run.end, max(ends))))
     return tuple(kept)
 
 
-def _lit_later(problem: Problem, pit: str, plan: Assignment) -> Assignment:
-    """Light each cold pit only as early as its first meat asks, where hands are free at that moment."""
-    for run in plan.runs[pit]:
-        starts = [at.start for _, at in _meat_in(problem, pit, run, plan)]
+def _light_later(problem: Problem, pit: str, left: Occupancy, meat: Meat) -> None:
+    """Light a cold pit only as early as its first meat asks, where hands are free at that moment."""
+    for run in left.runs[pit]:
+        starts = [at.start for _, at in _meat_in(run, meat)]
         latest = min(starts, default=run.begin) - problem.frame.pits[pit].warm
         if run.known or run.chained or latest <= run.begin:
             continue
-        runs = tuple(replace(r, begin=latest) if r is run else r for r in plan.runs[pit])
-        moved = Assignment(plan.placed, plan.runs | {pit: runs})
-        if _has_hands(problem, pit, moved):
-            plan = moved
-    return plan
+        before = left.runs[pit]
+        left.burn(pit, tuple(replace(r, begin=latest) if r is run else r for r in before))
+        if not _has_hands(problem, pit, left):
+            left.burn(pit, before)
 
 
-def _has_hands(problem: Problem, pit: str, plan: Assignment) -> bool:
-    left = occupied(problem, plan)
+def _has_hands(problem: Problem, pit: str, left: Occupancy) -> bool:
     rooms = [left.attention_left, *(room for kinds, room in left.work.items() if "light" in kinds)]
-    lit = lightings(problem, pit, plan.runs[pit], ())
+    lit = lightings(problem, pit, left.runs[pit], ())
     return all(room[task.begin : task.end].min() >= 0 for room in rooms for task in lit)
 
 
-def _shorter(problem: Problem, plan: Assignment, part_id: str) -> Placed:
-    others = occupied(problem, plan, without=part_id)
-    part = next(p for p in problem.parts if p.id == part_id)
-    at = plan.placed[part_id]
-    spare = part.wait_until - on_slot(part, at) - at.mode.d50
-    for rest in range(max(part.rest_min, spare - part.hold_max), at.rest):
-        if isinstance(others.fit(part, replace(at, rest=rest)), Fit):
-            return replace(at, rest=rest)
-    return at
+def _rest_less(left: Occupancy, part: Part) -> None:
+    """Give a part the shortest rest after which the hold has room for it."""
+    at = left.take_off(part)
+    runs = left.runs[at.mode.pit]
+    shortest = max(part.rest_min, part.wait_until - off_slot(part, at) - part.hold_max)
+    for rest in range(shortest, at.rest):
+        if left.has_room(part, replace(at, rest=rest)):
+            at = replace(at, rest=rest)
+            break
+    left.place(part, Fit(at, runs, 0.0))
 
 
 def occupied(
-    problem: Problem, plan: Assignment, *, without: str | None = None, lifted: frozenset[str] = frozenset()
+    problem: Problem, plan: Assignment, *, without: str | None = None, lifted: Iterable[str] = ()
 ) -> Occupancy:
     """A plan's parts laid out one by one, its fires as they are, one part left out if named."""
-    occupancy = Occupancy(problem, lifted)
+    occupancy = Occupancy(problem, frozenset(lifted))
     for pit, runs in plan.runs.items():
         occupancy.burn(pit, runs)
     for part in problem.parts:
