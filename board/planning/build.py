@@ -49,7 +49,10 @@ def build(
     rooms = list(house.pits.values())
     others = () if shares else gatherings(house, needs, weights.enough_chance)
     shares = shares or [share for need in needs for share in shares_of(need, rooms)]
-    asked = [*shares, *(share for other in others for share in shares_of(other.instead, rooms))]
+    asked = [
+        *shares,
+        *(share for other in others for need in other.instead for share in shares_of(need, rooms)),
+    ]
     cuts = list({need.cut.id: need.cut for need in needs}.values())
     wanted = also or {}
     offers = {

@@ -18,10 +18,15 @@ _MOMENTS_MOST = 4
 
 @dataclass(frozen=True)
 class Gathering:
-    """Needs of one item, and the one need that would serve the same portions instead."""
+    """Needs of one item, and the needs that would serve the same portions instead."""
 
     of: tuple[Need, ...]
-    instead: Need
+    instead: tuple[Need, ...]
+
+    @property
+    def back(self) -> "Gathering":
+        """The way back."""
+        return Gathering(self.instead, self.of)
 
 
 def reach(cut: Cut) -> timedelta:
@@ -58,7 +63,7 @@ def _joined(house: House, run: Sequence[Need], enough: float, *, in_steps: bool)
 
 def _if_sound(run: tuple[Need, ...], instead: Need) -> Iterator[Gathering]:
     if reaches(instead):
-        yield Gathering(run, instead)
+        yield Gathering(run, (instead,))
 
 
 def reaches(need: Need) -> bool:

@@ -33,14 +33,14 @@ def found(house, enough=0.7):
 
 def hours(gathering):
     """The services one gathered need is for."""
-    return [due.occasion.id for due in gathering.instead.serves]
+    return [due.occasion.id for due in gathering.instead[0].serves]
 
 
 def test_a_load_waits_for_the_next_wave_but_not_for_the_one_after(two_fires):
     """Birds that keep 80 min, less 10 for rounding, reach an hour and not two."""
     _, others = found(day_of(two_fires, {11: 6, 12: 6, 13: 6}))
     assert [hours(g) for g in others] == [["s11", "s12"], ["s12", "s13"]]
-    assert all(g.instead.pieces == 12 and g.instead.cuts == () for g in others)
+    assert all(g.instead[0].pieces == 12 and g.instead[0].cuts == () for g in others)
 
 
 def test_a_longer_hold_feeds_lunch_and_supper_from_one_load(two_fires):
@@ -58,7 +58,7 @@ def test_what_a_piece_has_over_goes_to_the_next_service(two_fires):
     """
     needs, others = found(day_of(two_fires, {11: 5, 12: 5}, each=4.0))
     assert [need.pieces for need in needs] == [2, 2]
-    carried = [g.instead for g in others if g.instead.cuts]
+    carried = [g.instead[0] for g in others if g.instead[0].cuts]
     assert [(need.pieces, need.cuts) for need in carried] == [(3, (2,))]
     shares = shares_of(carried[0], list(two_fires.pits.values()))
     due = [[(d.occasion.id, d.portions) for d in share.serves] for share in shares]
@@ -68,7 +68,7 @@ def test_what_a_piece_has_over_goes_to_the_next_service(two_fires):
 def test_nothing_is_carried_where_no_piece_is_saved(two_fires):
     """Birds sold one by one leave nothing over."""
     _, others = found(day_of(two_fires, {11: 5, 12: 5}))
-    assert [g.instead.cuts for g in others] == [()]
+    assert [g.instead[0].cuts for g in others] == [()]
 
 
 def test_briskets_for_two_services_are_fewer_together(two_fires):
@@ -78,7 +78,7 @@ def test_briskets_for_two_services_are_fewer_together(two_fires):
     house = replace(two_fires, services={"lunch": lunch, "supper": supper})
     needs, others = found(house)
     assert [need.pieces for need in needs] == [3, 3]
-    assert {g.instead.pieces for g in others} == {5}
+    assert {g.instead[0].pieces for g in others} == {5}
 
 
 PROMISES = st.dictionaries(st.integers(9, 20), st.integers(1, 60), min_size=2, max_size=6)
@@ -93,18 +93,18 @@ def test_gathering_changes_no_portion_and_outlasts_no_hold(two_fires, promises, 
     house = day_of(two_fires, promises, each, hold)
     due = {d.occasion.id: d.portions for d in dues_on(house, occasions_on(house, DAY))["bird"]}
     for g in found(house)[1]:
-        assert [d for need in g.of for d in need.serves] == list(g.instead.serves)
-        assert g.instead.pieces <= sum(need.pieces for need in g.of)
-        assert reaches(g.instead)
-        shares = shares_of(g.instead, list(house.pits.values()))
-        assert sum(share.pieces for share in shares) == g.instead.pieces
+        assert [d for need in g.of for d in need.serves] == list(g.instead[0].serves)
+        assert g.instead[0].pieces <= sum(need.pieces for need in g.of)
+        assert reaches(g.instead[0])
+        shares = shares_of(g.instead[0], list(house.pits.values()))
+        assert sum(share.pieces for share in shares) == g.instead[0].pieces
         got: dict[str, int] = {}
         for share in shares:
-            assert share.last.at - share.first.at <= reach(g.instead.cut) <= timedelta(minutes=hold)
+            assert share.last.at - share.first.at <= reach(g.instead[0].cut) <= timedelta(minutes=hold)
             for d in share.serves:
                 got[d.occasion.id] = got.get(d.occasion.id, 0) + d.portions
         assert {k: n for k, n in got.items() if n} == {
-            d.occasion.id: due[d.occasion.id] for d in g.instead.serves
+            d.occasion.id: due[d.occasion.id] for d in g.instead[0].serves
         }
 
 
@@ -112,7 +112,7 @@ def test_gathering_changes_no_portion_and_outlasts_no_hold(two_fires, promises, 
 def test_each_moment_has_enough_when_it_comes(two_fires, promises, each):
     """Carried pieces: the loads up to any moment give at least all that is due by then."""
     house = day_of(two_fires, promises, each, 1000.0)
-    for need in (g.instead for g in found(house)[1] if g.instead.cuts):
+    for need in (g.instead[0] for g in found(house)[1] if g.instead[0].cuts):
         shares = shares_of(need, list(house.pits.values()))
         for due in need.serves:
             ready = sum(share.portions for share in shares if share.first.at <= due.at)

@@ -14,26 +14,28 @@ _TRIED_MOST = 60
 
 
 def gather(problem: Problem, plan: Assignment) -> tuple[Problem, Assignment]:
-    """Gather needs as long as that makes the plan cheaper, the greatest saving first."""
-    cost = points(problem, plan)
+    """Gather needs, or part them again, as long as that makes the plan cheaper, the greatest saving first."""
+    cost, ways = points(problem, plan), problem.gatherings[:_TRIED_MOST]
     savings = []
-    for n, gathering in enumerate(problem.gatherings[:_TRIED_MOST]):
+    for n, gathering in enumerate(ways):
         tried = _with(problem, plan, gathering)
         if tried is not None and points(*tried) < cost:
             savings.append((points(*tried), n))
     for _, n in sorted(savings):
-        tried = _with(problem, plan, problem.gatherings[n])
+        tried = _with(problem, plan, ways[n])
         if tried is not None and points(*tried) < points(problem, plan):
             problem, plan = tried
+            problem = replace(problem, gatherings=(ways[n].back, *problem.gatherings))
     return problem, plan
 
 
 def _with(problem: Problem, plan: Assignment, gathering: Gathering) -> tuple[Problem, Assignment] | None:
-    """The plan with some needs gathered into one; None where they are not apart, or it has no start."""
+    """The plan with some needs gathered another way; None where it has others, or one would have no start."""
     gone = {id(need) for need in gathering.of}
     if not gone <= {id(need) for need in problem.needs}:
         return None
-    shares = shares_of(gathering.instead, list(problem.frame.house.pits.values()))
+    pits = list(problem.frame.house.pits.values())
+    shares = [share for need in gathering.instead for share in shares_of(need, pits)]
     new = tuple(part_of(problem.frame, share, f"{share.number}") for share in shares)
     if not all(any(mode.starts for mode in part.modes) for part in new):
         return None

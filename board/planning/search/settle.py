@@ -24,7 +24,7 @@ def settle(
 ) -> Answer:
     """Search; and where a part finds no place whole, search again with it cut in two.
 
-    Waves and services that one load can feed are gathered where the first plan is cheaper for it. Cost and
+    Waves and services that one load can feed are gathered where the plan so far is cheaper for it. Cost and
     bound are of the problem as it is cut in the end.
 
     Args:
@@ -37,7 +37,7 @@ def settle(
     problem, first = gather(problem, _first(problem, hint))
     watch = Watch(progress or nobody, stop or never)
     answer = _search(problem, first, watch, seconds=seconds, seed=seed)
-    cut, kept = squeeze(answer.problem, answer.solution)
+    cut, kept = squeeze(*gather(answer.problem, answer.solution))
     if cut is answer.problem:
         return answer
     return _search(cut, kept, watch.again(), seconds=seconds / 2, seed=seed)
