@@ -135,7 +135,7 @@ def what_if_lines(tried: "WhatIf", house: House) -> str:
 
 def _costs(tried: "WhatIf") -> list[str]:
     """What the plan costs before and after, and each part of it that changes."""
-    from board.planning.costs import in_money  # noqa: PLC0415
+    from board.planning.weights import in_money  # noqa: PLC0415
 
     before, after = asdict(tried.before.costs), asdict(tried.after.costs)
     changed = [

@@ -16,7 +16,6 @@ from board.planning.problem import (
     thin_points,
 )
 from board.planning.run import Run
-from board.planning.weights import POINTS_IN_MONEY
 
 
 def cost_parts(problem: Problem, solution: Assignment) -> CostParts:
@@ -54,8 +53,3 @@ def summed(parts: list[CostParts]) -> CostParts:
     return CostParts(
         **{f.name: float(sum(getattr(part, f.name) for part in parts)) for f in fields(CostParts)}
     )
-
-
-def in_money(points: float) -> str:
-    """Points as the house's money, `12.40`; its sign before it."""
-    return f"{points / POINTS_IN_MONEY:.2f}"

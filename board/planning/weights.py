@@ -54,3 +54,8 @@ def weights_of(weighing: Mapping[str, float]) -> Weights:
     """The usual weights, with what a house weighs itself in its money (`House.weighing`) in their place."""
     own: dict[str, Any] = {_WEIGHED[key][0]: money * _WEIGHED[key][1] for key, money in weighing.items()}
     return replace(usual_weights(), **own)
+
+
+def in_money(points: float) -> str:
+    """Points in the house's money, `12.40`."""
+    return f"{points / POINTS_IN_MONEY:,.2f}"

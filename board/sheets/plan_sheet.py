@@ -7,7 +7,7 @@ from board.house.model import House
 from board.house.units import format_mass, format_temperature
 from board.house.wording import clock_time, count, day_name, duration, short_day
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
-from board.views.tomorrow import nearness
+from board.views.worth import chances, costs, nearness, unsure
 
 
 def plan_sheet(plan: Plan, house: House, *, why: bool = False) -> str:
@@ -21,6 +21,7 @@ def plan_sheet(plan: Plan, house: House, *, why: bool = False) -> str:
     if plan.batches:
         lines += ["", "Batches"]
         lines += [_batch_line(plan, house, i) for i in range(len(plan.batches))]
+    lines += _worth_lines(plan, house)
     lines += ["", *_short_lines(plan, house)]
     return "\n".join(lines) + "\n"
 
@@ -31,7 +32,7 @@ def _headline(plan: Plan) -> list[str]:
     if not plan.loads:
         return ["No load can be placed."]
     worst = min(load.chance for load in plan.loads)
-    sure = f"each ready in time at least {100 * worst:.0f} times in 100"
+    sure = f"each ready in time at least {min(99, round(100 * worst))} times in 100"
     return ["; ".join(filter(None, (count(len(plan.loads), "load"), sure, nearness(plan)))) + "."]
 
 
@@ -103,9 +104,20 @@ def _batch_line(plan: Plan, house: House, i: int) -> str:
     )
 
 
+def _worth_lines(plan: Plan, house: House) -> list[str]:
+    """How sure each service is, and what the plan costs."""
+    lines: list[str] = []
+    if plan.risks:
+        lines += ["", "In time", *(f"  {says}" for says in chances(plan, house))]
+    spent = list(costs(plan, house))
+    return [*lines, "", "What it costs", *(f"  {says}" for says in spent)] if spent else lines
+
+
 def _short_lines(plan: Plan, house: House) -> Iterator[str]:
     if not plan.short:
         yield "Nothing is short."
+    for says in unsure(plan):
+        yield f"Less sure than wanted: {says}."
     names = {occasion.id: occasion.name for occasion in plan.occasions}
     for short in plan.short:
         item = house.items[short.item].name if short.item in house.items else short.item

@@ -70,6 +70,7 @@ def _tomorrow(view: Tomorrow, paper: Paper) -> str:
         chain,
         why,
         block(tomorrow_tables.lacks_table(view), width),
+        block(tomorrow_tables.worth_table(view), width) if view.chances else [],
         block(tomorrow_tables.promises_table(view), width),
     )
 

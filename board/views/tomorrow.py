@@ -7,7 +7,7 @@ from board.house.calendar import services_on
 from board.house.units import format_mass
 from board.house.wording import day_name, duration
 from board.planning.plan import Occasion, Plan, PlannedLoad, PlannedStep
-from board.views import names
+from board.views import names, worth
 from board.views.allotted import Allotted, allotted
 from board.views.days import when
 from board.views.facts import Facts, find_load, promised
@@ -17,8 +17,6 @@ from board.views.reference import parts, ref
 from board.views.steps import say
 from board.views.text import inert
 from board.views.timeline import Timeline, timeline
-
-MOST_GAP_TOLD = 0.5  # a bound looser than this tells nobody anything
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +93,9 @@ class Tomorrow:
     loads: tuple[LoadLine, ...]
     account: Account | None
     lacks: tuple[Lack, ...]
+    unsure: tuple[str, ...]
+    chances: tuple[str, ...]
+    costs: tuple[str, ...]
     promises: tuple[Promise, ...]
 
 
@@ -113,12 +114,15 @@ def tomorrow(
         day=day,
         day_name=day_name(day),
         standing=_standing(draft, committed),
-        surety=_surety(plan),
-        nearness=nearness(plan),
+        surety=worth.surety(plan),
+        nearness=worth.nearness(plan),
         timeline=timeline(facts, plan, revised),
         loads=tuple(_load_lines(facts, plan, revised)),
         account=account(facts, plan, selected),
         lacks=tuple(_lacks(facts, plan)),
+        unsure=tuple(worth.unsure(plan)),
+        chances=tuple(worth.chances(plan, facts.house)),
+        costs=tuple(worth.costs(plan, facts.house)),
         promises=tuple(_promises(facts, plan)),
     )
 
@@ -136,24 +140,6 @@ def _standing(draft: Plan | None, committed: Plan | None) -> str:
     if committed is not None:
         return "committed"
     return "not planned yet"
-
-
-def _surety(plan: Plan) -> str:
-    if not plan.loads:
-        return ""
-    least = round(100 * min(load.chance for load in plan.loads))
-    return f"least sure load {least} %"
-
-
-def nearness(plan: Plan) -> str:
-    """How near a plan is to the best there can be; nothing where too little is known of that."""
-    if not plan.loads:
-        return ""
-    if plan.result == "proved":
-        return "no better plan exists"
-    if plan.gap > MOST_GAP_TOLD:
-        return ""
-    return f"within {max(1, round(100 * plan.gap))} % of the best plan"
 
 
 def _load_lines(facts: Facts, plan: Plan, revised: Revised | None) -> list[LoadLine]:

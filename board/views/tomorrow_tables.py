@@ -62,9 +62,18 @@ def why_table(account: Account) -> Table:
 
 
 def lacks_table(view: Tomorrow) -> Table:
-    """What will be short, why, and what would cure it."""
+    """What will be short, why, and what would cure it; and which services are less sure than they want."""
     rows = tuple(_lack_row(lack) for lack in view.lacks)
-    return Table("Short" if rows else "", (Column(grow=True),), rows, "", "Nothing is short.")
+    rows += tuple(Row("", (Cell(says, Tone.CARE),)) for says in view.unsure)
+    title = "Short" if view.lacks else "Less sure than wanted" if rows else ""
+    return Table(title, (Column(grow=True),), rows, "", "Nothing is short.")
+
+
+def worth_table(view: Tomorrow) -> Table:
+    """How sure each service is, and what the plan costs."""
+    rows = [Row("", (Cell(says),)) for says in view.chances]
+    rows += [Row("", (Cell(says, Tone.QUIET),)) for says in view.costs]
+    return Table("How sure, and what it costs" if rows else "", (Column(grow=True),), tuple(rows))
 
 
 def _lack_row(lack: Lack) -> Row:
