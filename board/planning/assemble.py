@@ -7,16 +7,17 @@ from datetime import date, datetime, timedelta
 from board.batches.merge import BatchDemand
 from board.house.model import House
 from board.house.spans import TimeSpan, minutes_between
-from board.planning.build import finish_minutes, outset_for
 from board.planning.chain import Link, finish_links, pit_links, prep_links
+from board.planning.finishing import finish_minutes
 from board.planning.grid import Grid
 from board.planning.makings import make_batches, recipe_kg
 from board.planning.names import Names
+from board.planning.part_making import outset_for
 from board.planning.plan import Plan, PlannedBatch, PlannedLoad, PlannedStep
-from board.planning.problem import Assignment, Part, Placed, Problem, on_slot
+from board.planning.problem import Assignment, Part, Placed, Problem, on_slot, tasks
 from board.planning.replan.same_work import same_chains, wanted_again
 from board.planning.roster import Roster
-from board.planning.run import Run
+from board.planning.run import Run, Task
 from board.planning.shelves import Shelf, shelves_of
 from board.planning.standing import Standing
 
@@ -51,9 +52,10 @@ def lay_out(
     here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
     used = {step.id for step in standing.steps}
     same = same_chains(problem, plan, committed, roster)
+    fresh = [(part, at) for part, at in here if part.id not in same]
+    roster.deal([*_firing(problem, plan), *(task for part, at in fresh for task in tasks(part, at))])
     fires = _fire_steps(problem, plan, day, roster, used)
     chains: dict[str, list[Link]] = {part.id: same.get(part.id, []) for part, _ in here}
-    fresh = [(part, at) for part, at in here if part.id not in same]
     for part, at in sorted(fresh, key=lambda pair: pair[1].start):
         chains[part.id] += pit_links(part, at, roster)
     for part, at in fresh:
@@ -131,6 +133,18 @@ def run_of(plan: Assignment, part: Part, at: Placed) -> Run:
     """The run of the pit in which a placed part cooks."""
     end = on_slot(part, at) + at.mode.d90
     return next(r for r in plan.runs[at.mode.pit] if r.begin <= at.start and end <= r.end)
+
+
+def _firing(problem: Problem, plan: Assignment) -> list[Task]:
+    """The work of lighting and setting that the plan's fires ask for."""
+    return [
+        Task("set", run.begin, run.begin + 1)
+        if run.chained
+        else Task("light", run.begin, run.begin + problem.frame.pits[pit].light)
+        for pit, runs in plan.runs.items()
+        for run in runs
+        if not run.known
+    ]
 
 
 def _fire_steps(

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from statistics import NormalDist
 
+from board.cooking.cook import AirCurve
 from board.cooking.estimate import Cook, Estimate, PitAir, estimate
 from board.cooking.learning.learn import NOTHING, Learned
 from board.house.model import Cut, Pit
@@ -34,6 +35,14 @@ class CookTime:
         end = self.minutes.p90 if z >= 0 else self.minutes.p10
         return float(self.minutes.p50 * (end / self.minutes.p50) ** abs(z))
 
+    def longer(self, minutes: float) -> "CookTime":
+        """The same cook with so many minutes more, its wrapping put off in proportion."""
+        if minutes <= 0:
+            return self
+        m = self.minutes
+        wrap = None if self.wrap_minutes is None else self.wrap_minutes * (1 + minutes / m.p50)
+        return CookTime(Span(m.p10 + minutes, m.p50 + minutes, m.p90 + minutes), wrap)
+
     def chance(self, minutes: float) -> float:
         """The share of such cooks that is done within so many minutes; the inverse of `quantile`."""
         if minutes <= 0:
@@ -45,13 +54,23 @@ class CookTime:
 
 
 @dataclass(frozen=True, slots=True)
+class AirChange:
+    """Air brought to another heat at a minute after loading, within so many minutes."""
+
+    minute: float
+    within_minutes: float
+    air_c: float
+
+
+@dataclass(frozen=True, slots=True)
 class CookQuestion:
-    """One cook a plan may contain: a cut on a pit at a setpoint, so many pieces."""
+    """One cook a plan may contain: so many pieces of a cut on a pit, in the air where they lie."""
 
     cut: str
     pit: str
-    setpoint_c: float
+    air_c: float
     pieces: int
+    then: AirChange | None = None
 
 
 def counted(pieces: int) -> int:
@@ -101,11 +120,17 @@ def _cook(question: CookQuestion, cuts: Mapping[str, Cut], air: PitAir, altitude
         mass_kg=cut.mass_kg.usual,
         pieces=question.pieces,
         pit=air,
-        setpoint_c=question.setpoint_c,
+        setpoint_c=question.air_c,
         until_core_c=cut.end_core_c,
         start_c=cut.start_c,
         wrap=cut.wrap,
         rest=None,
         altitude_m=altitude_m,
         tender_minutes=cut.tender_minutes,
+        air=None if question.then is None else _curve(question.air_c, question.then),
     )
+
+
+def _curve(air_c: float, then: AirChange) -> AirCurve:
+    reached = then.minute + max(1.0, then.within_minutes)
+    return AirCurve((0.0, then.minute, reached), (air_c, air_c, then.air_c))

@@ -1,18 +1,33 @@
-"""Which pits a cut may cook on, and at which setpoints."""
+"""Which pits and zones a cut may cook on, and at which setpoints."""
 
 from collections.abc import Iterable
 
-from board.house.model import Cut, Pit
+from board.house.model import Cut, Pit, Zone
 
 # Usual setpoints closer together than this are asked for as one: hand-fired pits swing wider.
 _AS_ONE_K = 4.0
 # More setpoints a cut and pit than this buy nothing: the nearest to the cut's usual ones are kept.
 _SETTINGS_MOST = 3
+# Limits written in other units come back rounded.
+_ROUNDING_K = 0.05
 
 
-def takes(pit: Pit, cut: Cut) -> bool:
-    """Whether the house cooks this cut on this pit at all, and one piece fits."""
-    return (not pit.takes or cut.id in pit.takes) and cut.area_m2 <= pit.area_m2
+def takes(pit: Pit, cut: Cut, zone: Zone | None = None) -> bool:
+    """Whether the house cooks this cut on this pit at all, and one piece fits: in the zone, or in any."""
+    if pit.takes and cut.id not in pit.takes:
+        return False
+    zones = (zone,) if zone is not None else pit.zones
+    return any(cut.area_m2 <= each.area_m2 for each in zones) if zones else cut.area_m2 <= pit.area_m2
+
+
+def places(pit: Pit) -> tuple[Zone | None, ...]:
+    """The zones of a pit, or none where it is all one."""
+    return pit.zones or (None,)
+
+
+def warmer_k(zone: Zone | None) -> float:
+    """How much hotter than the setpoint it is there."""
+    return 0.0 if zone is None else zone.warmer_k
 
 
 def palette(pit: Pit, cuts: Iterable[Cut]) -> tuple[float, ...]:
@@ -21,7 +36,8 @@ def palette(pit: Pit, cuts: Iterable[Cut]) -> tuple[float, ...]:
     Usual setpoints that lie close together become their middle one.
     """
     low, high = pit.setpoint_c
-    wanted = sorted(round(min(max(cut.pit_c.usual, low), high), 1) for cut in cuts if takes(pit, cut))
+    usual = (c.pit_c.usual - warmer_k(z) for c in cuts for z in places(pit) if takes(pit, c, z))
+    wanted = sorted(round(min(max(setpoint, low), high), 1) for setpoint in usual)
     groups: list[list[float]] = []
     for setpoint in wanted:
         if groups and setpoint - groups[-1][-1] <= _AS_ONE_K:
@@ -31,9 +47,24 @@ def palette(pit: Pit, cuts: Iterable[Cut]) -> tuple[float, ...]:
     return tuple(group[len(group) // 2] for group in groups)
 
 
-def settings(cut: Cut, pit: Pit, offered: Iterable[float]) -> tuple[float, ...]:
-    """The offered setpoints this cut may cook at on this pit, nearest to its usual first."""
-    if not takes(pit, cut):
+def settings(cut: Cut, pit: Pit, offered: Iterable[float], zone: Zone | None = None) -> tuple[float, ...]:
+    """The offered setpoints this cut may cook at on this pit, nearest to its usual where it lies first."""
+    if not takes(pit, cut, zone):
         return ()
-    fit = [s for s in offered if cut.pit_c.low - 0.05 <= s <= cut.pit_c.high + 0.05]
-    return tuple(sorted(fit, key=lambda s: (abs(s - cut.pit_c.usual), s))[:_SETTINGS_MOST])
+    more = warmer_k(zone)
+    fit = [s for s in offered if _suits(cut, s + more)]
+    return tuple(sorted(fit, key=lambda s: (abs(s + more - cut.pit_c.usual), s))[:_SETTINGS_MOST])
+
+
+def turn_to(cut: Cut, pit: Pit, setpoint_c: float, zone: Zone | None = None) -> float | None:
+    """The setpoint the pit may be brought to once this cut is wrapped; none where it has no other."""
+    then = None if cut.wrap is None else cut.wrap.then_c
+    if then is None or abs(then - setpoint_c) < _AS_ONE_K:
+        return None
+    low, high = pit.setpoint_c
+    reached = low - _ROUNDING_K <= then <= high + _ROUNDING_K
+    return then if reached and _suits(cut, then + warmer_k(zone)) else None
+
+
+def _suits(cut: Cut, air_c: float) -> bool:
+    return cut.pit_c.low - _ROUNDING_K <= air_c <= cut.pit_c.high + _ROUNDING_K

@@ -66,7 +66,8 @@ class Mode:
 
     `d10`, `d50`, `d90` and `dq` (the chance it must reach) count from the end of loading; `wrap` is the
     usual slot of wrapping on the same count. `starts` is ascending. `turn` changes the setpoint on the way.
-    `work_points` is what the hands it takes are worth.
+    `work_points` is what the hands it takes are worth; `openings` how often its lengths reckon with the
+    door being opened for other meat.
     """
 
     pit: str
@@ -81,6 +82,7 @@ class Mode:
     starts: tuple[int, ...]
     turn: Turn | None = None
     work_points: float = 0.0
+    openings: int = 0
 
 
 @dataclass(frozen=True)
@@ -171,6 +173,7 @@ class Frame:
     """The house on a grid: what every part is built against, and what all parts share.
 
     `quantiles` is the chance each load of an occasion must reach so that the occasion reaches its own.
+    `openings` is how often a part on a pit, by their ids, is reckoned to see its door opened for other meat.
     """
 
     house: House
@@ -186,6 +189,7 @@ class Frame:
     hold_cm2: int
     taken: Taken
     quantiles: Mapping[str, float] = field(default_factory=dict)
+    openings: Mapping[tuple[str, str], int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)

@@ -26,6 +26,7 @@ class Lengths:
     pull: int
     warm: int
     tended: bool
+    turn_at: int | None = None
 
 
 def timely(
@@ -46,6 +47,8 @@ def staffed(lengths: Lengths, crew: Crew, shut: Flags) -> Flags:
     ok &= _shifted(pulling, on + lengths.d10)
     if lengths.wrap_at is not None:
         ok &= _shifted(crew.someone("wrap", lengths.wrap), on + lengths.wrap_at)
+    if lengths.turn_at is not None:
+        ok &= _shifted(crew.someone("set", 1), on + lengths.turn_at)
     burning = ~shut & (crew.count > 0) if lengths.tended else ~shut
     whole = throughout(burning, lengths.warm + on + lengths.d90)
     return ok & _shifted(whole, -lengths.warm)

@@ -6,8 +6,9 @@ from datetime import datetime, timedelta
 
 from board.errors import PlanError
 from board.house.spans import minutes_between
-from board.planning.build import finish_minutes, part_of
 from board.planning.costs import cost_parts
+from board.planning.finishing import finish_minutes
+from board.planning.part_making import part_of
 from board.planning.plan import CostParts, Risk
 from board.planning.problem import Assignment, Mode, Part, Placed, Problem, on_slot
 from board.planning.replan.desk import Desk

@@ -2,8 +2,8 @@
 
 from dataclasses import replace
 
-from board.planning.build import part_of
 from board.planning.joining import Gathering
+from board.planning.part_making import part_of
 from board.planning.parts import shares_of
 from board.planning.problem import Assignment, Part, Problem, points
 from board.planning.search.insertion import cheapest_fit

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from board.planning.build import part_of
+from board.planning.part_making import part_of
 from board.planning.parts import Share, split
 from board.planning.problem import Assignment, Part, Problem
 from board.planning.search.insertion import cheapest_fit

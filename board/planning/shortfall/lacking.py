@@ -4,8 +4,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from board.house.spans import minutes_between
-from board.planning.build import finish_minutes
 from board.planning.demand import Need
+from board.planning.finishing import finish_minutes
 from board.planning.problem import Assignment, Part, Placed, Problem, off_slot, on_slot
 
 # A usual cook within so many minutes of its time is not called late.

@@ -1,0 +1,149 @@
+"""Every way a part could cook: its pit and zone, its setpoints, its lengths, and the starts it could have."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from board.house.model import Cut, Pit, Zone
+from board.planning.cook_times import AirChange, CookQuestion, CookTime, counted
+from board.planning.crew import Flags
+from board.planning.grid import SLOT_MINUTES, slots_down, slots_up
+from board.planning.modes import places as places_of
+from board.planning.modes import settings, turn_to, warmer_k
+from board.planning.problem import Frame, Mode, Part, PitRoom, Turn
+from board.planning.standing import spot_id
+from board.planning.windows import Lengths, staffed, timely
+
+
+@dataclass(frozen=True)
+class Place:
+    """A pit on the grid and a zone of it, or all of it."""
+
+    room: PitRoom
+    zone: Zone | None
+
+    @property
+    def spot(self) -> str:
+        """The name of its spot."""
+        return spot_id(self.room.pit.id, None if self.zone is None else self.zone.id)
+
+    @property
+    def warmer_k(self) -> float:
+        """How much hotter than the setpoint it is there."""
+        return warmer_k(self.zone)
+
+
+def question(cut: Cut, pit: Pit, air_c: float, pieces: int) -> CookQuestion:
+    """The cook-time question of so many pieces of a cut in a pit's air where they lie."""
+    return CookQuestion(cut.id, pit.id, air_c, counted(pieces))
+
+
+def turned(
+    plain: CookQuestion, time: CookTime, then_air_c: float, change_over_minutes: float
+) -> CookQuestion | None:
+    """The same cook with its air changed when it is usually wrapped; none where it is not wrapped."""
+    if time.wrap_minutes is None:
+        return None
+    minute = float(slots_up(time.wrap_minutes) * SLOT_MINUTES)
+    return replace(plain, then=AirChange(minute, change_over_minutes, then_air_c))
+
+
+def modes_of(frame: Frame, part: Part, ready: Flags) -> tuple[Mode, ...]:
+    """Every mode of a part.
+
+    Args:
+        ready: the slots at which its preparation can be done.
+    """
+    cut = part.need.cut
+    places = (Place(room, zone) for room in frame.pits.values() for zone in places_of(room.pit))
+    return tuple(
+        mode
+        for place in places
+        for setpoint in settings(cut, place.room.pit, frame.offers[place.room.pit.id], place.zone)
+        for mode in _at_setpoint(frame, part, place, setpoint, ready)
+    )
+
+
+def _at_setpoint(frame: Frame, part: Part, place: Place, setpoint_c: float, ready: Flags) -> Iterator[Mode]:
+    """Cooking at one setpoint, and at another from wrapping on where the cut has one."""
+    cut, pit = part.need.cut, place.room.pit
+    plain = question(cut, pit, setpoint_c + place.warmer_k, part.share.timed_as)
+    time = frame.times[plain]
+    yield _mode(frame, part, place, _Way(setpoint_c, None, time, ready))
+    then = turn_to(cut, pit, setpoint_c, place.zone)
+    asked = None if then is None else turned(plain, time, then + place.warmer_k, pit.change_over_minutes)
+    after = None if asked is None else frame.times.get(asked)
+    if then is None or asked is None or asked.then is None or after is None:
+        return
+    turn = Turn(slots_up(asked.then.minute), then)
+    if 0 < turn.after < slots_up(after.minutes.p10):
+        yield _mode(frame, part, place, _Way(setpoint_c, turn, after, ready))
+
+
+@dataclass(frozen=True)
+class _Way:
+    setpoint_c: float
+    turn: Turn | None
+    time: CookTime
+    ready: Flags
+
+
+def _mode(frame: Frame, part: Part, place: Place, way: _Way) -> Mode:
+    doors = frame.openings.get((part.id, place.room.pit.id), 0)
+    time = way.time.longer(doors * place.room.pit.door_minutes)
+    lengths = lengths_of(part, place.room, time, way.turn)
+    allowed = way.ready & staffed(lengths, frame.crew, place.room.shut)
+    window = [s for s in timely_starts(frame, part, lengths) if 0 <= s < frame.grid.slots and allowed[s]]
+    return Mode(
+        pit=place.room.pit.id,
+        spot=place.spot,
+        setpoint_c=way.setpoint_c,
+        cook=time,
+        d10=lengths.d10,
+        d50=lengths.d50,
+        d90=lengths.d90,
+        dq=slots_up(time.quantile(part.quantile)),
+        wrap=lengths.wrap_at,
+        starts=tuple(window),
+        turn=way.turn,
+        work_points=_work_points(frame, lengths),
+        openings=doors,
+    )
+
+
+def _work_points(frame: Frame, lengths: Lengths) -> float:
+    """Hands on the pit at the house's wage, in points."""
+    slots = lengths.load + lengths.pull + (lengths.wrap if lengths.wrap_at is not None else 0)
+    return 100 * frame.house.wage_per_hour * slots * SLOT_MINUTES / 60
+
+
+def lengths_of(part: Part, room: PitRoom, time: CookTime, turn: Turn | None = None) -> Lengths:
+    """A part's lengths in slots on one pit."""
+    d50 = slots_up(time.minutes.p50)
+    wrapping = time.wrap_minutes is not None and part.need.cut.wrap is not None
+    return Lengths(
+        load=part.load,
+        d10=slots_down(time.minutes.p10),
+        d50=d50,
+        d90=max(d50 + part.pull, slots_up(time.minutes.p90)),
+        wrap_at=min(slots_up(time.wrap_minutes or 0.0), d50) if wrapping else None,
+        wrap=part.wrap,
+        pull=part.pull,
+        warm=room.warm,
+        tended=room.pit.tend_fraction > 0,
+        turn_at=None if turn is None else turn.after,
+    )
+
+
+def timely_starts(frame: Frame, part: Part, lengths: Lengths) -> range:
+    """Starts that meet the need and lie no earlier than a pit can be hot from now."""
+    tardy = slots_down(frame.weights.tardy_minutes_most)
+    starts = timely(
+        lengths,
+        part.ready_by,
+        part.wait_until,
+        rest=(part.rest_min, part.rest_max),
+        hold_max=part.hold_max,
+        tardy=tardy,
+    )
+    first = max(starts.start, frame.outset.earliest + lengths.warm)
+    return range(first, max(first, starts.stop))

@@ -1,0 +1,76 @@
+"""A share as a part to place: its lengths in slots, when it must be ready, and every way it could cook."""
+
+from dataclasses import replace
+
+from board.house.spans import minutes_between
+from board.planning.area import cm2_needed
+from board.planning.demand import Need
+from board.planning.finishing import finish_of
+from board.planning.grid import SLOT_MINUTES, slots_down, slots_up, step_slots
+from board.planning.mode_making import lengths_of, modes_of, timely_starts
+from board.planning.parts import Share
+from board.planning.problem import Frame, Hopeless, Part
+from board.planning.reasons import Stuck, no_pit, no_start
+from board.planning.windows import Outset, prepared
+
+
+def part_of(frame: Frame, share: Share, name: str) -> Part:
+    """A share as a part to place, with every mode and start it could have; the name sets it apart."""
+    need, cut = share.need, share.need.cut
+    finish = finish_of(frame.house, need)
+    finishing = sum(step_slots(rule.work.minutes(share.pieces)) for rule in finish)
+    part = Part(
+        id=f"{need.name}-{name}",
+        share=share,
+        worth=share.due * _plates(frame, need),
+        area_cm2=cm2_needed(share.pieces * cut.area_m2),
+        load=slots_up(cut.load_work.minutes(share.pieces)),
+        wrap=slots_up(cut.wrap.work.minutes(share.pieces)) if cut.wrap else 0,
+        pull=max(1, slots_up(cut.pull_work.minutes(share.pieces))),
+        rest_min=slots_up(cut.rest_minutes[0]),
+        rest_max=slots_down(max(cut.rest_minutes[1], slots_up(cut.rest_minutes[0]) * SLOT_MINUTES)),
+        # the usual pull may lie up to a slot before the slot it is planned in
+        hold_max=max(0, slots_down(cut.hold_longest_minutes) - 1),
+        ready_by=frame.grid.floor(share.first.at) - finishing,
+        wait_until=frame.grid.floor(share.last.at) - finishing,
+        modes=(),
+        quantile=max(frame.quantiles.get(due.occasion.id, need.chance) for due in share.serves),
+        finish=finish,
+        wait_points=_wait_points(frame, share),
+    )
+    ready = prepared(cut.prep, part.pieces, frame.crew, outset_for(frame, share))
+    return replace(part, modes=modes_of(frame, part, ready))
+
+
+def _wait_points(frame: Frame, share: Share) -> float:
+    """What it costs that some of a share waits for a later occasion than its first, beyond the easy hold."""
+    rest, w = share.need.cut.rest_minutes, frame.weights
+    easy = max(w.easy_hold_minutes, rest[1] - rest[0])
+    waits = ((due, minutes_between(share.first.at, due.at)) for due in share.serves)
+    waited = sum(due.portions * max(0.0, minutes - easy) for due, minutes in waits)
+    return w.hold_portion_minute * _plates(frame, share.need) * waited
+
+
+def _plates(frame: Frame, need: Need) -> float:
+    """Plates of meat in one portion: one, but for a piece sold whole."""
+    if need.item in frame.house.items:
+        return 1.0
+    served_kg = need.cut.mass_kg.usual * need.cut.yields.raw_to_served
+    return max(1.0, served_kg / frame.weights.guest_kg)
+
+
+def outset_for(frame: Frame, share: Share) -> Outset:
+    """Where time begins for a share: batches made for it already need no making."""
+    return frame.outset.having({batch.recipe: frame.grid.ceil(batch.ready_from) for batch in share.made})
+
+
+def hopeless(frame: Frame, part: Part) -> Hopeless:
+    """Why a part has no start at all, and what would give it one."""
+    if not part.modes:
+        return no_pit(frame.house, part.need.cut)
+    quickest = min(part.modes, key=lambda m: (m.d90, m.pit, m.setpoint_c))
+    room = frame.pits[quickest.pit]
+    lengths = lengths_of(part, room, quickest.cook, quickest.turn)
+    window = timely_starts(frame, part, lengths)
+    outset = outset_for(frame, part.share)
+    return no_start(Stuck(frame.house, frame.grid, frame.crew, part, lengths, room, window, outset))
