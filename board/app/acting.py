@@ -2,19 +2,22 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import TypedDict
+from typing import TYPE_CHECKING, TypedDict
 
 from board.app.session import Session
 from board.errors import LedgerError
 from board.ledger import write
 from board.ledger.state import BatchStage, Entry
-from board.planning.plan import Plan
+from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.facts import Facts, batch_state, find_batch
 from board.views.happened import sentence
 from board.views.opening import next_occasion
 from board.views.reference import parts
 from board.views.steps import next_of
+
+if TYPE_CHECKING:
+    from board.planning.replan.pin import Pin
 
 
 class Said(TypedDict):
@@ -136,6 +139,33 @@ def commit(session: Session, plan: Plan, reason: str) -> Told:
     entry = write.commit_plan(session.ledger, plan, reason, **said(session))
     session.drafts.pop(plan.day, None)
     return tell(session, entry)
+
+
+def pin(session: Session, day: date, place: "Pin") -> Told:
+    """Hold a load of a plan to a place."""
+    entry = write.pin_load(
+        session.ledger,
+        day,
+        place.load,
+        place.pit,
+        place.at,
+        zone=place.zone,
+        setpoint_c=place.setpoint_c,
+        **said(session),
+    )
+    return tell(session, entry)
+
+
+def pin_here(session: Session, day: date, load: PlannedLoad) -> Told:
+    """Hold a load of a plan where it is."""
+    from board.planning.replan.pin import pin_of  # noqa: PLC0415 - the sums load when first asked
+
+    return pin(session, day, pin_of(load))
+
+
+def unpin(session: Session, day: date, load: str) -> Told:
+    """Let a load go where planning likes it best."""
+    return tell(session, write.unpin_load(session.ledger, day, load, **said(session)))
 
 
 def undo(session: Session) -> Told:

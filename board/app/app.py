@@ -14,9 +14,10 @@ from textual.css.query import NoMatches
 from board.app import acting
 from board.app.acting import Told
 from board.app.advising import Advised, Advising
-from board.app.background import Looked, Looking, Planned, Planning, Revising, revise
+from board.app.background import LaidOpen, Looked, Looking, Planned, Planning, Revising, revise
 from board.app.dialogs.ask import Ask
 from board.app.dialogs.keys_help import KeysHelp
+from board.app.dialogs.move import MoveDialog
 from board.app.dialogs.pick import Choice, Pick
 from board.app.dialogs.remedies import RemediesDialog
 from board.app.dialogs.temperature import TemperatureDialog
@@ -204,6 +205,16 @@ class BoardApp(App[None]):
         """Show what the sums expect of a load."""
         self.looking.took_in(message)
         self.view.show(self.facts)
+
+    def on_laid_open(self, message: LaidOpen) -> None:
+        """Let the open dialog try its load on the plan laid open."""
+        dialog = self.screen
+        if not isinstance(dialog, MoveDialog) or dialog.day != message.day:
+            return
+        if message.desk is None:
+            dialog.say(message.problem)
+        else:
+            dialog.lay_open(message.desk)
 
     def on_planned(self, message: Planned) -> None:
         """Show a plan that came from the search, or why there is none."""

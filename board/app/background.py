@@ -3,7 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from threading import Thread
+from threading import Event, Thread
+from typing import TYPE_CHECKING
 
 from textual.app import App
 from textual.message import Message
@@ -13,7 +14,11 @@ from board.errors import BoardError
 from board.planning.plan import Plan
 from board.views.facts import Facts
 from board.views.load_course import Known, LoadCourse, known_of
+from board.views.pinning import pins_for, plan_to_keep
 from board.views.progress import Revised
+
+if TYPE_CHECKING:
+    from board.planning.replan.desk import Desk
 
 
 class Planned(Message):
@@ -35,6 +40,16 @@ class Revising(Message):
         self.revised = revised
 
 
+class LaidOpen(Message):
+    """A plan laid open to try its loads elsewhere, or why it cannot be."""
+
+    def __init__(self, day: date, desk: "Desk | None", problem: str = "") -> None:
+        super().__init__()
+        self.day = day
+        self.desk = desk
+        self.problem = problem
+
+
 class Looked(Message):
     """What the sums expect of one load, or nothing where they cannot say."""
 
@@ -50,6 +65,23 @@ def revise(app: App[None], reviser: Reviser, facts: Facts) -> None:
     Thread(target=lambda: app.post_message(Revising(reviser(facts))), daemon=True).start()
 
 
+def lay_open(
+    app: App[None], session: Session, facts: Facts, plan: Plan, promises: Mapping[tuple[str, str], int]
+) -> None:
+    """Begin to lay a plan open; the answer comes as a message to the application."""
+
+    def opened() -> None:
+        desk, problem = None, "the plan could not be laid open"
+        try:
+            desk, problem = session.opener(facts, plan, promises), ""
+        except BoardError as error:
+            problem = str(error)
+        finally:
+            app.post_message(LaidOpen(plan.day, desk, problem))
+
+    Thread(target=opened, daemon=True).start()
+
+
 @dataclass
 class Planning:
     """At most one search for each day; what it finds comes as messages to the application."""
@@ -59,28 +91,45 @@ class Planning:
 
     def __post_init__(self) -> None:
         self._words: dict[date, str] = {}
+        self._stops: dict[date, Event] = {}
 
     def word(self, day: date) -> str:
         """How the search for a day goes; empty when none is under way."""
         return self._words.get(day, "")
 
-    def start(self, day: date, promises: Mapping[tuple[str, str], int]) -> None:
-        """Begin to plan a day, unless it is being planned already."""
+    def start(self, day: date, promises: Mapping[tuple[str, str], int], *, afresh: bool = False) -> None:
+        """Begin to plan a day, unless it is being planned already.
+
+        Args:
+            afresh: not to keep the committed plan; pins hold all the same, so a plan that has them is kept.
+        """
         if day in self._words:
             return
         self._words[day] = "planning…"
         facts = self.session.facts()
-        wanted = Wanted(facts.house, day, promises, facts.now, facts)
+        stop = self._stops[day] = Event()
+        keep = plan_to_keep(facts, day, self.session.drafts.get(day))
+        pins = pins_for(facts, day, keep)
+        kept = None if afresh and not pins else keep
+        wanted = Wanted(facts.house, day, promises, facts.now, facts, stop.is_set, kept, pins)
         Thread(target=self._search, args=(wanted,), daemon=True).start()
+
+    def stop(self, day: date) -> bool:
+        """Ask the search for a day to take the best plan it has; whether there is a search."""
+        if day not in self._words:
+            return False
+        self._stops[day].set()
+        self._words[day] = "stopping: the best plan so far is taken…"
+        return True
 
     def took_in(self, message: Planned) -> None:
         """Keep what came: a plan as the day's draft, and how the search goes."""
         if message.plan is not None:
             self.session.drafts[message.day] = message.plan
-        if message.word:
-            self._words[message.day] = message.word
-        else:
+        if not message.word:
             self._words.pop(message.day, None)
+        elif not self._stops[message.day].is_set():
+            self._words[message.day] = message.word
 
     def _search(self, wanted: Wanted) -> None:
         """In its own thread: tells the application, touches nothing else."""

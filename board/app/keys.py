@@ -111,9 +111,20 @@ OPENING = (
 TOMORROW = (
     LOAD_PAGE,
     Act("plan", "g", "plan", "plan", "Plan this day; the first plan shows at once and gets better.", True),
+    Act("stop", "s", "stop", "stop", "Stop planning this day and take the best plan so far."),
     Act(
         "commit", "c", "commit", "commit", "Make the draft the plan that is cooked from, with a reason.", True
     ),
+    Act(
+        "move",
+        "m",
+        "move",
+        "move",
+        "Try the chosen load on another pit or at another time, and pin it there.",
+    ),
+    Act("pin", "k", "pin", "pin or let go", "Pin the chosen load where it is, or let a pinned one go."),
+    Act("changes", "d", "changes", "differences", "Show what the draft changes of the committed plan."),
+    Act("plan-afresh", "G", "plan_afresh", "plan afresh", "Plan this day without keeping what is committed."),
     Act("promises", "p", "promises", "promises", "Show what is promised; Enter changes a number.", True),
     Act("loads", "l", "loads", "loads", "Show all loads in a list.", True),
     Act(

@@ -8,19 +8,15 @@ from board.planning.plan import Plan
 SECONDS = 5.0
 
 
-def plan(wanted: Wanted, better: Better) -> Plan:
+def plan(wanted: Wanted, better: Better, *, seconds: float = SECONDS) -> Plan:
     """Plan a day in two goes around what is decided, telling of the first plan and of how the search goes."""
     from board.planning.planner import plan_day  # noqa: PLC0415 - the sums load when first planned
     from board.planning.search.progress import Progress  # noqa: PLC0415
     from board.views.standing import standing_for  # noqa: PLC0415
+    from board.views.worth import near  # noqa: PLC0415
 
     def told(progress: Progress) -> None:
-        near = (
-            f", within {100 * (progress.cost - progress.bound) / progress.cost:.0f} %"
-            if progress.bound > 0
-            else ""
-        )
-        better(None, f"planning: {progress.stage}{near}…")
+        better(None, f"planning: cost {progress.cost:,.0f}, {near(progress.cost, progress.bound)}; s stops")
 
     search = partial(
         plan_day,
@@ -29,6 +25,8 @@ def plan(wanted: Wanted, better: Better) -> Plan:
         promises=wanted.promises,
         now=wanted.now,
         standing=standing_for(wanted.facts, wanted.day),
+        committed=wanted.keep,
+        pins=wanted.pins,
     )
-    better(search(seconds=0), "planning: looking for a better plan…")
-    return search(seconds=SECONDS, progress=told)
+    better(search(seconds=0), "planning: looking for a better plan; s stops")
+    return search(seconds=seconds, progress=told, stop=wanted.stop)

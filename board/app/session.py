@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime
+from typing import TYPE_CHECKING
 
 from board.app.clock import Clock
 from board.house.calendar import on_shift
@@ -13,9 +14,14 @@ from board.planning.remedies.remedy import Advice
 from board.views.facts import Facts
 from board.views.gather import gather
 from board.views.load_course import LoadCourse, course_of
+from board.views.opening_plan import opened
 from board.views.progress import Revised
 from board.views.remedying import Advised, advice_for, advised
 from board.views.revising import revised
+
+if TYPE_CHECKING:
+    from board.planning.replan.desk import Desk
+    from board.planning.replan.pin import Pin
 
 Better = Callable[[Plan | None, str], None]
 """Told of a plan to show meanwhile, if there is one, and of how the search goes."""
@@ -23,19 +29,27 @@ Better = Callable[[Plan | None, str], None]
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What a plan is asked for: the day, what is promised, when it is asked, and what is known then."""
+    """What a plan is asked for: the day, what is promised, when it is asked, and what is known then.
+
+    `stop` is asked now and then; when it is true, the best plan so far is taken. `keep` is a plan to change
+    as little as helps, `pins` its loads that are held to a place.
+    """
 
     house: House
     day: date
     promises: Mapping[tuple[str, str], int]
     now: datetime
     facts: Facts
+    stop: Callable[[], bool] = bool  # never, where nobody can ask
+    keep: Plan | None = None
+    pins: "tuple[Pin, ...]" = ()
 
 
 Planner = Callable[[Wanted, Better], Plan]
 Reviser = Callable[[Facts], Revised]
 Adviser = Callable[[Facts, Revised], Advised]
 Helper = Callable[[Facts, Plan, PlannedLoad, Revised], Advice | None]
+Opener = Callable[[Facts, Plan, Mapping[tuple[str, str], int]], "Desk"]
 Looker = Callable[[Facts, str], LoadCourse | None]
 
 
@@ -53,6 +67,7 @@ class Session:
     looker: Looker = course_of
     adviser: Adviser = advised
     helper: Helper = advice_for
+    opener: Opener = opened
 
     def __post_init__(self) -> None:
         self.who = self.who or likely_person(self.house, self.clock.now())

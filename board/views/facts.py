@@ -6,6 +6,7 @@ from datetime import date, datetime
 
 from board.house.calendar import local
 from board.house.model import House
+from board.ledger.fold import PinFacts
 from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, LoadState, PitState, Reading
 from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 
@@ -26,7 +27,8 @@ class Facts:
 
     Loads, batches, steps and readings are keyed by the day they are for and their id; `pits` by id;
     `promises`, `sold` and `sold_out` by day, service id and item id. `air` holds readings of the pits that
-    cook now, `asked` the setpoints they were given (when, °C), both by pit id and in order of time.
+    cook now, `asked` the setpoints they were given (when, °C), both by pit id and in order of time. `pins`
+    are loads that somebody holds to a place.
     """
 
     house: House
@@ -45,6 +47,7 @@ class Facts:
     sold_out: frozenset[tuple[date, str, str]] = frozenset()
     air: Mapping[str, tuple[Reading, ...]] = field(default_factory=dict)
     asked: Mapping[str, tuple[tuple[datetime, float], ...]] = field(default_factory=dict)
+    pins: tuple[PinFacts, ...] = ()
 
     @property
     def today(self) -> date:

@@ -48,6 +48,7 @@ def gather(ledger: Ledger, house: House, now: datetime) -> Facts:
             sold_out=frozenset(key for key, sale in sales.items() if sale.sold_out_at is not None),
             air=_air(ledger, loads.values()),
             asked=_asked(recent),
+            pins=tuple(read.pins(ledger, first, last)),
         )
 
 

@@ -4,26 +4,34 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from datetime import date, timedelta
+from typing import TYPE_CHECKING
 
 from textual.containers import Horizontal
 from textual.widget import Widget
 
 from board.app import acting
-from board.app.background import Planning
+from board.app.background import Planning, lay_open
 from board.app.dialogs.ask import Ask
+from board.app.dialogs.move import MoveDialog
 from board.app.keys import TOMORROW, bindings
 from board.app.screens.service import portions
 from board.app.screens.view import ViewScreen
 from board.app.widgets.edges import Edge
 from board.app.widgets.panel import Panel
 from board.app.widgets.timeline import TimelineView
-from board.planning.plan import Plan
+from board.ledger.state import LoadStage
+from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views import tomorrow_tables as tables
-from board.views.facts import Facts
+from board.views.facts import Facts, find_load, load_state
+from board.views.pinning import changed
+from board.views.pinning_tables import changes_table
 from board.views.table import Table
 from board.views.text import Cell, Tone, inert
 from board.views.tomorrow import Tomorrow, tomorrow
+
+if TYPE_CHECKING:
+    from board.planning.replan.pin import Pin
 
 _WIDE, _LEAST_UNDER = 118, 7
 _NOTHING = Table("", (), ())
@@ -48,6 +56,7 @@ class TomorrowScreen(ViewScreen):
         yield Horizontal(Panel(id="chain"), Panel(id="why"), Panel(id="lacks"), id="under")
         yield Panel(id="loads", choose=True)
         yield Panel(id="promises", choose=True)
+        yield Panel(id="changes", choose=True)
 
     @property
     def day(self) -> date:
@@ -73,6 +82,7 @@ class TomorrowScreen(ViewScreen):
         self.panel("lacks").show(tables.lacks_table(view))
         self.panel("loads").show(tables.loads_table(view))
         self.panel("promises").show(tables.promises_table(view))
+        self.panel("changes").show(changes_table(changed(facts, draft, self.day)))
         self.query_one("#head", Edge).show(self.head(facts), self.head_right(facts))
 
     def head(self, facts: Facts) -> list[Cell]:
@@ -95,7 +105,7 @@ class TomorrowScreen(ViewScreen):
             return [Cell(busy, Tone.HEAT)]
         view = self._view
         parts = [view.nearness, view.surety] if view else []
-        tones = [Tone.QUIET, Tone.GOOD]
+        tones = [Tone.QUIET, Tone.CARE if view and view.unsure else Tone.GOOD]
         return [Cell(text, tone) for text, tone in zip(parts, tones, strict=False) if text]
 
     def quiet_word(self) -> str:
@@ -108,7 +118,7 @@ class TomorrowScreen(ViewScreen):
         """The timeline as tall as it is, what was asked for below it, and the loads where there is room."""
         line = self.query_one(TimelineView)
         width, wide = self.size.width - 2, self.size.width >= _WIDE
-        lacking = wide and bool(self._view and self._view.lacks)
+        lacking = wide and bool(self._view and (self._view.lacks or self._view.unsure))
         widths = {"chain": width * (9 if wide else 11) // 20, "lacks": max(24, width // 5)}
         widths["why"] = max(20, width - widths["chain"] - (widths["lacks"] + 3 if lacking else 0) - 6)
         account = max(self.panel(id).wanted_height(w) for id, w in widths.items() if id != "lacks" or lacking)
@@ -121,7 +131,7 @@ class TomorrowScreen(ViewScreen):
         line.styles.height = above
         left = under - account - 1
         both = self._under == "account" and left >= min(loads, _LEAST_UNDER)
-        for id in ("loads", "promises"):
+        for id in ("loads", "promises", "changes"):
             self.panel(id).display = self._under == id or (id == "loads" and both)
             self.panel(id).styles.height = min(loads, left) if both else under
         self.query_one("#under").display = self._under == "account"
@@ -171,6 +181,13 @@ class TomorrowScreen(ViewScreen):
         """Show or hide what is promised."""
         self._show_under("promises")
 
+    def action_changes(self) -> None:
+        """Show or hide what the draft changes of the committed plan."""
+        if self.day not in self.board.session.drafts or self.day not in self.board.facts.plans:
+            self.board.say("nothing to compare: g plans again what is committed", Tone.CARE)
+            return
+        self._show_under("changes")
+
     def action_account(self) -> None:
         """Show the chosen load's chain and account."""
         self._under = ""
@@ -207,12 +224,66 @@ class TomorrowScreen(ViewScreen):
         self.query_one(TimelineView).zoom(by)
 
     def action_plan(self) -> None:
-        """Plan this day in the background."""
-        view = self._view
-        if view is not None:
-            promised = {(p.service, p.item): p.portions for p in view.promises}
-            self.planning.start(self.day, promised)
+        """Plan this day in the background; what is committed changes as little as helps."""
+        self._plan(afresh=False)
+
+    def action_plan_afresh(self) -> None:
+        """Plan this day in the background without keeping what is committed."""
+        self._plan(afresh=True)
+
+    def _plan(self, *, afresh: bool) -> None:
+        if self._view is not None:
+            self.planning.start(self.day, self._promised(), afresh=afresh)
             self.show(self.board.facts)
+
+    def _promised(self) -> dict[tuple[str, str], int]:
+        return {(p.service, p.item): p.portions for p in self._view.promises} if self._view else {}
+
+    def _open_load(self) -> tuple[Plan, PlannedLoad] | None:
+        """The chosen load with its plan, where it has not begun; else says why not."""
+        facts = self.board.facts
+        plan = self.board.session.drafts.get(self.day) or facts.plans.get(self.day)
+        load = find_load(plan, self._chosen.partition("/")[2]) if self._chosen else None
+        if plan is None or load is None:
+            self.board.say("choose a load first", Tone.CARE)
+            return None
+        stage = load_state(facts, load, plan.day).stage
+        if stage is not LoadStage.PLANNED:
+            self.board.say(f"this load is {stage.value}: only one that has not begun is moved", Tone.CARE)
+            return None
+        return plan, load
+
+    def action_move(self) -> None:
+        """Try the chosen load elsewhere."""
+        found = self._open_load()
+        if found is not None:
+            plan, load = found
+            board = self.board
+            board.push_screen(MoveDialog(board.facts, plan, load), self._pin)
+            lay_open(board, board.session, board.facts, plan, self._promised())
+
+    def _pin(self, pin: Pin | None) -> None:
+        if pin is not None:
+            self.board.record(lambda: acting.pin(self.board.session, self.day, pin))
+
+    def action_pin(self) -> None:
+        """Pin the chosen load where it is, or let a pinned one go."""
+        found = self._open_load()
+        if found is None:
+            return
+        _, load = found
+        session, day = self.board.session, self.day
+        if any((pin.day, pin.load) == (day, load.id) for pin in self.board.facts.pins):
+            self.board.record(lambda: acting.unpin(session, day, load.id))
+        else:
+            self.board.record(lambda: acting.pin_here(session, day, load))
+
+    def action_stop(self) -> None:
+        """Stop planning this day and take the best plan so far."""
+        if self.planning.stop(self.day):
+            self.show(self.board.facts)
+        else:
+            self.board.say("this day is not being planned: g plans it", Tone.CARE)
 
     def action_commit(self) -> None:
         """Ask for the reason, and commit the draft."""

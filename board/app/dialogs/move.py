@@ -1,0 +1,154 @@
+"""Trying a load elsewhere: keys move it, its chances and costs show at once, Enter pins it there."""
+
+from dataclasses import replace
+from datetime import timedelta
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Static
+
+from board.app.widgets.panel import Panel
+from board.errors import BoardError
+from board.planning.plan import Plan, PlannedLoad
+from board.views.facts import Facts
+from board.views.pinning import move
+from board.views.pinning_tables import broken_table, move_table
+
+if TYPE_CHECKING:
+    from board.planning.replan.desk import Desk
+    from board.planning.replan.pin import Pin
+    from board.planning.replan.what_if import WhatIf
+
+_HINT = "← → 5 min   < > 1 h   ↑ ↓ pit   + - pieces   Enter pins it there   Esc leaves"
+_EDGES = 9  # lines of the frame, the question and the hint
+
+
+class MoveDialog(ModalScreen["Pin | None"]):
+    """A load of a plan and where it would go; the plan stays as it is until it is planned again."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("escape", "leave", "leave"),
+        ("enter", "pin", "pin it there"),
+        ("left", "shift(-5)", "5 min earlier"),
+        ("right", "shift(5)", "5 min later"),
+        ("less_than_sign,comma", "shift(-60)", "1 h earlier"),
+        ("greater_than_sign,full_stop", "shift(60)", "1 h later"),
+        ("up", "pit(-1)", "pit before"),
+        ("down", "pit(1)", "next pit"),
+        ("plus,equals_sign", "pieces(1)", "a piece more"),
+        ("minus", "pieces(-1)", "a piece fewer"),
+    ]
+
+    def __init__(self, facts: Facts, plan: Plan, load: PlannedLoad) -> None:
+        super().__init__(classes="wide")
+        self.day = plan.day
+        self._facts, self._plan, self._load_now = facts, plan, load
+        self._desk: Desk | None = None
+        self._pin: Pin | None = None
+        self._pieces = 0
+        self._tried: WhatIf | None = None
+
+    def compose(self) -> ComposeResult:
+        """What is asked, the figures, what would break."""
+        with Vertical(classes="dialog"):
+            yield Static("Laying the plan open…", classes="question", markup=False)
+            yield Panel(id="move")
+            yield Panel(id="broken")
+            yield Static("Esc leaves", classes="hint", markup=False)
+
+    def on_mount(self) -> None:
+        """Nothing to show until the plan is laid open."""
+        for id in ("move", "broken"):
+            self.query_one(f"#{id}", Panel).display = False
+
+    def lay_open(self, desk: "Desk") -> None:
+        """Begin with the load where it is."""
+        from board.planning.replan.pin import pin_of  # noqa: PLC0415 - the sums are loaded by now
+
+        self._desk, self._pin, self._pieces = desk, pin_of(self._load_now), self._load_now.pieces
+        self._try()
+
+    def say(self, sentence: str) -> None:
+        """Say why nothing can be tried."""
+        self.query_one(".question", Static).update(sentence)
+
+    def on_resize(self) -> None:
+        """Fit the new size."""
+        self._fill()
+
+    def _try(self) -> None:
+        from board.planning.replan.what_if import what_if  # noqa: PLC0415 - the sums are loaded by now
+
+        if self._desk is None or self._pin is None:
+            return
+        try:
+            self._tried = what_if(self._desk, self._pin, pieces=self._pieces)
+            self.say("Where to? Nothing changes until it is pinned and planned again.")
+        except BoardError as error:
+            self._tried = None
+            self.say(str(error))
+        self._fill()
+
+    def _fill(self) -> None:
+        panel, broken = self.query_one("#move", Panel), self.query_one("#broken", Panel)
+        panel.display = broken.display = self._tried is not None
+        self.query_one(".hint", Static).update(_HINT if self._desk else "Esc leaves")
+        if self._tried is None:
+            return
+        view = move(self._facts, self._plan, self._tried)
+        panel.show(move_table(view))
+        broken.show(broken_table(view))
+        width = max(20, self.size.width * 9 // 10 - 6)
+        room = max(8, self.size.height * 9 // 10 - _EDGES)
+        below = min(max(2, broken.wanted_height(width)), max(2, room // 3))
+        broken.styles.height = below
+        panel.styles.height = min(panel.wanted_height(width), room - below)
+
+    def action_shift(self, minutes: int) -> None:
+        """Load it earlier or later."""
+        if self._pin is not None:
+            self._pin = replace(self._pin, at=self._pin.at + timedelta(minutes=minutes))
+            self._try()
+
+    def action_pit(self, by: int) -> None:
+        """Try the next pit or zone that takes its cut, at a setpoint it is offered there."""
+        if self._desk is None or self._pin is None:
+            return
+        spots = self._spots()
+        here = (self._pin.pit, self._pin.zone)
+        at = spots.index(here) if here in spots else 0
+        pit, zone = spots[(at + by) % len(spots)]
+        self._pin = replace(self._pin, pit=pit, zone=zone, setpoint_c=None)
+        self._try()
+
+    def _spots(self) -> list[tuple[str, str | None]]:
+        """The pits and zones the load could be on, as the house lists them."""
+        assert self._desk is not None
+        frame, part = self._desk.problem.frame, self._desk.part(self._load_now.id)
+        spots = {mode.spot: frame.spots[mode.spot] for mode in part.modes}
+        return [(spot.pit, id.partition("/")[2] or None) for id, spot in spots.items()]
+
+    def action_pieces(self, by: int) -> None:
+        """Try it with more or fewer pieces."""
+        if self._pieces + by >= 1:
+            self._pieces += by
+            self._try()
+
+    def action_pin(self) -> None:
+        """Pin it there, unless that breaks a rule."""
+        if self._tried is None:
+            return
+        if self._tried.broken:
+            self.say(f"It cannot be pinned there: {self._tried.broken[0].says}")
+            return
+        if self._tried.pieces != self._load_now.pieces:
+            self.say("Only the place is pinned: change what is promised for more or fewer pieces.")
+            return
+        self.dismiss(self._tried.pin)
+
+    def action_leave(self) -> None:
+        """Leave everything as it was."""
+        self.dismiss(None)

@@ -1,0 +1,162 @@
+"""Tomorrow's plan changed by hand: a load tried elsewhere, pinned, planned around, compared, committed."""
+
+from collections.abc import Iterator
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from board.app.app import BoardApp
+from board.app.clock import StoppedClock
+from board.app.planner import plan as planned
+from board.app.session import Better, Session, Wanted
+from board.house.model import House
+from board.ledger import read, write
+from board.ledger.open import Ledger, create_ledger
+from board.ledger.state import LoadStage
+from board.planning.plan import Plan
+from board.planning.planner import plan_day
+from board.views.facts import Facts
+from board.views.progress import Revised
+from tests.app.pictures import screen_text, settled
+from tests.planning.by_hand import written
+from tests.planning.conftest import DAY
+
+SIZES = ((80, 24), (120, 36))
+NOW = datetime(2026, 6, 9, 14, 0, tzinfo=UTC)  # 09:00 the morning before
+SAID = {"who": "abe", "at": NOW, "noted_at": NOW}
+
+
+@pytest.fixture(scope="module")
+def house(tmp_path_factory: pytest.TempPathFactory) -> House:
+    """The house written by hand."""
+    return written(tmp_path_factory.mktemp("moving"))
+
+
+@pytest.fixture(scope="module")
+def plan(house: House) -> Plan:
+    """Its first plan of an ordinary Wednesday."""
+    return plan_day(house, DAY, seconds=0)
+
+
+@pytest.fixture
+def ledger(tmp_path: Path, house: House, plan: Plan) -> Iterator[Ledger]:
+    """A ledger with that plan committed."""
+    with create_ledger(tmp_path / "board.db", house.name, house.zone, tmp_path) as ledger:
+        write.commit_plan(ledger, plan, "as promised", **SAID)
+        yield ledger
+
+
+def board(ledger: Ledger, house: House) -> BoardApp:
+    """The board the morning before, with the true planner and no time to search."""
+
+    def quick(wanted: Wanted, better: Better) -> Plan:
+        return planned(wanted, better, seconds=0)
+
+    def nothing_revised(_: Facts) -> Revised:
+        return {}
+
+    return BoardApp(Session(ledger, house, StoppedClock(NOW), quick, nothing_revised, "abe"))
+
+
+async def pressed(app: BoardApp, pilot: Pilot[None], *keys: str) -> str:
+    """The screen after some keys, once what they began in the background is there."""
+    await pilot.press(*keys)
+    await settled(app, pilot)
+    while app.planning.word(DAY) or "Laying the plan open" in screen_text(app):
+        await pilot.pause(0.02)
+    await settled(app, pilot)
+    return screen_text(app)
+
+
+def first(plan: Plan) -> str:
+    """The load loaded first, which the cursor is on."""
+    return min(plan.loads, key=lambda load: (load.load_at, load.id)).id
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_load_is_tried_elsewhere_and_pinned(
+    ledger: Ledger, house: House, plan: Plan, size: tuple[int, int]
+) -> None:
+    """m lays the plan open; ← tries five minutes earlier with its chance and cost; Enter pins it there."""
+    app = board(ledger, house)
+    load = next(ld for ld in plan.loads if ld.id == first(plan))
+    async with app.run_test(size=size) as pilot:
+        await settled(app, pilot)
+        shown = await pressed(app, pilot, "2", "m")
+        for word in ("now", "then", "in time", "cost of the plan", "Breaks no rule."):
+            assert word in shown
+        shown = await pressed(app, pilot, "left", "left")
+        earlier = load.load_at - timedelta(minutes=10)
+        assert f"{earlier.astimezone():%M}" in shown
+        shown = await pressed(app, pilot, "enter")
+        assert "pinned to" in shown
+    (pin,) = read.pins(ledger, DAY)
+    assert (pin.load, pin.pit, pin.load_at) == (load.id, load.pit, earlier)
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_planned_around_a_pin_compared_and_committed(
+    ledger: Ledger, house: House, plan: Plan, size: tuple[int, int]
+) -> None:
+    """With a pin, g plans around it, d lists what changes, c commits; u lets a pin go again."""
+    load = next(ld for ld in plan.loads if ld.id == first(plan))
+    there = load.load_at - timedelta(minutes=10)
+    write.pin_load(ledger, DAY, load.id, load.pit, there, setpoint_c=load.setpoint_c, **SAID)
+    app = board(ledger, house)
+    async with app.run_test(size=size) as pilot:
+        await settled(app, pilot)
+        await pressed(app, pilot, "2", "g")
+        draft = app.session.drafts[DAY]
+        assert next(ld for ld in draft.loads if ld.id == load.id).load_at == there
+        shown = await pressed(app, pilot, "d")
+        assert "Changed" in shown
+        assert "go on" in shown
+        await pressed(app, pilot, "d", "c", *"a pin", "enter")
+        await pressed(app, pilot, "k")
+        assert read.pins(ledger, DAY) == []
+        await pressed(app, pilot, "u")
+    committed = read.current_plan(ledger, DAY)
+    assert committed is not None
+    assert next(ld for ld in committed.loads if ld.id == load.id).load_at == there
+    assert [pin.load for pin in read.pins(ledger, DAY)] == [load.id]
+
+
+async def test_a_pin_that_breaks_a_rule_is_not_recorded(ledger: Ledger, house: House, plan: Plan) -> None:
+    """Hours too late, the dialog names the rule it breaks, and Enter records nothing."""
+    app = board(ledger, house)
+    async with app.run_test(size=SIZES[1]) as pilot:
+        await settled(app, pilot)
+        shown = await pressed(app, pilot, "2", "m", *["greater_than_sign"] * 9)
+        assert "Breaks" in shown
+        assert "It cannot be pinned there" in await pressed(app, pilot, "enter")
+        await pressed(app, pilot, "escape")
+    assert read.pins(ledger, DAY) == []
+
+
+async def test_planned_again_with_nothing_changed_nothing_differs(
+    ledger: Ledger, house: House, plan: Plan
+) -> None:
+    """g on a committed day keeps it as it is, and d says so."""
+    app = board(ledger, house)
+    async with app.run_test(size=SIZES[1]) as pilot:
+        await settled(app, pilot)
+        await pressed(app, pilot, "2", "g")
+        shown = await pressed(app, pilot, "d")
+        assert "The draft changes nothing of the committed plan." in shown
+    was = [(ld.id, ld.pit, ld.load_at) for ld in plan.loads]
+    assert [(ld.id, ld.pit, ld.load_at) for ld in app.session.drafts[DAY].loads] == was
+
+
+async def test_a_load_that_has_begun_is_neither_moved_nor_pinned(
+    ledger: Ledger, house: House, plan: Plan
+) -> None:
+    """m and k on meat that is on say why not, and write nothing."""
+    write.mark_load(ledger, first(plan), LoadStage.PREPPED, **SAID)
+    app = board(ledger, house)
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await settled(app, pilot)
+        assert "only one that has not begun is moved" in await pressed(app, pilot, "2", "m")
+        await pressed(app, pilot, "k")
+    assert read.pins(ledger, DAY) == []
