@@ -1,11 +1,12 @@
 """Who does what: each step is given to one person, and nobody is asked to be in two places."""
 
-from collections.abc import Container
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from board.planning.crew import Crew, Flags, throughout
+from board.planning.run import Task
 
 # Work that slips is put off by so many slots at most: an hour.
 _WITHIN = 12
@@ -19,7 +20,7 @@ class Roster:
     """
 
     crew: Crew
-    wanted: Container[tuple[str, int, int]] = frozenset()
+    wanted: frozenset[tuple[str, int, int]] = frozenset()
     busy: Flags = field(init=False)
 
     def __post_init__(self) -> None:
@@ -32,15 +33,42 @@ class Roster:
             found |= throughout(self.crew.present[row] & ~self.busy[row], slots)
         return found
 
+    def deal(self, tasks: Iterable[Task]) -> None:
+        """Think through all work at fixed times in its order, so that none is left without hands.
+
+        Given in order of time, each to whoever goes soonest, work that people can share out at all is shared
+        out where all can do it; those who are wanted already stay wanted.
+        """
+        kept = self.busy.copy()
+        for task in sorted(tasks, key=lambda task: (task.begin, task.end, task.what)):
+            row = self._best(task.what, task.begin, max(task.end, task.begin + 1), soonest_gone=True)
+            if row is not None:
+                self.busy[row, task.begin : max(task.end, task.begin + 1)] = True
+                self.wanted |= {(task.what, task.begin, row)}
+        self.busy = kept
+
     def give(self, what: str, begin: int, slots: int) -> str | None:
         """Give a step at a fixed time to whoever is wanted, else the least widely able; None if nobody."""
         end = begin + max(1, slots)
-        rows = [row for row in self.crew.able(what) if self.open(row, begin, end)]
-        if not rows:
+        row = self._best(what, begin, end)
+        if row is None:
             return None
-        row = min(rows, key=lambda r: ((what, begin, r) not in self.wanted, *self._worth(r)))
         self.busy[row, begin:end] = True
         return self.crew.people[row].id
+
+    def _best(self, what: str, begin: int, end: int, *, soonest_gone: bool = False) -> int | None:
+        rows = [row for row in self.crew.able(what) if self.open(row, begin, end)]
+        there = {row: self._there_until(row, end) if soonest_gone else 0 for row in rows}
+        return min(
+            rows,
+            key=lambda r: ((what, begin, r) not in self.wanted, self._width(r), there[r], *self._worth(r)),
+            default=None,
+        )
+
+    def _there_until(self, row: int, begin: int) -> int:
+        """The slot at which someone who is there goes off shift or on a break."""
+        gone = np.flatnonzero(~self.crew.present[row, begin:])
+        return begin + int(gone[0]) if len(gone) else self.crew.present.shape[1]
 
     def latest(self, what: str, slots: int, allowed: Flags, last: int) -> int | None:
         """The latest allowed slot, no later than `last`, at which someone is free for this work."""
@@ -59,8 +87,8 @@ class Roster:
             return False
         return bool(self.crew.present[row, begin:end].all() and not self.busy[row, begin:end].any())
 
-    def _worth(self, row: int) -> tuple[int, int, int]:
-        return self._width(row), int(self.busy[row].sum()), row
+    def _worth(self, row: int) -> tuple[int, int]:
+        return int(self.busy[row].sum()), row
 
     def _width(self, row: int) -> int:
         can = self.crew.people[row].can
