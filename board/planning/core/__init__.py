@@ -1,0 +1,1 @@
+"""Scheduling in general, by CP-SAT: projects with resources, modes and time lags (RCPSP/max with modes)."""
