@@ -110,11 +110,15 @@ def taken_on(grid: Grid, house: House, standing: Standing) -> Taken:
 
 
 def _by_spot(grid: Grid, house: House, loads: Sequence[PlannedLoad]) -> dict[str, tuple[Stay, ...]]:
-    zones: list[tuple[str, str | None]] = [(p.id, z.id) for p in house.pits.values() for z in p.zones]
-    spots = [
-        spot_id(pit, zone) for pit, zone in zones + [(p.id, None) for p in house.pits.values() if not p.zones]
-    ]
-    return {spot: tuple(_on(grid, ld) for ld in loads if spot_id(ld.pit, ld.zone) == spot) for spot in spots}
+    """What lies on each spot; a load whose zone is not known may be in any zone of its pit."""
+    found: dict[str, tuple[Stay, ...]] = {}
+    for pit in house.pits.values():
+        here = [ld for ld in loads if ld.pit == pit.id]
+        known: list[str | None] = [zone.id for zone in pit.zones]
+        for zone in known or [None]:
+            on = [ld for ld in here if ld.zone == zone or ld.zone not in known]
+            found[spot_id(pit.id, zone)] = tuple(_on(grid, ld) for ld in on)
+    return found
 
 
 def _runs(grid: Grid, loads: Sequence[PlannedLoad]) -> tuple[Run, ...]:

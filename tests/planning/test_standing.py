@@ -1,15 +1,18 @@
 """What is decided already stays: other days' loads keep their room and people, begun loads stay planned."""
 
 import json
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
 
 from board.house.files import read_house
+from board.house.model import Zone
 from board.house.seeds import seed_house
+from board.planning.grid import Grid
 from board.planning.plan_json import from_json
 from board.planning.planner import plan_day
-from board.planning.standing import Standing, standing_of
+from board.planning.standing import Standing, standing_of, taken_on
 from tests.planning.by_hand import FILES, written
 from tests.planning.checker import faults
 from tests.planning.conftest import DAY
@@ -99,3 +102,16 @@ def test_the_plans_that_come_with_the_demo_can_be_cooked_from():
     plans = [from_json(json.loads(path.read_text(encoding="utf-8"))) for path in stored]
     assert [plan.day.day for plan in plans] == [18, 19, 20]
     assert faults(together(*plans), read_house(folder)) == []
+
+
+def test_a_load_whose_zone_is_not_known_takes_room_in_each(two_fires, plain_plan):
+    """A plan made before the pit had zones leaves no zone of it to be filled twice."""
+    load = plain_plan.loads[0]
+    pit = two_fires.pits[load.pit]
+    zones = tuple(Zone(name, name, pit.area_m2 / 2) for name in ("top", "low"))
+    house = replace(two_fires, pits={**two_fires.pits, pit.id: replace(pit, zones=zones)})
+    grid = Grid(load.light_at, 300)
+    both = taken_on(grid, house, Standing((load,))).cooking
+    assert len(both[f"{pit.id}/top"]) == len(both[f"{pit.id}/low"]) == 1
+    one = taken_on(grid, house, Standing((replace(load, zone="low"),))).cooking
+    assert (len(one[f"{pit.id}/top"]), len(one[f"{pit.id}/low"])) == (0, 1)
