@@ -14,12 +14,12 @@ from board.planning.makings import make_batches, recipe_kg
 from board.planning.names import Names
 from board.planning.part_making import outset_for
 from board.planning.plan import Plan, PlannedBatch, PlannedLoad, PlannedStep
-from board.planning.problem import Assignment, Part, Placed, Problem, on_slot, tasks
+from board.planning.problem import Assignment, Part, Placed, Problem, on_slot, phases, tasks
 from board.planning.replan.same_work import same_chains, wanted_again
 from board.planning.roster import Roster
 from board.planning.run import Run, Task
 from board.planning.shelves import Shelf, shelves_of
-from board.planning.standing import Standing
+from board.planning.standing import Standing, zone_of
 
 
 @dataclass(frozen=True)
@@ -126,13 +126,16 @@ def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> P
         bench=shelf.bench,
         hold=shelf.hold,
         waves=part.share.waves,
+        zone=zone_of(at.mode.spot),
+        turn_at=grid.moment(on + at.mode.turn.after) if at.mode.turn is not None else None,
+        then_c=at.mode.turn.setpoint_c if at.mode.turn is not None else None,
     )
 
 
 def run_of(plan: Assignment, part: Part, at: Placed) -> Run:
-    """The run of the pit in which a placed part cooks."""
-    end = on_slot(part, at) + at.mode.d90
-    return next(r for r in plan.runs[at.mode.pit] if r.begin <= at.start and end <= r.end)
+    """The run of the pit into which a placed part is loaded."""
+    first = phases(part, at)[0]
+    return next(r for r in plan.runs[at.mode.pit] if r.begin <= first.begin and first.end <= r.end)
 
 
 def _firing(problem: Problem, plan: Assignment) -> list[Task]:

@@ -4,15 +4,8 @@ FDA Food Code 2022, 3-302.11(A): raw animal foods are kept from ready food, and 
 Poultry is cooked hottest, so it lies lowest. The local code decides.
 """
 
-from board.house.model import Cut, Handling
-from board.planning.problem import Part, Spot
-
-_BIRDS = frozenset({"chicken", "turkey", "duck", "goose"})
-
-
-def is_bird(cut: Cut) -> bool:
-    """Whether a cut is poultry, whole, cut or stuffed."""
-    return cut.handling is Handling.POULTRY or cut.animal in _BIRDS
+from board.planning.birds import is_bird
+from board.planning.problem import Part, Placed, Problem, Spot, cooking
 
 
 def drips(a: Part, spot_a: Spot, b: Part, spot_b: Spot) -> bool:
@@ -21,3 +14,15 @@ def drips(a: Part, spot_a: Spot, b: Part, spot_b: Spot) -> bool:
         return False
     upper, lower = (a, b) if spot_a.level > spot_b.level else (b, a)
     return is_bird(upper.need.cut) and not is_bird(lower.need.cut)
+
+
+def drips_beside(problem: Problem, part: Part, at: Placed) -> bool:
+    """Whether a part at a place would lie above or below standing meat it must not lie with."""
+    frame, bird = problem.frame, is_bird(part.need.cut)
+    here, (begin, end) = frame.spots[at.mode.spot], cooking(part, at)
+    for spot_id, stays in (frame.taken.others if bird else frame.taken.birds).items():
+        there = frame.spots[spot_id]
+        above = here.level > there.level if bird else there.level > here.level
+        if there.pit == here.pit and above and any(begin < last and first < end for first, last, _ in stays):
+            return True
+    return False

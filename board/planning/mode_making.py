@@ -9,7 +9,7 @@ from board.planning.crew import Flags
 from board.planning.grid import SLOT_MINUTES, slots_down, slots_up
 from board.planning.modes import places as places_of
 from board.planning.modes import settings, turn_to, warmer_k
-from board.planning.problem import Frame, Mode, Part, PitRoom, Turn
+from board.planning.problem import SAME_SETPOINT_K, Frame, Mode, Part, PitRoom, Turn
 from board.planning.standing import spot_id
 from board.planning.windows import Lengths, staffed, timely
 
@@ -92,7 +92,8 @@ def _mode(frame: Frame, part: Part, place: Place, way: _Way) -> Mode:
     time = way.time.longer(doors * place.room.pit.door_minutes)
     lengths = lengths_of(part, place.room, time, way.turn)
     allowed = way.ready & staffed(lengths, frame.crew, place.room.shut)
-    window = [s for s in timely_starts(frame, part, lengths) if 0 <= s < frame.grid.slots and allowed[s]]
+    hot = hot_from(frame, place.room, way.setpoint_c)
+    window = [s for s in timely_starts(frame, part, lengths, hot) if 0 <= s < frame.grid.slots and allowed[s]]
     return Mode(
         pit=place.room.pit.id,
         spot=place.spot,
@@ -134,8 +135,20 @@ def lengths_of(part: Part, room: PitRoom, time: CookTime, turn: Turn | None = No
     )
 
 
-def timely_starts(frame: Frame, part: Part, lengths: Lengths) -> range:
-    """Starts that meet the need and lie no earlier than a pit can be hot from now."""
+def hot_from(frame: Frame, room: PitRoom, setpoint_c: float) -> int:
+    """The first slot from now in which a pit can be hot: at once where it burns so already."""
+    now = frame.outset.earliest
+    soonest = now + room.warm
+    for run in frame.taken.runs[room.pit.id]:
+        if run.begin <= now <= run.end:
+            same = abs(run.setpoint_c - setpoint_c) < SAME_SETPOINT_K
+            hot = max(now, run.begin + room.warm) if same else max(now, run.end) + room.change_over
+            soonest = min(soonest, hot)
+    return soonest
+
+
+def timely_starts(frame: Frame, part: Part, lengths: Lengths, hot: int) -> range:
+    """Starts that meet the need and lie no earlier than a pit can be hot."""
     tardy = slots_down(frame.weights.tardy_minutes_most)
     starts = timely(
         lengths,
@@ -145,5 +158,5 @@ def timely_starts(frame: Frame, part: Part, lengths: Lengths) -> range:
         hold_max=part.hold_max,
         tardy=tardy,
     )
-    first = max(starts.start, frame.outset.earliest + lengths.warm)
+    first = max(starts.start, hot)
     return range(first, max(first, starts.stop))

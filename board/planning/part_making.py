@@ -7,7 +7,7 @@ from board.planning.area import cm2_needed
 from board.planning.demand import Need
 from board.planning.finishing import finish_of
 from board.planning.grid import SLOT_MINUTES, slots_down, slots_up, step_slots
-from board.planning.mode_making import lengths_of, modes_of, timely_starts
+from board.planning.mode_making import hot_from, lengths_of, modes_of, timely_starts
 from board.planning.parts import Share
 from board.planning.problem import Frame, Hopeless, Part
 from board.planning.reasons import Stuck, no_pit, no_start
@@ -71,6 +71,6 @@ def hopeless(frame: Frame, part: Part) -> Hopeless:
     quickest = min(part.modes, key=lambda m: (m.d90, m.pit, m.setpoint_c))
     room = frame.pits[quickest.pit]
     lengths = lengths_of(part, room, quickest.cook, quickest.turn)
-    window = timely_starts(frame, part, lengths)
+    window = timely_starts(frame, part, lengths, hot_from(frame, room, quickest.setpoint_c))
     outset = outset_for(frame, part.share)
     return no_start(Stuck(frame.house, frame.grid, frame.crew, part, lengths, room, window, outset))

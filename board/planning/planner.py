@@ -6,7 +6,7 @@ from datetime import date, datetime
 from functools import partial
 
 from board.house.model import House
-from board.planning.account import account
+from board.planning.account.account import accounts
 from board.planning.assemble import Laid, lay_out
 from board.planning.build import build
 from board.planning.costs import cost_parts
@@ -14,13 +14,14 @@ from board.planning.demand import Need, needs_of
 from board.planning.dues import Promises, occasions_on
 from board.planning.plan import Occasion, Plan
 from board.planning.problem import points
-from board.planning.replan.again import settle_again
+from board.planning.reckoning import settle_as_reckoned, settled
+from board.planning.replan.again import settled_again
 from board.planning.replan.carry import Again, again, needs_in
+from board.planning.replan.keeping import seated
 from board.planning.replan.pin import Pin, check_known
 from board.planning.risk import risks
 from board.planning.search.progress import Answer, Stop, Watcher
 from board.planning.search.reseat import bare_parts, reseat
-from board.planning.search.settle import settle
 from board.planning.search.tidy import tidy
 from board.planning.shortfall.attempt import Asked, attempt_with, tried_of
 from board.planning.shortfall.shortfalls import Outcome, shortfalls
@@ -74,12 +75,14 @@ def plan_day(
         return _kept(Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions), own)
     built = partial(build, house, weights=weights, seed=seed, now=now, standing=standing)
     if committed is None:
-        answer = settle(built(needs), seconds=seconds, seed=seed, progress=progress, stop=stop)
+        search = partial(settled, seed=seed, progress=progress, stop=stop)
+        answer = settle_as_reckoned(built(needs), search, seconds=seconds)
     else:
         whole = needs_of(house, occasions, weights.enough_chance)
         problem = again(built, Again(house, needs, whole, committed, own, tuple(pins)), weights)
         needs = needs_in(problem)
-        answer = settle_again(problem, seconds=seconds, seed=seed, progress=progress, stop=stop)
+        resettle = partial(settled_again, seed=seed, progress=progress, stop=stop)
+        answer = settle_as_reckoned(problem, resettle, seconds=seconds, first=seated(problem).plan)
     answer, laid = _staffed(house, day, answer, own, committed)
     asked = Asked(day, weights, seconds, seed, now, standing, promises or {})
     return _kept(_as_plan(house, asked, occasions, answer, laid, needs=answer.problem.needs), own)
@@ -130,10 +133,7 @@ def _as_plan(
     tried = tried_of(answer.problem, answer.solution, needs, laid)
     outcome = Outcome(house, answer.problem, answer.solution, needs, occasions, tried, attempt_with(asked))
     short = shortfalls(outcome)
-    why = {
-        load.id: account(house, answer.problem, answer.solution, laid.parts[load.id], load)
-        for load in laid.loads
-    }
+    why = accounts(house, answer.problem, answer.solution, laid)
     cost = points(answer.problem, answer.solution)
     return Plan(
         house=house.name,

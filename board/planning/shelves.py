@@ -1,46 +1,121 @@
-"""On which bench and in which hold each load waits."""
+"""On which bench and in which hold each load waits, piece by piece."""
 
-from dataclasses import dataclass
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from board.house.model import Hold, House
-from board.planning.area import cm2
+from board.planning.area import CM2_A_M2, cm2_within
 from board.planning.problem import Assignment, Part, Problem, holding, resting
+from board.safety.limits import hot_hold_least_c
+
+# A part's wait somewhere: its first slot, the slot after its last, and the part.
+Wait = tuple[int, int, Part]
 
 
 @dataclass(frozen=True)
 class Shelf:
-    """Where a load rests and where it is held; None where it does neither."""
+    """Where a load rests and where it is held; None where it does neither.
+
+    `bench_short_cm2` and `hold_short_cm2` are the area of pieces that no one place has room for.
+    """
 
     load_id: str
     bench: str | None
     hold: str | None
+    bench_short_cm2: int = 0
+    hold_short_cm2: int = 0
+
+
+def benches_of(house: House) -> list[Hold]:
+    """Where meat rests."""
+    return [hold for hold in house.holds.values() if hold.setpoint_c is None]
+
+
+def warm_holds_of(house: House) -> list[Hold]:
+    """Where meat may be kept hot: the holds at the hot-holding limit or above."""
+    least = hot_hold_least_c()
+    return [hold for hold in house.holds.values() if hold.setpoint_c is not None and hold.setpoint_c >= least]
 
 
 def shelves_of(house: House, problem: Problem, plan: Assignment) -> dict[str, Shelf]:
-    """The bench and hold of each placed part, by part id: the first with room, several only together."""
+    """The bench and hold of each placed part, by part id: one with room for it all, else several."""
     here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
-    cold = [hold for hold in house.holds.values() if hold.setpoint_c is None]
-    hot = [hold for hold in house.holds.values() if hold.setpoint_c is not None]
-    benches = _shelved(problem, cold, [(*resting(part, at), part) for part, at in here])
-    holds = _shelved(problem, hot, [(*holding(part, at), part) for part, at in here])
-    return {part.id: Shelf(part.id, benches.get(part.id), holds.get(part.id)) for part, _ in here}
+    taken, slots = problem.frame.taken, problem.frame.grid.slots
+    benches = _Places(benches_of(house), slots, [s for s in taken.bench if s[1] > s[0]])
+    holds = _Places(warm_holds_of(house), slots, [s for s in taken.hold if s[1] > s[0]])
+    rests = benches.given([(*resting(part, at), part) for part, at in here])
+    waits = holds.given([(*holding(part, at), part) for part, at in here])
+    return {part.id: _shelf(part.id, rests.get(part.id), waits.get(part.id)) for part, _ in here}
 
 
-def _shelved(problem: Problem, places: list[Hold], spans: list[tuple[int, int, Part]]) -> dict[str, str]:
-    left = {p.id: np.full(problem.frame.grid.slots, cm2(p.area_m2), np.int64) for p in places}
-    found = {}
-    for begin, end, part in sorted(spans, key=lambda s: (s[0], s[2].id)):
-        if end <= begin:
-            continue
-        wanted, used = part.area_cm2, []
-        whole = [place for place in left if left[place][begin:end].min() >= wanted]
-        for place in whole[:1] or left:
-            share = min(wanted, int(left[place][begin:end].min()))
-            if share > 0:
-                left[place][begin:end] -= share
-                wanted -= share
+def shelved(problem: Problem, plan: Assignment) -> Problem:
+    """The problem less the room that is there only in corners of several places, too small for a piece."""
+    shelves = shelves_of(problem.frame.house, problem, plan).values()
+    bench = sum(shelf.bench_short_cm2 for shelf in shelves)
+    hold = sum(shelf.hold_short_cm2 for shelf in shelves)
+    if not bench and not hold:
+        return problem
+    frame = problem.frame
+    less = replace(frame, bench_cm2=max(0, frame.bench_cm2 - bench), hold_cm2=max(0, frame.hold_cm2 - hold))
+    return replace(problem, frame=less)
+
+
+@dataclass(frozen=True)
+class _Given:
+    """The places a part was given, and its pieces that found none, with their area in cm²."""
+
+    places: tuple[str, ...]
+    left: int
+    left_cm2: int
+
+    @property
+    def words(self) -> str | None:
+        return ", ".join(self.places) or None
+
+
+_NOWHERE = _Given((), 0, 0)
+
+
+def _shelf(part_id: str, rests: _Given | None, waits: _Given | None) -> Shelf:
+    rested, held = rests or _NOWHERE, waits or _NOWHERE
+    return Shelf(part_id, rested.words, held.words, rested.left_cm2, held.left_cm2)
+
+
+class _Places:
+    """Benches or holds, and the room left on each in every slot."""
+
+    def __init__(self, places: Sequence[Hold], slots: int, standing: Sequence[tuple[int, int, int]]) -> None:
+        self._left: dict[str, NDArray[np.int64]] = {
+            place.id: np.full(slots, cm2_within(place.area_m2), np.int64) for place in places
+        }
+        for begin, end, area in standing:
+            self._take_anywhere(begin, end, area)
+
+    def given(self, waits: Sequence[Wait]) -> dict[str, _Given]:
+        """Places for each wait, those that begin first given first, the largest of them first."""
+        ordered = sorted(waits, key=lambda w: (w[0], -w[2].area_cm2, w[2].id))
+        return {part.id: self._give(begin, end, part) for begin, end, part in ordered if end > begin}
+
+    def _give(self, begin: int, end: int, part: Part) -> _Given:
+        each, left, used = part.need.cut.area_m2 * CM2_A_M2, part.pieces, []
+        fits = {place: int(room[begin:end].min() / each + 1e-6) for place, room in self._left.items()}
+        # the tightest place that takes it all, or else the roomiest first
+        whole = sorted((n, place) for place, n in fits.items() if n >= left)
+        for n, place in whole[:1] or sorted(((n, p) for p, n in fits.items()), reverse=True):
+            pieces = min(n, left)
+            if pieces > 0:
+                self._left[place][begin:end] -= round(pieces * each)
+                left -= pieces
                 used.append(place)
-        found[part.id] = ", ".join(used)
-    return found
+        return _Given(tuple(used), left, math.ceil(left * each))
+
+    def _take_anywhere(self, begin: int, end: int, area: int) -> None:
+        """Room that a standing load has, wherever it is."""
+        for room in self._left.values():
+            share = max(0, min(area, int(room[begin:end].min())))
+            room[begin:end] -= share
+            area -= share

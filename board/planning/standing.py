@@ -1,7 +1,7 @@
 """What is already decided when a day is planned: other days' loads, and those of this one that have begun."""
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 
 import numpy as np
@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from board.house.model import House
 from board.planning.area import cm2
+from board.planning.birds import is_bird
 from board.planning.crew import Flags
 from board.planning.grid import SLOT_MINUTES, Grid
 from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
@@ -16,6 +17,20 @@ from board.planning.run import Run, Task
 
 # A stay somewhere: first slot, slot after the last, area in cm².
 Stay = tuple[int, int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Lit:
+    """A pit that burns with no meat of any plan on it: its setpoint, since when, and until when at least.
+
+    `steps` are the planned ones by which it was lit.
+    """
+
+    pit: str
+    setpoint_c: float
+    since: datetime
+    until: datetime
+    steps: tuple[PlannedStep, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +43,7 @@ class Standing:
     loads: tuple[PlannedLoad, ...] = ()
     steps: tuple[PlannedStep, ...] = ()
     batches: tuple[PlannedBatch, ...] = ()
+    lit: tuple[Lit, ...] = ()
 
     def serving(self, occasions: Sequence[Occasion], planned: Iterable[str] = ()) -> "Standing":
         """The part of it that serves these occasions, its steps and batches with it.
@@ -46,7 +62,8 @@ class Standing:
             for step in self.steps
             if step.load in ids or step.batch in made or (step.pit, step.at) in fires
         )
-        return Standing(loads, steps, batches)
+        lighting = tuple(step for fire in self.lit for step in fire.steps)
+        return Standing(loads, (*steps, *(step for step in lighting if step not in steps)), batches)
 
 
 NOTHING = Standing()
@@ -72,6 +89,8 @@ class Taken:
     """What standing loads and steps leave taken on a grid: fires, spots, bench, hold and people.
 
     `busy` is work given to someone; `tasks` is work of loads that stand whose hands are not named yet.
+    `openings` are the slots in which a pit's door is opened for them; `birds` and `others` what lies on a
+    spot of each, as spans of slots.
     """
 
     runs: dict[str, tuple[Run, ...]]
@@ -80,11 +99,20 @@ class Taken:
     hold: tuple[Stay, ...]
     busy: Flags
     tasks: tuple[Task, ...] = ()
+    openings: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    birds: Mapping[str, tuple[Stay, ...]] = field(default_factory=dict)
+    others: Mapping[str, tuple[Stay, ...]] = field(default_factory=dict)
 
 
 def spot_id(pit: str, zone: str | None) -> str:
     """The name of a spot: a zone's after its pit's, or the pit's where it has no zones."""
     return pit if zone is None else f"{pit}/{zone}"
+
+
+def zone_of(spot: str) -> str | None:
+    """The zone of a spot's name, none where it is all of a pit."""
+    _, slash, zone = spot.partition("/")
+    return zone if slash else None
 
 
 def left_over(room_cm2: int, slots: int, stays: Sequence[Stay]) -> NDArray[np.int64]:
@@ -101,12 +129,21 @@ def taken_on(grid: Grid, house: House, standing: Standing) -> Taken:
         ld for ld in standing.loads if grid.ceil(_until(ld)) > 0 and grid.floor(ld.light_at) < grid.slots
     ]
     return Taken(
-        runs={pit: _runs(grid, [ld for ld in loads if ld.pit == pit]) for pit in house.pits},
+        runs={pit: _runs(grid, _burning(grid, standing, loads, pit)) for pit in house.pits},
         cooking=_by_spot(grid, house, loads),
         bench=tuple(_resting(grid, ld) for ld in loads),
         hold=tuple(_held(grid, ld) for ld in loads),
         busy=_busy(grid, house, standing.steps),
+        openings={pit: _openings(grid, [ld for ld in loads if ld.pit == pit]) for pit in house.pits},
+        birds=_by_spot(grid, house, [ld for ld in loads if is_bird(house.cuts[ld.cut])]),
+        others=_by_spot(grid, house, [ld for ld in loads if not is_bird(house.cuts[ld.cut])]),
     )
+
+
+def _openings(grid: Grid, loads: Sequence[PlannedLoad]) -> tuple[int, ...]:
+    """The slots in which the door of a pit is opened for these loads."""
+    moments = [m for ld in loads for m in (ld.load_at, ld.wrap_at, ld.pull_at.p50) if m is not None]
+    return tuple(sorted({grid.floor(moment) for moment in moments}))
 
 
 def _by_spot(grid: Grid, house: House, loads: Sequence[PlannedLoad]) -> dict[str, tuple[Stay, ...]]:
@@ -114,16 +151,25 @@ def _by_spot(grid: Grid, house: House, loads: Sequence[PlannedLoad]) -> dict[str
     found: dict[str, tuple[Stay, ...]] = {}
     for pit in house.pits.values():
         here = [ld for ld in loads if ld.pit == pit.id]
-        known: list[str | None] = [zone.id for zone in pit.zones]
-        for zone in known or [None]:
-            on = [ld for ld in here if ld.zone == zone or ld.zone not in known]
+        zones: list[str | None] = [zone.id for zone in pit.zones] or [None]
+        for zone in zones:
+            on = [ld for ld in here if ld.zone == zone or ld.zone not in zones]
             found[spot_id(pit.id, zone)] = tuple(_on(grid, ld) for ld in on)
     return found
 
 
-def _runs(grid: Grid, loads: Sequence[PlannedLoad]) -> tuple[Run, ...]:
-    """Fires as their loads tell of them; fires that touch at one setpoint are one."""
-    spans = sorted((grid.floor(ld.light_at), _on(grid, ld)[1], ld.setpoint_c) for ld in loads)
+def _burning(
+    grid: Grid, standing: Standing, loads: Sequence[PlannedLoad], pit: str
+) -> list[tuple[int, int, float]]:
+    """When a pit burns for what stands, and at which setpoints."""
+    fires = [
+        (grid.floor(f.since), grid.ceil(f.until), f.setpoint_c) for f in standing.lit if f.pit == pit
+    ]
+    return sorted([*(span for ld in loads if ld.pit == pit for span in _burnt(grid, ld)), *fires])
+
+
+def _runs(grid: Grid, spans: Sequence[tuple[int, int, float]]) -> tuple[Run, ...]:
+    """Fires in order; those that touch at one setpoint are one."""
     runs: list[Run] = []
     for begin, end, setpoint in spans:
         last = runs[-1] if runs else None
@@ -134,6 +180,15 @@ def _runs(grid: Grid, loads: Sequence[PlannedLoad]) -> tuple[Run, ...]:
         else:
             runs.append(Run(begin, end, setpoint, known=True))
     return tuple(_inside(grid, run) for run in runs if run.end > 0)
+
+
+def _burnt(grid: Grid, load: PlannedLoad) -> list[tuple[int, int, float]]:
+    """The spans of slots in which a load's fire burns, with the setpoint of each."""
+    begin, end = grid.floor(load.light_at), _on(grid, load)[1]
+    if load.turn_at is None or load.then_c is None:
+        return [(begin, end, load.setpoint_c)]
+    turn = grid.floor(load.turn_at)
+    return [(begin, turn, load.setpoint_c), (turn, max(turn, end), load.then_c)]
 
 
 def _inside(grid: Grid, run: Run) -> Run:

@@ -6,6 +6,7 @@ from dataclasses import InitVar, dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
+from board.planning.levels import drips, drips_beside
 from board.planning.problem import (
     Assignment,
     Part,
@@ -27,7 +28,7 @@ from board.planning.standing import left_over
 Room = NDArray[np.int64]
 
 # The limits a placement can break; each can be lifted, to find which one binds.
-LIMITS = ("pit room", "setpoint", "hands", "attention", "bench", "hold")
+LIMITS = ("pit room", "level", "setpoint", "hands", "attention", "bench", "hold")
 # The kinds of work on the pits.
 KINDS = ("light", "load", "pull", "set", "wrap")
 
@@ -137,7 +138,20 @@ class Occupancy:
         for name, left, begin, end in limits:
             if name not in self.lifted and end > begin and left[begin:end].min() < part.area_cm2:
                 return name
-        return None
+        return "level" if "level" not in self.lifted and self._drips(part, at) else None
+
+    def _drips(self, part: Part, at: Placed) -> bool:
+        """Whether a bird would lie above other meat, this part or another being the bird."""
+        frame = self.problem.frame
+        here, (begin, end) = frame.spots[at.mode.spot], cooking(part, at)
+        if not any(spot.pit == here.pit and spot.level != here.level for spot in frame.spots.values()):
+            return False
+        for other, there in self.meat[here.pit].values():
+            first, last = cooking(other, there)
+            together = begin < last and first < end
+            if together and drips(part, here, other, frame.spots[there.mode.spot]):
+                return True
+        return drips_beside(self.problem, part, at)
 
     def _people_broken(self, part: Part, at: Placed, runs: tuple[Run, ...]) -> str | None:
         asked = (*tasks(part, at), *lightings(self.problem, at.mode.pit, runs, self.runs[at.mode.pit]))

@@ -12,7 +12,7 @@ from board.planning.demand import Need, needs_of
 from board.planning.dues import Promises, occasions_on
 from board.planning.plan import PlannedLoad, PlannedStep
 from board.planning.problem import Assignment, Problem, points
-from board.planning.search.settle import settle
+from board.planning.reckoning import settle_as_reckoned, settled
 from board.planning.shortfall.lacking import Portions, missing_of
 from board.planning.standing import Standing
 from board.planning.weights import Weights
@@ -71,7 +71,7 @@ def _attempt(asked: Asked, house: House, promises: Promises) -> Tried:
         return Tried({}, (), (), 0.0)
     problem = build(house, needs, asked.weights, seed=asked.seed, now=asked.now, standing=asked.standing)
     seconds = min(asked.seconds * _SHARE, _SECONDS_MOST)
-    answer = settle(problem, seconds=seconds, seed=asked.seed)
+    answer = settle_as_reckoned(problem, partial(settled, seed=asked.seed), seconds=seconds)
     laid = lay_out(house, answer.problem, answer.solution, asked.day, own)
     return tried_of(answer.problem, answer.solution, answer.problem.needs, laid)
 

@@ -60,6 +60,8 @@ def _words(case: Case, limit: str, free: Occupancy) -> Iterator[str]:
     name = case.need.cut.name
     if limit == "setpoint":
         yield _setpoint_words(case, free)
+    elif limit == "level":
+        yield f"{name} would lie with raw birds above other meat wherever there is room"
     elif limit == "pit room":
         for spot, left in free.pit_left.items():
             if span := overdrawn(case, left):

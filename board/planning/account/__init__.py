@@ -1,0 +1,1 @@
+"""Why each load is where and when it is, in words and figures a pitmaster can argue with."""

@@ -1,0 +1,83 @@
+"""What a problem reckons with and only its plan can tell: openings of doors, and room on each shelf.
+
+A plan is made, looked at, and made again with at least the openings it shows and without the room that no one
+shelf has, until nothing more shows. Both only ever grow, so it ends.
+"""
+
+from collections.abc import Callable
+
+from board.planning.doors import reckoned, same_mode
+from board.planning.problem import Assignment, Part, Placed, Problem
+from board.planning.search.insertion import cheapest_fit, insertion
+from board.planning.search.occupancy import Fit, Occupancy
+from board.planning.search.progress import Answer, Stop, Watcher
+from board.planning.search.settle import settle
+from board.planning.shelves import shelved
+
+# Rounds that search again; any more only put right what they find.
+_SEARCHED_MOST = 2
+# The share of the time that a round after the first is given.
+_SHARE = 0.25
+
+# Settles a problem within so many seconds, from a plan of it where one is given.
+Settle = Callable[[Problem, float, Assignment | None], Answer]
+
+
+def settle_as_reckoned(
+    problem: Problem, settle: Settle, *, seconds: float, first: Assignment | None = None
+) -> Answer:
+    """Settle a problem so that what it reckons with is so in its plan.
+
+    Args:
+        first: a plan to count openings in before any search; a quick one is made where there is none.
+    """
+    answer = settle(reckoned(problem, first or insertion(problem)), seconds, None)
+    rounds = 0
+    while (again := _again(answer.problem, answer.solution)) is not answer.problem:
+        given = seconds * _SHARE if rounds < _SEARCHED_MOST else 0.0
+        answer = settle(again, given, laid_again(again, answer.solution))
+        rounds += 1
+    return answer
+
+
+def settled(
+    problem: Problem,
+    seconds: float,
+    hint: Assignment | None,
+    *,
+    seed: int,
+    progress: Watcher | None = None,
+    stop: Stop | None = None,
+) -> Answer:
+    """`settle` as a `Settle`."""
+    return settle(problem, seconds=seconds, seed=seed, progress=progress, stop=stop, hint=hint)
+
+
+def _again(problem: Problem, plan: Assignment) -> Problem:
+    """The problem with what its plan shows; the same one where that was reckoned with."""
+    return reckoned(shelved(problem, plan), plan)
+
+
+def laid_again(problem: Problem, plan: Assignment) -> Assignment:
+    """A plan's parts where they were, as far as they still fit; the others where they add the least."""
+    occupancy = Occupancy(problem)
+    left = []
+    for part in sorted(problem.parts, key=lambda p: plan.placed[p.id].start if p.id in plan.placed else 0):
+        there = _there(occupancy, part, plan.placed.get(part.id))
+        if there is not None:
+            occupancy.place(part, there)
+        else:
+            left.append(part)
+    for part in left:
+        fit = cheapest_fit(occupancy, part)
+        if fit is not None:
+            occupancy.place(part, fit)
+    return occupancy.assignment()
+
+
+def _there(occupancy: Occupancy, part: Part, at: Placed | None) -> Fit | None:
+    mode = None if at is None else next((m for m in part.modes if same_mode(m, at.mode)), None)
+    if at is None or mode is None or at.start not in mode.starts:
+        return None
+    fit = occupancy.fit(part, Placed(mode, at.start, at.rest))
+    return fit if isinstance(fit, Fit) else None
