@@ -30,12 +30,16 @@ class Mode:
 
 @dataclass(frozen=True)
 class Activity:
-    """An activity in a model: when it starts and how long it takes if it is done, and in which mode."""
+    """An activity in a model: when it starts and how long it takes if it is done, and in which mode.
+
+    `stays` is its span on whatever each mode takes, none where a mode takes nothing.
+    """
 
     start: Whole
     length: Whole
     done: Literal
     here: tuple[Literal, ...]
+    stays: tuple[cp_model.IntervalVar | None, ...]
 
     @property
     def end(self) -> Whole:

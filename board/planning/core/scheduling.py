@@ -1,6 +1,7 @@
 """A scheduling model in the making: activities, the resources they share, and the lags between them."""
 
 from collections.abc import Hashable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -8,6 +9,14 @@ from ortools.sat.python import cp_model
 
 from board.planning.core.activity import Activity, Literal, Mode, Whole, starts_of
 from board.planning.core.resources import Demand, Interval, never_more_than
+
+
+@dataclass(frozen=True)
+class _Span:
+    name: str
+    start: Whole
+    length: Whole
+    end: Whole | None
 
 
 class Scheduling:
@@ -28,6 +37,7 @@ class Scheduling:
         *,
         start: Whole | None = None,
         length: Whole | None = None,
+        end: Whole | None = None,
         done: Literal = True,
     ) -> Activity:
         """Add an activity that takes one of its modes where it is done.
@@ -35,18 +45,20 @@ class Scheduling:
         Args:
             start: when it starts, where something else tells; otherwise any start its modes allow.
             length: its length, where something else tells and it is free.
+            end: when it ends, where something else tells and its length is free.
             done: whether it is done; always unless said.
         """
-        model = self.model
         if start is None:
-            start = model.new_int_var_from_domain(starts_of(modes, self.horizon), f"start {name}")
+            start = self.model.new_int_var_from_domain(starts_of(modes, self.horizon), f"start {name}")
         here = self._choice(name, modes, done)
         if length is None:
             length = self._length(name, modes, here)
-        activity = Activity(start, length, done, here)
-        for literal, mode in zip(here, modes, strict=True):
-            self._post_mode(name, activity, literal, mode, alone=len(modes) == 1)
-        return activity
+        span = _Span(name, start, length, end)
+        stays = tuple(
+            self._post_mode(span, literal, mode, alone=len(modes) == 1)
+            for literal, mode in zip(here, modes, strict=True)
+        )
+        return Activity(start, length, done, here, stays)
 
     def lag(
         self, earlier: Whole, later: Whole, least: int, most: int | None = None, when: Sequence[Literal] = ()
@@ -72,7 +84,7 @@ class Scheduling:
         if len(modes) == 1:
             return (done,)
         here = [self.model.new_bool_var(f"{name} in {i}") for i in range(len(modes))]
-        self.model.add(sum(here) == done)
+        self.model.add_exactly_one(*here, *(() if isinstance(done, bool) else (done.negated(),)))
         return tuple(here)
 
     def _length(self, name: str, modes: Sequence[Mode], here: Sequence[Literal]) -> Whole:
@@ -83,24 +95,31 @@ class Scheduling:
         least, most = min(mode.length for mode in modes), max(mode.most or mode.length for mode in modes)
         return self.model.new_int_var(least, most, f"length {name}")
 
-    def _post_mode(self, name: str, activity: Activity, here: Literal, mode: Mode, *, alone: bool) -> None:
+    def _post_mode(self, span: _Span, here: Literal, mode: Mode, *, alone: bool) -> Interval | None:
+        """A mode's calendar and length where it is chosen, and its stay if it takes anything then."""
         if mode.starts is not None and not mode.starts:
             self.model.add_bool_and(False).only_enforce_if(here)
-            return
+            return None
         if mode.starts is not None and not alone:
             allowed = cp_model.Domain.from_values(list(mode.starts))
-            self.model.add_linear_expression_in_domain(activity.start, allowed).only_enforce_if(here)
+            self.model.add_linear_expression_in_domain(span.start, allowed).only_enforce_if(here)
         if not (mode.fixed or alone):
-            self.model.add(activity.length >= mode.length).only_enforce_if(here)
-            self.model.add(activity.length <= (mode.most or mode.length)).only_enforce_if(here)
-        if mode.uses and not (mode.fixed and mode.length == 0):
-            stay = self._stay(name, activity, here, mode)
-            for resource, amount in mode.uses.items():
-                if amount:
-                    self._demands.setdefault(resource, []).append((stay, amount))
+            self.model.add(span.length >= mode.length).only_enforce_if(here)
+            self.model.add(span.length <= (mode.most or mode.length)).only_enforce_if(here)
+        if mode.fixed and mode.length == 0:
+            return None
+        uses = {resource: amount for resource, amount in mode.uses.items() if amount}
+        if not uses:
+            return None
+        stay = self._stay(span, here, mode)
+        for resource, amount in uses.items():
+            self._demands.setdefault(resource, []).append((stay, amount))
+        return stay
 
-    def _stay(self, name: str, activity: Activity, here: Literal, mode: Mode) -> Interval:
-        if mode.fixed:
-            return self.model.new_optional_fixed_size_interval_var(activity.start, mode.length, here, name)
-        end = self.model.new_int_var(0, 3 * self.horizon, f"end {name}")
-        return self.model.new_optional_interval_var(activity.start, activity.length, end, here, name)
+    def _stay(self, span: _Span, here: Literal, mode: Mode) -> Interval:
+        if mode.fixed and span.end is None:
+            return self.model.new_optional_fixed_size_interval_var(span.start, mode.length, here, span.name)
+        end = (
+            self.model.new_int_var(0, 3 * self.horizon, f"end {span.name}") if span.end is None else span.end
+        )
+        return self.model.new_optional_interval_var(span.start, span.length, end, here, span.name)

@@ -45,6 +45,7 @@ def search(model: cp_model.CpModel, effort: Effort) -> Outcome:
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = effort.workers
     solver.parameters.interleave_search = effort.workers > 1
+    solver.parameters.interleave_batch_size = effort.workers  # larger ones look at the work done too seldom
     solver.parameters.random_seed = effort.seed
     solver.parameters.max_deterministic_time = effort.seconds * _WORK_A_SECOND
     solver.parameters.max_time_in_seconds = max(5.0, effort.seconds * _WALL_SECONDS_EACH)
