@@ -5,6 +5,7 @@ shelf has, until nothing more shows. Both only ever grow, so it ends.
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from board.planning.doors import reckoned, same_mode
 from board.planning.problem import Assignment, Part, Placed, Problem
@@ -37,7 +38,15 @@ def settle_as_reckoned(
         given = seconds * _SHARE if rounds < _SEARCHED_MOST else 0.0
         answer = settle(again, given, laid_again(again, answer.solution))
         rounds += 1
+    if seconds > 0 and rounds > _SEARCHED_MOST:
+        return replace(answer, bound=_quick_bound(answer.problem))
     return answer
+
+
+def _quick_bound(problem: Problem) -> float:
+    from board.planning.bound.rising import lower_bound  # noqa: PLC0415 - the solver takes 0.4 s to import
+
+    return lower_bound(problem)
 
 
 def settled(
