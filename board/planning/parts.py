@@ -54,11 +54,16 @@ class Share:
 def shares_of(need: Need, pits: list[Pit]) -> tuple[Share, ...]:
     """A need as parts of at most half the largest pit that takes the cut, cut where the rest may come later.
 
-    Half, so that two cuts can share a fire; a need that no pit takes stays whole.
+    Half, so that two cuts can share a fire, and no more than its largest zone; a need that no pit takes
+    stays whole.
     """
-    rooms = [pit.area_m2 for pit in pits if takes(pit, need.cut)]
-    most = max(1, math.floor(max(rooms) / 2 / need.cut.area_m2)) if rooms else need.pieces
+    rooms = [_room_m2(pit) for pit in pits if takes(pit, need.cut)]
+    most = max(1, math.floor(max(rooms) / need.cut.area_m2 + 1e-9)) if rooms else need.pieces
     return cut_into(need, [n for pieces in steps_of(need) for n in _evenly(pieces, most)])
+
+
+def _room_m2(pit: Pit) -> float:
+    return min(pit.area_m2 / 2, max((zone.area_m2 for zone in pit.zones), default=pit.area_m2))
 
 
 def steps_of(need: Need) -> list[int]:

@@ -1,5 +1,6 @@
 """From promises to pieces."""
 
+from dataclasses import replace
 from datetime import date
 
 import pytest
@@ -9,6 +10,7 @@ from hypothesis import strategies as st
 from board.errors import PlanError
 from board.house.files import read_house
 from board.house.library import library_cut
+from board.house.model import Zone
 from board.house.seeds import seed_house
 from board.planning.demand import needs_of, pieces_for
 from board.planning.dues import occasions_on
@@ -80,3 +82,15 @@ def test_a_part_takes_half_a_pit_at_most(two_fires):
     need = next(n for n in needs_of(two_fires, occasions, 0.7) if n.item == "sliced")
     parts = shares_of(need, list(two_fires.pits.values()))
     assert all(part.pieces * need.cut.area_m2 <= 0.8 for part in parts)
+
+
+def test_a_part_fits_the_largest_zone_of_its_pit(two_fires):
+    """A pit of three zones a third each takes parts of a third, not of half: no zone is that large."""
+    pits = [
+        replace(pit, zones=tuple(Zone(n, n, pit.area_m2 / 3) for n in "abc"))
+        for pit in two_fires.pits.values()
+    ]
+    need = next(n for n in needs_of(two_fires, occasions_on(two_fires, DAY, {("lunch", "sliced"): 300}), 0.7))
+    parts = shares_of(need, pits)
+    assert all(part.pieces * need.cut.area_m2 <= 1.6 / 3 for part in parts)
+    assert sum(part.pieces for part in parts) == need.pieces
