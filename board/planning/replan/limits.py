@@ -7,7 +7,7 @@ from datetime import datetime
 from board.house.calendar import local
 from board.house.units import format_temperature
 from board.house.wording import clock_time, count, duration, in_list, short_day
-from board.planning.account import LIMIT_WORDS
+from board.planning.account.limit_words import LIMIT_WORDS
 from board.planning.crew import throughout
 from board.planning.grid import SLOT_MINUTES, slots_down
 from board.planning.part_making import outset_for
