@@ -150,7 +150,8 @@ class Plan:
     """All loads for the services of one day, the steps of the days before included.
 
     `result` is "proved", "good" or "short"; `cost` and `bound` share a unit (points, see
-    planning/data/costs.toml), so that gap = (cost − bound)/max(cost, 1e-9).
+    planning/data/costs.toml), so that gap = (cost − bound)/max(cost, 1e-9). `cautions` is what the crew
+    must see to that the plan cannot.
     """
 
     house: str
@@ -167,6 +168,7 @@ class Plan:
     why: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     costs: CostParts = CostParts()
     risks: tuple[Risk, ...] = ()
+    cautions: tuple[str, ...] = ()
 
     @property
     def gap(self) -> float:

@@ -30,6 +30,7 @@ def to_json(plan: Plan) -> Document:
         "occasions": [_occasion_json(occasion, zone) for occasion in plan.occasions],
         "why": {load: list(lines) for load, lines in plan.why.items()},
         "cost_parts": {name: round(points, 2) for name, points in asdict(plan.costs).items()},
+        "cautions": list(plan.cautions),
         "chances": [_risk_json(risk, zone) for risk in plan.risks],
     }
 
@@ -55,6 +56,7 @@ def from_json(document: Mapping[str, Any]) -> Plan:
             occasions=tuple(_occasion(d) for d in document.get("occasions", [])),
             why={load: tuple(lines) for load, lines in document.get("why", {}).items()},
             costs=CostParts(**document.get("cost_parts", {})),
+            cautions=tuple(document.get("cautions", ())),
             risks=tuple(_risk(d) for d in document.get("chances", [])),
         )
     except (AttributeError, KeyError, TypeError, ValueError) as error:

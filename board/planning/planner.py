@@ -26,6 +26,7 @@ from board.planning.search.tidy import tidy
 from board.planning.shortfall.attempt import Asked, attempt_with, tried_of
 from board.planning.shortfall.shortfalls import Outcome, shortfalls
 from board.planning.standing import NOTHING, Standing
+from board.planning.walk_in import cautions
 from board.planning.weights import weights_of
 
 # A plan whose hands are not found after so many moves is shown with the steps nobody is free for.
@@ -150,6 +151,7 @@ def _as_plan(
         why=why,
         costs=cost_parts(answer.problem, answer.solution),
         risks=risks(answer.problem, answer.solution),
+        cautions=cautions(house, (*asked.standing.loads, *laid.loads), (*asked.standing.steps, *laid.steps)),
     )
 
 

@@ -7,6 +7,7 @@ from board.house.model import House
 from board.house.units import format_mass, format_temperature
 from board.house.wording import clock_time, count, day_name, duration, short_day
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
+from board.views.names import spot_name
 from board.views.worth import chances, costs, nearness, unsure
 
 
@@ -21,6 +22,7 @@ def plan_sheet(plan: Plan, house: House, *, why: bool = False) -> str:
     if plan.batches:
         lines += ["", "Batches"]
         lines += [_batch_line(plan, house, i) for i in range(len(plan.batches))]
+    lines += ["", *(f"! {caution}" for caution in plan.cautions)] if plan.cautions else []
     lines += _worth_lines(plan, house)
     lines += ["", *_short_lines(plan, house)]
     return "\n".join(lines) + "\n"
@@ -37,15 +39,18 @@ def _headline(plan: Plan) -> list[str]:
 
 
 def _load_lines(load: PlannedLoad, house: House) -> list[str]:
-    cut, pit = house.cuts[load.cut], house.pits[load.pit]
+    cut = house.cuts[load.cut]
     at = format_temperature(load.setpoint_c, house.display)
     ready = load.ready_at
     mass = format_mass(load.mass_kg, house.display)
     wrapped = f", wrapped {clock_time(load.wrap_at, house)}" if load.wrap_at else ""
+    if load.turn_at is not None and load.then_c is not None:
+        then = format_temperature(load.then_c, house.display)
+        wrapped += f", {then} from {clock_time(load.turn_at, house)}"
     needed = f"needed {_when(load, house)} for {', '.join(_service_names(load, house))}"
     return [
         f"  {_clock_day(load, house):<16} {count(load.pieces, cut.name)}, {mass},"
-        f" on {pit.name} at {at}{wrapped}",
+        f" on {spot_name(house, load.pit, load.zone)} at {at}{wrapped}",
         f"                   off {clock_time(load.pull_at.p50, house)}, ready {clock_time(ready.p50, house)}"
         f" ({clock_time(ready.p10, house)} to {clock_time(ready.p90, house)}), {needed}:"
         f" {load.portions} portions, {100 * load.chance:.0f} in 100",

@@ -59,6 +59,13 @@ def cut_name(house: House, id: str) -> str:
     return _name(house.cuts, id)
 
 
+def spot_name(house: House, pit_id: str, zone_id: str | None) -> str:
+    """Where on a pit a load lies: `North`, or `South, top` where the pit has zones."""
+    pit = house.pits.get(pit_id)
+    name = next((zone.name for zone in (pit.zones if pit else ()) if zone.id == zone_id), None)
+    return pit_name(house, pit_id) if name is None else f"{pit_name(house, pit_id)}, {name}"
+
+
 def place_name(house: House, id: str) -> str:
     """The name of a pit, a bench or a hold."""
     return pit_name(house, id) if id in house.pits else _name(house.holds, id)

@@ -2,7 +2,6 @@
 
 LIMIT_WORDS = {
     "pit room": "the pit is full",
-    "level": "raw birds would lie above other meat",
     "level": "a raw bird would lie above other meat",
     "setpoint": "the pit burns at another setpoint or is still cold",
     "hands": "nobody's hands are free",
