@@ -1,0 +1,1 @@
+"""Where meat lies: zones and levels of a pit, its doors, benches, holds and the walk-in."""

@@ -1,0 +1,44 @@
+"""Each opening of a pit for other meat makes the meat on it take longer, and the plan reckons with it."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from tests.planning.traps import exact
+
+DAY = date(2026, 6, 10)
+MINUTES = timedelta(minutes=1)
+
+
+def house_with_doors(folder, minutes, **promises):
+    """A pit whose door costs so many minutes, on for lunch with birds of 2 h and loins of 4 h."""
+    return exact.house(
+        folder,
+        pits=exact.pit("box", 2).replace('door = "0 min"', f'door = "{minutes} min"'),
+        cuts=exact.cut("chicken-half", "0.1") + exact.cut("pork-loin", "0.1"),
+        items=exact.item("bird", "chicken-half") + exact.item("slice", "pork-loin"),
+        services=exact.service("lunch", "11:00", **promises),
+    )
+
+
+@pytest.mark.parametrize("door", [0, 5, 10])
+def test_a_load_is_put_on_earlier_by_what_the_openings_cost_it(tmp_path, monkeypatch, door):
+    """The birds go on while the loins cook, and come off with them: one opening for the loins, none for the
+    birds, as both come off in the last minute.
+
+    The loins cook 240 min and as many more as one opening costs; the birds 120.
+    """
+    exact.exactly(monkeypatch, chicken_half=120, pork_loin=240)
+    plan = exact.planned(house_with_doors(tmp_path, door, bird=4, slice=4), DAY)
+    cooked = {ld.item: (ld.pull_at.p50 - ld.load_at) / MINUTES - 5 for ld in plan.loads}
+    assert cooked["slice"] == 240 + door
+    assert cooked["bird"] in {120, 120 + door}
+    assert all(load.spare_minutes_p50 >= 0 for load in plan.loads)
+
+
+def test_a_load_alone_is_not_made_to_wait_for_its_own_door(tmp_path, monkeypatch):
+    """Its own loading and pulling cost it nothing."""
+    exact.exactly(monkeypatch, pork_loin=240)
+    plan = exact.planned(house_with_doors(tmp_path, 10, slice=4), DAY)
+    (load,) = plan.loads
+    assert (load.pull_at.p50 - load.load_at) / MINUTES == 245
