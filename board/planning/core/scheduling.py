@@ -48,6 +48,7 @@ class Scheduling:
             end: when it ends, where something else tells and its length is free.
             done: whether it is done; always unless said.
         """
+        bare = start is None and len(modes) == 1
         if start is None:
             start = self.model.new_int_var_from_domain(starts_of(modes, self.horizon), f"start {name}")
         here = self._choice(name, modes, done)
@@ -55,8 +56,7 @@ class Scheduling:
             length = self._length(name, modes, here)
         span = _Span(name, start, length, end)
         stays = tuple(
-            self._post_mode(span, literal, mode, alone=len(modes) == 1)
-            for literal, mode in zip(here, modes, strict=True)
+            self._post_mode(span, literal, mode, bare=bare) for literal, mode in zip(here, modes, strict=True)
         )
         return Activity(start, length, done, here, stays)
 
@@ -95,15 +95,15 @@ class Scheduling:
         least, most = min(mode.length for mode in modes), max(mode.most or mode.length for mode in modes)
         return self.model.new_int_var(least, most, f"length {name}")
 
-    def _post_mode(self, span: _Span, here: Literal, mode: Mode, *, alone: bool) -> Interval | None:
+    def _post_mode(self, span: _Span, here: Literal, mode: Mode, *, bare: bool) -> Interval | None:
         """A mode's calendar and length where it is chosen, and its stay if it takes anything then."""
         if mode.starts is not None and not mode.starts:
             self.model.add_bool_and(False).only_enforce_if(here)
             return None
-        if mode.starts is not None and not alone:
+        if mode.starts is not None and not bare:
             allowed = cp_model.Domain.from_values(list(mode.starts))
             self.model.add_linear_expression_in_domain(span.start, allowed).only_enforce_if(here)
-        if not (mode.fixed or alone):
+        if not (mode.fixed or bare):
             self.model.add(span.length >= mode.length).only_enforce_if(here)
             self.model.add(span.length <= (mode.most or mode.length)).only_enforce_if(here)
         if mode.fixed and mode.length == 0:

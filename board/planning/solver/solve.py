@@ -1,21 +1,17 @@
 """Ask CP-SAT for the best plan, starting from a known one."""
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor, wait
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
 
-from board.planning.problem import Assignment, Part, Placed, Problem, off_slot, on_slot
+from board.planning.core.scheduling import Scheduling
+from board.planning.core.search import Effort, search
+from board.planning.problem import Assignment, Part, Placed, Problem, easy_slots, off_slot, on_slot
 from board.planning.run import Run
-from board.planning.solver import rules
+from board.planning.solver import rules, sharing
+from board.planning.solver.cost import cost_of
 from board.planning.solver.variables import PartVars, PlanVars, RunVars, declare
-
-# The search is cut off by the solver's own count of work, so that the same question has the same answer on
-# any machine: about this much of it is a second on two cores. The wall clock ends it only where a machine
-# is many times slower.
-_WORK_A_SECOND = 0.3
-_WALL_SECONDS_EACH = 8.0
 
 
 @dataclass(frozen=True)
@@ -46,76 +42,54 @@ def solve(
         better: told (points, bound) at each better plan, in a solver thread.
         stop: asked ten times a second; when true the best plan so far is what is found.
     """
-    model = cp_model.CpModel()
-    v = declare(model, problem)
-    _post(model, problem, v)
+    plan = Scheduling(problem.frame.grid.slots)
+    v = declare(plan, problem)
+    _post(problem, v)
     if hint is not None:
-        _hint(model, v, hint)
-    solver = cp_model.CpSolver()
-    solver.parameters.num_workers = workers
-    solver.parameters.interleave_search = workers > 1
-    solver.parameters.random_seed = seed
-    solver.parameters.max_deterministic_time = seconds * _WORK_A_SECOND
-    solver.parameters.max_time_in_seconds = max(5.0, seconds * _WALL_SECONDS_EACH)
-    solver.parameters.catch_sigint_signal = False
-    status = _searched(solver, model, _Told(better) if better else None, stop)
-    worked = solver.response_proto.deterministic_time / _WORK_A_SECOND
-    bound = solver.best_objective_bound / 10 if status != cp_model.INFEASIBLE else 0.0
-    if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-        return Found(None, max(0.0, bound), proved=False, worked=worked)
-    return Found(_read(solver, v), bound, proved=status == cp_model.OPTIMAL, worked=worked)
+        _hint(plan.model, problem, v, _mirrored(problem, hint))
+    told = None if better is None else _in_points(better)
+    found = search(plan.model, Effort(seconds, seed, workers, told, stop))
+    bound = max(0.0, found.bound / 10)
+    if not found.found:
+        return Found(None, bound, proved=False, worked=found.worked)
+    return Found(_read(found.solver, v), bound, proved=found.proved and v.all_runs, worked=found.worked)
 
 
-def _post(model: cp_model.CpModel, problem: Problem, v: PlanVars) -> None:
-    rules.each_part_cooks_once_or_is_dropped(model, v)
-    rules.rest_then_hold_until_ready(model, problem, v)
-    rules.a_part_cooks_within_a_run_at_its_setpoint(model, problem, v)
-    rules.runs_of_a_pit_follow_each_other(model, problem, v)
-    rules.a_pit_holds_no_more_than_its_area(model, problem, v)
-    rules.a_fire_burns_long_enough_for_its_meat(model, problem, v)
-    rules.bench_and_hold_have_room(model, problem, v)
-    rules.hands_are_enough(model, problem, v)
-    rules.parts_of_one_need_keep_their_order(model, v)
-    rules.cost_of(model, problem, v)
+def _post(problem: Problem, v: PlanVars) -> None:
+    rules.each_part_cooks_once_or_is_dropped(v)
+    rules.rest_then_hold_until_ready(problem, v)
+    rules.a_part_cooks_within_a_run_at_its_setpoint(problem, v)
+    rules.runs_of_a_pit_follow_each_other(problem, v)
+    rules.a_fire_burns_long_enough_for_its_meat(problem, v)
+    rules.parts_of_one_need_keep_their_order(v)
+    sharing.a_pit_holds_no_more_than_its_area(problem, v)
+    sharing.raw_birds_never_lie_above_other_meat(problem, v)
+    sharing.bench_and_hold_have_room(problem, v)
+    sharing.hands_are_enough_and_no_fire_burns_while_its_pit_is_shut(problem, v)
+    cost_of(problem, v)
 
 
-def _searched(
-    solver: cp_model.CpSolver,
-    model: cp_model.CpModel,
-    told: cp_model.CpSolverSolutionCallback | None,
-    stop: Callable[[], bool] | None,
-) -> cp_model.CpSolverStatus:
-    """Search beside the calling thread, so that Ctrl-C there ends the search at once."""
-    with ThreadPoolExecutor(max_workers=1) as beside:
-        search = beside.submit(solver.solve, model, told)
-        try:
-            while not wait([search], timeout=0.1).done:
-                if stop is not None and stop():
-                    solver.stop_search()
-        except KeyboardInterrupt:
-            solver.stop_search()
-            raise
-        return search.result()
+def _in_points(better: Callable[[float, float], None]) -> Callable[[float, float], None]:
+    return lambda cost, bound: better(cost / 10, bound / 10)
 
 
-class _Told(cp_model.CpSolverSolutionCallback):
-    """Passes each better plan's points and bound on."""
+def _mirrored(problem: Problem, plan: Assignment) -> Assignment:
+    """The same plan with parts that differ in nothing in the order the rules ask of them."""
+    placed = dict(plan.placed)
+    for alike in rules.rows_of_alike(problem.parts):
+        ways = [(p.modes.index(placed[p.id].mode), placed.pop(p.id)) for p in alike if p.id in placed]
+        ways.sort(key=lambda way: way[1].start)
+        for part, (mode, at) in zip(alike, ways, strict=False):
+            placed[part.id] = replace(at, mode=part.modes[mode])
+    return Assignment(placed, plan.runs)
 
-    def __init__(self, better: Callable[[float, float], None]) -> None:
-        super().__init__()
-        self._better = better
 
-    def on_solution_callback(self) -> None:
-        """Called by the solver at each better plan."""
-        self._better(self.objective_value / 10, self.best_objective_bound / 10)
-
-
-def _hint(model: cp_model.CpModel, v: PlanVars, plan: Assignment) -> None:
+def _hint(model: cp_model.CpModel, problem: Problem, v: PlanVars, plan: Assignment) -> None:
     for c in v.parts:
         at = plan.placed.get(c.part.id)
         model.add_hint(c.dropped, at is None)
         if at is not None:
-            _hint_part(model, c, at)
+            _hint_part(model, problem, c, at)
     for pit, runs in plan.runs.items():
         for run, known in zip(v.runs[pit], runs, strict=False):
             _hint_run(model, run, known)
@@ -124,19 +98,28 @@ def _hint(model: cp_model.CpModel, v: PlanVars, plan: Assignment) -> None:
     _hint_within(model, v, plan)
 
 
-def _hint_part(model: cp_model.CpModel, c: PartVars, at: Placed) -> None:
-    for here, mode in zip(c.here, c.part.modes, strict=True):
-        model.add_hint(here, mode is at.mode)
+def _hint_part(model: cp_model.CpModel, problem: Problem, c: PartVars, at: Placed) -> None:
+    for here, mode in zip(c.here, c.part.modes, strict=False):
+        if len(c.here) > 1 and not isinstance(here, bool):
+            model.add_hint(here, mode is at.mode)
     model.add_hint(c.start, at.start)
     model.add_hint(c.off, off_slot(c.part, at))
     model.add_hint(c.rest, at.rest)
     model.add_hint(c.hold, max(0, c.part.wait_until - off_slot(c.part, at) - at.rest))
+    model.add_hint(c.rested, off_slot(c.part, at) + at.rest)
+    model.add_hint(c.plated, max(off_slot(c.part, at) + at.rest, c.part.wait_until))
+    late = off_slot(c.part, at) + c.part.rest_min - c.part.ready_by
+    model.add_hint(c.late, max(0, late))
+    model.add_hint(c.is_late, late > 0)
+    model.add_hint(c.thin, max(0, late + at.mode.dq - at.mode.d50))
+    model.add_hint(c.over, max(0, -late - easy_slots(problem, c.part)))
 
 
 def _hint_run(model: cp_model.CpModel, run: RunVars, known: Run) -> None:
     model.add_hint(run.used, True)
     model.add_hint(run.begin, known.begin)
     model.add_hint(run.end, known.end)
+    model.add_hint(run.length, known.end - known.begin)
     model.add_hint(run.chained, known.chained)
     model.add_hint(run.known, known.known)
     for setpoint, literal in run.at.items():
@@ -160,7 +143,7 @@ def _holds(part: Part, run: Run, at: Placed) -> bool:
 def _read(solver: cp_model.CpSolver, v: PlanVars) -> Assignment:
     placed = {}
     for c in v.parts:
-        for here, mode in zip(c.here, c.part.modes, strict=True):
+        for here, mode in zip(c.here, c.part.modes, strict=False):
             if solver.boolean_value(here):
                 placed[c.part.id] = Placed(mode, solver.value(c.start), solver.value(c.rest))
     runs = {

@@ -5,7 +5,10 @@ from functools import cached_property
 
 from ortools.sat.python import cp_model
 
+from board.planning.core.activity import Activity, Literal, Mode, starts_of
+from board.planning.core.scheduling import Scheduling
 from board.planning.problem import Part, PitRoom, Problem
+from board.planning.solver.burning import runs_worth_having, setpoints_of
 
 # A pit is lit or brought to another setpoint at most this often in a plan.
 RUNS_MOST = 6
@@ -13,13 +16,13 @@ RUNS_MOST = 6
 
 @dataclass(frozen=True)
 class PartVars:
-    """One part: `here[m]` chooses its mode, `dropped` leaves it unserved.
+    """One part: it cooks, in a mode that is a spot on a pit and a setpoint, or is `dropped` and unserved.
 
-    off + rest = rested, rested + hold = plated, by the intervals on the bench and in the hold.
+    off + rest = rested, rested + hold = plated, by its stays on the bench and in the hold.
     """
 
     part: Part
-    here: tuple[cp_model.IntVar, ...]
+    cook: Activity
     dropped: cp_model.IntVar
     start: cp_model.IntVar
     off: cp_model.IntVar
@@ -33,9 +36,14 @@ class PartVars:
     is_late: cp_model.IntVar
 
     @cached_property
-    def served(self) -> cp_model.LiteralT:
+    def served(self) -> cp_model.BoolVarT:
         """The part is cooked at all."""
         return self.dropped.negated()
+
+    @property
+    def here(self) -> tuple[Literal, ...]:
+        """Which mode it cooks in."""
+        return self.cook.here
 
 
 @dataclass(frozen=True)
@@ -56,35 +64,47 @@ class RunVars:
 
 @dataclass(frozen=True)
 class PlanVars:
-    """All unknowns, and in which run each part cooks: `within[part, mode, run]`."""
+    """All unknowns, and in which run each part begins to cook: `within[part, mode, run]`.
 
+    `all_runs` tells that no pit could use more runs than it has here.
+    """
+
+    plan: Scheduling
     parts: tuple[PartVars, ...]
     runs: dict[str, tuple[RunVars, ...]]
     within: dict[tuple[int, int, int], cp_model.IntVar]
+    all_runs: bool
 
 
-def declare(model: cp_model.CpModel, problem: Problem) -> PlanVars:
+def declare(plan: Scheduling, problem: Problem) -> PlanVars:
     """Create the unknowns of a problem in a model, with their domains."""
-    parts = tuple(_part_vars(model, problem, part) for part in problem.parts)
-    runs = {key: _pit_runs(model, problem, key) for key in problem.frame.pits}
+    parts = tuple(_part_vars(plan, problem, part) for part in problem.parts)
+    worth = {key: runs_worth_having(problem, key) for key in problem.frame.pits}
+    runs = {key: _pit_runs(plan.model, problem, key, min(RUNS_MOST, worth[key])) for key in worth}
     within = {
-        (c, m, r): model.new_bool_var(f"in[{c},{m},{r}]")
+        (c, m, r): plan.model.new_bool_var(f"in[{c},{m},{r}]")
         for c, vars_ in enumerate(parts)
         for m, mode in enumerate(vars_.part.modes)
+        if mode.starts
         for r in range(len(runs[mode.pit]))
     }
-    return PlanVars(parts, runs, within)
+    return PlanVars(plan, parts, runs, within, max(worth.values(), default=0) <= RUNS_MOST)
 
 
-def _part_vars(model: cp_model.CpModel, problem: Problem, part: Part) -> PartVars:
-    slots, name = problem.frame.grid.slots, part.id
-    starts = sorted({s for mode in part.modes for s in mode.starts}) or [0]
-    domain = cp_model.Domain.from_values(starts)
+def _part_vars(plan: Scheduling, problem: Problem, part: Part) -> PartVars:
+    model, slots, name = plan.model, problem.frame.grid.slots, part.id
+    dropped = model.new_bool_var(f"dropped[{name}]")
+    modes = [
+        Mode(part.load + mode.d90, {("spot", mode.spot): part.area_cm2}, mode.starts) for mode in part.modes
+    ]
+    modes = modes or [Mode(0, starts=())]
+    start = model.new_int_var_from_domain(starts_of(modes, slots), f"start[{name}]")
+    cook = plan.activity(name, modes, start=start, done=dropped.negated())
     return PartVars(
         part=part,
-        here=tuple(model.new_bool_var(f"here[{name},{m.pit},{m.setpoint_c}]") for m in part.modes),
-        dropped=model.new_bool_var(f"dropped[{name}]"),
-        start=model.new_int_var_from_domain(domain, f"start[{name}]"),
+        cook=cook,
+        dropped=dropped,
+        start=start,
         off=model.new_int_var(0, slots, f"off[{name}]"),
         rest=model.new_int_var(part.rest_min, max(part.rest_min, part.rest_max), f"rest[{name}]"),
         rested=model.new_int_var(0, 2 * slots, f"rested[{name}]"),
@@ -97,14 +117,13 @@ def _part_vars(model: cp_model.CpModel, problem: Problem, part: Part) -> PartVar
     )
 
 
-def _pit_runs(model: cp_model.CpModel, problem: Problem, pit: str) -> tuple[RunVars, ...]:
-    uses = sum(any(mode.pit == pit and mode.starts for mode in part.modes) for part in problem.parts)
+def _pit_runs(model: cp_model.CpModel, problem: Problem, pit: str, most: int) -> tuple[RunVars, ...]:
     known = problem.frame.taken.runs[pit]
-    asked = {m.setpoint_c for part in problem.parts for m in part.modes if m.pit == pit}
+    asked = {c for part in problem.parts for m in part.modes if m.pit == pit for c in setpoints_of(m)}
     setpoints = sorted(asked | {run.setpoint_c for run in known})
     return tuple(
         _run_vars(model, problem.frame.pits[pit], setpoints, problem.frame.grid.slots, r)
-        for r in range(min(RUNS_MOST, uses) + len(known))
+        for r in range(most + len(known))
     )
 
 

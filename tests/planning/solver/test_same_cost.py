@@ -1,0 +1,67 @@
+"""What the solver minimises is what a plan costs, and what it finds keeps every limit, on drawn problems."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import HealthCheck, Phase, given, settings
+
+from board.planning.problem import Assignment, Placed, phases, points
+from board.planning.search.insertion import insertion
+from board.planning.search.sound import is_sound
+from board.planning.solver.solve import solve
+from tests.planning.search.drawn import DRAWN, problem_drawn
+
+DRAW = settings(
+    max_examples=10,
+    phases=[Phase.explicit, Phase.reuse, Phase.generate],
+    suppress_health_check=[HealthCheck.too_slow],
+)
+# Each of the solver's coefficients is rounded to a tenth of a point, and multiplied by slots of a day or two.
+ROUNDING = 2.0
+
+
+@DRAW
+@given(DRAWN)
+def test_the_points_of_what_is_found_are_the_points_the_solver_counted(tmp_path_factory, drawn):
+    """With kept places, turns and standing work, the last cost told is what problem.points says."""
+    problem = problem_drawn(tmp_path_factory.mktemp("drawn"), drawn)
+    told = []
+    found = solve(problem, None, seconds=2, seed=0, better=lambda cost, bound: told.append(cost))
+    if found.solution is None:
+        return
+    assert points(problem, found.solution) == pytest.approx(told[-1], abs=ROUNDING)
+    assert is_sound(problem, found.solution)
+
+
+@DRAW
+@given(DRAWN)
+def test_a_first_plan_is_a_plan_of_the_model(tmp_path_factory, drawn):
+    """The model forbids nothing that insertion may do: from its plan the solver never ends dearer."""
+    problem = problem_drawn(tmp_path_factory.mktemp("drawn"), drawn)
+    first = insertion(problem)
+    found = solve(problem, first, seconds=2, seed=0)
+    assert found.solution is not None
+    if found.proved:
+        assert points(problem, found.solution) <= points(problem, first) + ROUNDING
+
+
+@DRAW
+@given(DRAWN)
+def test_a_turn_is_two_runs_of_which_the_second_begins_there(tmp_path_factory, drawn):
+    """A part cooked in a mode that turns has a chained run beginning in exactly the slot of its turn."""
+    problem = problem_drawn(tmp_path_factory.mktemp("drawn"), drawn)
+    turning = [
+        replace(part, modes=tuple(mode for mode in part.modes if mode.turn is not None) or part.modes)
+        for part in problem.parts
+    ]
+    problem = replace(problem, parts=tuple(turning))
+    found = solve(problem, None, seconds=2, seed=0).solution or Assignment({}, {})
+    for part in problem.parts:
+        at = found.placed.get(part.id)
+        if isinstance(at, Placed) and at.mode.turn is not None:
+            second = phases(part, at)[1]
+            runs = found.runs[at.mode.pit]
+            assert any(
+                run.chained and (run.begin, run.setpoint_c) == (second.begin, second.setpoint_c)
+                for run in runs
+            )
