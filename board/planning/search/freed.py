@@ -1,8 +1,9 @@
 """A small part of a plan set free: the rest of it stands, as other days' loads do."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
+from board.planning.birds import is_bird
 from board.planning.problem import (
     Assignment,
     Part,
@@ -100,20 +101,32 @@ def joined(problem: Problem, plan: Assignment, freed: Freed, found: Assignment) 
 
 
 def _more_taken(taken: Taken, fixed: Iterable[tuple[Part, Placed]]) -> Taken:
-    on: dict[str, list[Stay]] = {spot: list(stays) for spot, stays in taken.cooking.items()}
+    on, birds, others = (_lists(stays) for stays in (taken.cooking, taken.birds, taken.others))
     bench, hold, work = list(taken.bench), list(taken.hold), list(taken.tasks)
     for part, at in fixed:
-        on[at.mode.spot].append((*cooking(part, at), part.area_cm2))
+        stay = (*cooking(part, at), part.area_cm2)
+        on[at.mode.spot].append(stay)
+        (birds if is_bird(part.need.cut) else others).setdefault(at.mode.spot, []).append(stay)
         bench.append((*resting(part, at), part.area_cm2))
         hold.append((*holding(part, at), part.area_cm2))
         work += tasks(part, at)
     return replace(
         taken,
-        cooking={spot: tuple(stays) for spot, stays in on.items()},
+        cooking=_tuples(on),
+        birds=_tuples(birds),
+        others=_tuples(others),
         bench=tuple(bench),
         hold=tuple(hold),
         tasks=tuple(work),
     )
+
+
+def _lists(stays: Mapping[str, tuple[Stay, ...]]) -> dict[str, list[Stay]]:
+    return {spot: list(here) for spot, here in stays.items()}
+
+
+def _tuples(stays: Mapping[str, list[Stay]]) -> dict[str, tuple[Stay, ...]]:
+    return {spot: tuple(here) for spot, here in stays.items()}
 
 
 def _standing_runs(problem: Problem, plan: Assignment, pit: str, freed: Freed) -> tuple[Run, ...]:

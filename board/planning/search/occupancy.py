@@ -138,9 +138,9 @@ class Occupancy:
         for name, left, begin, end in limits:
             if name not in self.lifted and end > begin and left[begin:end].min() < part.area_cm2:
                 return name
-        return "level" if "level" not in self.lifted and self._drips(part, at) else None
+        return "level" if "level" not in self.lifted and self.dripping(part, at) else None
 
-    def _drips(self, part: Part, at: Placed) -> bool:
+    def dripping(self, part: Part, at: Placed) -> bool:
         """Whether a bird would lie above other meat, this part or another being the bird."""
         frame = self.problem.frame
         here, (begin, end) = frame.spots[at.mode.spot], cooking(part, at)

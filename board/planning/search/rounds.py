@@ -16,9 +16,12 @@ from board.planning.search.neighbours import neighbourhood
 from board.planning.search.progress import Stop
 from board.planning.search.sound import is_sound
 
-# Work given to the solver in one round, in seconds: of 0.12 to 2, the best on 23 and on 46 loads. Writing the
-# model and making it smaller is not counted by the solver, and takes about as long again.
+# Work given to the solver in a round, in seconds: of 0.12 to 2, this is best on 23 and on 46 loads as long
+# as it betters the plan. After so many rounds in vain they are given twice as long, up to the most.
 _ROUND_SECONDS = 0.25
+_ROUND_MOST = 2.0
+_ROUNDS_IN_VAIN = 4
+# Writing the model and making it smaller is not counted by the solver.
 _MODEL_SECONDS = 0.25
 # Points closer together than this are the same: rounding of tenths in the solver.
 SAME_POINTS = 0.5
@@ -45,18 +48,22 @@ def bettered(problem: Problem, plan: Assignment, budget: Budget, tell: Callable[
         tell: told the points of each better plan.
     """
     random, left, cost = Random(budget.seed), budget.seconds, points(problem, plan)
+    vain = 0
     with ThreadPoolExecutor(max_workers=2) as hands:
         while left > 0 and not budget.stopped:
             freed = _two(problem, plan, random)
-            searches = [hands.submit(_solved, problem, plan, few, budget) for few in freed]
+            seconds = min(_ROUND_SECONDS * 2 ** (vain // _ROUNDS_IN_VAIN), _ROUND_MOST, left)
+            searches = [hands.submit(_solved, problem, plan, few, seconds, budget) for few in freed]
             answers = [search.result() for search in searches]
             if not answers:
                 break
             left -= _MODEL_SECONDS + max(answer.worked for answer in answers)
             plan = _taken_in(problem, plan, answers)
-            if points(problem, plan) < cost - SAME_POINTS:
-                tell(points(problem, plan))
-            cost = min(cost, points(problem, plan))
+            now = points(problem, plan)
+            vain = 0 if now < cost - SAME_POINTS else vain + 1
+            if vain == 0:
+                tell(now)
+            cost = min(cost, now)
     return plan
 
 
@@ -94,14 +101,14 @@ def _taken_in(problem: Problem, plan: Assignment, answers: list[_Answer]) -> Ass
     return plan
 
 
-def _solved(problem: Problem, plan: Assignment, freed: Freed, budget: Budget) -> _Answer:
+def _solved(problem: Problem, plan: Assignment, freed: Freed, seconds: float, budget: Budget) -> _Answer:
     from board.planning.solver.solve import solve  # noqa: PLC0415 - the solver takes 0.4 s to import
 
     part = part_problem(problem, plan, freed)
     ids = {p.id for p in freed.parts}
     runs = {pit: _as_known(plan.runs[pit], part.frame.taken.runs[pit]) for pit in plan.runs}
     hint = Assignment({k: at for k, at in plan.placed.items() if k in ids}, runs)
-    found = solve(part, hint, seconds=_ROUND_SECONDS, seed=budget.seed, workers=1, stop=budget.stop)
+    found = solve(part, hint, seconds=seconds, seed=budget.seed, workers=1, stop=budget.stop)
     return _Answer(problem, freed, found.solution, found.worked)
 
 

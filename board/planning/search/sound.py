@@ -7,8 +7,11 @@ from board.planning.search.tidy import occupied
 
 
 def is_sound(problem: Problem, plan: Assignment) -> bool:
-    """Whether no room, hand or attention is overdrawn, and every part's fire burns as it asks."""
-    return _within_limits(Occupancy(problem), occupied(problem, plan)) and _all_hot(problem, plan)
+    """Whether nothing is overdrawn, no bird lies above other meat, and every fire burns as its parts ask."""
+    full = occupied(problem, plan)
+    if any(full.dripping(p, plan.placed[p.id]) for p in problem.parts if p.id in plan.placed):
+        return False
+    return _within_limits(Occupancy(problem), full) and _all_hot(problem, plan)
 
 
 def _within_limits(empty: Occupancy, full: Occupancy) -> bool:

@@ -1,4 +1,4 @@
-"""Searched a few fires at a time a plan is never dearer, always sound, and the same again; it can be stopped."""
+"""Searched a few fires at a time a plan is never dearer, always sound, the same again, and can be stopped."""
 
 from random import Random
 
