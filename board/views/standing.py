@@ -1,5 +1,6 @@
 """What a new plan must leave alone: other days' loads, and those of its own day that have begun."""
 
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 from datetime import date
 
@@ -7,7 +8,7 @@ from board.house.spans import Span, minutes_between
 from board.ledger.state import BatchStage, LoadStage
 from board.planning.cook_times import CookTime
 from board.planning.plan import Plan, PlannedLoad
-from board.planning.standing import Standing
+from board.planning.standing import Lit, Standing
 from board.views.facts import Facts, all_loads, batch_state, load_state, pit_at
 from board.views.likely import likely_times
 from board.views.progress import Revised
@@ -39,11 +40,31 @@ def standing_for(facts: Facts, day: date, revised: Revised | None = None) -> Sta
         or (plan.day, step.batch) in made
         or (plan.day, step.pit, step.at) in fires
     ]
+    cooking = {pit_at(facts, load, plan.day) for plan, load in loads if _on(facts, plan, load)}
     return Standing(
         tuple(_as_likely(facts, plan, load, revised) for plan, load in loads),
         tuple(steps),
         tuple(batch for _, batch in batches),
+        tuple(_lit(facts, day, cooking)),
     )
+
+
+def _on(facts: Facts, plan: Plan, load: PlannedLoad) -> bool:
+    return load_state(facts, load, plan.day).stage in {LoadStage.ON, LoadStage.WRAPPED}
+
+
+def _lit(facts: Facts, day: date, cooking: Collection[str]) -> Iterator[Lit]:
+    """Pits that burn with no meat on them yet: they are hot, and not lit again."""
+    plan = facts.plans.get(day)
+    for pit, state in facts.pits.items():
+        if pit in cooking or pit not in facts.house.pits or state.lit_at is None or state.setpoint_c is None:
+            continue
+        done = tuple(
+            step
+            for step in (plan.steps if plan else ())
+            if step.pit == pit and step.what == "light" and (day, step.id) in facts.done
+        )
+        yield Lit(pit, state.setpoint_c, state.lit_at, facts.now, done)
 
 
 def _stands(facts: Facts, plan: Plan, load: PlannedLoad, day: date) -> bool:

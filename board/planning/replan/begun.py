@@ -1,9 +1,10 @@
 """What stands of a plan at a moment when all so far went as it was planned."""
 
+from collections.abc import Iterator
 from datetime import datetime
 
 from board.planning.plan import Plan
-from board.planning.standing import Standing
+from board.planning.standing import Lit, Standing
 
 
 def begun_as_planned(plan: Plan, now: datetime) -> Standing:
@@ -20,4 +21,14 @@ def begun_as_planned(plan: Plan, now: datetime) -> Standing:
     steps = tuple(
         step for step in plan.steps if step.load in ids or step.batch in made or (step.pit, step.at) in fires
     )
-    return Standing(loads, steps, batches)
+    return Standing(loads, steps, batches, tuple(_lit(plan, fires, now)))
+
+
+def _lit(plan: Plan, fires: set[tuple[str, datetime]], now: datetime) -> Iterator[Lit]:
+    """Pits lit before a moment whose first meat is not on yet."""
+    for step in plan.steps:
+        if step.what != "light" or step.pit is None or step.at >= now or (step.pit, step.at) in fires:
+            continue
+        first = next((ld for ld in plan.loads if (ld.pit, ld.light_at) == (step.pit, step.at)), None)
+        if first is not None:
+            yield Lit(step.pit, first.setpoint_c, step.at, now, (step,))
