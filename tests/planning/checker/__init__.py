@@ -13,7 +13,10 @@ from dateutil.rrule import rrulestr
 
 from board.house.model import House, Recurrence, StepRule
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
-from tests.planning.checker_waves import due_faults, last_due, promise_faults
+from tests.planning.checker.away import break_faults
+from tests.planning.checker.holds import hold_faults
+from tests.planning.checker.promises import due_faults, last_due, promise_faults
+from tests.planning.checker.spots import spot_faults
 
 # The planner works in five-minute slots and rounds work up to them.
 SLACK = timedelta(minutes=5)
@@ -37,6 +40,9 @@ def faults(plan: Plan, house: House, now: datetime | None = None) -> list[str]:
         *_prep_faults(plan, house),
         *_batch_faults(plan, house),
         *promise_faults(plan, house),
+        *spot_faults(plan, house),
+        *hold_faults(plan, house),
+        *break_faults(plan, house, _begins(plan, house)),
         *_result_faults(plan),
         *([] if now is None else [f"{s.id} lies in the past" for s in plan.steps if s.at < now]),
     ]
@@ -106,11 +112,6 @@ def _room_faults(plan: Plan, house: House) -> Iterator[str]:
         here = [load for load in plan.loads if load.pit == pit.id]
         stays = [(load.load_at, load.pull_at.p90, load.area_m2) for load in here]
         yield from _overfull(stays, pit.area_m2, pit.name)
-        for a in here:
-            for b in here:
-                together = a.load_at < b.pull_at.p90 and b.load_at < a.pull_at.p90
-                if together and abs(a.setpoint_c - b.setpoint_c) > 0.01:
-                    yield f"{a.id} and {b.id} want {pit.name} at two setpoints"
 
 
 def _overfull(stays: list[Stay], room: float, name: str) -> Iterator[str]:
@@ -277,6 +278,16 @@ def _on_shift(house: House, person: str, start: datetime, end: datetime) -> bool
         if who == person and begin <= reached:
             reached = max(reached, finish)
     return reached >= end
+
+
+def _begins(plan: Plan, house: House) -> dict[str, list[datetime]]:
+    if not plan.steps:
+        return {shift.id: [] for shift in house.shifts}
+    first, last = min(s.at for s in plan.steps), max(s.ends_at for s in plan.steps)
+    return {
+        shift.id: [begin for begin, _ in _occasions_of((shift.when,), house.zone, first, last)]
+        for shift in house.shifts
+    }
 
 
 def _shifts(house: House, start: datetime, end: datetime) -> Iterator[tuple[datetime, datetime, str]]:

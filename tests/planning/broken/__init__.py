@@ -1,0 +1,1 @@
+"""Plans broken on purpose, one fault each, to see that the independent check finds it."""
