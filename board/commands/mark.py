@@ -29,6 +29,7 @@ PIT_WORDS = ("light", "lit", "out")
 @click.argument("what")
 @click.argument("name")
 @click.option("--pit", help="The pit a load went on, when not the planned one, or was moved to.")
+@click.option("--zone", help="The zone of that pit, where it has zones.")
 @click.option("--portions", type=click.IntRange(0), help="Portions a load gave, when counted.")
 @click.option("--lot", help="The lot number of a batch made.")
 @click.option("--setpoint", help="The temperature asked of a pit, such as '225 F'.")
@@ -70,17 +71,27 @@ def _mark(ledger: Ledger, what: str, name: str, details: dict[str, Any], said: d
         _takes_only(what, details)
         return _mark_step(ledger, what, name, said)
     if what in MOVE_WORDS:
-        _takes_only(what, details, "pit")
+        _takes_only(what, details, "pit", "zone")
         if details["pit"] is None:
             raise LedgerError(f"say which pit {name} was moved to: --pit south")
-        return write.move_load(ledger, name, _known_pit(ledger, details["pit"]), **said)
+        pit = _known_pit(ledger, details["pit"])
+        zone = _known_zone(ledger, pit, details["zone"])
+        return write.move_load(ledger, name, pit, zone=zone, **said)
     if what in LOAD_WORDS:
-        _takes_only(what, details, "pit", "portions")
-        stage = LOAD_WORDS[what]
-        pit = None if details["pit"] is None else _known_pit(ledger, details["pit"])
-        return write.mark_load(ledger, name, stage, pit=pit, portions=details["portions"], **said)
+        _takes_only(what, details, "pit", "zone", "portions")
+        return _mark_load(ledger, what, name, details, said)
     _takes_only(what, details)
     return write.mark_step(ledger, _step_of_load(ledger, what, name, at), **said)
+
+
+def _mark_load(ledger: Ledger, what: str, name: str, details: dict[str, Any], said: dict[str, Any]) -> Entry:
+    planned = find.load(ledger, name, said["at"]).pit
+    pit = None if details["pit"] is None else _known_pit(ledger, details["pit"])
+    elsewhere = details["zone"] is not None or pit not in (None, planned)
+    zone = _known_zone(ledger, pit or planned, details["zone"]) if elsewhere else None
+    return write.mark_load(
+        ledger, name, LOAD_WORDS[what], pit=pit, zone=zone, portions=details["portions"], **said
+    )
 
 
 def _takes_only(what: str, details: dict[str, Any], *taken: str) -> None:
@@ -111,6 +122,23 @@ def _known_pit(ledger: Ledger, typed: str) -> str:
         if typed.casefold() in (pit.id.casefold(), pit.name.casefold()):
             return pit.id
     raise LedgerError(f"there is no pit {typed}; the pits are {', '.join(house.pits)}")
+
+
+def _known_zone(ledger: Ledger, pit: str, typed: str | None) -> str | None:
+    """The id of a zone of a pit by that id or name; a pit that has zones must have one named."""
+    house = house_of(ledger)
+    zones = house.pits[pit].zones if house is not None else ()
+    if house is None or (typed is None and not zones):
+        return typed
+    for zone in zones:
+        if typed is not None and typed.casefold() in (zone.id.casefold(), zone.name.casefold()):
+            return zone.id
+    allowed = ", ".join(zone.id for zone in zones)
+    if not zones:
+        raise LedgerError(f"{pit} has no zones; leave --zone out")
+    if typed is None:
+        raise LedgerError(f"say which zone of {pit}: --zone, one of {allowed}")
+    raise LedgerError(f"{pit} has no zone {typed}; its zones are {allowed}")
 
 
 def _mark_batch(ledger: Ledger, what: str, batch: str, lot: str | None, said: dict[str, Any]) -> Entry:

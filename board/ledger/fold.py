@@ -43,6 +43,8 @@ class LoadFacts:
     moved_from: str | None = None
     mass_kg: float | None = None
     setpoint_c: float | None = None
+    zone: str | None = None
+    moved_from_zone: str | None = None
 
     @property
     def times(self) -> dict[str, datetime]:
@@ -188,16 +190,24 @@ def _load(facts: LoadFacts | None, entry: Entry) -> LoadFacts | None:
         taken = sum(part["portions"] for part in entry.data["from"] if here.items() <= part.items())
         return replace(facts, portions_left=max(0, facts.portions_left - taken))
     if entry.kind == "move":
-        return replace(facts, pit=entry.data["pit"], moved_at=entry.at, moved_from=entry.data["from"])
+        there: dict[str, Any] = {"pit": entry.data["pit"], "zone": entry.data.get("zone")}
+        here: dict[str, Any] = {"moved_from": entry.data["from"], "moved_from_zone": facts.zone}
+        return replace(facts, **there, moved_at=entry.at, **here)
     stage = LoadStage(entry.data["stage"])
     when: dict[str, Any] = {f"{stage}_at": entry.at}
-    changed = replace(facts, **when, pit=entry.data.get("pit", facts.pit))
+    changed = replace(facts, **when, **_place(facts, entry))
     reached = changed.times
     last = list(reached)[-1]
     left = (
         0 if last in (LoadStage.SERVED, LoadStage.LOST) else entry.data.get("portions", facts.portions_left)
     )
     return replace(changed, stage=LoadStage(last), since=reached[last], portions_left=left)
+
+
+def _place(facts: LoadFacts, entry: Entry) -> dict[str, Any]:
+    """Where a load is after a stage: a zone of one pit is none of another."""
+    pit = entry.data.get("pit", facts.pit)
+    return {"pit": pit, "zone": entry.data.get("zone", facts.zone if pit == facts.pit else None)}
 
 
 def _planned_load(facts: LoadFacts | None, entry: Entry) -> LoadFacts | None:
@@ -219,6 +229,7 @@ def _planned_load(facts: LoadFacts | None, entry: Entry) -> LoadFacts | None:
         known_from=facts.known_from if facts else entry.at,
         mass_kg=planned.get("mass_kg"),
         setpoint_c=planned.get("setpoint_c"),
+        zone=planned.get("zone"),
     )
 
 

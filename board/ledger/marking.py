@@ -10,10 +10,12 @@ from board.ledger.append import already, append, last
 from board.ledger.fold import BatchFacts, LoadFacts, PitFacts, StepFacts
 from board.ledger.keys import batch_key, load_key, pit_key
 from board.ledger.open import Ledger
+from board.ledger.plans import current_plan
 from board.ledger.stages import BATCH_ORDER, LOAD_ORDER, check_moved, check_new, check_since_moved
 from board.ledger.state import BatchStage, Entry, LoadStage
 from board.ledger.times import day_text, stamp
 from board.ledger.typed import Said
+from board.planning.asked import asked_c
 
 FIRE_STEPS = ("light", "set")
 NEAR_FIRE = timedelta(hours=3)  # a fire lit further from its planned time is another one
@@ -58,15 +60,16 @@ def turn(
     return append(ledger, said, "batch", batch.id, _with_step({**data, "day": key.day, "stage": stage}, step))
 
 
-def carry(ledger: Ledger, said: Said, load: LoadFacts, pit: str) -> Entry:
-    """Move a load that is cooking to another pit; or find who moved it before."""
+def carry(ledger: Ledger, said: Said, load: LoadFacts, pit: str, zone: str | None = None) -> Entry:
+    """Move a load that is cooking to another pit, or zone of its own; or find who moved it before."""
     key = load_key(load.day, load.id)
-    if load.moved_at is not None and load.pit == pit:
+    if load.moved_at is not None and (load.pit, load.zone) == (pit, zone):
         return already(ledger, last(ledger, key, kind="move", pit=pit).seq)
     check_moved(load.id, said.at, load.times, load.moved_at, clock=ledger.clock)
-    if load.pit == pit:
+    if load.pit == pit and zone in (None, load.zone):
         raise LedgerError(f"{load.id} is on {pit} already; name another pit")
-    return append(ledger, said, "move", load.id, {"day": key.day, "pit": pit, "from": load.pit})
+    there = {"pit": pit, "zone": zone} if zone else {"pit": pit}
+    return append(ledger, said, "move", load.id, {"day": key.day, **there, "from": load.pit})
 
 
 def work_data(ledger: Ledger, step: StepFacts) -> dict[str, Any]:
@@ -118,21 +121,14 @@ def batch_of(ledger: Ledger, step: StepFacts) -> BatchFacts:
 
 
 def _planned_setpoint(ledger: Ledger, step: StepFacts) -> float:
-    """The setpoint of the pit after a step of lighting or setting it: that of the first load then put on."""
-    row = ledger.row(
-        """SELECT json_extract(l.value, '$.setpoint_c') AS setpoint_c
-        FROM plans p, json_each(p.document, '$.loads') l
-        WHERE p.day = ? AND p.version = (SELECT max(version) FROM plans WHERE day = p.day)
-        AND json_extract(l.value, '$.pit') = ?
-        AND julianday(json_extract(l.value, '$.load_at')) >= julianday(?) - 0.001
-        ORDER BY julianday(json_extract(l.value, '$.load_at')) LIMIT 1""",
-        (day_text(step.day), step.pit, stamp(step.at)),
-    )
-    if row is None:
+    """The setpoint of the pit after a planned step of lighting or setting it."""
+    plan = current_plan(ledger, step.day)
+    setpoint_c = asked_c(plan.loads, step.pit or "", step.at) if plan else None
+    if setpoint_c is None:
         raise LedgerError(
             f"the plan of {step.day} loads nothing on {step.pit} then; light it with a setpoint of your own"
         )
-    return float(row["setpoint_c"])
+    return setpoint_c
 
 
 def _open_fire_step(ledger: Ledger, pit: str, said: Said) -> dict[str, str] | None:

@@ -103,7 +103,7 @@ def changes(before: Plan | None, after: Plan) -> tuple[str, ...]:
     old = {load.id: load for load in before.loads}
     new = {load.id: load for load in after.loads}
     sentences = [f"{called(load)} dropped" for name, load in old.items() if name not in new]
-    sentences += [f"{called(load)} added on {load.pit}" for name, load in new.items() if name not in old]
+    sentences += [f"{called(load)} added on {_spot(load)}" for name, load in new.items() if name not in old]
     for name, load in new.items():
         if name in old:
             sentences += [f"{called(load)} {what}" for what in _moves(old[name], load, ZoneInfo(after.zone))]
@@ -113,15 +113,28 @@ def changes(before: Plan | None, after: Plan) -> tuple[str, ...]:
 def _moves(old: PlannedLoad, new: PlannedLoad, zone: ZoneInfo) -> list[str]:
     """What changed about one load."""
     found = []
-    if new.pit != old.pit:
-        found.append(f"moved from {old.pit} to {new.pit}")
+    if (new.pit, new.zone) != (old.pit, old.zone):
+        found.append(f"moved from {_spot(old)} to {_spot(new)}")
     if new.pieces != old.pieces:
         found.append(f"{_count(new.pieces, 'piece')} instead of {old.pieces}")
     if new.setpoint_c != old.setpoint_c:
         found.append(f"cooked at {new.setpoint_c:.0f} °C instead of {old.setpoint_c:.0f} °C")
+    if (new.turn_at, new.then_c) != (old.turn_at, old.then_c):
+        found.append(_turn(new, zone))
     if new.load_at != old.load_at:
         found.append(f"load at {_instead(new.load_at, old.load_at, zone)}")
     return found
+
+
+def _spot(load: PlannedLoad) -> str:
+    return load.pit if load.zone is None else f"{load.pit}, {load.zone}"
+
+
+def _turn(load: PlannedLoad, zone: ZoneInfo) -> str:
+    """What becomes of a load's change of setpoint."""
+    if load.turn_at is None or load.then_c is None:
+        return f"stays at {load.setpoint_c:.0f} °C"
+    return f"turned to {load.then_c:.0f} °C at {load.turn_at.astimezone(zone):%H:%M}"
 
 
 def _batch_changes(old: tuple[PlannedBatch, ...], new: tuple[PlannedBatch, ...], zone: ZoneInfo) -> list[str]:

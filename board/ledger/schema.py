@@ -152,3 +152,22 @@ def loads_pinned(db: Database) -> None:
             PRIMARY KEY (day, load)
         ) STRICT"""
     )
+
+
+@migrations(name="0005 zones of the pits loads are on")
+def zones_of_loads(db: Database) -> None:
+    """The zone of a load's pit, from the last plan that named it before it was started; no mark named one."""
+    db.execute("ALTER TABLE loads ADD COLUMN zone TEXT")
+    db.execute("ALTER TABLE loads ADD COLUMN moved_from_zone TEXT")
+    planned = """(SELECT json_extract(piece.value, '$.zone')
+        FROM plans p, json_each(p.document, '$.loads') piece
+        WHERE p.day = loads.day AND json_extract(piece.value, '$.id') = loads.id
+        AND json_extract(piece.value, '$.pit') = {pit} AND NOT EXISTS (
+            SELECT 1 FROM bearing b JOIN entries e ON e.seq = b.seq
+            WHERE b.family = 'load' AND b.day = loads.day AND b.id = loads.id AND b.seq < p.seq
+            AND json_extract(e.data, '$.stage') IS NOT NULL
+            AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq))
+        ORDER BY p.seq DESC LIMIT 1)"""
+    db.execute(f"UPDATE loads SET zone = {planned.format(pit='loads.pit')} WHERE moved_at IS NULL")
+    moved = planned.format(pit="loads.moved_from")
+    db.execute(f"UPDATE loads SET moved_from_zone = {moved} WHERE moved_at IS NOT NULL")

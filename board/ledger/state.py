@@ -56,8 +56,9 @@ class Entry:
 class LoadState:
     """A load as it stands: the plan's facts and what has been marked since.
 
-    `pit` is where it is or will be, since `moved_at` when it came there from another; `dropped` tells
-    that it was started and that the plan in force no longer names it.
+    `pit` and, where its part of it is known, `zone` are where it is or will be, since `moved_at` when it
+    came there from another; `dropped` tells that it was started and that the plan in force no longer names
+    it.
     """
 
     id: str
@@ -83,6 +84,8 @@ class LoadState:
     dropped: bool = False
     moved_at: datetime | None = None
     moved_from: str | None = None
+    zone: str | None = None
+    moved_from_zone: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

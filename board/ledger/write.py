@@ -52,6 +52,7 @@ def mark_load(
     at: datetime,
     noted_at: datetime,
     pit: str | None = None,
+    zone: str | None = None,
     portions: int | None = None,
 ) -> Entry:
     """Mark the stage a load has reached; its planned step, if it has one, is done with it.
@@ -64,6 +65,7 @@ def mark_load(
         at: when it happened; may be in the past.
         noted_at: now.
         pit: where it went, when not where the plan says.
+        zone: in which zone of that pit.
         portions: how many it gave, when counted.
 
     Raises:
@@ -75,6 +77,8 @@ def mark_load(
         data: dict[str, Any] = {}
         if pit:
             data["pit"] = typed.name(pit, "the pit")
+        if zone:
+            data["zone"] = typed.name(zone, "the zone")
         if portions is not None:
             data["portions"] = typed.portions(portions, 0)
         what = STEP_OF_STAGE.get(LoadStage(stage))
@@ -104,15 +108,25 @@ def mark_step(ledger: Ledger, step_id: str, *, who: str, at: datetime, noted_at:
         return append(ledger, said, "step", step.id, marking.work_data(ledger, step))
 
 
-def move_load(ledger: Ledger, load_id: str, pit: str, *, who: str, at: datetime, noted_at: datetime) -> Entry:
-    """Carry a load that is cooking over to another pit.
+def move_load(
+    ledger: Ledger,
+    load_id: str,
+    pit: str,
+    *,
+    zone: str | None = None,
+    who: str,
+    at: datetime,
+    noted_at: datetime,
+) -> Entry:
+    """Carry a load that is cooking over to another pit, or to another zone of its own.
 
     Raises:
         LedgerError: no such load, not on a pit then, or a doubtful time.
     """
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
-        return marking.carry(ledger, said, find.load(ledger, load_id, said.at), typed.name(pit, "the pit"))
+        load, there = find.load(ledger, load_id, said.at), typed.name(pit, "the pit")
+        return marking.carry(ledger, said, load, there, typed.name(zone, "the zone") if zone else None)
 
 
 def light(

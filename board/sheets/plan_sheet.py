@@ -6,6 +6,7 @@ from board.house.calendar import local
 from board.house.model import House
 from board.house.units import format_mass, format_temperature
 from board.house.wording import clock_time, count, day_name, duration, short_day
+from board.planning.asked import asked_c
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from board.views.names import spot_name
 from board.views.worth import chances, costs, nearness, unsure
@@ -90,11 +91,12 @@ def step_words(step: PlannedStep, plan: Plan, house: House) -> str:
         return f"make {house.recipes[batch.recipe].name}, {format_mass(batch.amount_kg, house.display)}"
     if step.load is None:
         pit = house.pits[step.pit or ""]
-        first = next(load for load in plan.loads if load.pit == pit.id and load.load_at >= step.at)
-        return f"{step.what} {pit.name} to {format_temperature(first.setpoint_c, house.display)}"
+        setpoint_c = asked_c(plan.loads, pit.id, step.at)
+        to = "" if setpoint_c is None else f" to {format_temperature(setpoint_c, house.display)}"
+        return f"{step.what} {pit.name}{to}"
     load = next(load for load in plan.loads if load.id == step.load)
     where = {"load": " on ", "pull": " from ", "wrap": " on "}.get(step.what)
-    pit_words = f"{where}{house.pits[load.pit].name}" if where else ""
+    pit_words = f"{where}{spot_name(house, load.pit, load.zone)}" if where else ""
     return f"{step.what} {count(load.pieces, house.cuts[load.cut].name)}{pit_words}"
 
 

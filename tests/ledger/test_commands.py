@@ -140,7 +140,7 @@ def test_places_are_the_houses(tonight: Path, capsys: pytest.CaptureFixture[str]
         (("mark", "lit", "north", "--setpoint", "20 F", "--who", "Ines"), "no pit is asked for -7 °C"),
         (
             ("mark", "moved", "1209-brisket-1", "--pit", "south", "--setpoint", "300 F", "--who", "Ines"),
-            "--setpoint does not go with moved, which takes --pit; leave it out",
+            "--setpoint does not go with moved, which takes --pit and --zone; leave it out",
         ),
         (("mark", "out", "north", "--setpoint", "225 F", "--who", "Ines"), "--setpoint does not go with out"),
         (

@@ -1,5 +1,6 @@
 """Loads carried over to another pit while they cook."""
 
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -8,10 +9,12 @@ from sqlite_utils import Database
 
 from board.errors import LedgerError
 from board.ledger import read, write
+from board.ledger.keys import load_key
 from board.ledger.open import Ledger, open_ledger
 from board.ledger.state import LoadStage
+from board.ledger.store import rebuilt, stored
 
-from .by_hand import DAY, LOADED
+from .by_hand import DAY, EVENING, LOADED, brisket, plan
 from .test_write import BRISKET, HOUR, by
 
 
@@ -79,3 +82,64 @@ def test_an_older_ledger_learns_to_move(path: Path, planned: Ledger) -> None:
     old.conn.close()
     with open_ledger(path) as opened:
         assert read.load_states(opened, DAY) == before
+
+
+def in_a_zone(ledger: Ledger) -> None:
+    """The brisket planned on the lower shelves of North, and on."""
+    write.commit_plan(ledger, plan(replace(brisket(), zone="lower")), **by("Ada", EVENING))
+    on(ledger)
+
+
+def test_a_load_moves_between_zones(ledger: Ledger) -> None:
+    """A zone of the same pit is another place; both zones are kept, and undone it is where it was."""
+    in_a_zone(ledger)
+    assert read.load_states(ledger, DAY)[0].zone == "lower"
+    with pytest.raises(LedgerError, match="is on north already"):
+        write.move_load(ledger, BRISKET, "north", zone="lower", **by("Ines", LOADED + HOUR))
+    write.move_load(ledger, BRISKET, "north", zone="upper", **by("Ines", LOADED + HOUR))
+    state = read.load_states(ledger, DAY)[0]
+    assert (state.pit, state.zone, state.moved_from, state.moved_from_zone) == (
+        "north",
+        "upper",
+        "north",
+        "lower",
+    )
+    write.undo(ledger, **by("Ines", LOADED + HOUR))
+    assert read.load_states(ledger, DAY)[0].zone == "lower"
+
+
+def test_a_zone_does_not_go_along_to_another_pit(ledger: Ledger) -> None:
+    """A load carried to a pit without naming a zone there is in none that is known."""
+    in_a_zone(ledger)
+    write.move_load(ledger, BRISKET, "south", **by("Ines", LOADED + HOUR))
+    state = read.load_states(ledger, DAY)[0]
+    assert (state.zone, state.moved_from_zone) == (None, "lower")
+
+
+def test_a_load_goes_on_in_another_zone_than_planned(ledger: Ledger) -> None:
+    """Marked on with a zone it is there; on another pit the planned zone is forgotten."""
+    write.commit_plan(ledger, plan(replace(brisket(), zone="lower")), **by("Ada", EVENING))
+    write.mark_load(ledger, BRISKET, LoadStage.ON, zone="upper", **by("Ines", LOADED))
+    assert read.load_states(ledger, DAY)[0].zone == "upper"
+    write.undo(ledger, **by("Ines", LOADED))
+    write.mark_load(ledger, BRISKET, LoadStage.ON, pit="south", **by("Ines", LOADED))
+    assert read.load_states(ledger, DAY)[0].zone is None
+
+
+@pytest.mark.parametrize("moved", [False, True])
+def test_an_older_ledger_learns_of_zones(path: Path, ledger: Ledger, moved: bool) -> None:
+    """A ledger written before loads had zones is filled from its plans, as the record alone tells them."""
+    in_a_zone(ledger)
+    if moved:
+        write.move_load(ledger, BRISKET, "south", **by("Ines", LOADED + HOUR))
+    ledger.close()
+    old = Database(path)
+    for column in ("zone", "moved_from_zone"):
+        old.execute(f"ALTER TABLE loads DROP COLUMN {column}")
+    old.execute("DELETE FROM _sqlite_migrations WHERE name LIKE '0005%'")
+    old.conn.commit()
+    old.conn.close()
+    with open_ledger(path) as opened:
+        key = load_key(DAY, BRISKET)
+        assert stored(opened, key) == rebuilt(opened, key)
+        assert read.load_states(opened, DAY)[0].zone == (None if moved else "lower")

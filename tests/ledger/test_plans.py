@@ -98,3 +98,12 @@ def test_several_loads_of_a_cut_are_told_apart() -> None:
     """Where there are two loads of brisket, sentences name them by their ids."""
     two = plan(brisket(), brisket("1209-brisket-2"))
     assert changes(plan(), two) == ("1209-brisket-2 added on north",)
+
+
+def test_zones_and_turns_are_changes_too() -> None:
+    """Another zone of the same pit, a new turn and one given up are told."""
+    low, high = replace(brisket(), zone="lower"), replace(brisket(), zone="upper")
+    assert changes(plan(low), plan(high)) == ("brisket moved from north, lower to north, upper",)
+    turned = replace(low, turn_at=LOADED + 7 * HOUR, then_c=135.0)  # loaded at 19:00 in Denver
+    assert changes(plan(low), plan(turned)) == ("brisket turned to 135 °C at 02:00",)
+    assert changes(plan(turned), plan(low)) == ("brisket stays at 118 °C",)

@@ -98,10 +98,16 @@ class Kitchen(RuleBasedStateMachine):
                 stage = STAGES[min(STAGES.index(state.stage) + 1 + skip, len(STAGES) - 1)]
                 self.record(write.mark_load, load, stage, who=who)
 
-    @rule(load=loads, pit=st.sampled_from(("north", "south", "little")), who=people, ago=minutes)
-    def move(self, load: str, pit: str, who: str, ago: int) -> None:
-        """Carry a load over to some pit."""
-        self.record(write.move_load, load, pit, who=who, ago=ago)
+    @rule(
+        load=loads,
+        pit=st.sampled_from(("north", "south", "little")),
+        zone=st.sampled_from((None, "upper", "lower")),
+        who=people,
+        ago=minutes,
+    )
+    def move(self, load: str, pit: str, zone: str | None, who: str, ago: int) -> None:
+        """Carry a load over to some pit, or to a zone of it."""
+        self.record(write.move_load, load, pit, zone=zone, who=who, ago=ago)
 
     @rule(load=loads, what=st.sampled_from(("rub", "load", "wrap", "pull", "slice")), who=people, ago=minutes)
     def mark_step(self, load: str, what: str, who: str, ago: int) -> None:

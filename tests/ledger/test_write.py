@@ -218,6 +218,20 @@ def test_setting_a_pit_between_loads(ledger: Ledger) -> None:
     assert (pit.lit_at, pit.setpoint_c) == (EVENING, 135.0)
 
 
+def test_turning_a_pit_with_the_meat_on(ledger: Ledger) -> None:
+    """The step at a load's turn asks for that load's second setpoint, whatever else comes on later."""
+    turn = LOADED + 7 * HOUR
+    turned = replace(brisket(), turn_at=turn, then_c=135.0)
+    later = replace(brisket("1209-chicken-1", LOADED + 14 * HOUR), setpoint_c=150.0)
+    both = plan(turned, later)
+    setting = replace(step("set", turn, pit="north"), id="north.set")
+    write.commit_plan(ledger, replace(both, steps=(*both.steps, setting)), **by("Ada", EVENING))
+    write.mark_step(ledger, "north.light", **by("Ines", EVENING))
+    write.mark_step(ledger, "north.set", **by("Ines", turn + HOUR / 6))
+    pit = read.pit_states(ledger)["north"]
+    assert (pit.lit_at, pit.setpoint_c) == (EVENING, 135.0)
+
+
 def test_a_batch(planned: Ledger) -> None:
     """A batch is made with its lot, by its step or by its name, then used."""
     entry = write.make_batch(planned, "1209-glaze-1", "L7", **by("Max", LOADED + 9 * HOUR))
