@@ -4,11 +4,12 @@ from board.app.dialogs.pick import Choice
 from board.ledger.state import LoadStage
 from board.views import names
 from board.views.days import when
-from board.views.facts import Facts, all_batches, all_loads, pit_at
+from board.views.facts import Facts, all_batches, all_loads
 from board.views.happened import sentence
 from board.views.likely import counted_state
 from board.views.progress import Revised
 from board.views.reference import ref
+from board.views.spots import spot
 
 _COOKING = (LoadStage.ON, LoadStage.WRAPPED)
 _WAITING = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
@@ -28,7 +29,7 @@ def place_choices(facts: Facts, revised: Revised | None = None) -> list[Choice]:
         wanted = state.stage in _WAITING and max(ends, default=facts.now) >= facts.now
         if state.stage in _COOKING or wanted:
             last = f"last {names.degrees(house, state.last_core_c)}" if state.last_core_c is not None else ""
-            what = f"{names.pieces(house, load)}, {names.pit_name(house, pit_at(facts, load, plan.day))}"
+            what = f"{names.pieces(house, load)}, {spot(facts, load, plan.day)}"
             choice = Choice(f"load:{ref(plan.day, load.id)}", what, last)
             (waiting if wanted else cooking).append(choice)
     pits = [Choice(f"place:{id}", f"{pit.name}, the pit", _air(facts, id)) for id, pit in house.pits.items()]
@@ -50,7 +51,7 @@ def found(facts: Facts) -> list[Choice]:
         Choice(
             f"tomorrow:{ref(plan.day, load.id)}",
             names.pieces(house, load),
-            f"{names.pit_name(house, load.pit)}, on at {when(facts, load.load_at)}",
+            f"{names.load_spot(house, load)}, on at {when(facts, load.load_at)}",
         )
         for plan, load in all_loads(facts)
     ]

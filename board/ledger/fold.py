@@ -190,9 +190,9 @@ def _load(facts: LoadFacts | None, entry: Entry) -> LoadFacts | None:
         taken = sum(part["portions"] for part in entry.data["from"] if here.items() <= part.items())
         return replace(facts, portions_left=max(0, facts.portions_left - taken))
     if entry.kind == "move":
-        there: dict[str, Any] = {"pit": entry.data["pit"], "zone": entry.data.get("zone")}
-        here: dict[str, Any] = {"moved_from": entry.data["from"], "moved_from_zone": facts.zone}
-        return replace(facts, **there, moved_at=entry.at, **here)
+        place = {"pit": entry.data["pit"], "zone": entry.data.get("zone")}
+        before: dict[str, Any] = {"moved_from": entry.data["from"], "moved_from_zone": facts.zone}
+        return replace(facts, **place, **before, moved_at=entry.at)
     stage = LoadStage(entry.data["stage"])
     when: dict[str, Any] = {f"{stage}_at": entry.at}
     changed = replace(facts, **when, **_place(facts, entry))

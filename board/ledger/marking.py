@@ -68,8 +68,8 @@ def carry(ledger: Ledger, said: Said, load: LoadFacts, pit: str, zone: str | Non
     check_moved(load.id, said.at, load.times, load.moved_at, clock=ledger.clock)
     if load.pit == pit and zone in (None, load.zone):
         raise LedgerError(f"{load.id} is on {pit} already; name another pit")
-    there = {"pit": pit, "zone": zone} if zone else {"pit": pit}
-    return append(ledger, said, "move", load.id, {"day": key.day, **there, "from": load.pit})
+    data = {"day": key.day, "pit": pit, "zone": zone, "from": load.pit, "from_zone": load.zone}
+    return append(ledger, said, "move", load.id, {name: each for name, each in data.items() if each})
 
 
 def work_data(ledger: Ledger, step: StepFacts) -> dict[str, Any]:

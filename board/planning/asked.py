@@ -18,7 +18,8 @@ def asked_c(loads: Iterable[PlannedLoad], pit: str, at: datetime) -> float | Non
     turned = (load.then_c for load in here if is_turned_by(load, pit, at))
     later = (load for load in here if load.load_at > at - _SAME)
     first = min(later, key=lambda load: (load.load_at, load.id), default=None)
-    return next((celsius for celsius in turned if celsius is not None), first and first.setpoint_c)
+    found = next((celsius for celsius in turned if celsius is not None), None)
+    return first.setpoint_c if found is None and first is not None else found
 
 
 def is_turned_by(load: PlannedLoad, pit: str | None, at: datetime) -> bool:

@@ -127,10 +127,11 @@ def _cook(question: CookQuestion, cuts: Mapping[str, Cut], air: PitAir, altitude
         rest=None,
         altitude_m=altitude_m,
         tender_minutes=cut.tender_minutes,
-        air=None if question.then is None else _curve(question.air_c, question.then),
+        air=None if question.then is None else changed_air(question.air_c, question.then),
     )
 
 
-def _curve(air_c: float, then: AirChange) -> AirCurve:
+def changed_air(air_c: float, then: AirChange) -> AirCurve:
+    """Air (°C) that is brought to another heat on the way."""
     reached = then.minute + max(1.0, then.within_minutes)
     return AirCurve((0.0, then.minute, reached), (air_c, air_c, then.air_c))

@@ -94,6 +94,14 @@ def pit_at(facts: Facts, load: PlannedLoad, day: date, moment: datetime | None =
     return state.pit or load.pit
 
 
+def zone_at(facts: Facts, load: PlannedLoad, day: date, moment: datetime | None = None) -> str | None:
+    """The zone of `pit_at` it was in at a moment, or is in or for now; None where none is known."""
+    state = load_state(facts, load, day)
+    if moment is not None and state.moved_at is not None and moment < state.moved_at:
+        return state.moved_from_zone
+    return state.zone if state.pit else load.zone
+
+
 def batch_state(facts: Facts, batch: PlannedBatch, day: date) -> BatchState:
     """How a batch stands; due when nothing has been marked."""
     return facts.batches.get((day, batch.id)) or BatchState(batch.id, day, BatchStage.DUE, None, None, None)

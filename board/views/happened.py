@@ -11,7 +11,7 @@ from board.house.wording import day_name, duration
 from board.ledger.state import Entry, LoadStage
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
-from board.views.facts import Facts, find_batch, find_load, find_step, pit_at
+from board.views.facts import Facts, find_batch, find_load, find_step, pit_at, zone_at
 from board.views.steps import say
 from board.views.text import Tone, inert
 
@@ -131,12 +131,14 @@ def _stage(facts: Facts, load: PlannedLoad | None, entry: Entry, fallback: str) 
     cut = facts.house.cuts.get(load.cut)
     wrap = f" in {cut.wrap.material.value}" if cut and cut.wrap else ""
     day = date.fromisoformat(str(entry.data["day"]))
-    pit = names.pit_name(facts.house, str(entry.data.get("pit") or pit_at(facts, load, day, entry.at)))
+    pit = str(entry.data.get("pit") or pit_at(facts, load, day, entry.at))
+    there = pit == pit_at(facts, load, day, entry.at)
+    zone = entry.data.get("zone") or (zone_at(facts, load, day, entry.at) if there else None)
     says = _STAGE_SAYS[stage] if load.pieces != 1 else _single(_STAGE_SAYS[stage])
     words = {
         "the": names.the_pieces(facts.house, load),
         "meat": names.pieces(facts.house, load),
-        "pit": pit,
+        "pit": names.spot_name(facts.house, pit, zone),
         "wrap": wrap,
     }
     return says.format(**words)
@@ -180,7 +182,8 @@ def _light(facts: Facts, entry: Entry) -> str:
 def _move(facts: Facts, entry: Entry) -> str:
     load = find_load(_plan_of(facts, entry.data), entry.subject)
     meat = names.pieces(facts.house, load) if load else inert(entry.subject)
-    here, there = (names.pit_name(facts.house, str(entry.data[key])) for key in ("from", "pit"))
+    here = names.spot_name(facts.house, str(entry.data["from"]), entry.data.get("from_zone"))
+    there = names.spot_name(facts.house, str(entry.data["pit"]), entry.data.get("zone"))
     return f"{meat} moved from {here} to {there}"
 
 
@@ -211,7 +214,7 @@ def _promise(facts: Facts, entry: Entry) -> str:
 def _pin(facts: Facts, entry: Entry) -> str:
     load = find_load(_plan_of(facts, entry.data), entry.subject)
     meat = names.pieces(facts.house, load) if load else inert(entry.subject)
-    pit = names.pit_name(facts.house, str(entry.data["pit"]))
+    pit = names.spot_name(facts.house, str(entry.data["pit"]), entry.data.get("zone"))
     clock = names.clock(facts.house, datetime.fromisoformat(entry.data["load_at"]))
     return f"{meat} pinned to {pit} at {clock}"
 

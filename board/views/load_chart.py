@@ -5,11 +5,13 @@ from datetime import datetime, timedelta
 
 from board.ledger.state import LoadState
 from board.planning.plan import Plan, PlannedLoad
+from board.views import names
 from board.views.chart import HEADROOM_K, Ahead, Air, Chart, Line, Moment, Read, Stretch, ahead_of
 from board.views.facts import Facts, load_state
 from board.views.load_course import LoadCourse
 from board.views.pit_history import air_readings, pit_of
 from board.views.progress import Progress
+from board.views.turning import turn_ahead, turned_at
 
 _MARGIN = timedelta(minutes=20)
 _LONGEST_AFTER = timedelta(hours=5)  # from the latest likely ready to the chart's end
@@ -50,7 +52,7 @@ def chart_of(
         course=course.course if course else (),
         ahead=_ahead(course, so_far, state, likely),
         stall=Stretch(*course.stall, "stall") if course and course.stall else None,
-        moments=tuple(_moments(load, state, likely, course)),
+        moments=tuple(_moments(facts, plan, load, likely, course)),
         air=_air(facts, load, state),
     )
 
@@ -77,10 +79,10 @@ def _ahead(course: LoadCourse | None, so_far: Line, state: LoadState, likely: Pr
 
 
 def _moments(
-    load: PlannedLoad, state: LoadState, likely: Progress, course: LoadCourse | None
+    facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress, course: LoadCourse | None
 ) -> list[Moment]:
-    """The load's own moments: wrapped, pulled, ready; those still to come where they are likely."""
-    found = []
+    """The load's own moments: wrapped, turned, pulled, ready; those still to come where they are likely."""
+    state, found = load_state(facts, load, plan.day), _turn(facts, plan, load)
     expected = course.wrap.p50 if course and course.wrap else load.wrap_at
     if state.wrapped_at is not None:
         found.append(Moment(state.wrapped_at, "wrapped"))
@@ -91,6 +93,15 @@ def _moments(
     else:
         found.append(Moment(likely.pull.p50, "pull"))
     return [*found, Moment(likely.ready.p50, "ready", faint=True)]
+
+
+def _turn(facts: Facts, plan: Plan, load: PlannedLoad) -> list[Moment]:
+    """When its pit is brought to another setpoint with it on, or was."""
+    ahead, done = turn_ahead(facts, plan, load), turned_at(facts, plan, load)
+    at = ahead.at if ahead else done
+    if at is None or load.then_c is None:
+        return []
+    return [Moment(at, f"pit {names.degrees(facts.house, load.then_c)}")]
 
 
 def _air(facts: Facts, load: PlannedLoad, state: LoadState) -> Air | None:

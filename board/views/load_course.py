@@ -16,6 +16,7 @@ from board.views.facts import Facts, find_load, load_state
 from board.views.pit_history import air_readings, pit_of
 from board.views.reference import parts
 from board.views.table import Table
+from board.views.turning import turn_ahead
 
 if TYPE_CHECKING:
     from board.cooking.cook import Estimate
@@ -52,6 +53,8 @@ def known_of(facts: Facts, key: str) -> Known:
         state.wrapped_at,
         state.pulled_at,
         state.moved_at,
+        state.zone,
+        turn_ahead(facts, plan, load),
         facts.asked.get(pit_of(facts, load, state), ()),
         tuple(r.seq for r in air_readings(facts, load, state)),
     )

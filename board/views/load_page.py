@@ -20,9 +20,12 @@ from board.views.load_chart import chart_of
 from board.views.load_course import LoadCourse
 from board.views.progress import LikelyPull, Progress, Revised, Risk
 from board.views.reference import parts
+from board.views.spots import spot
 from board.views.table import Table
 from board.views.text import Tone, inert
+from board.views.turning import due, turn_ahead, turned_at
 
+_OVERDUE_MINUTES = 5
 _OFF = (LoadStage.PULLED, LoadStage.RESTING)
 _READY = (LoadStage.HOLDING, LoadStage.SERVED)
 
@@ -82,7 +85,7 @@ def load_page(
     return LoadPage(
         key=key,
         meat=names.pieces(facts.house, load),
-        where=_where(facts, load, state),
+        where=_where(facts, plan, load, state),
         core=_core(facts, state),
         verdict=verdict,
         tone=tone,
@@ -104,9 +107,9 @@ def _why(state: LoadState, course: LoadCourse | None, read: TimeSpan | None) -> 
     return course.why_read(Span(*ends))
 
 
-def _where(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
+def _where(facts: Facts, plan: Plan, load: PlannedLoad, state: LoadState) -> str:
     """On which pit, and how it stands there."""
-    pit = names.pit_name(facts.house, state.pit or load.pit)
+    pit = spot(facts, load, plan.day)
     if state.stage in _OFF:
         return f"off {pit}, {state.stage}"
     if state.stage in _READY:
@@ -179,13 +182,14 @@ def _facts(
     each, all_of = (format_mass(kg, house.display) for kg in (load.mass_kg / load.pieces, load.mass_kg))
     setpoint = names.degrees(house, load.setpoint_c)
     cut = house.cuts.get(load.cut)
-    wrap = _wrap(facts, load, state, course)
+    wrap, then = _wrap(facts, load, state, course), _then(facts, plan, load)
     served = names.listed([inert(o.name) for o in plan.occasions if o.id in load.services])
     told = [
         Told("meat", f"{names.pieces(house, load)}, {each} each, {all_of} in all"),
-        Told("pit", f"{names.pit_name(house, state.pit or load.pit)} at {setpoint}"),
+        Told("pit", f"{spot(facts, load, plan.day)} at {setpoint}"),
         Told("on", _on(facts, load, state)),
         Told("wrap", wrap) if wrap else None,
+        Told("then", then) if then else None,
         Told("pull", _pull(facts, state, likely, _aim(facts, cut) if cut else "")),
         Told("but", warning, Tone.CARE) if warning else None,
         Told("ready", f"{when(facts, likely.ready.p50)}{_span(facts, likely)}"),
@@ -219,6 +223,20 @@ def _wrap(facts: Facts, load: PlannedLoad, state: LoadState, course: LoadCourse 
         p10, p90 = (names.clock(facts.house, end) for end in (course.wrap.p10, course.wrap.p90))
         return f"likely {when(facts, course.wrap.p50)} ({p10}–{p90})"
     return f"planned for {when(facts, load.wrap_at)}" if load.wrap_at else ""
+
+
+def _then(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
+    """What the pit is or was set to with the load on it; nothing where the plan has no such change."""
+    at = due(facts, plan, load)
+    if load.then_c is None or at is None:
+        return ""
+    setpoint = f"{names.pit_name(facts.house, load.pit)} to {names.degrees(facts.house, load.then_c)}"
+    if turn_ahead(facts, plan, load) is None:
+        done = turned_at(facts, plan, load)
+        return f"{setpoint} since {when(facts, done)}" if done else ""
+    late = minutes_between(at, facts.now)
+    overdue = f", {duration(late)} overdue" if late >= _OVERDUE_MINUTES else ""
+    return f"set {setpoint} at {when(facts, at)}{overdue}"
 
 
 def _pull(facts: Facts, state: LoadState, likely: Progress, aim: str) -> str:

@@ -63,7 +63,12 @@ def spot_name(house: House, pit_id: str, zone_id: str | None) -> str:
     """Where on a pit a load lies: `North`, or `South, top` where the pit has zones."""
     pit = house.pits.get(pit_id)
     name = next((zone.name for zone in (pit.zones if pit else ()) if zone.id == zone_id), None)
-    return pit_name(house, pit_id) if name is None else f"{pit_name(house, pit_id)}, {name}"
+    return pit_name(house, pit_id) if name is None else f"{pit_name(house, pit_id)}, {inert(name)}"
+
+
+def load_spot(house: House, load: PlannedLoad) -> str:
+    """Where on its pit a load is planned."""
+    return spot_name(house, load.pit, load.zone)
 
 
 def place_name(house: House, id: str) -> str:

@@ -19,7 +19,6 @@ from board.views.facts import (
     batch_state,
     load_state,
     occasions,
-    pit_at,
     promised,
 )
 from board.views.likely import likely_times
@@ -27,6 +26,7 @@ from board.views.progress import Progress, Revised, Risk, curve, warmth
 from board.views.reference import ref
 from board.views.remedies import best_line
 from board.views.remedying import Advised
+from board.views.spots import spot
 from board.views.steps import Due, to_do
 from board.views.story import Happened, happened
 from board.views.text import Tone, inert
@@ -204,7 +204,7 @@ def standing(
     return Standing(
         key=ref(plan.day, load.id),
         meat=names.pieces(house, load),
-        pit=names.pit_name(house, pit_at(facts, load, plan.day))
+        pit=spot(facts, load, plan.day)
         if state.stage in ON_PIT
         else names.place_name(house, load.bench or ""),
         stage=state.stage.value,

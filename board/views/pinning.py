@@ -106,8 +106,7 @@ def move(facts: Facts, plan: Plan, tried: "WhatIf") -> Move:
 
 
 def _spot(facts: Facts, place: "Place") -> str:
-    pit = names.pit_name(facts.house, place.pit)
-    return f"{pit}, {inert(place.zone)}" if place.zone else pit
+    return names.spot_name(facts.house, place.pit, place.zone)
 
 
 def _spare(place: "Place") -> str:

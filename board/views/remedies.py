@@ -17,8 +17,9 @@ from board.planning.remedies.remedy import (
     Remedy,
 )
 from board.views import names
-from board.views.facts import Facts, all_loads, load_state, pit_at
+from board.views.facts import Facts, all_loads, load_state
 from board.views.reference import ref
+from board.views.spots import spot
 from board.views.text import inert
 
 WORD = "These are estimates, no proof: probe before you pull."
@@ -63,7 +64,7 @@ def best_line(facts: Facts, load: PlannedLoad, advice: Advice | None) -> str:
 
 def remedies(facts: Facts, plan: Plan, load: PlannedLoad, advice: Advice) -> Remedies:
     """All that would help one load, and what is left out."""
-    where = names.pit_name(facts.house, pit_at(facts, load, plan.day))
+    where = spot(facts, load, plan.day)
     needed = names.clock(facts.house, load.needed_at)
     heading = f"{names.pieces(facts.house, load)} on {where}, needed {needed}"
     shown = (*advice.remedies, advice.nothing)
@@ -134,9 +135,9 @@ def _load_words(facts: Facts, id: str) -> str:
     """Another load by its pieces and where it is or was: `4 pork shoulders on South`."""
     for plan, load in all_loads(facts):
         if load.id == id:
-            pit = names.pit_name(facts.house, pit_at(facts, load, plan.day))
+            where = spot(facts, load, plan.day)
             is_off = load_state(facts, load, plan.day).pulled_at is not None
-            return f"{names.pieces(facts.house, load)} {'off' if is_off else 'on'} {pit}"
+            return f"{names.pieces(facts.house, load)} {'off' if is_off else 'on'} {where}"
     return inert(id)
 
 

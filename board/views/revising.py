@@ -1,6 +1,7 @@
 """Loads on the pits estimated again from what was measured: their cores, their pits' air, their wraps.
 
-`cook_now` is the cook as it has gone so far and is expected to go on, `sieved_now` its core readings sorted
+`cook_now` is the cook as it has gone so far and is expected to go on, a planned change of setpoint while it
+is ahead and the zone it lies in counted, `sieved_now` its core readings sorted
 into those that count and those left out, `estimate_now` the answer of both; `then` asks what other
 setpoints would bring, and `expected_of` with `revise` what any other change to the cook would.
 """
@@ -16,7 +17,7 @@ from board.house.spans import TimeSpan, minutes_between
 from board.ledger.state import LoadStage, LoadState, Reading
 from board.planning.plan import Plan, PlannedLoad
 from board.views.expecting import expected_of
-from board.views.facts import Facts, all_loads, load_state
+from board.views.facts import Facts, all_loads, load_state, zone_at
 from board.views.pit_history import (
     air_left_out,
     air_of,
@@ -25,8 +26,11 @@ from board.views.pit_history import (
     pit_of,
     setpoints,
     since,
+    warmed,
+    warmer_here_k,
 )
 from board.views.progress import LikelyPull
+from board.views.turning import turn_ahead, went_astray
 
 if TYPE_CHECKING:
     from board.cooking.cook import AirCurve, Cook, Estimate, Move
@@ -80,11 +84,17 @@ def _is_known(facts: Facts, plan: Plan, load: PlannedLoad) -> bool:
 
 
 def to_revise(facts: Facts) -> Iterator[Pair]:
-    """The loads of which something was measured: on their pits, or pulled with readings to be sieved."""
+    """The loads that may go otherwise than planned: measured, or on a pit not turned when it should be.
+
+    On their pits, or pulled with readings to be sieved.
+    """
     for plan, load in all_loads(facts):
         state = load_state(facts, load, plan.day)
         read = bool(facts.readings.get((plan.day, load.id)))
-        measured = read or (state.stage in _ON_PIT and bool(air_readings(facts, load, state)))
+        cooks = state.stage in _ON_PIT
+        measured = read or (
+            cooks and bool(air_readings(facts, load, state) or went_astray(facts, plan, load))
+        )
         if measured and state.stage in _ON_PIT + _OFF_PIT and _is_known(facts, plan, load):
             yield plan, load
 
@@ -99,11 +109,12 @@ def _measured(facts: Facts, plan: Plan, load: PlannedLoad) -> tuple[object, ...]
     state = load_state(facts, load, plan.day)
     read = (*facts.readings.get((plan.day, load.id), ()), *air_readings(facts, load, state))
     asked = facts.asked.get(pit_of(facts, load, state), ())
-    return tuple(r.seq for r in read), asked, state.wrapped_at, state.moved_at, state.pulled_at
+    place = (state.wrapped_at, state.moved_at, state.zone, state.pulled_at)
+    return tuple(r.seq for r in read), asked, turn_ahead(facts, plan, load), *place
 
 
 def cook_of(house: House, load: PlannedLoad) -> "Cook":
-    """The cook that the sums are asked about for a planned load."""
+    """The cook that the sums are asked about for a planned load: in its zone, with its change of setpoint."""
     from board.cooking.cook import Cook  # noqa: PLC0415 - arrays load at the first reading
     from board.cooking.learning.learn import learn  # noqa: PLC0415
 
@@ -113,21 +124,34 @@ def cook_of(house: House, load: PlannedLoad) -> "Cook":
         mass_kg=load.mass_kg / load.pieces,
         pieces=load.pieces,
         pit=learn(house).air(house.pits[load.pit], cut.id),
-        setpoint_c=load.setpoint_c,
+        setpoint_c=load.setpoint_c + warmer_here_k(house, load.pit, load.zone),
         until_core_c=cut.end_core_c,
         tender_minutes=cut.tender_minutes,
         start_c=cut.start_c,
         wrap=cut.wrap,
         rest=None,
         altitude_m=house.altitude_m,
+        air=_planned_air(house, load),
     )
+
+
+def _planned_air(house: House, load: PlannedLoad) -> "AirCurve | None":
+    """The air of a load whose pit is planned to change its setpoint; None where it is one throughout."""
+    from board.planning.cook_times import AirChange, changed_air  # noqa: PLC0415 - arrays load when first asked
+
+    if load.turn_at is None or load.then_c is None:
+        return None
+    more, within = warmer_here_k(house, load.pit, load.zone), house.pits[load.pit].change_over_minutes
+    then = AirChange(minutes_between(load.load_at, load.turn_at), within, load.then_c + more)
+    return changed_air(load.setpoint_c + more, then)
 
 
 def cook_now(facts: Facts, plan: Plan, load: PlannedLoad, *, then: Sequence["Setpoint"] = ()) -> "Cook":
     """A load's cook as marked and measured so far: its pits, their air, the time it was wrapped.
 
-    `then` are setpoints asked from given minutes after loading on, beyond what the ledger knows. A load
-    not on yet is the planned cook.
+    `then` are setpoints asked from given minutes after loading on, beyond what the ledger knows; without
+    them the plan's own change of setpoint is ahead until the pit is set. A load not on yet is the planned
+    cook.
     """
     from dataclasses import replace  # noqa: PLC0415
 
@@ -137,49 +161,61 @@ def cook_now(facts: Facts, plan: Plan, load: PlannedLoad, *, then: Sequence["Set
     if state.on_at is None:
         return cook
     first = first_pit_of(facts, load, state)
+    more = warmer_here_k(facts.house, first, zone_at(facts, load, plan.day, state.on_at))
     return replace(
         cook,
         pit=learn(facts.house).air(facts.house.pits[first], load.cut),
-        setpoint_c=setpoints(facts, load, first, state.on_at)[0].celsius,
-        air=_air_now(facts, load, state, then),
+        setpoint_c=setpoints(facts, load, first, state.on_at)[0].celsius + more,
+        air=_air_now(facts, plan, load, then or _turn(facts, plan, load, state.on_at)),
         wrap_minute=minutes_between(state.on_at, state.wrapped_at) if state.wrapped_at else None,
-        move=_move(facts, load, state),
+        move=_move(facts, plan, load),
     )
 
 
-def _move(facts: Facts, load: PlannedLoad, state: LoadState) -> "Move | None":
+def _turn(facts: Facts, plan: Plan, load: PlannedLoad, on_at: datetime) -> "tuple[Setpoint, ...]":
+    """The planned change of setpoint as long as it is ahead, in minutes from loading."""
+    from board.cooking.pit_air import Setpoint  # noqa: PLC0415 - arrays load at the first reading
+
+    turn = turn_ahead(facts, plan, load)
+    return () if turn is None else (Setpoint(minutes_between(on_at, turn.at), turn.celsius),)
+
+
+def _move(facts: Facts, plan: Plan, load: PlannedLoad) -> "Move | None":
     """The change of pits, where there was one."""
     from board.cooking.cook import Move  # noqa: PLC0415 - arrays load at the first reading
     from board.cooking.learning.learn import learn  # noqa: PLC0415
 
+    state = load_state(facts, load, plan.day)
     if state.on_at is None or state.moved_at is None:
         return None
     there = pit_of(facts, load, state)
     asked = setpoints(facts, load, there, state.moved_at)
     air = learn(facts.house).air(facts.house.pits[there], load.cut)
-    return Move(minutes_between(state.on_at, state.moved_at), air, asked[0].celsius)
+    more = warmer_here_k(facts.house, there, zone_at(facts, load, plan.day))
+    return Move(minutes_between(state.on_at, state.moved_at), air, asked[0].celsius + more)
 
 
-def _air_now(
-    facts: Facts, load: PlannedLoad, state: LoadState, then: Sequence["Setpoint"]
-) -> "AirCurve | None":
-    """The air a load has met and will meet; None where it is one setpoint throughout and nothing was read."""
+def _air_now(facts: Facts, plan: Plan, load: PlannedLoad, then: Sequence["Setpoint"]) -> "AirCurve | None":
+    """The air a load meets where it lies; None where it is one setpoint throughout and nothing was read."""
     from board.cooking.pit_air import Setpoint  # noqa: PLC0415 - arrays load at the first reading
     from board.cooking.readings.air import carried_over  # noqa: PLC0415
 
+    state = load_state(facts, load, plan.day)
     assert state.on_at is not None
     first, there = first_pit_of(facts, load, state), pit_of(facts, load, state)
     asked = setpoints(facts, load, first, state.on_at)
+    more = warmer_here_k(facts.house, first, zone_at(facts, load, plan.day, state.on_at))
     if state.moved_at is None:
         asked += then
         if len(asked) == 1 and not air_readings(facts, load, state):
             return None
-        return air_of(facts, first, asked, state.on_at)
+        return warmed(air_of(facts, first, asked, state.on_at), more)
     moved = minutes_between(state.on_at, state.moved_at)
     later = [Setpoint(one.minute - moved, one.celsius) for one in then]
     asked_there = [*setpoints(facts, load, there, state.moved_at), *later]
-    before = air_of(facts, first, asked, state.on_at, state.moved_at)
-    return carried_over(before, moved, air_of(facts, there, asked_there, state.moved_at))
+    before = warmed(air_of(facts, first, asked, state.on_at, state.moved_at), more)
+    more_there = warmer_here_k(facts.house, there, zone_at(facts, load, plan.day))
+    return carried_over(before, moved, warmed(air_of(facts, there, asked_there, state.moved_at), more_there))
 
 
 def sieved_now(facts: Facts, plan: Plan, load: PlannedLoad, cook: "Cook", expected: "Estimate") -> "Sieved":

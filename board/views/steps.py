@@ -5,12 +5,23 @@ from datetime import datetime, timedelta
 
 from board.house.units import format_mass
 from board.ledger.state import BatchStage, LoadStage
+from board.planning.asked import asked_c
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from board.views import names
-from board.views.facts import Facts, all_steps, batch_state, find_batch, find_load, load_state, pit_at
+from board.views.facts import (
+    Facts,
+    all_loads,
+    all_steps,
+    batch_state,
+    find_batch,
+    find_load,
+    load_state,
+)
 from board.views.likely import likely_times
 from board.views.progress import Revised, due_by
+from board.views.spots import spot
 from board.views.text import inert
+from board.views.turning import due, is_turned, turned_by
 
 _ORDER = list(LoadStage)
 # a load that stands at this stage or beyond has had the step
@@ -69,7 +80,10 @@ def is_done(facts: Facts, plan: Plan, step: PlannedStep) -> bool:
 
 
 def _is_lit(facts: Facts, plan: Plan, step: PlannedStep) -> bool:
-    """Whether a pit has its fire: lit about then, or meat already on it since."""
+    """Whether a pit has its fire: lit about then, turned so, or meat already on it since."""
+    turned = is_turned(facts, plan, step)
+    if turned is not None:
+        return turned
     later = [load for load in plan.loads if load.pit == step.pit and load.load_at >= step.at]
     if any(load_state(facts, load, plan.day).on_at is not None for load in later):
         return True
@@ -85,7 +99,10 @@ def due_at(facts: Facts, plan: Plan, step: PlannedStep, revised: Revised | None 
     What follows the pull is never before it, and work after the rest moves by as much as the load is late.
     """
     load = find_load(plan, step.load)
-    if load is None or step.at <= load.load_at:
+    if load is None:
+        turned = turned_by(plan, step)
+        return (due(facts, plan, turned) if turned else None) or step.at
+    if step.at <= load.load_at:
         return step.at
     state = load_state(facts, load, plan.day)
     if state.on_at is None:
@@ -111,13 +128,13 @@ def say(facts: Facts, plan: Plan, step: PlannedStep) -> str:
     load, batch = find_load(plan, step.load), find_batch(plan, step.batch)
     what = inert(step.what)
     if load is not None:
-        return _say_load(facts, what, load, names.pit_name(house, _pit_of(facts, plan, step, load)))
+        return _say_load(facts, what, load, _where(facts, plan, step, load))
     pit = names.pit_name(house, step.pit)
     if batch is not None:
         amount = format_mass(batch.amount_kg, house.display)
         return f"{what} {amount} {names.recipe_name(house, batch.recipe)}"
     if step.what in ("light", "set") and pit:
-        setpoint = _first_setpoint(facts, step)
+        setpoint = asked_c((one for _, one in all_loads(facts)), step.pit or "", step.at)
         return f"{what} {pit} to {names.degrees(house, setpoint)}" if setpoint else f"{what} {pit}"
     return f"{what} {pit}".strip()
 
@@ -129,14 +146,14 @@ def say_shortly(facts: Facts, plan: Plan, step: PlannedStep) -> str:
         return f"{inert(step.what)} {names.recipe_name(facts.house, batch.recipe)}"
     if load is None or step.what not in ("load", "pull", "wrap"):
         return say(facts, plan, step)
-    pit = names.pit_name(facts.house, _pit_of(facts, plan, step, load))
-    return f"{step.what} {names.pieces(facts.house, load)}, {pit}"
+    return f"{step.what} {names.pieces(facts.house, load)}, {_where(facts, plan, step, load)}"
 
 
-def _pit_of(facts: Facts, plan: Plan, step: PlannedStep, load: PlannedLoad) -> str:
-    """Where a load's step is done: where it was moved to, once it was."""
-    moved = load_state(facts, load, plan.day).moved_at is not None and step.what != "load"
-    return pit_at(facts, load, plan.day) if moved else step.pit or load.pit
+def _where(facts: Facts, plan: Plan, step: PlannedStep, load: PlannedLoad) -> str:
+    """Where a load's step is done: where it went on or was moved to, once it was."""
+    if load_state(facts, load, plan.day).on_at is not None and step.what != "load":
+        return spot(facts, load, plan.day)
+    return names.spot_name(facts.house, step.pit or load.pit, load.zone)
 
 
 def _say_load(facts: Facts, what: str, load: PlannedLoad, pit: str) -> str:
@@ -151,14 +168,3 @@ def _say_load(facts: Facts, what: str, load: PlannedLoad, pit: str) -> str:
     if what == "hold":
         return f"move {meat} to {names.place_name(facts.house, load.hold or 'the hold')}"
     return f"{what} {meat}"
-
-
-def _first_setpoint(facts: Facts, step: PlannedStep) -> float | None:
-    """The setpoint of the first load that follows this fire."""
-    loads = [
-        load
-        for plan in facts.plans.values()
-        for load in plan.loads
-        if load.pit == step.pit and load.load_at >= step.at
-    ]
-    return min(loads, key=lambda load: load.load_at).setpoint_c if loads else None

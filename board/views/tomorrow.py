@@ -153,7 +153,7 @@ def _load_line(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress) ->
     return LoadLine(
         key=ref(plan.day, load.id),
         meat=names.pieces(house, load),
-        pit=names.pit_name(house, load.pit),
+        pit=names.load_spot(house, load),
         setpoint=names.degrees(house, load.setpoint_c),
         load=names.clock(house, load.load_at),
         ready=names.clock(house, likely.ready.p50),
@@ -174,7 +174,7 @@ def account(facts: Facts, plan: Plan, key: str) -> Account | None:
     mass = format_mass(load.mass_kg, house.display)
     return Account(
         key=ref(plan.day, load.id),
-        title=f"{names.pieces(house, load)} on {names.pit_name(house, load.pit)}",
+        title=f"{names.pieces(house, load)} on {names.load_spot(house, load)}",
         aside=mass,
         chain=tuple(_chain(facts, plan, load)),
         why_title=f"Why {names.clock(house, load.load_at)}",
