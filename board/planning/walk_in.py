@@ -52,10 +52,11 @@ def overfull(
 
 def cautions(house: House, loads: Sequence[PlannedLoad], steps: Sequence[PlannedStep]) -> tuple[str, ...]:
     """Each span in which the walk-in is over full, in a sentence."""
-    return tuple(_said(house, *span) for span in overfull(house, loads, steps))
+    return tuple(said(house, *span) for span in overfull(house, loads, steps))
 
 
-def _said(house: House, since: datetime, until: datetime, over_kg: float) -> str:
+def said(house: House, since: datetime, until: datetime, over_kg: float) -> str:
+    """A span in which the walk-in is over full, in a sentence."""
     begin, end = (f"{clock_time(m, house)} on {short_day(local(m, house).date())}" for m in (since, until))
     over = format_mass(over_kg, house.display)
     return f"The walk-in is {over} over full from {begin} to {end}: raw meat for it has no room kept cold."

@@ -61,9 +61,14 @@ def cut_name(house: House, id: str) -> str:
 
 def spot_name(house: House, pit_id: str, zone_id: str | None) -> str:
     """Where on a pit a load lies: `North`, or `South, top` where the pit has zones."""
+    name = zone_name(house, pit_id, zone_id)
+    return f"{pit_name(house, pit_id)}, {name}" if name else pit_name(house, pit_id)
+
+
+def zone_name(house: House, pit_id: str, zone_id: str | None) -> str:
+    """A zone's name; nothing where the pit has no such zone."""
     pit = house.pits.get(pit_id)
-    name = next((zone.name for zone in (pit.zones if pit else ()) if zone.id == zone_id), None)
-    return pit_name(house, pit_id) if name is None else f"{pit_name(house, pit_id)}, {inert(name)}"
+    return next((inert(zone.name) for zone in (pit.zones if pit else ()) if zone.id == zone_id), "")
 
 
 def load_spot(house: House, load: PlannedLoad) -> str:

@@ -30,6 +30,7 @@ from board.views.spots import spot
 from board.views.steps import Due, to_do
 from board.views.story import Happened, happened
 from board.views.text import Tone, inert
+from board.views.warnings import warnings
 
 AHEAD = timedelta(hours=18)
 OVERDUE_MINUTES = 5
@@ -109,6 +110,7 @@ class Opening:
     service: str
     cover: tuple[Cover, ...]
     cautions: tuple[str, ...]
+    warnings: tuple[str, ...] = ()
 
 
 def opening(facts: Facts, revised: Revised | None = None, advised: Advised | None = None) -> Opening:
@@ -131,6 +133,7 @@ def opening(facts: Facts, revised: Revised | None = None, advised: Advised | Non
         service=_service_title(facts, coming),
         cover=tuple(cover(facts, *coming, revised)) if coming else (),
         cautions=cautions(facts),
+        warnings=warnings(facts),
     )
 
 

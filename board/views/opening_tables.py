@@ -11,6 +11,13 @@ _FIRST_WORDS = 22  # of a note, in a narrow list: Record has it whole
 RISK_GLYPH = {Risk.IN_TIME: "", Risk.MAYBE_LATE: " ?", Risk.LATE: " ▲"}
 
 
+def warnings_table(view: Opening) -> Table:
+    """What must be reckoned with before anything else."""
+    return Table(
+        "", (Column(grow=True),), tuple(Row(says, (Cell(says, Tone.CARE),)) for says in view.warnings)
+    )
+
+
 def since_table(view: Opening) -> Table:
     """What happened since the last handover."""
     columns = (Column(), Column(grow=True), Column(drop=1))

@@ -1,8 +1,8 @@
 """The timeline as data: each pit's loads as bars in lanes, its fires, its room, the crew and the services."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from itertools import pairwise
 
@@ -11,7 +11,7 @@ from board.house.spans import TimeSpan
 from board.house.wording import count
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
-from board.views.facts import Facts, load_state
+from board.views.facts import Facts, load_state, pit_at, zone_at
 from board.views.likely import likely_times
 from board.views.progress import Revised, Risk
 from board.views.reference import ref
@@ -139,7 +139,7 @@ def _bar(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None) -
     likely = likely_times(facts, plan, load, revised)
     return Bar(
         key=ref(plan.day, load.id),
-        label=names.pieces(facts.house, load),
+        label=", ".join(filter(None, (names.pieces(facts.house, load), _zone(facts, plan, load)))),
         lane=0,
         load_at=state.on_at or load.load_at,
         wrap_at=state.wrapped_at or load.wrap_at,
@@ -148,6 +148,11 @@ def _bar(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None) -
         needed_at=load.needed_at,
         risk=likely.risk,
     )
+
+
+def _zone(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
+    """The zone of its pit a load is in, where that has any."""
+    return names.zone_name(facts.house, pit_at(facts, load, plan.day), zone_at(facts, load, plan.day))
 
 
 def _pit_row(facts: Facts, plan: Plan, pit: str, bars: dict[str, Bar]) -> PitRow:
@@ -190,15 +195,25 @@ def in_lanes(bars: Iterable[Bar]) -> list[Bar]:
 def fires(facts: Facts, loads: Sequence[PlannedLoad]) -> list[Fire]:
     """The stretches a pit is lit, one for each setpoint in turn."""
     found: list[Fire] = []
-    for load in sorted(loads, key=lambda ld: ld.load_at):
-        setpoint = names.degrees(facts.house, load.setpoint_c)
-        until = load.pull_at.p90
-        last = found[-1] if found else None
-        if last and last.setpoint == setpoint and load.light_at <= last.until:
-            found[-1] = Fire(last.lit_at, last.loaded_at, max(last.until, until), setpoint)
+    for fire in sorted(_stretches(facts, loads), key=lambda fire: (fire.lit_at, fire.loaded_at)):
+        alike = (
+            i for i, one in enumerate(found) if one.setpoint == fire.setpoint and fire.lit_at <= one.until
+        )
+        i = next(alike, None)
+        if i is None:
+            found.append(fire)
         else:
-            found.append(Fire(load.light_at, load.load_at, until, setpoint))
+            found[i] = replace(found[i], until=max(found[i].until, fire.until))
     return found
+
+
+def _stretches(facts: Facts, loads: Iterable[PlannedLoad]) -> Iterator[Fire]:
+    """What each load asks of its pit's fire: one setpoint, or two where it is changed with the load on."""
+    for load in loads:
+        setpoint, until = names.degrees(facts.house, load.setpoint_c), load.pull_at.p90
+        yield Fire(load.light_at, load.load_at, load.turn_at or until, setpoint)
+        if load.turn_at is not None and load.then_c is not None:
+            yield Fire(load.turn_at, load.turn_at, until, names.degrees(facts.house, load.then_c))
 
 
 def use(taken: Sequence[tuple[datetime, datetime, float]]) -> list[Use]:

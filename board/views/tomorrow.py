@@ -4,8 +4,10 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 from board.house.calendar import services_on
+from board.house.model import House
 from board.house.units import format_mass
 from board.house.wording import day_name, duration
+from board.planning.asked import is_turned_by
 from board.planning.plan import Occasion, Plan, PlannedLoad, PlannedStep
 from board.views import names, worth
 from board.views.allotted import Allotted, allotted
@@ -94,6 +96,7 @@ class Tomorrow:
     account: Account | None
     lacks: tuple[Lack, ...]
     unsure: tuple[str, ...]
+    cautions: tuple[str, ...]
     chances: tuple[str, ...]
     costs: tuple[str, ...]
     promises: tuple[Promise, ...]
@@ -121,6 +124,7 @@ def tomorrow(
         account=account(facts, plan, selected),
         lacks=tuple(_lacks(facts, plan)),
         unsure=tuple(worth.unsure(plan)),
+        cautions=tuple(inert(says) for says in plan.cautions),
         chances=tuple(worth.chances(plan, facts.house)),
         costs=tuple(worth.costs(plan, facts.house)),
         promises=tuple(_promises(facts, plan)),
@@ -154,7 +158,7 @@ def _load_line(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress) ->
         key=ref(plan.day, load.id),
         meat=names.pieces(house, load),
         pit=names.load_spot(house, load),
-        setpoint=names.degrees(house, load.setpoint_c),
+        setpoint=_setpoint(house, load),
         load=names.clock(house, load.load_at),
         ready=names.clock(house, likely.ready.p50),
         needed=names.clock(house, load.needed_at),
@@ -162,6 +166,12 @@ def _load_line(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress) ->
         chance=f"{round(100 * load.chance)} %",
         risk=likely.risk,
     )
+
+
+def _setpoint(house: House, load: PlannedLoad) -> str:
+    """What its pit is set to, and then with it on: `107→118°`."""
+    first = names.degrees(house, load.setpoint_c)
+    return first if load.then_c is None else f"{first.rstrip('°')}→{names.degrees(house, load.then_c)}"
 
 
 def account(facts: Facts, plan: Plan, key: str) -> Account | None:
@@ -184,7 +194,8 @@ def account(facts: Facts, plan: Plan, key: str) -> Account | None:
 
 def _chain(facts: Facts, plan: Plan, load: PlannedLoad) -> list[Link]:
     fires = [s for s in plan.steps if s.what == "light" and s.pit == load.pit and s.at <= load.load_at]
-    lighting = sorted(fires, key=lambda s: s.at)[-1:]
+    turns = [s for s in plan.steps if s.what == "set" and is_turned_by(load, s.pit, s.at)]
+    lighting = [*sorted(fires, key=lambda s: s.at)[-1:], *turns]
     own = [s for s in plan.steps if s.load == load.id and s.what != "light"]
     making = [s for s in plan.steps if s.load is None and s.batch and load.id in _served_by(plan, s.batch)]
     steps = sorted([*making, *lighting, *own], key=lambda s: (s.at, s.id))

@@ -62,10 +62,10 @@ def why_table(account: Account) -> Table:
 
 
 def lacks_table(view: Tomorrow) -> Table:
-    """What will be short, why, and what would cure it; and which services are less sure than they want."""
+    """What will be short, why and what would cure it, what to see to, and which services are unsure."""
     rows = tuple(_lack_row(lack) for lack in view.lacks)
-    rows += tuple(Row("", (Cell(says, Tone.CARE),)) for says in view.unsure)
-    title = "Short" if view.lacks else "Less sure than wanted" if rows else ""
+    rows += tuple(Row("", (Cell(says, Tone.CARE),)) for says in (*view.cautions, *view.unsure))
+    title = "Short" if view.lacks else "See to" if view.cautions else "Less sure than wanted" if rows else ""
     return Table(title, (Column(grow=True),), rows, "", "Nothing is short.")
 
 

@@ -65,8 +65,13 @@ def unsure(plan: Plan) -> Iterator[str]:
     """The services that fall below the chance they want."""
     for risk in plan.risks:
         if risk.unsure:
-            name, wanted = occasion_name(plan, risk.service), _hundred(risk.wanted)
-            yield f"{name}: in time {_hundred(risk.chance)} times in 100, {wanted} wanted"
+            yield how_unsure(plan, risk)
+
+
+def how_unsure(plan: Plan, risk: Risk) -> str:
+    """By how much a service falls below the chance it wants."""
+    name, wanted = occasion_name(plan, risk.service), _hundred(risk.wanted)
+    return f"{name}: in time {_hundred(risk.chance)} times in 100, {wanted} wanted"
 
 
 def _chance(plan: Plan, house: House, risk: Risk) -> str:

@@ -24,6 +24,7 @@ _LEAST_LOW = {"next": 6, "pits": 4, "cover": 3, "batches": 3}
 _ROOM_FOR_BATCHES = 24
 _ROOM_FOR_LONG = 30
 _BATCHES_WIDE = 64
+_WARNING_LINES, _WARNING_LINES_LOW = 4, 2
 
 
 class OpeningScreen(ViewScreen):
@@ -37,15 +38,17 @@ class OpeningScreen(ViewScreen):
     _view: Opening | None = None
 
     def body(self) -> Iterable[Widget]:
-        """Two lists, the pits, and two lists again."""
+        """What to reckon with, two lists, the pits, and two lists again."""
+        yield Panel(id="warnings")
         yield Horizontal(Panel(id="since"), Panel(id="next", choose=True), id="top")
         yield Panel(id="pits", choose=True)
         yield Horizontal(Panel(id="batches", choose=True), Panel(id="cover"), id="bottom")
 
     def refill(self, facts: Facts) -> None:
-        """Fill the five lists."""
+        """Fill the lists."""
         view = opening(facts, self.board.revised, self.board.advising.worked_out)
         self._view = view
+        self.panel("warnings").show(tables.warnings_table(view))
         self.panel("since").show(tables.since_table(view))
         self.panel("next").show(tables.next_table(view))
         self.panel("pits").show(tables.pits_table(view, short=self.size.height < _ROOM_FOR_LONG))
@@ -65,12 +68,12 @@ class OpeningScreen(ViewScreen):
         width = self.size.width - 2
         stacked = self.size.width < _STACKED_BELOW
         self.set_class(stacked, "stacked")
-        self.panel("batches").display = not stacked or self.room >= _ROOM_FOR_BATCHES
+        room = self.room - self._fit_warnings(width)
+        self.panel("batches").display = not stacked or room >= _ROOM_FOR_BATCHES
         if stacked:
             order = [id for id in ("next", "pits", "batches", "cover") if self.panel(id).display]
             wants = [self.panel(id).wanted_height(width) for id in order]
-            room = self.room - 4
-            for id, height in zip(order, share(room, wants, _least(room, order)), strict=True):
+            for id, height in zip(order, share(room - 4, wants, _least(room - 4, order)), strict=True):
                 self.panel(id).styles.height = height
             return
         left = max(30, width * 3 // 8)
@@ -87,10 +90,19 @@ class OpeningScreen(ViewScreen):
         ]
         for id, columns in halves.items():
             self.panel(id).styles.width = columns
-        top, pits, bottom = share(self.room - 3, wants, _least(self.room - 3, ("next", "pits", "cover")))
+        top, pits, bottom = share(room - 3, wants, _least(room - 3, ("next", "pits", "cover")))
         for id, height in (("since", top), ("next", top), ("batches", bottom), ("cover", bottom)):
             self.panel(id).styles.height = height
         self.panel("pits").styles.height = pits
+
+    def _fit_warnings(self, width: int) -> int:
+        """Give the warnings their lines, at most two on a low screen; how many they take."""
+        panel = self.panel("warnings")
+        panel.display = bool(panel.table.rows)
+        most = _WARNING_LINES if self.size.height >= _ROOM_FOR_LONG else _WARNING_LINES_LOW
+        lines = min(panel.wanted_height(width), most) if panel.display else 0
+        panel.styles.height = lines
+        return lines
 
     def action_remedies(self) -> None:
         """See what would help the chosen load, or the first in trouble where none that cooks is chosen."""

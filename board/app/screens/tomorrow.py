@@ -109,16 +109,19 @@ class TomorrowScreen(ViewScreen):
         return [Cell(text, tone) for text, tone in zip(parts, tones, strict=False) if text]
 
     def quiet_word(self) -> str:
-        """What to do with an empty day."""
+        """What to do with an empty day, or what to see to where there is no room for the list of it."""
         if self._view and not self._view.loads:
             return "No load is planned for this day: g plans it, [ and ] change the day."
+        told = self._view and (*self._view.cautions, *self._view.unsure)
+        if told and self.size.width < _WIDE:
+            return told[0]  # a list of them has no room
         return "↑ ↓ choose a load   ← → + - move and stretch the hours   [ ] change the day"
 
     def fit_body(self) -> None:
         """The timeline as tall as it is, what was asked for below it, and the loads where there is room."""
         line = self.query_one(TimelineView)
         width, wide = self.size.width - 2, self.size.width >= _WIDE
-        lacking = wide and bool(self._view and (self._view.lacks or self._view.unsure))
+        lacking = wide and bool(self.panel("lacks").table.rows)
         widths = {"chain": width * (9 if wide else 11) // 20, "lacks": max(24, width // 5)}
         widths["why"] = max(20, width - widths["chain"] - (widths["lacks"] + 3 if lacking else 0) - 6)
         account = max(self.panel(id).wanted_height(w) for id, w in widths.items() if id != "lacks" or lacking)

@@ -1,0 +1,41 @@
+"""What the next hours' work must reckon with that no plan can see to: no room kept cold, a service unsure."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+
+from board.ledger.state import LoadStage
+from board.planning.walk_in import overfull, said
+from board.views.days import near_day
+from board.views.facts import Facts, all_loads, all_steps, load_state
+from board.views.text import inert
+from board.views.worth import how_unsure
+
+_AHEAD = timedelta(hours=18)  # as far as the work that is shown to do next
+
+
+def warnings(facts: Facts) -> tuple[str, ...]:
+    """Sentences for the top of the day, the walk-in first; nothing when all is well."""
+    return (*_walk_in(facts), *_unsure(facts))
+
+
+def _walk_in(facts: Facts) -> Iterator[str]:
+    """The spans now or soon in which more raw meat waits than the walk-in takes, by all near plans."""
+    loads = [
+        load
+        for plan, load in all_loads(facts)
+        if load_state(facts, load, plan.day).stage is not LoadStage.LOST
+    ]
+    known = [load for load in loads if load.cut in facts.house.cuts]
+    steps = [step for _, step in all_steps(facts)]
+    for since, until, over_kg in overfull(facts.house, known, steps):
+        if since < facts.now + _AHEAD and until > facts.now:
+            yield inert(said(facts.house, since, until, over_kg))
+
+
+def _unsure(facts: Facts) -> Iterator[str]:
+    """The services now ahead that were planned below the chance they want."""
+    for plan in facts.plans.values():
+        for risk in plan.risks:
+            if risk.unsure and facts.now < risk.at < facts.now + _AHEAD:
+                day = "" if plan.day == facts.today else f" ({near_day(facts, plan.day)})"
+                yield f"As planned, {how_unsure(plan, risk)}{day}."
