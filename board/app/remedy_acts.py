@@ -56,7 +56,7 @@ def _recorded(session: Session, facts: Facts, load: PlannedLoad, action: Action)
             found.append(
                 write.light(ledger, action.pit, setpoint_c, **said)
                 if action.is_unlit
-                else write.move_load(ledger, load.id, action.pit, **said)
+                else write.move_load(ledger, load.id, action.pit, zone=action.zone, **said)
             )
         if not found:
             found.append(write.note(ledger, _decided(facts, load, action), **said))

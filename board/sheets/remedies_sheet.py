@@ -94,6 +94,7 @@ def _remedy(facts: Facts, one: Remedy) -> dict[str, Any]:
     return {
         "kind": action.kind.value,
         "pit": action.pit or None,
+        "zone": action.zone,
         "setpoint_c": action.setpoint_c,
         "core_c": action.core_c,
         "hold": action.hold or None,

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from board.house.degrees import shown_step
+from board.house.model import House
 from board.house.wording import count, duration
 from board.planning.plan import Plan, PlannedLoad
 from board.planning.remedies.remedy import (
@@ -114,7 +115,7 @@ def action_words(facts: Facts, load: PlannedLoad, action: Action) -> str:
         Kind.RAISE: f"raise {pit} to {at}",
         Kind.WRAP: f"wrap now{_wrap_words(facts, load)}",
         Kind.RAISE_AND_WRAP: f"raise {pit} to {at} and wrap{_wrap_words(facts, load)}",
-        Kind.MOVE: f"light {pit} to {at} and move there" if action.is_unlit else f"move to {pit} at {at}",
+        Kind.MOVE: _move_words(house, action, at),
         Kind.PULL_LOWER: f"pull at {core}",
         Kind.SHORTER_REST: f"rest only {least}",
         Kind.OTHER_FIRST: f"serve the {_load_words(facts, action.other)} first",
@@ -124,6 +125,14 @@ def action_words(facts: Facts, load: PlannedLoad, action: Action) -> str:
         Kind.NOTHING: "leave it as it is",
     }
     return says[action.kind]
+
+
+def _move_words(house: House, action: Action, at: str) -> str:
+    """Where it is carried, and into which zone."""
+    pit, zone = names.pit_name(house, action.pit), names.zone_name(house, action.pit, action.zone)
+    if action.is_unlit:
+        return f"light {pit} to {at} and move there" + (f", {zone}" if zone else "")
+    return f"move to {names.spot_name(house, action.pit, action.zone)} at {at}"
 
 
 def _wrap_words(facts: Facts, load: PlannedLoad) -> str:
@@ -153,9 +162,11 @@ def _pieces(facts: Facts, id: str) -> str:
 Say = Callable[[Facts, PlannedLoad, Cost], str]
 
 
-def _back(facts: Facts, _: PlannedLoad, cost: Cost) -> str:
+def _back(facts: Facts, own: PlannedLoad, cost: Cost) -> str:
     load = _found(facts, cost.load)
     at = names.degrees(facts.house, cost.celsius or 0.0)
+    if cost.load == own.id:
+        return f"still to be set to {at} as planned"
     when = f" at {names.clock(facts.house, load.load_at)}" if load else ""
     return f"back to {at} when the {_pieces(facts, cost.load)} go on{when}"
 

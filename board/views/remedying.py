@@ -1,15 +1,19 @@
 """The loads in trouble as the remedies ask of them, and what helps: the ensemble run for each remedy."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from board.house.spans import minutes_between
 from board.ledger.state import LoadStage, LoadState
 from board.planning.plan import Plan, PlannedLoad
-from board.views.facts import Facts, all_loads, load_state
+from board.views.facts import Facts, all_loads, load_state, zone_at
 from board.views.likely import likely_times
+from board.views.pit_history import warmer_here_k
 from board.views.progress import Revised, Risk, due_by
 from board.views.revising import cook_now, estimate_now, is_cooking
+from board.views.turning import turn_ahead
 
 if TYPE_CHECKING:
     from board.cooking.cook import Cook
@@ -104,7 +108,9 @@ def _on_pits(
     for plan, load in pairs:
         now = known.get(load.id)
         cook = now.cook if now else cook_now(facts, plan, load)
-        found.append(_on_pit(facts, plan, load, revised, cook=cook, taken=now.taken if now else ()))
+        taken = now.taken if now else ()
+        one = _on_pit(facts, plan, load, revised, cook=cook, taken=taken)
+        found.append(replace(one, door_minutes=now.door_minutes if now else 0.0))
     return found
 
 
@@ -120,7 +126,8 @@ def _on_pit(
     from board.planning.remedies.altered import NEVER, wrapped_at  # noqa: PLC0415
     from board.planning.remedies.scene import OnPit  # noqa: PLC0415
 
-    state = load_state(facts, load, plan.day)
+    state, turn = load_state(facts, load, plan.day), turn_ahead(facts, plan, load)
+    pit, zone = state.pit or load.pit, zone_at(facts, load, plan.day)
     assert state.on_at is not None
     is_wrapped, core_c = state.wrapped_at is not None, max(taken, default=(0.0, None))[1]
     overdue = cook.wrap is not None and core_c is not None and core_c >= cook.wrap.at_core_c
@@ -128,12 +135,15 @@ def _on_pit(
         load=load,
         cook=wrapped_at(cook, NEVER) if overdue and not is_wrapped else cook,
         on_at=state.on_at,
-        pit=state.pit or load.pit,
+        pit=pit,
         due=due_by(load),
         pull=likely_times(facts, plan, load, revised).pull,
         taken=taken,
         is_wrapped=is_wrapped,
         has_moved=state.moved_at is not None,
+        zone=zone,
+        warmer_k=warmer_here_k(facts.house, pit, zone),
+        turn_minute=minutes_between(state.on_at, turn.at) if turn else None,
     )
 
 

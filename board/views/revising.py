@@ -8,7 +8,7 @@ setpoints would bring, and `expected_of` with `revise` what any other change to 
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from board.cooking.readings.left_out import LeftOut, Why
@@ -16,6 +16,7 @@ from board.house.model import House
 from board.house.spans import TimeSpan, minutes_between
 from board.ledger.state import LoadStage, LoadState, Reading
 from board.planning.plan import Plan, PlannedLoad
+from board.views.doors_ahead import door_minutes_ahead
 from board.views.expecting import expected_of
 from board.views.facts import Facts, all_loads, load_state, zone_at
 from board.views.pit_history import (
@@ -49,7 +50,8 @@ class Now:
     """One load as estimated now: `expected` holds members, curve and paths before any reading of its core.
 
     `readings` are its core's, `sieved` (by place in them) sorts them; `revision` is the whole cook's
-    minutes from `on_at`, narrowed by those that count.
+    minutes from `on_at`, narrowed by those that count; doors opened for other meat after the last of these,
+    or since it went on, add `door_minutes` to it, as in the plan.
     """
 
     load: PlannedLoad
@@ -60,6 +62,7 @@ class Now:
     readings: tuple[Reading, ...]
     sieved: "Sieved"
     revision: "Revision"
+    door_minutes: float = 0.0
 
     @property
     def taken(self) -> tuple[tuple[float, float], ...]:
@@ -69,7 +72,7 @@ class Now:
     @property
     def pull(self) -> TimeSpan:
         """When it is likely pulled."""
-        return TimeSpan.after(self.on_at, self.revision)
+        return TimeSpan.after(self.on_at + timedelta(minutes=self.door_minutes), self.revision)
 
 
 def is_cooking(facts: Facts, plan: Plan, load: PlannedLoad) -> bool:
@@ -243,7 +246,12 @@ def estimate_now(facts: Facts, pairs: Iterable[Pair]) -> dict[str, Now]:
         sieved = sieved_now(facts, plan, load, cook, expected[cook])
         revision = revise(expected[cook], sieved.kept)
         readings = facts.readings.get((plan.day, load.id), ())
-        found[load.id] = Now(load, state, state.on_at, cook, expected[cook], readings, sieved, revision)
+        read_at = state.on_at + timedelta(minutes=max(sieved.kept, default=(0.0, 0.0))[0])
+        until = state.on_at + timedelta(minutes=revision.p50)
+        doors = door_minutes_ahead(facts, plan, load, since=read_at, until=until)
+        found[load.id] = Now(
+            load, state, state.on_at, cook, expected[cook], readings, sieved, revision, doors
+        )
     return found
 
 

@@ -41,7 +41,9 @@ def _both(scene: Scene, action: Action) -> bool:
 
 def _moved(scene: Scene, action: Action) -> bool:
     found = [one.action for one in move.moved(scene, _until(scene))[0]]
-    return any((one.pit, one.is_unlit) == (action.pit, action.is_unlit) for one in found)
+    return any(
+        (one.pit, one.zone, one.is_unlit) == (action.pit, action.zone, action.is_unlit) for one in found
+    )
 
 
 def _pulled(scene: Scene, action: Action) -> bool:

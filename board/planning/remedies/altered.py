@@ -32,7 +32,7 @@ def wrapped_at(cook: Cook, minute: float) -> Cook:
 
 
 def moved_to(cook: Cook, minute: float, pit: PitAir, setpoint_c: float) -> Cook:
-    """Carried over at a minute to another pit, which burns at `setpoint_c`."""
+    """Carried over at a minute to another pit, whose air where it then lies is `setpoint_c`."""
     before = told(cook)
     past = [(m, c) for m, c in before.knots if m < minute]
     knots = [*past, (minute, before.at(minute)), (minute, setpoint_c)]

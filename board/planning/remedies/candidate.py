@@ -30,7 +30,7 @@ Found = tuple[list[Candidate], list[LeftOut]]
 def nothing(scene: Scene) -> Candidate:
     """Leave everything as it is."""
     load = scene.load
-    return Candidate(Action(Kind.NOTHING), load.cook, load.after_minutes)
+    return Candidate(Action(Kind.NOTHING), load.cook, load.after_minutes + load.door_minutes)
 
 
 def hands(minutes: float) -> Cost:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping
 from datetime import datetime
 
-from board.house.model import Cut
+from board.planning.modes import warmer_k
 from board.planning.plan import PlannedLoad
 from board.planning.remedies import altered
 from board.planning.remedies.candidate import Candidate, Found, nothing, whole_degrees_within
@@ -16,11 +16,10 @@ from board.planning.remedies.scene import Scene
 def raised(scene: Scene, until: datetime) -> Found:
     """Its own pit hotter, as far as the pit and every cut on it allow until a moment."""
     pit, load = scene.house.pits[scene.load.pit], scene.load
-    own = min(pit.setpoint_c[1], load.cut.pit_c.high)
-    most, stops = own, ""
-    for key, cut in _sharing(scene, until):
-        if cut.pit_c.high < most:
-            most, stops = cut.pit_c.high, key
+    most, stops = min(pit.setpoint_c[1], load.cut.pit_c.high - load.warmer_k), ""
+    for key, high_c in _sharing(scene, until):
+        if high_c < most:
+            most, stops = high_c, key
     most = whole_degrees_within(most, scene.house.display)
     if most < scene.setpoint_c + judgement().least_change_k:
         reason = Reason.OTHERS_CANNOT if stops else Reason.AT_ITS_HIGHEST
@@ -36,7 +35,7 @@ def lowered(scene: Scene, until: datetime) -> Found:
         return [], [LeftOut(Kind.LOWER, Reason.CORE_TOO_COOL, cool)]
     if coming := scene.coming_to(load.pit, until):
         return [], [LeftOut(Kind.LOWER, Reason.OTHERS_CANNOT, coming[0].id)]
-    lows = (load.cut.pit_c.low, *(one.cut.pit_c.low for one in sharing))
+    lows = (one.cut.pit_c.low - one.warmer_k for one in (load, *sharing))
     least = whole_degrees_within(max(pit.setpoint_c[0], *lows), scene.house.display, down=False)
     if least > scene.setpoint_c - judgement().least_change_k:
         return [], [LeftOut(Kind.LOWER, Reason.AT_ITS_LEAST, load.pit)]
@@ -70,10 +69,16 @@ def _set(scene: Scene, kind: Kind, setpoint_c: float, until: datetime) -> Candid
     load, base = scene.load, nothing(scene)
     costs = [Cost(CostKind.DRIER, celsius=setpoint_c - scene.setpoint_c)] if kind is Kind.RAISE else []
     cook = altered.set_to(load.cook, scene.elapsed, scene.setpoint_c, setpoint_c)
-    if (coming := _asks_other(scene, setpoint_c, until)) is not None:
+    coming = _asks_other(scene, setpoint_c, until)
+    comes = None if coming is None else load.minutes(max(coming.load_at, scene.now))
+    turn, then_c = load.turn_minute, load.then_c
+    if turn is not None and then_c is not None and (comes is None or turn <= comes):
+        if abs(then_c - setpoint_c) >= judgement().least_change_k:
+            costs.append(Cost(CostKind.BACK, load=load.key, celsius=then_c))
+        cook = altered.set_to(cook, turn, setpoint_c, scene.setpoint_c)
+    elif coming is not None and comes is not None:
         costs.append(Cost(CostKind.BACK, load=coming.id, celsius=coming.setpoint_c))
-        then = load.minutes(max(coming.load_at, scene.now))
-        cook = altered.set_to(cook, then, setpoint_c, scene.setpoint_c)
+        cook = altered.set_to(cook, comes, setpoint_c, scene.setpoint_c)
     return Candidate(Action(kind, load.pit, setpoint_c), cook, base.after_minutes, tuple(costs))
 
 
@@ -84,14 +89,19 @@ def _asks_other(scene: Scene, setpoint_c: float, until: datetime) -> PlannedLoad
     return min(others, key=lambda one: one.load_at, default=None)
 
 
-def _sharing(scene: Scene, until: datetime) -> Iterator[tuple[str, Cut]]:
-    """The cuts that meet the pit's air with the load, by their load."""
-    yield from ((one.key, one.cut) for one in scene.sharing(scene.load.pit))
+def _sharing(scene: Scene, until: datetime) -> Iterator[tuple[str, float]]:
+    """The highest setpoint of the pit that what shares it with the load stands where it lies, by its load."""
+    yield from ((one.key, one.cut.pit_c.high - one.warmer_k) for one in scene.sharing(scene.load.pit))
     yield from (
-        (load.id, scene.house.cuts[load.cut])
+        (load.id, scene.house.cuts[load.cut].pit_c.high - _warmer_k(scene, load))
         for load in scene.coming_to(scene.load.pit, until)
         if load.cut in scene.house.cuts
     )
+
+
+def _warmer_k(scene: Scene, load: PlannedLoad) -> float:
+    """How much hotter than its pit it is where a load is planned to lie."""
+    return warmer_k(next((one for one in scene.house.pits[load.pit].zones if one.id == load.zone), None))
 
 
 def _steps(scene: Scene, furthest_c: float) -> list[float]:

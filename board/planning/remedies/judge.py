@@ -42,6 +42,8 @@ def minutes_sooner(
     cooks = {}
     for one in others:
         changed = altered.set_to(one.cook, one.minutes(scene.now), scene.setpoint_c, setpoint_c)
+        if one.turn_minute is not None:
+            changed = altered.set_to(changed, one.turn_minute, setpoint_c, scene.setpoint_c)
         cooks[one.key] = (one.cook, changed)
     flat = [cook for pair in cooks.values() for cook in pair]
     found = estimates(flat, members=OTHERS_MEMBERS, seed=seed, curves=False)

@@ -67,11 +67,13 @@ def rested_less(scene: Scene) -> Found:
     if cooked is None or cooked > least:
         return [], [LeftOut(Kind.SHORTER_REST, Reason.NOT_SAFE)]
     cost = Cost(CostKind.JUICIER_BOARD, planned - least)
-    after = scene.load.after_minutes - (planned - least)
+    after = nothing(scene).after_minutes - (planned - least)
     return [Candidate(Action(Kind.SHORTER_REST), scene.load.cook, after, (cost,))], []
 
 
 def _minutes_at(scene: Scene, core_c: float) -> float | None:
-    """Minutes the load's core must stay at a temperature to be cooked on its pit as it burns."""
+    """Minutes the load's core must stay at a temperature to be cooked on its pit as it burns and will burn."""
     load = scene.load
-    return minutes_at(load.cut, core_c, mass_kg=load.cook.mass_kg, oven_c=scene.setpoint_c)
+    least_c = scene.setpoint_c if load.then_c is None else min(scene.setpoint_c, load.then_c)
+    oven_c = least_c + min(0.0, load.warmer_k)  # a warmer zone is no proof of a hotter oven
+    return minutes_at(load.cut, core_c, mass_kg=load.cook.mass_kg, oven_c=oven_c)

@@ -79,7 +79,7 @@ class Cost:
 
 @dataclass(frozen=True, slots=True)
 class Action:
-    """What is done: to which pit, at what setpoint or core, in which hold, with which other load."""
+    """What is done: to which pit or zone of it, at what setpoint or core, in which hold, with what load."""
 
     kind: Kind
     pit: str = ""
@@ -88,6 +88,7 @@ class Action:
     hold: str = ""
     other: str = ""
     is_unlit: bool = False
+    zone: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

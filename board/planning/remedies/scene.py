@@ -15,7 +15,9 @@ class OnPit:
     """A load cooking now.
 
     `cook` is how it has gone since `on_at` and is expected to go on; `taken` its core readings (minutes,
-    °C); `due` when it must be ready, its finishing work counted; `pull` when it is likely pulled.
+    °C); `due` when it must be ready, its finishing work counted; `pull` when it is likely pulled. In its
+    `zone` the air is `warmer_k` over the pit's; `turn_minute` (from loading) is when the pit is planned to be
+    set to its load's `then_c`, where that is ahead; doors opened for other meat cost it `door_minutes` yet.
     """
 
     load: PlannedLoad
@@ -27,6 +29,10 @@ class OnPit:
     taken: tuple[tuple[float, float], ...] = ()
     is_wrapped: bool = False
     has_moved: bool = False
+    zone: str | None = None
+    warmer_k: float = 0.0
+    turn_minute: float | None = None
+    door_minutes: float = 0.0
 
     @property
     def key(self) -> str:
@@ -42,6 +48,11 @@ class OnPit:
     def after_minutes(self) -> float:
         """From its pull to ready, as planned: the work of pulling, then its rest."""
         return minutes_between(self.load.pull_at.p50, self.load.ready_at.p50)
+
+    @property
+    def then_c(self) -> float | None:
+        """The setpoint its pit is still to be brought to with it on."""
+        return self.load.then_c if self.turn_minute is not None else None
 
     @property
     def core_c(self) -> float | None:
