@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import replace
 
-from board.planning.problem import Assignment, Part, Placed, Problem, cooking, off_slot
+from board.planning.problem import Assignment, Part, Phase, Placed, Problem, off_slot, phases
 from board.planning.run import Run
 from board.planning.search.occupancy import Fit, Occupancy, lightings
 
@@ -33,15 +33,17 @@ def _by_pit(problem: Problem, plan: Assignment) -> dict[str, Meat]:
     return meat
 
 
-def _meat_in(run: Run, meat: Meat) -> Meat:
-    return [(part, at) for part, at in meat if run.begin <= at.start < run.end]
+def _asked_of(run: Run, meat: Meat) -> list[Phase]:
+    """What meat asks of a run: the stretches at its setpoint that begin in it."""
+    asked = (phase for part, at in meat for phase in phases(part, at))
+    return [phase for phase in asked if run.begin <= phase.begin < run.end]
 
 
 def _burnt_off(problem: Problem, pit: str, runs: tuple[Run, ...], meat: Meat) -> tuple[Run, ...]:
     """A pit's runs ended when their last meat is off; a run that never had any is not lit."""
     kept = []
     for run in runs:
-        ends = [cooking(part, at)[1] for part, at in _meat_in(run, meat)]
+        ends = [phase.end for phase in _asked_of(run, meat)]
         ends += [known.end for known in problem.frame.taken.runs[pit] if known.begin == run.begin]
         hot_next = any(r.chained and r.begin == run.end for r in runs)
         if ends or hot_next:
@@ -52,7 +54,7 @@ def _burnt_off(problem: Problem, pit: str, runs: tuple[Run, ...], meat: Meat) ->
 def _light_later(problem: Problem, pit: str, left: Occupancy, meat: Meat) -> None:
     """Light a cold pit only as early as its first meat asks, where hands are free at that moment."""
     for run in left.runs[pit]:
-        starts = [at.start for _, at in _meat_in(run, meat)]
+        starts = [phase.begin for phase in _asked_of(run, meat)]
         latest = min(starts, default=run.begin) - problem.frame.pits[pit].warm
         if run.known or run.chained or latest <= run.begin:
             continue

@@ -17,9 +17,9 @@ Portions = dict[tuple[str, str], int]
 
 @dataclass(frozen=True)
 class Given:
-    """What one load gives: portions for its services, the first of them first, and whether it is late."""
+    """What one load gives: portions due by service, in all, and whether it is late."""
 
-    services: tuple[str, ...]
+    due: tuple[tuple[str, int], ...]
     portions: int
     late: bool
 
@@ -28,7 +28,12 @@ def given_by(problem: Problem, plan: Assignment, need: Need) -> list[Given]:
     """What the placed parts of a need give, in the order they come off."""
     here = [(p, plan.placed[p.id]) for p in problem.parts if p.need is need and p.id in plan.placed]
     ordered = sorted(here, key=lambda pair: (off_slot(*pair), pair[0].id))
-    return [Given(p.services, p.portions, late_minutes(problem, p, at) > IN_TIME) for p, at in ordered]
+    return [Given(_due(p), p.portions, late_minutes(problem, p, at) > IN_TIME) for p, at in ordered]
+
+
+def _due(part: Part) -> tuple[tuple[str, int], ...]:
+    """The portions of a part by service, as they are due of it."""
+    return tuple((due.occasion.id, due.portions) for due in part.share.serves)
 
 
 def late_minutes(problem: Problem, part: Part, at: Placed) -> float:
@@ -39,15 +44,22 @@ def late_minutes(problem: Problem, part: Part, at: Placed) -> float:
 
 
 def lacking(need: Need, given: Iterable[Given]) -> list[tuple[str, int]]:
-    """Portions missing by service, when each load serves those it is for, the first of them first."""
+    """Portions missing by service, when each load gives what is due of it, and then what it has over."""
     missing = wanted(need)
-    for load in given:
-        left = load.portions
-        for service in load.services:
-            taken = min(left, missing.get(service, 0))
-            missing[service] = missing.get(service, 0) - taken
-            left -= taken
+    loads = list(given)
+    over = [load.portions - sum(_give(missing, service, n) for service, n in load.due) for load in loads]
+    for load, portions in zip(loads, over, strict=True):
+        left = portions
+        for service, _ in load.due:
+            left -= _give(missing, service, left)
     return [(service, n) for service, n in missing.items() if n > 0]
+
+
+def _give(missing: dict[str, int], service: str, portions: int) -> int:
+    """Give a service portions it lacks; how many it took."""
+    given = max(0, min(portions, missing.get(service, 0)))
+    missing[service] = missing.get(service, 0) - given
+    return given
 
 
 def wanted(need: Need) -> dict[str, int]:

@@ -21,6 +21,45 @@ def test_a_planted_fault_is_found(plain_plan, two_fires, kind):
     assert any(words in fault for fault in faults(plant(plain_plan), two_fires))
 
 
+def _pits(house, **change):
+    return replace(house, pits={key: replace(pit, **change) for key, pit in house.pits.items()})
+
+
+def _holds(house, celsius):
+    kept = {k: replace(v, setpoint_c=v.setpoint_c and celsius) for k, v in house.holds.items()}
+    return replace(house, holds=kept)
+
+
+OTHER_HOUSES = {
+    "fires that take all of somebody": (lambda h: _pits(h, tend_fraction=1.0), "attention is asked"),
+    "no night hand": (lambda h: replace(h, shifts=h.shifts[1:]), "nobody is there to pull it"),
+    "a walk-in for one chicken": (lambda h: replace(h, walk_in_kg=1.0), "the walk-in holds"),
+    "a pit out of use all day": (lambda h: _pits(h, takes=frozenset({"sausage"})), "does not take"),
+    "a cabinet gone cold": (lambda h: _holds(h, 50.0), "held too cool"),
+}
+
+
+@pytest.mark.parametrize("kind", OTHER_HOUSES)
+def test_a_plan_for_another_house_is_found(plain_plan, two_fires, kind):
+    """A good plan is a broken one where the house has not what it asks for."""
+    other, words = OTHER_HOUSES[kind]
+    assert any(words in fault for fault in faults(plain_plan, other(two_fires)))
+
+
+@pytest.mark.parametrize(
+    ("part", "points", "words"),
+    [
+        ("late", 90_000.0, "lateness costs"),
+        ("held", 90_000.0, "holding costs"),
+        ("unserved", 5_000.0, "lacking"),
+    ],
+)
+def test_a_part_of_the_cost_that_is_made_up_is_found(plain_plan, two_fires, part, points, words):
+    """Lateness, holding and missing portions that the loads do not show."""
+    told = replace(plain_plan.costs, **{part: points})
+    assert any(words in fault for fault in cost_faults(replace(plain_plan, costs=told), two_fires))
+
+
 @pytest.mark.parametrize(
     ("part", "words"),
     [("fuel", "fires burn"), ("fires", "lighting costs"), ("work", "hands at the pits")],

@@ -13,14 +13,15 @@ from dateutil.rrule import rrulestr
 
 from board.house.model import House, Recurrence, StepRule
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
-from tests.planning.checker.away import break_faults
+from tests.planning.checker.away import away, break_faults
 from tests.planning.checker.holds import hold_faults
 from tests.planning.checker.promises import due_faults, last_due, promise_faults
 from tests.planning.checker.spots import spot_faults
+from tests.planning.checker.walk_in import walk_in_faults
+from tests.planning.checker.watching import There, pulling_faults, watching_faults
 
 # The planner works in five-minute slots and rounds work up to them.
 SLACK = timedelta(minutes=5)
-CHANGE_OVER = timedelta(minutes=20)
 MINUTE = timedelta(minutes=1)
 # A plan's document keeps areas to 1 cm² and masses to 1 g.
 DOCUMENT_ROUNDS = 1e-3
@@ -43,6 +44,9 @@ def faults(plan: Plan, house: House, now: datetime | None = None) -> list[str]:
         *spot_faults(plan, house),
         *hold_faults(plan, house),
         *break_faults(plan, house, _begins(plan, house)),
+        *watching_faults(plan, house, _there(plan, house)),
+        *pulling_faults(plan, house, _there(plan, house)),
+        *walk_in_faults(plan, house),
         *_result_faults(plan),
         *([] if now is None else [f"{s.id} lies in the past" for s in plan.steps if s.at < now]),
     ]
@@ -64,7 +68,8 @@ def _pit_faults(house: House, load: PlannedLoad) -> Iterator[str]:
         yield f"{load.id}: {pit.name} cannot be set to {load.setpoint_c}"
     if not cut.pit_c.low - 0.06 <= load.setpoint_c <= cut.pit_c.high + 0.06:
         yield f"{load.id}: {cut.name} does not cook at {load.setpoint_c}"
-    if load.load_at - load.light_at < min(timedelta(minutes=pit.warm_up_minutes), CHANGE_OVER):
+    change_over = timedelta(minutes=pit.change_over_minutes)
+    if load.load_at - load.light_at < min(timedelta(minutes=pit.warm_up_minutes), change_over):
         yield f"{load.id}: loaded into a cold pit"
     if abs(load.area_m2 - load.pieces * cut.area_m2) > DOCUMENT_ROUNDS:
         yield f"{load.id}: area does not match its pieces"
@@ -278,6 +283,30 @@ def _on_shift(house: House, person: str, start: datetime, end: datetime) -> bool
         if who == person and begin <= reached:
             reached = max(reached, finish)
     return reached >= end
+
+
+def _there(plan: Plan, house: House) -> There:
+    """Who is on shift and on no break at a moment of the plan."""
+    if not plan.steps:
+        return lambda _moment: frozenset()
+    first = min(s.at for s in plan.steps)
+    last = max([s.ends_at for s in plan.steps] + [load.pull_at.p90 for load in plan.loads])
+    spans = []
+    for shift in house.shifts:
+        pauses = [(pause.after_minutes, pause.minutes) for pause in shift.breaks]
+        for begin, end in _occasions_of((shift.when,), house.zone, first, last):
+            for turn, person in enumerate(shift.people):
+                gone = away(begin, shift.when.minutes, turn, pauses) if pauses else []
+                spans.append((person, begin, end, gone))
+
+    def there(moment: datetime) -> frozenset[str]:
+        return frozenset(
+            person
+            for person, begin, end, gone in spans
+            if begin <= moment < end and not any(a <= moment < b for a, b in gone)
+        )
+
+    return there
 
 
 def _begins(plan: Plan, house: House) -> dict[str, list[datetime]]:

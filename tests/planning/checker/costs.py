@@ -11,6 +11,7 @@ from math import ceil
 
 from board.house.model import House
 from board.planning.plan import Plan, PlannedLoad
+from tests.planning.checker.worth import worth_faults
 
 # planning/data/costs.toml as it stood when this was written; a house that weighs itself is not gone over.
 LIGHTING, CHANGE_OVER = 300.0, 150.0
@@ -28,6 +29,7 @@ def cost_faults(plan: Plan, house: House) -> Iterator[str]:
         yield f"what is unserved costs {told.unserved}, and nothing is told as short"
     if house.weighing:
         return
+    yield from worth_faults(plan, house)
     slots, burnt, lit = _fires(plan, house)
     if abs(told.fuel + told.tending - burnt) > 0.5 * slots + 1:
         yield f"the fires burn {burnt:.0f} points, told {told.fuel + told.tending:.0f}"

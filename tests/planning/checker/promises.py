@@ -75,15 +75,21 @@ def _moments(house: House, occasion: Occasion, item: str) -> list[datetime]:
 
 
 def _given(plan: Plan, item: str) -> list[tuple[PlannedLoad, str, int]]:
-    """Portions of each load for each of its services, the first needed first, none twice."""
+    """Portions of each load for each of its services, none twice.
+
+    Each service in turn is given from the loads that serve it and go no further, before those that do; so no
+    other sharing out serves more.
+    """
     opens = {occasion.id: occasion.at for occasion in plan.occasions}
-    missing = {occasion.id: occasion.promises.get(item, 0) for occasion in plan.occasions}
+    loads = sorted((ld for ld in plan.loads if ld.item == item), key=lambda ld: (ld.needed_at, ld.id))
+    left = {load.id: load.portions for load in loads}
     found = []
-    for load in sorted((ld for ld in plan.loads if ld.item == item), key=lambda ld: (ld.needed_at, ld.id)):
-        left = load.portions
-        for service in sorted(load.services, key=lambda s: (opens[s], s)):
-            n = min(left, missing[service])
-            missing[service] -= n
-            left -= n
-            found.append((load, service, n))
+    for occasion in sorted(plan.occasions, key=lambda o: (o.at, o.id)):
+        missing = occasion.promises.get(item, 0)
+        here = [load for load in loads if occasion.id in load.services]
+        for load in sorted(here, key=lambda ld: max((opens[s], s) for s in ld.services)):
+            n = min(left[load.id], missing)
+            left[load.id] -= n
+            missing -= n
+            found.append((load, occasion.id, n))
     return found

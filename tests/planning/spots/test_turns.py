@@ -1,5 +1,6 @@
 """A pit may be brought to another setpoint once its meat is wrapped, with the meat on."""
 
+from dataclasses import dataclass
 from datetime import date, timedelta
 
 from board.house.spans import Span
@@ -7,6 +8,7 @@ from board.planning import cook_times
 from tests.planning.traps import exact
 
 DAY = date(2026, 6, 10)
+WRAPPED_AT = Span(240.0, 240.0, 240.0)
 WRAPPED = 'wrap = { in = "paper", at = "70 C", then = "140 C", work = { fixed = "5 min" } }'
 
 
@@ -31,10 +33,12 @@ def timed(monkeypatch):
     monkeypatch.setattr(cook_times, "_estimated", estimated)
 
 
-class Cooked(exact.ExactCook):
-    """An exact cook that is wrapped after four hours."""
+@dataclass(frozen=True)
+class Cooked:
+    """A cook of exactly so long that is wrapped after four hours."""
 
-    wrap_minutes = Span(240.0, 240.0, 240.0)
+    minutes: Span
+    wrap_minutes: Span = WRAPPED_AT
 
 
 def test_the_pit_is_turned_up_when_the_meat_is_wrapped_where_that_is_cheaper(tmp_path, monkeypatch):
