@@ -72,7 +72,7 @@ def rested_less(scene: Scene) -> Found:
 
 
 def _minutes_at(scene: Scene, core_c: float) -> float | None:
-    """Minutes the load's core must stay at a temperature to be cooked on its pit as it burns and will burn."""
+    """Minutes the load's core must stay at a temperature to be cooked on its pit, now and once turned."""
     load = scene.load
     least_c = scene.setpoint_c if load.then_c is None else min(scene.setpoint_c, load.then_c)
     oven_c = least_c + min(0.0, load.warmer_k)  # a warmer zone is no proof of a hotter oven
