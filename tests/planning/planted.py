@@ -63,6 +63,8 @@ def planted(template, pits, seed):
         runs=dict.fromkeys(rooms, ()),
         cooking=dict.fromkeys(rooms, ()),
         busy=crew.busy,
+        birds={},
+        others={},
     )
     big = 3 * pits * area
     frame = replace(
