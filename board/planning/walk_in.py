@@ -1,5 +1,6 @@
 """What the walk-in must hold at each moment: raw meat waiting between the steps of its preparation."""
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -23,10 +24,13 @@ class Stay:
 
 def stays(house: House, loads: Sequence[PlannedLoad], steps: Sequence[PlannedStep]) -> Iterator[Stay]:
     """Every stay of these loads in the walk-in, by the gaps their cuts keep chilled."""
+    of_load: dict[str | None, list[PlannedStep]] = defaultdict(list)
+    for step in steps:
+        of_load[step.load].append(step)
     for load in loads:
         rules = house.cuts[load.cut].prep
         kinds = {rule.what for rule in rules}
-        mine = (step for step in steps if step.load == load.id and step.what in kinds)
+        mine = (step for step in of_load[load.id] if step.what in kinds)
         done = sorted(mine, key=lambda step: step.at)[: len(rules)]
         for i, (rule, step) in enumerate(zip(rules, done, strict=False)):
             until = done[i + 1].at if i + 1 < len(done) else load.load_at
@@ -38,11 +42,14 @@ def overfull(
     house: House, loads: Sequence[PlannedLoad], steps: Sequence[PlannedStep]
 ) -> Iterator[tuple[datetime, datetime, float]]:
     """The spans in which the walk-in is asked to hold more than it takes, and by how many kg at most."""
-    waits = list(stays(house, loads, steps))
-    edges = sorted({moment for stay in waits for moment in (stay.since, stay.until)})
-    since, most = None, 0.0
+    change_kg: dict[datetime, float] = defaultdict(float)
+    for stay in stays(house, loads, steps):
+        change_kg[stay.since] += stay.mass_kg
+        change_kg[stay.until] -= stay.mass_kg
+    edges = sorted(change_kg)
+    since, most, over = None, 0.0, -house.walk_in_kg
     for moment, after in pairwise(edges):
-        over = sum(s.mass_kg for s in waits if s.since <= moment < s.until) - house.walk_in_kg
+        over += change_kg[moment]
         if over > 1e-6:
             since, most = since or moment, max(most, over)
         if since is not None and (over <= 1e-6 or after == edges[-1]):

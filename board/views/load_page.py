@@ -180,7 +180,8 @@ def _facts(
     """The load's particulars, a line each."""
     house, state = facts.house, load_state(facts, load, plan.day)
     each, all_of = (format_mass(kg, house.display) for kg in (load.mass_kg / load.pieces, load.mass_kg))
-    setpoint = names.degrees(house, load.setpoint_c)
+    was_turned = load.then_c is not None and turned_at(facts, plan, load) is not None
+    setpoint = names.degrees(house, load.then_c if was_turned and load.then_c else load.setpoint_c)
     cut = house.cuts.get(load.cut)
     wrap, then = _wrap(facts, load, state, course), _then(facts, plan, load)
     served = names.listed([inert(o.name) for o in plan.occasions if o.id in load.services])
