@@ -65,10 +65,16 @@ class Crew:
 
     def someone(self, what: str, slots: int) -> Flags:
         """Slots at which some one person could begin this work and stay until it is done."""
-        free = self.free
-        found = np.zeros(free.shape[1], dtype=np.bool_)
+        return self._any_throughout(self.free, what, slots)
+
+    def on_hand(self, what: str, slots: int) -> Flags:
+        """Slots from which someone who does this work is there so long, whatever they have in hand then."""
+        return self._any_throughout(self.present, what, slots)
+
+    def _any_throughout(self, flags: Flags, what: str, slots: int) -> Flags:
+        found = np.zeros(flags.shape[1], dtype=np.bool_)
         for row in self.able(what):
-            found |= throughout(free[row], slots)
+            found |= throughout(flags[row], slots)
         return found
 
 

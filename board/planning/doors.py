@@ -3,7 +3,7 @@
 How often a door opens follows from the plan, and the plan from how often: see reckoning.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from board.planning.part_making import part_of
@@ -12,10 +12,15 @@ from board.planning.problem import Assignment, Frame, Mode, Part, Problem, off_s
 
 def reckoned(problem: Problem, plan: Assignment) -> Problem:
     """The problem with every placed part reckoned to see at least the openings it sees in a plan."""
+    return opened(problem, _openings(problem, plan))
+
+
+def opened(problem: Problem, openings: Iterable[tuple[str, str, int]]) -> Problem:
+    """The problem with at least so many openings reckoned with, given by part and pit; itself where it is."""
     before = problem.frame.openings
     raised = dict(before)
-    for part_id, pit, seen in _openings(problem, plan):
-        raised[part_id, pit] = max(seen, before.get((part_id, pit), 0))
+    for part_id, pit, seen in openings:
+        raised[part_id, pit] = max(seen, raised.get((part_id, pit), 0))
     if all(n == before.get(key, 0) for key, n in raised.items()):
         return problem
     frame = replace(problem.frame, openings=raised)

@@ -79,8 +79,7 @@ def plan_day(
         search = partial(settled, seed=seed, progress=progress, stop=stop)
         answer = settle_as_reckoned(built(needs), search, seconds=seconds)
     else:
-        whole = needs_of(house, occasions, weights.enough_chance)
-        problem = again(built, Again(house, needs, whole, committed, own, tuple(pins)), weights)
+        problem = again(built, Again(house, needs, committed, own, tuple(pins)), weights)
         needs = needs_in(problem)
         resettle = partial(settled_again, seed=seed, progress=progress, stop=stop)
         answer = settle_as_reckoned(problem, resettle, seconds=seconds, first=seated(problem).plan)

@@ -51,13 +51,15 @@ class Phase:
 class Kept:
     """Where a committed plan has a part: moving it from there costs, by the load and by the minute.
 
-    `load` is the id of the committed load, which it keeps wherever it goes.
+    `load` is the id of the committed load, which it keeps wherever it goes; `spot` its zone or whole pit,
+    in which moving costs nothing.
     """
 
     pit: str
     setpoint_c: float
     start: int
     load: str = ""
+    spot: str = ""
 
 
 @dataclass(frozen=True)

@@ -40,10 +40,14 @@ def timely(
 
 
 def staffed(lengths: Lengths, crew: Crew, shut: Flags) -> Flags:
-    """Starts for which hands are there to load, wrap and pull, and someone by a fire that needs it."""
+    """Starts for which hands are there to load, wrap and pull, and someone by a fire that needs it.
+
+    Hands are free for pulling when it usually comes done; whenever else it may, someone is there.
+    """
     on = lengths.load
     ok = crew.someone("load", lengths.load)
-    pulling = throughout(crew.someone("pull", lengths.pull), lengths.d90 - lengths.d10 + 1)
+    ok &= _shifted(crew.someone("pull", lengths.pull), on + lengths.d50)
+    pulling = throughout(crew.on_hand("pull", lengths.pull), lengths.d90 - lengths.d10 + 1)
     ok &= _shifted(pulling, on + lengths.d10)
     if lengths.wrap_at is not None:
         ok &= _shifted(crew.someone("wrap", lengths.wrap), on + lengths.wrap_at)

@@ -16,11 +16,10 @@ from board.planning.weights import Weights
 
 @dataclass(frozen=True)
 class Again:
-    """What is planned again: what is still needed and in all, the committed plan, what stands of it, pins."""
+    """What is planned again: what is still needed, the committed plan, what stands of it, pins."""
 
     house: House
     needs: Sequence[Need]
-    whole: Sequence[Need]
     committed: Plan
     own: Standing
     pins: tuple[Pin, ...]
@@ -40,11 +39,11 @@ def again(built: Callable[..., Problem], asked: Again, weights: Weights) -> Prob
     fixed = frozenset(pin.load for pin in asked.pins)
     own = asked.own
     wishes = Wishes(asked.house, weights.enough_chance, own.loads, own.batches, fixed)
-    joined = outline(asked.needs, asked.whole, asked.committed, wishes)
+    joined = outline(asked.needs, asked.committed, wishes)
     problem = _problem(built, asked, joined)
     if _grown(joined) & set(seated(problem).displaced_loads(problem)):
         apart = replace(wishes, grow=False)
-        problem = _problem(built, asked, outline(asked.needs, asked.whole, asked.committed, apart))
+        problem = _problem(built, asked, outline(asked.needs, asked.committed, apart))
     return problem
 
 

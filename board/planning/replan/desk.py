@@ -63,9 +63,8 @@ def desk_of(
     needs = needs_of(house, occasions, weights.enough_chance, own.loads)
     if not needs:
         raise PlanError(f"all of {plan.day} has begun: no load can be moved any more")
-    whole = needs_of(house, occasions, weights.enough_chance)
     built = partial(build, house, weights=weights, seed=seed, now=now, standing=standing)
-    problem = again(built, Again(house, needs, whole, plan, own, ()), weights)
+    problem = again(built, Again(house, needs, plan, own, ()), weights)
     placed = tidy(problem, seated(problem).plan)
     parts = {part.kept.load: part for part in problem.parts if part.kept and part.id in placed.placed}
     costs = replace(cost_parts(problem, placed), moved=0.0)

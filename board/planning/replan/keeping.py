@@ -1,17 +1,25 @@
 """Parts put where a committed plan has them, and pins laid on them."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from board.errors import PlanError
+from board.house.spans import minutes_between
+from board.planning.doors import opened, reckoned
 from board.planning.plan import PlannedLoad
-from board.planning.problem import Assignment, Kept, Mode, Part, Placed, Problem
+from board.planning.problem import Assignment, Kept, Mode, Part, Placed, Problem, on_slot
 from board.planning.replan.limits import broken_limits, why_no_start
 from board.planning.replan.outline import Outline
 from board.planning.replan.pin import Pin, modes_at, pinned
 from board.planning.search.insertion import cheapest_fit, rests
 from board.planning.search.occupancy import Fit, Occupancy
 from board.planning.standing import spot_id
+
+# Longer cooks see more openings, which lengthen them again, by ever less.
+_COUNTED_MOST = 4
+# A committed cook longer by so few openings was reckoned with them; by more, something else has changed.
+_UNSEEN_MOST = 3
+_SAME_MINUTES = 0.5
 
 
 @dataclass(frozen=True)
@@ -30,22 +38,69 @@ class Seated:
 def with_kept(problem: Problem, outline: Outline, pins: Sequence[Pin]) -> Problem:
     """The problem with every part told where the committed plan has it, and pinned parts held there.
 
+    Doors are reckoned to be opened as often as in the committed plan.
+
     Raises:
         PlanError: for a pin that breaks a rule; names the rule.
     """
     by_load = {pin.load: pin for pin in pins}
-    parts = []
-    for part, load in zip(problem.parts, outline.loads, strict=True):
-        if load is None:
-            parts.append(part)
-        elif load.id in by_load:
-            parts.append(_held(problem, part, load, by_load[load.id]))
-        else:
-            start = problem.frame.grid.floor(load.load_at)
-            parts.append(replace(part, kept=Kept(load.pit, load.setpoint_c, start, load.id)))
-    found = replace(problem, parts=tuple(parts))
-    _check_together(found, [part for part in parts if part.pinned])
+    parts = [
+        part if load is None else replace(part, kept=_kept(problem, load))
+        for part, load in zip(problem.parts, outline.loads, strict=True)
+    ]
+    found = _reckoned_as_committed(replace(problem, parts=tuple(parts)), outline)
+    held = [
+        _held(found, part, load, by_load[load.id]) if load and load.id in by_load else part
+        for part, load in zip(found.parts, outline.loads, strict=True)
+    ]
+    found = replace(found, parts=tuple(held))
+    _check_together(found, [part for part in held if part.pinned])
     return found
+
+
+def _kept(problem: Problem, load: PlannedLoad) -> Kept:
+    start = problem.frame.grid.floor(load.load_at)
+    return Kept(load.pit, load.setpoint_c, start, load.id, spot_id(load.pit, load.zone))
+
+
+def _reckoned_as_committed(problem: Problem, outline: Outline) -> Problem:
+    """The problem with the openings that its committed places show; longer cooks may see more of them."""
+    for _ in range(_COUNTED_MOST):
+        kept = {part.id: at for part in problem.parts if (at := _as_committed(problem, part))}
+        again = reckoned(problem, Assignment(kept, {}))
+        if again is problem:
+            break
+        problem = again
+    return opened(problem, _once_reckoned(problem, outline))
+
+
+def _once_reckoned(problem: Problem, outline: Outline) -> Iterator[tuple[str, str, int]]:
+    """Openings beyond those seen that the committed cooks were reckoned with: their planning saw more."""
+    for part, load in zip(problem.parts, outline.loads, strict=True):
+        at = _as_committed(problem, part)
+        if load is None or at is None:
+            continue
+        each = problem.frame.pits[at.mode.pit].pit.door_minutes
+        on = problem.frame.grid.moment(on_slot(part, at))
+        longer = minutes_between(on, load.pull_at.p50) - at.mode.cook.minutes.p50
+        more = round(longer / each) if each > 0 else 0
+        if 0 < more <= _UNSEEN_MOST and abs(longer - more * each) < _SAME_MINUTES:
+            yield part.id, at.mode.pit, at.mode.openings + more
+
+
+def _as_committed(problem: Problem, part: Part) -> Placed | None:
+    """The committed place of a part, whether or not it may still have it."""
+    modes = _committed_modes(problem, part)
+    return Placed(modes[0], part.kept.start, part.rest_min) if part.kept and modes else None
+
+
+def _committed_modes(problem: Problem, part: Part) -> list[Mode]:
+    """The ways to cook a part on its committed pit and at its setpoint, those in its zone first."""
+    kept = part.kept
+    if kept is None:
+        return []
+    pin = Pin("", kept.pit, problem.frame.grid.moment(kept.start), setpoint_c=kept.setpoint_c)
+    return sorted(modes_at(part, pin, None), key=lambda mode: mode.spot != kept.spot)
 
 
 def _held(problem: Problem, part: Part, load: PlannedLoad, pin: Pin) -> Part:
@@ -106,13 +161,9 @@ def seated(problem: Problem) -> Seated:
 def _committed_fit(occupancy: Occupancy, part: Part) -> Fit | None:
     if part.kept is None:
         return None
-    pin = Pin("", part.kept.pit, occupancy.problem.frame.grid.moment(part.kept.start))
-    fits = [
-        fit_at(occupancy, part, mode, part.kept.start)
-        for mode in modes_at(part, replace(pin, setpoint_c=part.kept.setpoint_c), None)
-    ]
-    found = [fit for fit in fits if fit is not None]
-    return min(found, key=lambda fit: fit.added) if found else None
+    modes = _committed_modes(occupancy.problem, part)
+    found = [fit for mode in modes if (fit := fit_at(occupancy, part, mode, part.kept.start))]
+    return min(found, key=lambda fit: (fit.placed.mode.spot != modes[0].spot, fit.added), default=None)
 
 
 def fit_at(occupancy: Occupancy, part: Part, mode: Mode, start: int) -> Fit | None:

@@ -162,8 +162,9 @@ def _reasons(problem: Problem, part: Part, mode: Mode, start: int) -> Iterator[s
 def _nobody(problem: Problem, part: Part, mode: Mode, start: int) -> Iterator[str]:
     crew, at = problem.frame.crew, Placed(mode, start, part.rest_min)
     on = on_slot(part, at)
-    pulling = throughout(crew.someone("pull", part.pull), mode.d90 - mode.d10 + 1)
+    pulling = throughout(crew.on_hand("pull", part.pull), mode.d90 - mode.d10 + 1)
     asked = [("load", crew.someone("load", part.load), start), ("pull", pulling, on + mode.d10)]
+    asked.append(("pull", crew.someone("pull", part.pull), on + mode.d50))
     if mode.wrap is not None:
         asked.append(("wrap", crew.someone("wrap", part.wrap), on + mode.wrap))
     for what, there, slot in asked:

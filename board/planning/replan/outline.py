@@ -39,12 +39,10 @@ class Wishes:
     grow: bool = True
 
 
-def outline(needs: Sequence[Need], whole: Sequence[Need], committed: Plan, wishes: Wishes) -> Outline:
-    """Cut each need as its committed loads are cut; more or fewer pieces only for what changed.
+def outline(needs: Sequence[Need], committed: Plan, wishes: Wishes) -> Outline:
+    """Cut each need, of what is still to be cooked, as its committed loads are cut.
 
-    Args:
-        needs: what is still to be cooked.
-        whole: what the day needs in all, what has begun included.
+    More or fewer pieces only for what changed.
     """
     gone = {load.id for load in wishes.begun}
     left = [load for load in committed.loads if load.id not in gone]
@@ -52,7 +50,7 @@ def outline(needs: Sequence[Need], whole: Sequence[Need], committed: Plan, wishe
     for need in _joined(needs, left, wishes):
         mine = [load for load in left if _serves(load, need)]
         left = [load for load in left if load not in mine]
-        cuts += _cut(replace(need, pieces=_pieces(need, whole, wishes.begun)), mine, wishes)
+        cuts += _cut(replace(need, pieces=_pieces(need, mine, committed, wishes)), mine, wishes)
     loads = tuple(load for _, load in cuts)
     setpoints = {
         pit: tuple(dict.fromkeys(load.setpoint_c for load in loads if load and load.pit == pit))
@@ -90,17 +88,29 @@ def _serves(load: PlannedLoad, need: Need) -> bool:
 
 
 def _moments(load: PlannedLoad, due: Due) -> tuple[object, ...]:
-    return load.waves or (due.at,)
+    """The moments it is for; a load that names none is for the opening."""
+    return load.waves or (due.occasion.at,)
 
 
-def _pieces(need: Need, whole: Sequence[Need], begun: Sequence[PlannedLoad]) -> int:
-    """Pieces still to cook: those of the whole promise less those begun, so that rounding changes nothing."""
-    on = sum(load.pieces for load in begun if _serves(load, need))
-    asked = {(due.occasion.id, due.at) for due in need.serves}
-    found = [n for n in whole if n.item == need.item and asked & {(d.occasion.id, d.at) for d in n.serves}]
-    if not on or not found:
-        return need.pieces
-    return max(1, sum(n.pieces for n in found) - on)
+def _pieces(need: Need, mine: Sequence[PlannedLoad], committed: Plan, wishes: Wishes) -> int:
+    """Pieces still to cook: as committed where some have begun and the rest still gives what is due.
+
+    Reckoned anew, the rest alone would ask for other spare pieces than all of it did together.
+    """
+    begun = any(load.item == need.item and _shares_with(load, need) for load in wishes.begun)
+    kept = sum(load.pieces for load in mine)
+    covered = math.floor(kept * need.portions_a_piece + 1e-9) >= need.portions
+    return kept if begun and covered and _as_promised(need, committed) else need.pieces
+
+
+def _shares_with(load: PlannedLoad, need: Need) -> bool:
+    return any(due.occasion.id in load.services for due in need.serves)
+
+
+def _as_promised(need: Need, committed: Plan) -> bool:
+    """Whether its occasions were promised as much when the plan was committed."""
+    before = {occasion.id: occasion.promises.get(need.item) for occasion in committed.occasions}
+    return all(before.get(due.occasion.id) == due.occasion.promises.get(need.item) for due in need.serves)
 
 
 def _cut(need: Need, loads: Sequence[PlannedLoad], wishes: Wishes) -> list[Cut]:
