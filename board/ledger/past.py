@@ -4,13 +4,15 @@ from collections.abc import Mapping, Sequence
 from datetime import date, datetime, timedelta
 from functools import lru_cache
 
-from board.house.model import Cut
+from board.house.model import Cut, Pit
 from board.house.past import PastCook
 from board.house.spans import minutes_between
 from board.ledger.open import Ledger, Row
 from board.ledger.times import day_text, moment, stamp
+from board.planning.modes import warmer_k
 
 MOST = 200
+NO_PITS: Mapping[str, Pit] = {}
 READ_BEFORE, READ_AFTER = timedelta(minutes=15), timedelta(minutes=10)  # a core read about the pull
 FEWEST_AIRS = 3  # readings of a pit's air that make a mean
 LIT_BEFORE = timedelta(days=3)  # a pit burns no longer at one mark
@@ -29,14 +31,17 @@ _FINISHED = """SELECT l.*,
     ORDER BY l.pulled_at DESC LIMIT ?"""
 
 
-def past_cooks(ledger: Ledger, cuts: Mapping[str, Cut], since: date) -> tuple[PastCook, ...]:
+def past_cooks(
+    ledger: Ledger, cuts: Mapping[str, Cut], since: date, pits: Mapping[str, Pit] = NO_PITS
+) -> tuple[PastCook, ...]:
     """The loads of planned days from `since` that were marked on and pulled, the latest 200, oldest first.
 
-    What was taken back is not there, nor is a load that changed pits.
+    What was taken back is not there, nor is a load that changed pits. In a zone of its pit,
+    setpoint and air are what the load met there.
     """
     rows, marks = _finished(ledger, day_text(since), _last_mark(ledger))
     return tuple(
-        _cook(row, cuts[row["cut"]], marks.get(row["pit"], ()))
+        _cook(row, cuts[row["cut"]], marks.get(row["pit"], ()), _warmer_k(pits.get(row["pit"]), row["zone"]))
         for row in reversed(rows)
         if row["cut"] in cuts
     )
@@ -57,7 +62,11 @@ def mean_setpoint(marks: Marks, on_at: datetime, pulled_at: datetime, planned_c:
     return float(total)
 
 
-def _cook(row: Row, cut: Cut, marks: Marks) -> PastCook:
+def _warmer_k(pit: Pit | None, zone: str | None) -> float:
+    return warmer_k(next((one for one in (pit.zones if pit else ()) if one.id == zone), None))
+
+
+def _cook(row: Row, cut: Cut, marks: Marks, more_k: float) -> PastCook:
     """One finished load; it was wrapped as its cut usually is where nobody marked when."""
     on_at, pulled_at = moment(row["on_at"]), moment(row["pulled_at"])
     wrapped_at = moment(row["wrapped_at"]) if row["wrapped_at"] else None
@@ -67,14 +76,14 @@ def _cook(row: Row, cut: Cut, marks: Marks) -> PastCook:
         pit=row["pit"],
         pieces=row["pieces"],
         mass_kg=row["mass_kg"] / row["pieces"],
-        setpoint_c=mean_setpoint(marks, on_at, pulled_at, row["setpoint_c"]),
+        setpoint_c=mean_setpoint(marks, on_at, pulled_at, row["setpoint_c"]) + more_k,
         minutes=minutes_between(on_at, pulled_at),
         start_c=cut.start_c,
         core_c=row["core_c"],
         wrap=cut.wrap.material if cut.wrap else None,
         wrap_core_c=cut.wrap.at_core_c if cut.wrap and wrapped_at is None else None,
         wrap_minute=minutes_between(on_at, wrapped_at) if cut.wrap and wrapped_at else None,
-        air_c=row["air_c"],
+        air_c=None if row["air_c"] is None else row["air_c"] + more_k,
     )
 
 

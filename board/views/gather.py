@@ -66,7 +66,7 @@ def handovers(recent: list[Entry], now: datetime) -> tuple[Entry | None, datetim
 
 def _with_cooks(ledger: Ledger, house: House, today: date) -> House:
     """The house with the loads its ledger saw finished among its past cooks."""
-    finished = past_cooks(ledger, house.cuts, today - LEARN_BACK)
+    finished = past_cooks(ledger, house.cuts, today - LEARN_BACK, house.pits)
     return replace(house, cooks=(*house.cooks, *finished)) if finished else house
 
 

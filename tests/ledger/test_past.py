@@ -6,14 +6,15 @@ from datetime import timedelta
 import pytest
 
 from board.house.library import library_cuts
-from board.house.model import WrapMaterial
+from board.house.model import WrapMaterial, Zone
 from board.ledger import write
 from board.ledger.open import Ledger
 from board.ledger.past import mean_setpoint, past_cooks
 from board.ledger.schema import what_a_load_weighs
 from board.ledger.state import LoadStage
+from tests.app.house_fixture import house
 
-from .by_hand import DAY, LOADED, brisket, plan
+from .by_hand import DAY, EVENING, LOADED, brisket, plan
 from .test_write import BRISKET, HOUR, by
 
 CUTS = library_cuts()
@@ -124,3 +125,18 @@ def test_a_load_begun_by_its_rub_keeps_the_plan_it_was_begun_by(planned: Ledger)
         planned.db.execute(f"ALTER TABLE loads DROP COLUMN {column}")
     what_a_load_weighs(planned.db)
     assert planned.rows("SELECT stage, mass_kg, setpoint_c FROM loads") == as_folded
+
+
+def test_a_cook_in_a_zone_met_the_air_of_the_zone(ledger: Ledger) -> None:
+    """On shelves 14 K over a setpoint of 118 °C it was cooked at 132 °C, and so was its air as read."""
+    write.commit_plan(ledger, plan(replace(brisket(), zone="upper")), **by("Ada", EVENING))
+    finished(ledger)
+    for hours in (2, 4, 6):
+        write.take_reading(ledger, 116.0, place="north", **by("Ines", LOADED + hours * HOUR))
+    write.mark_load(ledger, BRISKET, LoadStage.RESTING, **by("Ines", LOADED + 13.5 * HOUR))
+    shelves = (Zone("lower", "lower", 1.0), Zone("upper", "upper", 1.0, 14.0))
+    north = replace(house().pits["north"], zones=shelves)
+    (cook,) = past_cooks(ledger, CUTS, DAY, {"north": north})
+    assert (cook.setpoint_c, cook.air_c) == (132.0, 130.0)
+    (unknown,) = past_cooks(ledger, CUTS, DAY)
+    assert (unknown.setpoint_c, unknown.air_c) == (118.0, 116.0)
