@@ -6,6 +6,7 @@ Poultry is cooked hottest, so it lies lowest. The local code decides.
 
 from board.planning.birds import is_bird
 from board.planning.problem import Part, Placed, Problem, Spot, cooking
+from board.planning.standing import Stay
 
 
 def drips(a: Part, spot_a: Spot, b: Part, spot_b: Spot) -> bool:
@@ -18,11 +19,18 @@ def drips(a: Part, spot_a: Spot, b: Part, spot_b: Spot) -> bool:
 
 def drips_beside(problem: Problem, part: Part, at: Placed) -> bool:
     """Whether a part at a place would lie above or below standing meat it must not lie with."""
+    begin, end = cooking(part, at)
+    return any(begin < last and first < end for first, last, _ in apart_from(problem, part, at.mode.spot))
+
+
+def apart_from(problem: Problem, part: Part, spot: str) -> list[Stay]:
+    """When standing meat lies above or below a spot that this part must not lie with."""
     frame, bird = problem.frame, is_bird(part.need.cut)
-    here, (begin, end) = frame.spots[at.mode.spot], cooking(part, at)
+    here = frame.spots[spot]
+    found: list[Stay] = []
     for spot_id, stays in (frame.taken.others if bird else frame.taken.birds).items():
         there = frame.spots[spot_id]
         above = here.level > there.level if bird else there.level > here.level
-        if there.pit == here.pit and above and any(begin < last and first < end for first, last, _ in stays):
-            return True
-    return False
+        if there.pit == here.pit and above:
+            found += stays
+    return found

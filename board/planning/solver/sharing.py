@@ -7,7 +7,7 @@ import numpy as np
 
 from board.planning.core.activity import Mode
 from board.planning.crew import Counts
-from board.planning.levels import drips
+from board.planning.levels import apart_from, drips
 from board.planning.problem import PitRoom, Problem
 from board.planning.solver.variables import PartVars, PlanVars, RunVars
 from board.planning.standing import left_over
@@ -25,7 +25,7 @@ def a_pit_holds_no_more_than_its_area(problem: Problem, v: PlanVars) -> None:
 
 
 def raw_birds_never_lie_above_other_meat(problem: Problem, v: PlanVars) -> None:
-    """A bird on a higher level and other meat below it are not on one pit at once."""
+    """A bird on a higher level and other meat below it are not on one pit at once; nor beside what stands."""
     spots = problem.frame.spots
     high = {spot.pit for spot in spots.values() if spot.level > 0}
     stays = [
@@ -37,6 +37,10 @@ def raw_birds_never_lie_above_other_meat(problem: Problem, v: PlanVars) -> None:
     for (a, spot_a, stay_a), (b, spot_b, stay_b) in combinations(stays, 2):
         if a is not b and spot_a.pit == spot_b.pit and drips(a, spot_a, b, spot_b):
             v.plan.model.add_no_overlap([stay_a, stay_b])
+    for part, spot, stay in stays:
+        for first, last, _ in apart_from(problem, part, spot.id):
+            standing = v.plan.model.new_fixed_size_interval_var(first, last - first, "stands")
+            v.plan.model.add_no_overlap([stay, standing])
 
 
 def bench_and_hold_have_room(problem: Problem, v: PlanVars) -> None:
