@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from datetime import datetime
 
-from board.planning.grid import SLOT_MINUTES
 from board.planning.plan import Plan, PlannedLoad
 from board.views.facts import Facts, all_steps, find_load, pit_at
 from board.views.steps import due_at, is_done
@@ -18,6 +17,8 @@ def door_minutes_ahead(
 
     As the plan counts them: `door_minutes` of its pit for each five minutes in which the door is opened.
     """
+    from board.planning.grid import SLOT_MINUTES  # noqa: PLC0415 - arrays load at the first reading
+
     pit = facts.house.pits[pit_at(facts, load, plan.day)]
     if pit.door_minutes <= 0:
         return 0.0
