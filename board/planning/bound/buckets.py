@@ -1,4 +1,5 @@
-"""What no plan can beat: a time-indexed relaxation in buckets, solved as a linear program.
+"""What no plan can beat: a time-indexed relaxation in buckets, solved as a linear program,
+or with whole loads and fires as an integer one.
 
 Starts are gathered in buckets at the cheapest start of each; room, fire, bench, hold and people are asked
 for only where a bucket's starts all agree. So the optimum lies below every plan's cost. After the
@@ -15,6 +16,7 @@ from board.planning.bound.choices import choices
 from board.planning.bound.meat import edges, on_lit_pits, stays
 from board.planning.bound.program import Program
 from board.planning.bound.relaxed import Relaxed
+from board.planning.bound.whole import whole
 from board.planning.problem import Problem
 
 # The simplex gives up after so much of the solver's own count of work; what it has then is a bound too.
@@ -28,6 +30,22 @@ def bucket_bound(problem: Problem, bucket: int, asked: frozenset[str] = ALL) -> 
     Args:
         asked: the limits asked for beside the pits: "room" on bench and in hold, "hands", "attention".
     """
+    program = _written(problem, bucket, asked)
+    return known_points(problem) + max(0.0, program.solve(_WORK).bound)
+
+
+def whole_bound(problem: Problem, bucket: int, *, seed: int, asked: frozenset[str] = ALL) -> float:
+    """The bound with whole loads and whole fires: higher than `bucket_bound`, and dearer.
+
+    Args:
+        seed: of the solver's own choices.
+        asked: as for `bucket_bound`.
+    """
+    program = _written(problem, bucket, asked)
+    return known_points(problem) + max(0.0, whole(program, seed=seed))
+
+
+def _written(problem: Problem, bucket: int, asked: frozenset[str]) -> Program:
     relaxed = _relaxed(problem, bucket)
     fires = [found for block in range(len(relaxed.blocks)) if (found := _fires(relaxed, block))]
     if "room" in asked:
@@ -36,7 +54,7 @@ def bucket_bound(problem: Problem, bucket: int, asked: frozenset[str] = ALL) -> 
         sides.hands(relaxed)
     if "attention" in asked:
         sides.attention(relaxed, fires)
-    return known_points(problem) + max(0.0, relaxed.program.solve(_WORK).bound)
+    return relaxed.program
 
 
 def _relaxed(problem: Problem, bucket: int) -> Relaxed:

@@ -2,14 +2,16 @@
 
 from collections.abc import Iterator
 
-from board.planning.bound.buckets import bucket_bound
+from board.planning.bound.buckets import bucket_bound, whole_bound
 from board.planning.problem import Problem
 
 # Slots in a bucket, ever finer; finer is dearer to solve and mostly higher.
 BUCKETS = (12, 6, 3, 2, 1)
-# Starts times their slots on the pit, over the bucket squared: about how many terms a program has.
-_QUICK_TERMS = 40_000
-_MOST_TERMS = 200_000
+# Starts times their slots on the pit, over the bucket squared: about how many terms a program has. Up to
+# _QUICK_TERMS it is solved in tenths of a second, up to _MOST_TERMS in seconds.
+_QUICK_TERMS, _MOST_TERMS = 40_000, 150_000
+# Up to so many parts, and else of so many terms, a program in whole numbers takes seconds.
+_FEW_PARTS, _FEW_TERMS, _WHOLE_TERMS = 20, 50_000, 6_000
 
 
 def lower_bound(problem: Problem) -> float:
@@ -18,17 +20,23 @@ def lower_bound(problem: Problem) -> float:
 
 
 def rising_bounds(problem: Problem, *, seed: int) -> Iterator[float]:
-    """Bounds that never fall, each of about two seconds' work at most; ends when it cannot rise.
+    """Bounds that never fall, each of a few seconds' work at most; ends when it cannot rise.
+
+    Loads and fires are counted whole as long as the program stays small enough for it, as parts of a whole
+    beyond.
 
     Args:
-        seed: unused while no step of it is drawn; the same problem gives the same bounds.
+        seed: of the solver's own choices; the same problem and seed give the same bounds.
     """
-    del seed
-    first = _coarsest(problem)
-    best = bucket_bound(problem, first)
+    whole = _FEW_TERMS if len(problem.parts) <= _FEW_PARTS else _WHOLE_TERMS
+    coarsest = _coarsest(problem)
+    best = bucket_bound(problem, coarsest)
     yield best
-    for bucket in BUCKETS:
-        if bucket < first and _terms(problem, bucket) <= _MOST_TERMS:
+    for bucket in sorted({coarsest, *(b for b in BUCKETS if b < coarsest)}, reverse=True):
+        if _terms(problem, bucket) <= whole:
+            best = max(best, whole_bound(problem, bucket, seed=seed))
+            yield best
+        elif bucket < coarsest and _terms(problem, bucket) <= _MOST_TERMS:
             best = max(best, bucket_bound(problem, bucket))
             yield best
 
