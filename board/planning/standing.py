@@ -125,9 +125,7 @@ def left_over(room_cm2: int, slots: int, stays: Sequence[Stay]) -> NDArray[np.in
 
 def taken_on(grid: Grid, house: House, standing: Standing) -> Taken:
     """Lay what stands on a grid; what lies outside the grid takes nothing."""
-    loads = [
-        ld for ld in standing.loads if grid.ceil(_until(ld)) > 0 and grid.floor(ld.light_at) < grid.slots
-    ]
+    loads = [ld for ld in standing.loads if grid.ceil(_gone(ld)) > 0 and grid.floor(ld.light_at) < grid.slots]
     return Taken(
         runs={pit: _runs(grid, _burning(grid, standing, loads, pit)) for pit in house.pits},
         cooking=_by_spot(grid, house, loads),
@@ -162,9 +160,7 @@ def _burning(
     grid: Grid, standing: Standing, loads: Sequence[PlannedLoad], pit: str
 ) -> list[tuple[int, int, float]]:
     """When a pit burns for what stands, and at which setpoints."""
-    fires = [
-        (grid.floor(f.since), grid.ceil(f.until), f.setpoint_c) for f in standing.lit if f.pit == pit
-    ]
+    fires = [(grid.floor(f.since), grid.ceil(f.until), f.setpoint_c) for f in standing.lit if f.pit == pit]
     return sorted([*(span for ld in loads if ld.pit == pit for span in _burnt(grid, ld)), *fires])
 
 
@@ -215,6 +211,11 @@ def _held(grid: Grid, load: PlannedLoad) -> Stay:
 def _until(load: PlannedLoad) -> datetime:
     """When the last of it is served."""
     return max(load.waves, default=load.needed_at)
+
+
+def _gone(load: PlannedLoad) -> datetime:
+    """When it takes nothing any more: served, and off the pit and rested however late it runs."""
+    return max(_until(load), load.pull_at.p90, load.pull_at.p50 + _rest(load))
 
 
 def _rest(load: PlannedLoad) -> timedelta:

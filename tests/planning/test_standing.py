@@ -9,6 +9,8 @@ import pytest
 from board.house.files import read_house
 from board.house.model import Zone
 from board.house.seeds import seed_house
+from board.house.spans import TimeSpan
+from board.planning.area import cm2
 from board.planning.grid import Grid
 from board.planning.plan_json import from_json
 from board.planning.planner import plan_day
@@ -115,3 +117,20 @@ def test_a_load_whose_zone_is_not_known_takes_room_in_each(two_fires, plain_plan
     assert len(both[f"{pit.id}/top"]) == len(both[f"{pit.id}/low"]) == 1
     one = taken_on(grid, house, Standing((replace(load, zone="low"),))).cooking
     assert (len(one[f"{pit.id}/top"]), len(one[f"{pit.id}/low"])) == (0, 1)
+
+
+def test_a_load_running_past_its_service_still_has_its_pit_and_bench(two_fires, plain_plan):
+    """Meat due before the grid begins and not off yet is on the pit, whatever it was promised for.
+
+    By hand: due at the grid's start, off 60 minutes later at the latest and 30 as a rule: 12 slots on the
+    pit, on the bench from slot 6 on, and nothing kept hot for a service that is over.
+    """
+    load = plain_plan.loads[0]
+    start = load.needed_at
+    late = TimeSpan(*(start + timedelta(minutes=m) for m in (20, 30, 60)))
+    taken = taken_on(Grid(start, 300), two_fires, Standing((replace(load, pull_at=late),)))
+    ((begin, end, area),) = taken.cooking[load.pit]
+    assert (begin, end, area) == (0, 12, cm2(load.area_m2))
+    assert [(run.begin, run.end) for run in taken.runs[load.pit]] == [(0, 12)]
+    assert [stay[0] for stay in taken.bench] == [6]
+    assert all(stay[0] == stay[1] for stay in taken.hold)
