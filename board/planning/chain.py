@@ -50,7 +50,7 @@ def prep_links(part: Part, at: Placed, roster: Roster, outset: Outset) -> list[L
     for rule, begins in zip(reversed(prep), reversed(starts[:-1]), strict=True):
         minutes = rule.work.minutes(part.pieces)
         slots = step_slots(minutes)
-        shortest, longest = gap_slots(rule)
+        shortest, longest = gap_slots(rule, part.pieces)
         window = np.zeros_like(begins)
         first, last = max(0, next_begin - slots - longest), next_begin - slots - shortest
         window[first : last + 1] = begins[first : last + 1]

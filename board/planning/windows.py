@@ -1,13 +1,13 @@
 """When a load may start: counted back from its need, forward from now, and by who is there."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from board.house.model import StepRule
 from board.planning.crew import Crew, Flags, somewhere_before, throughout
-from board.planning.grid import slots_down, slots_up, step_slots
+from board.planning.grid import SLOT_MINUTES, slots_down, slots_up, step_slots
 
 # A longest gap that is not given is taken as this many minutes: four days in the cooler.
 LONGEST_GAP_MINUTES = 4 * 24 * 60.0
@@ -60,21 +60,26 @@ def staffed(lengths: Lengths, crew: Crew, shut: Flags) -> Flags:
 
 @dataclass(frozen=True)
 class Outset:
-    """Where time begins for a plan: the slot of now, and how long each recipe takes to be ready from it."""
+    """Where time begins for a plan: the slot of now, and how long each recipe takes to be ready from it.
+
+    `ready` are the slots from which batches made already are ready.
+    """
 
     earliest: int
     batch_slots: Mapping[str, int]
+    ready: Mapping[str, int] = field(default_factory=dict)
 
     def first(self, recipe: str | None) -> int:
         """The first slot in which a step may begin that uses this recipe, or none."""
+        if recipe is not None and recipe in self.ready:
+            return max(0, self.earliest, self.ready[recipe])
         if self.earliest <= 0:
             return 0
         return self.earliest + (self.batch_slots[recipe] if recipe else 0)
 
     def having(self, ready: Mapping[str, int]) -> "Outset":
         """With batches of these recipes made already, ready from a slot each."""
-        waits = {recipe: max(0, slot - self.earliest) for recipe, slot in ready.items()}
-        return replace(self, batch_slots={**self.batch_slots, **waits}) if waits else self
+        return replace(self, ready={**self.ready, **ready}) if ready else self
 
 
 def prepared(prep: tuple[StepRule, ...], pieces: int, crew: Crew, outset: Outset) -> Flags:
@@ -92,22 +97,24 @@ def prep_starts(prep: tuple[StepRule, ...], pieces: int, crew: Crew, outset: Out
         begins = reached & crew.someone(rule.what, work)
         begins[: outset.first(rule.recipe)] = False
         found.append(begins)
-        shortest, longest = gap_slots(rule)
+        shortest, longest = gap_slots(rule, pieces)
         reached = somewhere_before(begins, work + shortest, work + longest)
     return [*found, reached]
 
 
-def gap_slots(rule: StepRule) -> tuple[int, int]:
-    """The shortest and longest gap after a step, in slots."""
+def gap_slots(rule: StepRule, pieces: int) -> tuple[int, int]:
+    """The shortest and longest gap after a step's slots; what it leaves of its last one is waited too."""
     shortest, longest = rule.gap_minutes
+    work = rule.work.minutes(pieces)
+    left = step_slots(work) * SLOT_MINUTES - work
     low = slots_up(shortest)
-    return low, max(low, slots_down(min(longest, max(shortest, LONGEST_GAP_MINUTES))))
+    return low, max(low, slots_down(min(longest, max(shortest, LONGEST_GAP_MINUTES)) - left))
 
 
 def lead_slots(prep: tuple[StepRule, ...], pieces: int) -> tuple[int, int]:
     """The shortest and longest time from the first step's start to loading, in slots."""
     work = sum(step_slots(rule.work.minutes(pieces)) for rule in prep)
-    gaps = [gap_slots(rule) for rule in prep]
+    gaps = [gap_slots(rule, pieces) for rule in prep]
     return work + sum(low for low, _ in gaps), work + sum(high for _, high in gaps)
 
 

@@ -10,11 +10,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from board.house.calendar import break_turns
-from board.house.model import Break, Recurrence, Shift
+from board.house.model import Break, Recurrence, Shift, StepRule, Work
 from board.house.spans import Span
 from board.planning.cook_times import CookTime
 from board.planning.crew import crew_on, somewhere_before, throughout
 from board.planning.grid import Grid, slots_down, slots_up, stretches
+from board.planning.windows import Outset, gap_slots, lead_slots
 
 FLAGS = st.lists(st.booleans(), min_size=1, max_size=40).map(lambda xs: np.array(xs, dtype=bool))
 
@@ -124,3 +125,23 @@ def test_chance_and_quantile_are_each_others_inverse(p50, down, up, q):
     assert abs(time.chance(time.quantile(q)) - q) < 1e-6
     assert abs(time.quantile(0.9) - p50 * up) < 1e-6 * p50
     assert abs(time.quantile(0.1) - p50 * down) < 1e-6 * p50
+
+
+def test_a_longest_gap_counts_from_the_end_of_the_work_not_of_its_slots():
+    """Raw meat waits no longer than its rule says, however little of its last slot a step takes.
+
+    By hand: seven minutes' work holds two slots and leaves three minutes of the second; with the longest
+    gap of 30 minutes only five whole slots, 28 minutes in all, may follow. Ten minutes' work leaves none.
+    """
+    odd = StepRule("rub", Work(7.0), (10.0, 30.0))
+    assert gap_slots(odd, 1) == (2, 5)
+    assert gap_slots(replace(odd, work=Work(10.0)), 1) == (2, 6)
+    assert lead_slots((odd,), 1) == (2 + 2, 2 + 5)
+
+
+def test_a_batch_made_already_is_not_used_before_it_is_ready():
+    """Also where a plan has no now, or now lies before all it asks: by hand, ready from slot 40 on."""
+    for earliest, soonest in ((0, 40), (25, 40), (50, 50)):
+        assert Outset(earliest, {"brine": 24}).having({"brine": 40}).first("brine") == soonest
+    assert Outset(0, {"brine": 24}).first("brine") == 0
+    assert Outset(25, {"brine": 24}).first("brine") == 49
