@@ -1,7 +1,8 @@
 """Who is there when, on the planner's grid."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
 from itertools import combinations
 
 import numpy as np
@@ -25,13 +26,20 @@ class Crew:
     people: tuple[Person, ...]
     present: Flags
     busy: Flags
+    # every part of a day asks the same of the same people
+    _limits: dict[frozenset[str], tuple[tuple[frozenset[str], Counts], ...]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+    _whole: dict[tuple[str, str, int], Flags] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
 
-    @property
+    @cached_property
     def count(self) -> Counts:
         """People on shift in each slot."""
         return np.asarray(self.present.sum(axis=0), dtype=np.int64)
 
-    @property
+    @cached_property
     def free(self) -> Flags:
         """Who is on shift with nothing else to do, person by slot."""
         return self.present & ~self.busy
@@ -47,12 +55,16 @@ class Crew:
         Work on shift can be given out one person a task where no set asks for more (Hall 1935, J. London
         Math. Soc. s1-10:26, from memory); a set that a larger one with the same people implies is left out.
         """
-        sets = [
-            frozenset(c) for n in range(1, 1 + len(set(kinds))) for c in combinations(sorted(set(kinds)), n)
-        ]
+        asked = frozenset(kinds)
+        if asked not in self._limits:
+            self._limits[asked] = tuple(self._limits_of(sorted(asked)))
+        return self._limits[asked]
+
+    def _limits_of(self, each: Sequence[str]) -> Iterator[tuple[frozenset[str], Counts]]:
+        sets = [frozenset(c) for n in range(1, 1 + len(each)) for c in combinations(each, n)]
         rows = {kinds: frozenset(row for what in kinds for row in self.able(what)) for kinds in sets}
         kept = [a for a in sets if not any(a < b and rows[a] == rows[b] for b in sets)]
-        return tuple((a, np.asarray(self.free[sorted(rows[a])].sum(axis=0), dtype=np.int64)) for a in kept)
+        return ((a, np.asarray(self.free[sorted(rows[a])].sum(axis=0), dtype=np.int64)) for a in kept)
 
     def attention(self, task_percent: int) -> Counts:
         """Per cent of a person's attention left in each slot: busy people keep what a task leaves them."""
@@ -65,17 +77,20 @@ class Crew:
 
     def someone(self, what: str, slots: int) -> Flags:
         """Slots at which some one person could begin this work and stay until it is done."""
-        return self._any_throughout(self.free, what, slots)
+        return self._any_throughout("free", what, slots)
 
     def on_hand(self, what: str, slots: int) -> Flags:
         """Slots from which someone who does this work is there so long, whatever they have in hand then."""
-        return self._any_throughout(self.present, what, slots)
+        return self._any_throughout("there", what, slots)
 
-    def _any_throughout(self, flags: Flags, what: str, slots: int) -> Flags:
-        found = np.zeros(flags.shape[1], dtype=np.bool_)
-        for row in self.able(what):
-            found |= throughout(flags[row], slots)
-        return found
+    def _any_throughout(self, who: str, what: str, slots: int) -> Flags:
+        if (who, what, slots) not in self._whole:
+            flags = self.free if who == "free" else self.present
+            found = np.zeros(flags.shape[1], dtype=np.bool_)
+            for row in self.able(what):
+                found |= throughout(flags[row], slots)
+            self._whole[who, what, slots] = found
+        return self._whole[who, what, slots].copy()
 
 
 def crew_on(house: House, grid: Grid, busy: Flags | None = None) -> Crew:
