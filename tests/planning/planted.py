@@ -44,6 +44,7 @@ def planted(template, pits, seed):
         replace(
             part,
             id=f"load-{i}",
+            share=replace(part.share, pieces=1),  # so that no load can be cut in two
             area_cm2=cm2,
             load=1,
             pull=1,

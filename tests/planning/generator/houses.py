@@ -18,22 +18,23 @@ _FILL = (0.2, 0.45)
 _OPENS = (time(11), time(17), time(12), time(18), time(13), time(16), time(19), time(14, 30))
 
 
-def random_house(size: str, seed: int, tightness: float = 1.0) -> House:
-    """A house of a size (`SIZES`): the same for the same seed.
+def random_house(size: str | Size, seed: int, tightness: float = 1.0) -> House:
+    """A house of a size, of `SIZES` by its name or another: the same for the same seed.
 
     Args:
         tightness: promises by the pits, benches and holds there are; at 1 a day should mostly be possible,
             at 1.6 mostly not.
     """
-    of = SIZES[size]
-    draw = Random(f"{size} {seed}")
+    of = SIZES[size] if isinstance(size, str) else size
+    name = size if isinstance(size, str) else f"of {of.loads} loads"
+    draw = Random(f"{name} {seed}")
     pits, dishes = pits_of(draw, of.pits), menu_of(draw, of.items)
     cuts, items = cuts_of(dishes), items_of(draw, dishes)
     people, shifts = crew_of(draw, of)
     services = _services(draw, of, pits, dishes, items, cuts, tightness)
     return House(
-        id=f"{size}-{seed}",
-        name=f"{size.capitalize()} {seed}",
+        id=f"{name.replace(' ', '-')}-{seed}",
+        name=f"{name.capitalize()} {seed}",
         zone=draw.choice(["America/Chicago", "Europe/Berlin", "UTC"]),
         altitude_m=200.0,
         chance=0.9,
