@@ -1,52 +1,78 @@
-"""A committed plan made to fit again: nothing moves that can stay, then only what stands in the way."""
+"""A committed plan made to fit again: nothing moves that can stay, then ever more of what is in the way."""
 
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import dataclass
 
-from board.planning.problem import Assignment, Part, Placed, Problem, cooking, part_points, points
-from board.planning.replan.keeping import Seated, held_still, let_go, seated
-from board.planning.search.progress import Answer, Progress, Stop, Watcher, nobody
+from board.planning.problem import Assignment, Problem, points
+from board.planning.replan.keeping import held_still, let_go, seated
+from board.planning.replan.near import nearest, only_near
+from board.planning.replan.unmet import could_do_better, unmet
+from board.planning.search.freed import hint_for, joined, part_problem
+from board.planning.search.progress import Answer, Progress, Stop, Watcher, never, nobody
 from board.planning.search.settle import settle
+from board.planning.search.sound import is_sound
+from board.planning.search.squeeze import squeeze
 from board.planning.search.tidy import tidy
 
-# Loads freed at a time beside those that lost their place: the nearest on the same pits.
-_FREED_MOST = 6
+Found = tuple[Problem, Assignment]
+
+# How many loads in the way are freed beside those without a place, step by step, and the share of the time
+# each step is given. What one step of a few cannot mend a later one often can; past twelve it is a new plan.
+_STEPS = ((0, 0.15), (3, 0.2), (8, 0.25))
+# The share of the time for everything free, where no step leaves nothing short or late.
+_ALL = 0.4
+
+
+@dataclass(frozen=True)
+class _Effort:
+    seconds: float
+    seed: int
+    stop: Stop
 
 
 def settle_again(
-    problem: Problem, *, seconds: float, seed: int, progress: Watcher | None = None, stop: Stop | None = None
+    problem: Problem,
+    *,
+    seconds: float,
+    seed: int,
+    progress: Watcher | None = None,
+    stop: Stop | None = None,
+    hint: Assignment | None = None,
 ) -> Answer:
-    """Settle a problem from its committed places.
+    """Settle a problem from its committed places, or from a plan that was made of them.
 
-    Loads that still fit stay. The others go where they add the least; if that leaves something short or
-    late, or may be bettered, the loads in their way are freed, and all loads where that is not enough.
-    Moving costs points, so what is freed moves only where it helps.
+    Loads that still fit stay. The others go where they add the least, first with all else in its place, then
+    with more and more of the loads in their way free to move as well, until nothing is short or late; and
+    that only where the load itself could do better. Moving costs points, so what is free moves only where it
+    helps.
     """
     begun = seated(problem)
+    best: Found = problem, begun.plan
+    if hint is not None:
+        best = _cheaper(best, (problem, hint))
     tell = progress or nobody
-    best = problem, begun.plan
     tell(Progress(points(*best), 0.0, "first plan"))
-    if seconds > 0 and begun.displaced:
-        best = _freed(best, _in_the_way(best[0], begun), seconds=seconds / 2, seed=seed, stop=stop)
-        if _lacks(*best):
-            problem, hint = best
-            answer = settle(problem, seconds=seconds / 2, seed=seed, progress=progress, stop=stop, hint=hint)
-            best = min(best, (answer.problem, answer.solution), key=lambda found: points(*found))
-    elif seconds > 0 and _lacks(*best):
-        return settle(problem, seconds=seconds, seed=seed, progress=progress, stop=stop, hint=begun.plan)
-    return Answer(best[0], tidy(*best), _bound(problem) if seconds > 0 else 0.0, proved=False)
+    homeless = begun.displaced if hint is None else ()
+    effort = _Effort(seconds, seed, stop or never)
+    if seconds > 0 and (homeless or _worth_widening(best)):
+        for found in _wider(best, frozenset(homeless), effort):
+            best = _cheaper(best, found)
+            tell(Progress(points(*best), 0.0, "better plan"))
+    best = squeeze(*best)
+    return Answer(best[0], tidy(*best), _bound(best[0]) if seconds > 0 else 0.0, proved=False)
 
 
 def settled_again(
     problem: Problem,
     seconds: float,
-    _hint: Assignment | None,
+    hint: Assignment | None,
     *,
     seed: int,
     progress: Watcher | None = None,
     stop: Stop | None = None,
 ) -> Answer:
-    """`settle_again` as a way to settle as reckoned; its committed places are its hint."""
-    return settle_again(problem, seconds=seconds, seed=seed, progress=progress, stop=stop)
+    """`settle_again` as a way to settle as reckoned."""
+    return settle_again(problem, seconds=seconds, seed=seed, progress=progress, stop=stop, hint=hint)
 
 
 def _bound(problem: Problem) -> float:
@@ -55,53 +81,42 @@ def _bound(problem: Problem) -> float:
     return lower_bound(problem)
 
 
-def _freed(
-    best: tuple[Problem, Assignment], free: frozenset[str], *, seconds: float, seed: int, stop: Stop | None
-) -> tuple[Problem, Assignment]:
-    """The better of a plan and what it becomes with some loads free to move."""
+def _cheaper(one: Found, other: Found) -> Found:
+    return min(one, other, key=lambda found: points(*found))
+
+
+def _worth_widening(found: Found) -> bool:
+    """Whether something is short or late that could be less so if it had the pits to itself."""
+    return any(could_do_better(*found, part) for part in unmet(*found))
+
+
+def _wider(best: Found, homeless: frozenset[str], effort: _Effort) -> Iterator[Found]:
+    """Plans with ever more loads free to move, until none is short or late that could be helped."""
+    problem = best[0]
+    free = homeless | {part.id for part in unmet(*best)}
+    for more, share in _STEPS:
+        if effort.stop():
+            return
+        beside = nearest(problem, best[1], free)[:more]
+        best = _cheaper(best, _freed(best, free | frozenset(beside), share * effort.seconds, effort))
+        yield best
+        if not _worth_widening(best):
+            return
+    answer = settle(problem, seconds=_ALL * effort.seconds, seed=effort.seed, stop=effort.stop, hint=best[1])
+    yield answer.problem, answer.solution
+
+
+def _freed(best: Found, free: frozenset[str], seconds: float, effort: _Effort) -> Found:
+    """What a plan becomes with some of its loads free to move; itself where nothing better is found."""
+    from board.planning.solver.solve import solve  # noqa: PLC0415 - the solver takes 0.4 s to import
+
     problem, plan = best
     held, hint = held_still(problem, plan, free)
-    answer = settle(held, seconds=seconds, seed=seed, stop=stop, hint=hint)
-    found = let_go(problem, answer.problem, answer.solution)
-    return min(best, found, key=lambda one: points(*one))
-
-
-def _in_the_way(problem: Problem, begun: Seated) -> frozenset[str]:
-    """The displaced parts, and those nearest in time on the pits they were on or could go on."""
-    displaced = [part for part in problem.parts if part.id in begun.displaced]
-    near: dict[str, int] = {}
-    for part in displaced:
-        for other in problem.parts:
-            at = begun.plan.placed.get(other.id)
-            if at is not None and not other.pinned and other.id not in begun.displaced:
-                apart = _apart(begun.plan, part, other, at)
-                near[other.id] = min(apart, near.get(other.id, apart))
-    closest = sorted(near, key=lambda id: (near[id], id))[:_FREED_MOST]
-    return frozenset([*begun.displaced, *closest])
-
-
-def _apart(plan: Assignment, part: Part, other: Part, at: Placed) -> int:
-    """Slots between two parts' cooks, a day more on a pit that the first was never on."""
-    begin, end = cooking(other, at)
-    mine = plan.placed.get(part.id)
-    spans = [cooking(part, mine)] if mine else []
-    if part.kept:
-        spans.append((part.kept.start, part.kept.start + part.load + max(m.d90 for m in part.modes)))
-    if not spans:
-        spans = [(part.ready_by - max((m.d90 for m in part.modes), default=0), part.ready_by)]
-    pits = {mine.mode.pit if mine else "", part.kept.pit if part.kept else ""}
-    gap = min(max(0, begin - e, b - end) for b, e in spans)
-    return gap + (0 if at.mode.pit in pits else 288)
-
-
-def _lacks(problem: Problem, plan: Assignment) -> bool:
-    """Whether some part is left out, or likelier than not late."""
-    weights = problem.frame.weights
-    for part in problem.parts:
-        at = plan.placed.get(part.id)
-        if at is None:
-            return True
-        bare = part_points(problem, replace(part, kept=None), at)
-        if bare >= weights.late_portion * part.worth > 0:
-            return True
-    return False
+    few = only_near(held, hint, free)
+    part = part_problem(held, hint, few)
+    mine = hint_for(part, hint, few)
+    found = solve(part, mine, seconds=seconds, seed=effort.seed, stop=effort.stop)
+    if found.solution is None:
+        return best
+    after = let_go(problem, held, joined(held, hint, few, found.solution))
+    return after if is_sound(*after) else best

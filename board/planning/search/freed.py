@@ -89,6 +89,18 @@ def part_problem(problem: Problem, plan: Assignment, freed: Freed) -> Problem:
     return Problem(replace(frame, taken=taken), parts)
 
 
+def hint_for(part: Problem, plan: Assignment, freed: Freed) -> Assignment:
+    """What a plan says of the freed parts, as a plan of their part problem."""
+    ids = {one.id for one in freed.parts}
+    runs = {pit: _as_known(plan.runs[pit], part.frame.taken.runs[pit]) for pit in plan.runs}
+    return Assignment({key: at for key, at in plan.placed.items() if key in ids}, runs)
+
+
+def _as_known(runs: tuple[Run, ...], standing: tuple[Run, ...]) -> tuple[Run, ...]:
+    begun = {run.begin for run in standing}
+    return tuple(replace(run, known=run.begin in begun) for run in runs)
+
+
 def joined(problem: Problem, plan: Assignment, freed: Freed, found: Assignment) -> Assignment:
     """The plan with what was found for the freed parts in place of what was."""
     ids = {part.id for part in freed.parts}

@@ -6,12 +6,11 @@ once, in two threads: the solver holds no lock of Python's. Their answers are ta
 
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from random import Random
 
 from board.planning.problem import Assignment, Problem, points
-from board.planning.run import Run
-from board.planning.search.freed import Freed, joined, part_problem
+from board.planning.search.freed import Freed, hint_for, joined, part_problem
 from board.planning.search.neighbours import neighbourhood
 from board.planning.search.progress import Stop
 from board.planning.search.sound import is_sound
@@ -105,13 +104,6 @@ def _solved(problem: Problem, plan: Assignment, freed: Freed, seconds: float, bu
     from board.planning.solver.solve import solve  # noqa: PLC0415 - the solver takes 0.4 s to import
 
     part = part_problem(problem, plan, freed)
-    ids = {p.id for p in freed.parts}
-    runs = {pit: _as_known(plan.runs[pit], part.frame.taken.runs[pit]) for pit in plan.runs}
-    hint = Assignment({k: at for k, at in plan.placed.items() if k in ids}, runs)
+    hint = hint_for(part, plan, freed)
     found = solve(part, hint, seconds=seconds, seed=budget.seed, workers=1, stop=budget.stop)
     return _Answer(problem, freed, found.solution, found.worked)
-
-
-def _as_known(runs: tuple[Run, ...], standing: tuple[Run, ...]) -> tuple[Run, ...]:
-    begun = {run.begin for run in standing}
-    return tuple(replace(run, known=run.begin in begun) for run in runs)
