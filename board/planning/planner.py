@@ -84,7 +84,7 @@ def plan_day(
         resettle = partial(settled_again, seed=seed, progress=progress, stop=stop)
         answer = settle_as_reckoned(problem, resettle, seconds=seconds, first=seated(problem).plan)
     answer, laid = _staffed(house, day, answer, own, committed)
-    asked = Asked(day, weights, seconds, seed, now, standing, promises or {})
+    asked = Asked(day, weights, seconds, seed, now, standing, promises or {}, tuple(pins))
     return _kept(_as_plan(house, asked, occasions, answer, laid, needs=answer.problem.needs), own)
 
 
@@ -131,23 +131,27 @@ def _as_plan(
     needs: tuple[Need, ...],
 ) -> Plan:
     tried = tried_of(answer.problem, answer.solution, needs, laid)
-    outcome = Outcome(house, answer.problem, answer.solution, needs, occasions, tried, attempt_with(asked))
-    short = shortfalls(outcome)
-    why = accounts(house, answer.problem, answer.solution, laid)
     cost = points(answer.problem, answer.solution)
-    return Plan(
+    made = Plan(
         house=house.name,
         day=asked.day,
         zone=house.zone,
-        result="short" if short else "proved" if answer.proved else "good",
+        result="proved" if answer.proved else "good",
         cost=cost,
         bound=min(answer.bound, cost),
         loads=laid.loads,
         steps=laid.steps,
         batches=laid.batches,
-        short=short,
+        short=(),
         occasions=occasions,
-        why=why,
+    )
+    attempt = attempt_with(asked, made)
+    short = shortfalls(Outcome(house, answer.problem, answer.solution, needs, occasions, tried, attempt))
+    return replace(
+        made,
+        result="short" if short else made.result,
+        short=short,
+        why=accounts(house, answer.problem, answer.solution, laid),
         costs=cost_parts(answer.problem, answer.solution),
         risks=risks(answer.problem, answer.solution),
         cautions=cautions(house, (*asked.standing.loads, *laid.loads), (*asked.standing.steps, *laid.steps)),

@@ -10,15 +10,20 @@ from board.planning.assemble import Laid, lay_out
 from board.planning.build import build
 from board.planning.demand import Need, needs_of
 from board.planning.dues import Promises, occasions_on
-from board.planning.plan import PlannedLoad, PlannedStep
+from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from board.planning.problem import Assignment, Problem, points
-from board.planning.reckoning import settle_as_reckoned, settled
+from board.planning.reckoning import settle_as_reckoned
+from board.planning.replan.again import settled_again
+from board.planning.replan.carry import Again, again
+from board.planning.replan.keeping import seated
+from board.planning.replan.pin import Pin
 from board.planning.shortfall.lacking import Portions, missing_of
 from board.planning.standing import Standing
 from board.planning.weights import Weights
 
-# A cure is judged after so much of the search the plan itself was given, and no more than so many seconds.
-_SHARE, _SECONDS_MOST = 0.2, 2.0
+# A cure is judged after so much of the search the plan itself was given, and no more than so many seconds:
+# ten of them take about as long as the plan.
+_SHARE, _SECONDS_MOST = 0.1, 0.5
 
 
 @dataclass(frozen=True)
@@ -32,6 +37,7 @@ class Asked:
     now: datetime | None
     standing: Standing
     promises: Promises
+    pins: tuple[Pin, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -58,21 +64,27 @@ class Tried:
 Attempt = Callable[[House, Promises], Tried]
 
 
-def attempt_with(asked: Asked) -> Attempt:
-    """A way to plan the same day again."""
-    return partial(_attempt, asked)
+def attempt_with(asked: Asked, made: Plan) -> Attempt:
+    """A way to plan the same day again from the plan just made, of which what can stay does."""
+    return partial(_attempt, asked, made)
 
 
-def _attempt(asked: Asked, house: House, promises: Promises) -> Tried:
+def _attempt(asked: Asked, made: Plan, house: House, promises: Promises) -> Tried:
     occasions = occasions_on(house, asked.day, {**asked.promises, **promises})
-    own = asked.standing.serving(occasions)
+    ids = [load.id for load in made.loads]
+    own = asked.standing.serving(occasions, ids)
     needs = needs_of(house, occasions, asked.weights.enough_chance, own.loads)
     if not needs:
         return Tried({}, (), (), 0.0)
-    problem = build(house, needs, asked.weights, seed=asked.seed, now=asked.now, standing=asked.standing)
+    built = partial(
+        build, house, weights=asked.weights, seed=asked.seed, now=asked.now, standing=asked.standing
+    )
+    pins = tuple(pin for pin in asked.pins if pin.load in ids)
+    problem = again(built, Again(house, needs, made, own, pins), asked.weights)
     seconds = min(asked.seconds * _SHARE, _SECONDS_MOST)
-    answer = settle_as_reckoned(problem, partial(settled, seed=asked.seed), seconds=seconds)
-    laid = lay_out(house, answer.problem, answer.solution, asked.day, own)
+    resettle = partial(settled_again, seed=asked.seed)
+    answer = settle_as_reckoned(problem, resettle, seconds=seconds, first=seated(problem).plan)
+    laid = lay_out(house, answer.problem, answer.solution, asked.day, own, committed=made)
     return tried_of(answer.problem, answer.solution, answer.problem.needs, laid)
 
 

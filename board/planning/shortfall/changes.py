@@ -18,12 +18,23 @@ from board.safety.limits import hot_hold_least_c
 _STEP_M2 = 0.05
 
 
+# The limits that more people, and another pit, can lift.
+PEOPLE = frozenset({"hands", "attention"})
+_PITS = frozenset({"pit room", "level", "setpoint"})
+
+
+def may_bind(case: Case, bound: Sequence[Lifted], limits: frozenset[str]) -> bool:
+    """Whether any of these limits may keep something out: they bind, or it is not known what does."""
+    unknown = not bound or any(part.id in case.problem.hopeless for part in case.parts)
+    return unknown or any(limits & lifted.limits for lifted in bound)
+
+
 def changes(case: Case, bound: Sequence[Lifted], occasions: Sequence[Occasion]) -> Iterator[Cure]:
     """Every change worth trying for one need that is short, each once."""
-    limits = {limit for lifted in bound for limit in lifted.limits}
-    yield from _pits_in_use(case)
-    yield from _pits_that_would_take_it(case)
-    if "hold" in limits:
+    if may_bind(case, bound, _PITS):
+        yield from _pits_in_use(case)
+        yield from _pits_that_would_take_it(case)
+    if may_bind(case, bound, frozenset({"hold"})):
         yield from _warmer_holds(case)
     for lifted in bound:
         yield from _more_room(case, lifted)
@@ -40,11 +51,7 @@ def _pits_in_use(case: Case) -> Iterator[Cure]:
 def _pits_that_would_take_it(case: Case) -> Iterator[Cure]:
     cut = case.need.cut
     for pit in case.house.pits.values():
-        if (
-            pit.takes
-            and cut.id not in pit.takes
-            and settings(cut, replace(pit, takes=frozenset()), (cut.pit_c.usual, *pit.setpoint_c))
-        ):
+        if cut.id not in pit.takes and _could_take(pit, cut):
             pits = {**case.house.pits, pit.id: replace(pit, takes=pit.takes | {cut.id})}
             yield Cure(pit.name, f"let {pit.name} take {cut.name} too", replace(case.house, pits=pits))
 

@@ -44,9 +44,18 @@ class Proved:
 
 
 def proved(cures: Iterable[Cure], attempt: Attempt, before: Tried) -> list[Proved]:
-    """The cures that help somebody and harm nobody, the cheapest for what it brings first."""
-    tried = [Proved(cure, attempt(cure.house, cure.promises)) for cure in cures]
-    helping = [one for one in tried if _helps(one.tried, before)]
+    """The cures that help somebody and harm nobody, the cheapest for what it brings first.
+
+    No more are tried once as many as are told help and one of them leaves nothing short.
+    """
+    helping: list[Proved] = []
+    for cure in cures:
+        one = Proved(cure, attempt(cure.house, cure.promises))
+        if _helps(one.tried, before):
+            helping.append(one)
+        subjects = {found.cure.subject for found in helping}
+        if len(subjects) >= _TOLD_MOST and any(found.tried.lacks == 0 for found in helping):
+            break
     return sorted(helping, key=lambda one: (one.tried.lacks, _price(one, before), one.cure.words))
 
 

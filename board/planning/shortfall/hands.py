@@ -11,7 +11,7 @@ from board.house.spans import minutes_between
 from board.house.wording import clock_time, in_list, short_day
 from board.planning.plan import PlannedLoad
 from board.planning.shortfall.attempt import Attempt, Tried
-from board.planning.shortfall.cures import Cure
+from board.planning.shortfall.cures import Cure, Proved
 
 # The one more person's id: no house file can name it.
 EXTRA = "one more person"
@@ -101,6 +101,16 @@ def _down(moment: datetime) -> datetime:
 def _up(moment: datetime) -> datetime:
     down = _down(moment)
     return down if down == moment else down + _QUARTER
+
+
+def with_fires(house: House, one: Proved) -> Proved:
+    """One more person with the fires they are to light named: the first thing to do with the help."""
+    if one.cure.subject != EXTRA:
+        return one
+    lit = [step for step in one.tried.steps if step.who == EXTRA and step.what == "light" and step.pit]
+    fires = [f"light {house.pits[step.pit].name} at {clock_time(step.at, house)}" for step in lit if step.pit]
+    words = f"{in_list(fires)}, with {one.cure.words}" if fires else one.cure.words
+    return replace(one, cure=replace(one.cure, words=words))
 
 
 def _words(house: House, spans: Sequence[Span]) -> str:

@@ -12,9 +12,9 @@ from board.planning.problem import Assignment, Problem
 from board.planning.shortfall.attempt import Attempt, Tried
 from board.planning.shortfall.binding import Lifted, binding, why
 from board.planning.shortfall.case import Case
-from board.planning.shortfall.changes import changes
+from board.planning.shortfall.changes import PEOPLE, changes, may_bind
 from board.planning.shortfall.cures import Cure, Proved, proved, told_for
-from board.planning.shortfall.hands import one_more
+from board.planning.shortfall.hands import one_more, with_fires
 from board.planning.shortfall.lacking import given_by, lacking
 from board.planning.shortfall.lateness import Late, in_time, late_portions
 
@@ -91,7 +91,8 @@ def shortfalls(outcome: Outcome) -> tuple[Short, ...]:
     if not lacks and not late:
         return ()
     cases = [(one.case, one.bound) for one in lacks] + [(one.case, one.bound) for one in late]
-    helping = proved(islice(_worth_trying(outcome, cases), _TRIED_MOST), outcome.attempt, outcome.tried)
+    worth = islice(_worth_trying(outcome, cases), _TRIED_MOST)
+    helping = [with_fires(outcome.house, one) for one in proved(worth, outcome.attempt, outcome.tried)]
     return tuple(short for lack in lacks for short in _told(outcome, lack, helping)) + tuple(
         one.told(outcome, helping) for one in late
     )
@@ -107,12 +108,13 @@ def _lack(outcome: Outcome, need: Need) -> Lack | None:
 
 
 def _worth_trying(outcome: Outcome, cases: list[tuple[Case, tuple[Lifted, ...]]]) -> Iterator[Cure]:
-    """One more person first, then each change that what binds suggests, each once."""
+    """Each change that what binds suggests, each once; one more person first where people may bind."""
     grid = outcome.problem.frame.grid
     span = grid.moment(0), grid.moment(grid.slots)
-    someone = one_more(outcome.house, outcome.attempt, span, outcome.tried)
-    if someone:
-        yield someone
+    if any(may_bind(case, bound, PEOPLE) for case, bound in cases):
+        someone = one_more(outcome.house, outcome.attempt, span, outcome.tried)
+        if someone:
+            yield someone
     seen: set[str] = set()
     for case, bound in cases:
         for cure in changes(case, bound, outcome.occasions):
