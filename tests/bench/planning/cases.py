@@ -34,9 +34,6 @@ from tests.planning.published.judge import broken as rules_broken
 from tests.planning.published.readers import job_shop, psplib, with_lags
 from tests.planning.test_bound import problem_of as by_hand_problem
 
-# The planner searches up to twice more, a quarter as long each, where doors and shelves ask for it.
-_AGAIN = 1.5
-
 
 def tell(what: str, **event: object) -> None:
     """One event as a line."""
@@ -85,7 +82,7 @@ def searched(size: str, seed: int, seconds: float) -> None:
     tell("by hand", s=hand.s, **told(*by_hand(problem)))
     clock = Clock(seconds)
     search = partial(settled, seed=0, progress=clock.progress, stop=clock.up)
-    answer = settle_as_reckoned(problem, search, seconds=seconds / _AGAIN)
+    answer = settle_as_reckoned(problem, search, seconds=seconds)
     s = clock.s
     tell("end", s=s, bound=answer.bound, proved=answer.proved, **told(answer.problem, answer.solution))
 
@@ -93,10 +90,8 @@ def searched(size: str, seed: int, seconds: float) -> None:
 def planned(size: str, seed: int, seconds: float) -> None:
     """A house's day planned whole, as `board plan` does: steps, people, batches and accounts too."""
     house, day = house_of(size, seed)
-    clock = Clock(seconds)
-    plan = plan_day(
-        house, day, seconds=seconds / _AGAIN if seconds else 0, progress=clock.progress, stop=clock.up
-    )
+    clock = Clock(seconds or float("inf"))
+    plan = plan_day(house, day, seconds=seconds, progress=clock.progress, stop=clock.up)
     s = clock.s
     broken = [*faults(plan, house), *cost_faults(plan, house)]
     first = broken[0] if broken else ""

@@ -31,8 +31,8 @@ def house_of(size: str, seed: int) -> tuple[House, date]:
 
 
 def growing(loads: int, seed: int) -> House:
-    """A drawn house with a pit for ten loads, so that only its size grows."""
-    return random_house(Size(ceil(loads / 10), loads, ceil(loads / 7), 5), seed)
+    """A drawn house with a pit for six loads, roomy at any size, so that only its size grows."""
+    return random_house(Size(ceil(loads / 6), loads, ceil(loads / 7), 7), seed)
 
 
 def problem_of(house: House, day: date) -> Problem:

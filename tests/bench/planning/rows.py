@@ -111,7 +111,7 @@ def _course(case: Told, hand: dict | None) -> Iterator[str]:
         yield f"first gap {gaps[0]['s']:.1f} s: {_gap(gaps[0]):.0%}"
     for at in AT:
         by = [event for event in plans if event["s"] <= at]
-        if by and seen[-1]["s"] > at / 2:
+        if by and at <= 1.1 * seen[-1]["s"]:
             against = f" ({by[-1]['cost'] / hand['cost'] - 1:+.0%})" if hand else ""
             yield f"{at} s {by[-1]['cost']:.0f}{against} gap {_gap(by[-1]):.0%}"
 
