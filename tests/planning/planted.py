@@ -37,7 +37,8 @@ def planted(template, pits, seed):
     frame, part = template.frame, next(p for p in template.parts if any(m.starts for m in p.modes))
     mode = next(m for m in part.modes if m.starts)
     room, area = frame.pits[mode.pit], 10_000
-    rooms = {f"p{i}": replace(room, area_cm2=area, shut=np.zeros_like(room.shut)) for i in range(pits)}
+    names, never = [f"p{i}" for i in range(pits)], np.zeros_like(room.shut)
+    rooms = {pit: replace(room, pit=replace(room.pit, id=pit), area_cm2=area, shut=never) for pit in names}
     last = part.ready_by - part.rest_min - COOK - 1 - EASE
     starts = tuple(range(last - WINDOW + 1, last + 1))
     loads = [
@@ -72,6 +73,7 @@ def planted(template, pits, seed):
         frame,
         crew=crew,
         pits=rooms,
+        offers=dict.fromkeys(rooms, frame.offers[mode.pit]),
         spots={pit: Spot(pit, pit, area) for pit in rooms},
         bench_cm2=big,
         hold_cm2=big,

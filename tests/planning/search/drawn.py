@@ -18,13 +18,14 @@ def problem_drawn(folder, drawn):
     """The problem of a drawn house; a part in three has a place to keep, a mode in three turns its pit."""
     pits, crew, holds, portions, chance = drawn
     problem = problem_of(written(folder, pits=rows_of(pits), crew=crew, holds=holds), portions)
-    parts = tuple(_kept(_turned(part, problem, chance), chance) for part in problem.parts)
+    parts = tuple(_kept(turned(part, problem, chance), chance) for part in problem.parts)
     tasks = tuple(_task(problem, chance) for _ in range(3))
     taken = replace(problem.frame.taken, tasks=tasks)
     return replace(problem, parts=parts, frame=replace(problem.frame, taken=taken))
 
 
-def _turned(part, problem, chance):
+def turned(part, problem, chance):
+    """The part with a mode in three turning its pit as well."""
     modes = []
     for mode in part.modes:
         modes.append(mode)

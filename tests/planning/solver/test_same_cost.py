@@ -5,11 +5,13 @@ from dataclasses import replace
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 
+from board.planning.levels import drips_beside
 from board.planning.problem import Assignment, Placed, phases, points
 from board.planning.search.insertion import insertion
 from board.planning.search.sound import is_sound
 from board.planning.solver.solve import solve
 from tests.planning.search.drawn import DRAWN, problem_drawn
+from tests.planning.solver.zoned import ZONED, held_to, problem_zoned
 
 DRAW = settings(
     max_examples=10,
@@ -26,7 +28,7 @@ def test_the_points_of_what_is_found_are_the_points_the_solver_counted(tmp_path_
     """With kept places, turns and standing work, the last cost told is what problem.points says."""
     problem = problem_drawn(tmp_path_factory.mktemp("drawn"), drawn)
     told = []
-    found = solve(problem, None, seconds=2, seed=0, better=lambda cost, bound: told.append(cost))
+    found = solve(problem, None, seconds=1, seed=0, workers=1, better=lambda cost, bound: told.append(cost))
     if found.solution is None:
         return
     assert points(problem, found.solution) == pytest.approx(told[-1], abs=ROUNDING)
@@ -34,15 +36,31 @@ def test_the_points_of_what_is_found_are_the_points_the_solver_counted(tmp_path_
 
 
 @DRAW
-@given(DRAWN)
+@given(ZONED)
+def test_in_zones_too_what_is_found_costs_what_it_says_and_is_sound(tmp_path_factory, drawn):
+    """With levels, meat that stands, kept and pinned parts and turns; drips are among the limits."""
+    problem = problem_zoned(tmp_path_factory.mktemp("zoned"), drawn)
+    told = []
+    found = solve(problem, None, seconds=1, seed=0, workers=1, better=lambda cost, bound: told.append(cost))
+    if found.solution is None:
+        return
+    assert points(problem, found.solution) == pytest.approx(told[-1], abs=ROUNDING)
+    assert is_sound(problem, found.solution)
+    for part in problem.parts:
+        at = found.solution.placed.get(part.id)
+        assert at is None or not drips_beside(problem, part, at)
+
+
+@DRAW
+@given(ZONED)
 def test_a_first_plan_is_a_plan_of_the_model(tmp_path_factory, drawn):
-    """The model forbids nothing that insertion may do: from its plan the solver never ends dearer."""
-    problem = problem_drawn(tmp_path_factory.mktemp("drawn"), drawn)
+    """The model forbids nothing that insertion does: held to its places, the best is proved and no dearer."""
+    problem = problem_zoned(tmp_path_factory.mktemp("zoned"), drawn)
     first = insertion(problem)
-    found = solve(problem, first, seconds=2, seed=0)
-    assert found.solution is not None
-    if found.proved:
-        assert points(problem, found.solution) <= points(problem, first) + ROUNDING
+    held = held_to(problem, first)
+    found = solve(held, None, seconds=5, seed=0)
+    assert found.proved
+    assert points(held, found.solution) <= points(problem, first) + ROUNDING
 
 
 @DRAW
@@ -55,7 +73,7 @@ def test_a_turn_is_two_runs_of_which_the_second_begins_there(tmp_path_factory, d
         for part in problem.parts
     ]
     problem = replace(problem, parts=tuple(turning))
-    found = solve(problem, None, seconds=2, seed=0).solution or Assignment({}, {})
+    found = solve(problem, None, seconds=1, seed=0, workers=1).solution or Assignment({}, {})
     for part in problem.parts:
         at = found.placed.get(part.id)
         if isinstance(at, Placed) and at.mode.turn is not None:
