@@ -1,15 +1,18 @@
 """What the solver minimises is what a plan costs, and what it finds keeps every limit, on drawn problems."""
 
 from dataclasses import replace
+from random import Random
 
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 
+from board.planning.birds import is_bird
 from board.planning.levels import drips_beside
 from board.planning.problem import Assignment, Placed, phases, points
 from board.planning.search.insertion import insertion
 from board.planning.search.sound import is_sound
 from board.planning.solver.solve import solve
+from tests.planning.by_hand import FILES
 from tests.planning.search.drawn import DRAWN, problem_drawn
 from tests.planning.solver.zoned import ZONED, held_to, problem_zoned
 
@@ -20,6 +23,9 @@ DRAW = settings(
 )
 # Each of the solver's coefficients is rounded to a tenth of a point, and multiplied by slots of a day or two.
 ROUNDING = 2.0
+ONE_PIT = [{"kind": "cabinet", "area": 1.6, "low": 200, "high": 350, "warm": 40, "rate": 0.5, "price": 0.3}]
+CREW = FILES["crew.toml"]
+HOLD = FILES["holds.toml"]
 
 
 @DRAW
@@ -83,3 +89,22 @@ def test_a_turn_is_two_runs_of_which_the_second_begins_there(tmp_path_factory, d
                 run.chained and (run.begin, run.setpoint_c) == (second.begin, second.setpoint_c)
                 for run in runs
             )
+
+
+def test_no_bird_lies_above_meat_that_stands_below_all_day(tmp_path):
+    """Birds with room on the rack only are left out while loins lie on the floor, and cooked without them."""
+    problem = problem_zoned(tmp_path, (ONE_PIT, CREW, HOLD, {("lunch", "bird"): 4}, Random(1)))
+    parts = tuple(_on_the_rack(part) for part in problem.parts if is_bird(part.need.cut))
+    taken = replace(problem.frame.taken, birds={}, others={})
+    free = replace(problem, parts=parts, frame=replace(problem.frame, taken=taken))
+    assert parts
+    assert solve(free, None, seconds=2, seed=0, workers=1).solution.placed.keys() == {p.id for p in parts}
+    all_day = {"p0/floor": ((0, problem.frame.grid.slots, 0),)}
+    beside = replace(free, frame=replace(free.frame, taken=replace(taken, others=all_day)))
+    found = solve(beside, None, seconds=2, seed=0, workers=1)
+    assert found.proved
+    assert found.solution.placed == {}
+
+
+def _on_the_rack(part):
+    return replace(part, modes=tuple(mode for mode in part.modes if mode.spot == "p0/rack"), kept=None)

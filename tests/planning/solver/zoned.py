@@ -32,7 +32,7 @@ area = "{half} m2"
 def problem_zoned(folder, drawn):
     """The problem of a drawn house of two levels: some parts kept, one pinned, some modes that turn.
 
-    A bird or other meat stands on each zone for a while, in no room that is counted.
+    A bird or other meat stands on each zone for half of the time, in no room that is counted.
     """
     pits, crew, holds, asked, chance = drawn
     rows = "".join(
@@ -60,8 +60,9 @@ def held_to(problem, plan: Assignment):
 
 
 def _stay(problem, chance):
-    begin = chance.randrange(problem.frame.grid.slots - 60)
-    return begin, begin + 60, 0
+    half = problem.frame.grid.slots // 2
+    begin = chance.randrange(half)
+    return begin, begin + half, 0
 
 
 def _kept(part, chance, *, pinned):
