@@ -22,9 +22,10 @@ from board.planning.replan.differences import moved
 from board.planning.search.insertion import insertion
 from board.planning.search.progress import Progress
 from board.planning.search.settle import settle
-from tests.bench.planning.houses import by_hand, growing, house_of, problem_of
+from tests.bench.planning.houses import growing, house_of, problem_of
 from tests.bench.replan import slipped as slip
 from tests.planning.assignments import assignment_faults
+from tests.planning.baseline import back_scheduled
 from tests.planning.by_hand import written
 from tests.planning.checker import faults
 from tests.planning.checker.costs import cost_faults
@@ -78,8 +79,9 @@ def searched(size: str, seed: int, seconds: float) -> None:
     building = Clock()
     problem = problem_of(house, day)
     tell("built", s=building.s, parts=len(problem.parts), pits=len(house.pits))
-    hand = Clock()
-    tell("by hand", s=hand.s, **told(*by_hand(problem)))
+    placing = Clock()
+    plain = back_scheduled(problem)
+    tell("plain", s=placing.s, **told(problem, plain))
     clock = Clock(seconds)
     search = partial(settled, seed=0, progress=clock.progress, stop=clock.up)
     answer = settle_as_reckoned(problem, search, seconds=seconds)

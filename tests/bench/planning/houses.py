@@ -8,19 +8,14 @@ from board.house.model import House
 from board.house.seeds import seed_house
 from board.planning.build import build
 from board.planning.demand import needs_of
-from board.planning.doors import reckoned
 from board.planning.dues import occasions_on
-from board.planning.problem import Assignment, Problem
-from board.planning.shelves import shelved
+from board.planning.problem import Problem
 from board.planning.weights import weights_of
-from tests.planning.baseline import back_scheduled
 from tests.planning.generator import DAY, random_house
 from tests.planning.generator.sizes import Size
 
 DEMO = "tallow_row"
 DEMO_DAY = date(2026, 12, 19)
-# Doors and shelves of a plan by hand are reckoned with so often at most.
-_RECKONED_MOST = 8
 
 
 def house_of(size: str, seed: int) -> tuple[House, date]:
@@ -40,14 +35,3 @@ def problem_of(house: House, day: date) -> Problem:
     weights = weights_of(house.weighing)
     needs = needs_of(house, occasions_on(house, day), weights.enough_chance)
     return build(house, needs, weights, seed=0, now=None)
-
-
-def by_hand(problem: Problem) -> tuple[Problem, Assignment]:
-    """The plain back-scheduler's plan, made again with the doors and shelves it shows, like any plan."""
-    plan = back_scheduled(problem)
-    for _ in range(_RECKONED_MOST):
-        again = reckoned(shelved(problem, plan), plan)
-        if again is problem:
-            break
-        problem, plan = again, back_scheduled(again)
-    return problem, plan

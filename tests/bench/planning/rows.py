@@ -72,26 +72,26 @@ def _with_mean(size: str, seeds: int, seconds: int) -> Iterator[str]:
     for seed in range(1, seeds + 1):
         case = told_by("searched", limit=seconds + GRACE, size=size, seed=seed, seconds=seconds)
         yield f"{size} {seed}: {_case(case)}"
-        end, hand = case.last("end"), case.last("by hand")
-        if end and hand:
+        end, plain = case.last("end"), case.last("plain")
+        if end and plain:
             gaps.append(_gap(end))
-            ratios.append(end["cost"] / hand["cost"] - 1)
+            ratios.append(end["cost"] / plain["cost"] - 1)
     if len(gaps) > 1:
         yield f"mean gap {fmean(gaps):.1%}, mean cost {fmean(ratios):+.0%} of the plain plan's"
 
 
 def _case(case: Told) -> str:
     said = []
-    built, hand, end = (case.last(what) for what in ("built", "by hand", "end"))
+    built, plain, end = (case.last(what) for what in ("built", "plain", "end"))
     if built:
         said.append(f"{built['parts']} loads on {built['pits']} pits, tables {built['s']:.1f} s")
-    if hand:
+    if plain:
         said.append(
-            f"plain {hand['cost']:.0f} ({_lacking(hand)}, {_faults(hand)})",
+            f"plain {plain['cost']:.0f} ({_lacking(plain)}, {_faults(plain)})",
         )
-    said += list(_course(case, hand))
+    said += list(_course(case, plain))
     if end:
-        against = f" = {end['cost'] / hand['cost'] - 1:+.0%} of plain" if hand else ""
+        against = f" = {end['cost'] / plain['cost'] - 1:+.0%} of plain" if plain else ""
         proved = ", proved" if end["proved"] else ""
         said.append(
             f"end {end['s']:.0f} s: {end['cost']:.0f}{against}, gap {_gap(end):.1%}{proved},"
@@ -100,7 +100,7 @@ def _case(case: Told) -> str:
     return "; ".join([*said, _mib(case), *([case.broken] if case.broken else [])])
 
 
-def _course(case: Told, hand: dict | None) -> Iterator[str]:
+def _course(case: Told, plain: dict | None) -> Iterator[str]:
     """First plan, first gap, and cost at each of the seconds."""
     seen = case.all("now")
     plans = [event for event in seen if event["cost"] < float("inf")]
@@ -112,8 +112,9 @@ def _course(case: Told, hand: dict | None) -> Iterator[str]:
     for at in AT:
         by = [event for event in plans if event["s"] <= at]
         if by and at <= 1.1 * seen[-1]["s"]:
-            against = f" ({by[-1]['cost'] / hand['cost'] - 1:+.0%})" if hand else ""
-            yield f"{at} s {by[-1]['cost']:.0f}{against} gap {_gap(by[-1]):.0%}"
+            against = f" ({by[-1]['cost'] / plain['cost'] - 1:+.0%})" if plain else ""
+            gap = f"gap {_gap(by[-1]):.0%}" if by[-1]["bound"] > 0 else "no gap yet"
+            yield f"{at} s {by[-1]['cost']:.0f}{against} {gap}"
 
 
 def growth(seeds: int) -> Iterator[str]:
