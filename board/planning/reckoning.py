@@ -13,12 +13,15 @@ from board.planning.search.insertion import cheapest_fit, insertion
 from board.planning.search.occupancy import Fit, Occupancy
 from board.planning.search.progress import Answer, Stop, Watcher
 from board.planning.search.settle import settle
-from board.planning.shelves import shelved
+from board.planning.shelves import benches_of, shelved, warm_holds_of
 
 # Rounds that search again; any more only put right what they find.
 _SEARCHED_MOST = 2
-# The share of the time that a round after the first is given.
+# The share of the time that a round after the first is given, where doors or shelves may ask for one.
 _SHARE = 0.25
+
+# A part laid again is put within so many slots of where it was.
+_NEAR = 6
 
 # Settles a problem within so many seconds, from a plan of it where one is given.
 Settle = Callable[[Problem, float, Assignment | None], Answer]
@@ -32,15 +35,24 @@ def settle_as_reckoned(
     Args:
         first: a plan to count openings in before any search; a quick one is made where there is none.
     """
-    answer = settle(reckoned(problem, first or insertion(problem)), seconds, None)
+    begun = seconds * (1 - _SEARCHED_MOST * _SHARE) if _may_show_more(problem) else seconds
+    answer = settle(reckoned(problem, first or insertion(problem)), begun, None)
     rounds = 0
     while (again := _again(answer.problem, answer.solution)) is not answer.problem:
         given = seconds * _SHARE if rounds < _SEARCHED_MOST else 0.0
         answer = settle(again, given, laid_again(again, answer.solution))
         rounds += 1
-    if seconds > 0 and rounds > _SEARCHED_MOST:
+    unbounded = rounds > _SEARCHED_MOST or answer.bound <= 0  # put right only, or stopped before any bound
+    if seconds > 0 and unbounded and not answer.proved:
         return replace(answer, bound=_quick_bound(answer.problem))
     return answer
+
+
+def _may_show_more(problem: Problem) -> bool:
+    """Whether a plan may show what its problem did not reckon with: doors that cost time, room in corners."""
+    house = problem.frame.house
+    doors = any(pit.door_minutes > 0 for pit in house.pits.values())
+    return doors or max(len(benches_of(house)), len(warm_holds_of(house))) > 1
 
 
 def _quick_bound(problem: Problem) -> float:
@@ -85,8 +97,10 @@ def laid_again(problem: Problem, plan: Assignment) -> Assignment:
 
 
 def _there(occupancy: Occupancy, part: Part, at: Placed | None) -> Fit | None:
+    """The cheapest fit of a part where it was, within a few slots: a longer cook makes others give way."""
     mode = None if at is None else next((m for m in part.modes if same_mode(m, at.mode)), None)
-    if at is None or mode is None or at.start not in mode.starts:
+    if at is None or mode is None:
         return None
-    fit = occupancy.fit(part, Placed(mode, at.start, at.rest))
-    return fit if isinstance(fit, Fit) else None
+    near = (start for start in mode.starts if abs(start - at.start) <= _NEAR)
+    fits = (occupancy.fit(part, Placed(mode, start, at.rest)) for start in near)
+    return min((fit for fit in fits if isinstance(fit, Fit)), key=lambda fit: fit.added, default=None)

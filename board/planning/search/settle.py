@@ -11,6 +11,8 @@ from board.planning.search.watch import Bounds, Watch
 
 # Up to so many parts the whole problem is no larger than a neighbourhood.
 WHOLE_MOST = 15
+# The share of the time for the search with parts cut in two.
+_FOR_CUT = 1 / 3
 
 
 def settle(
@@ -36,11 +38,13 @@ def settle(
     """
     problem, first = gather(problem, _first(problem, hint))
     watch = Watch(progress or nobody, stop or never)
-    answer = _search(problem, first, watch, seconds=seconds, seed=seed)
+    cramped = any(part.id not in first.placed for part in problem.parts)
+    kept_back = seconds * _FOR_CUT if cramped else 0.0
+    answer = _search(problem, first, watch, seconds=seconds - kept_back, seed=seed)
     cut, kept = squeeze(*gather(answer.problem, answer.solution))
     if cut is answer.problem:
         return answer
-    return _search(cut, kept, watch.again(), seconds=seconds / 2, seed=seed)
+    return _search(cut, kept, watch.again(), seconds=seconds * _FOR_CUT, seed=seed)
 
 
 def _first(problem: Problem, hint: Assignment | None) -> Assignment:

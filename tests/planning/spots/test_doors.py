@@ -4,6 +4,14 @@ from datetime import date, timedelta
 
 import pytest
 
+from board.planning.build import build
+from board.planning.demand import needs_of
+from board.planning.doors import opened
+from board.planning.dues import occasions_on
+from board.planning.problem import late_points
+from board.planning.reckoning import laid_again
+from board.planning.search.insertion import insertion
+from board.planning.weights import usual_weights
 from tests.planning.traps import exact
 
 DAY = date(2026, 6, 10)
@@ -42,3 +50,22 @@ def test_a_load_alone_is_not_made_to_wait_for_its_own_door(tmp_path, monkeypatch
     plan = exact.planned(house_with_doors(tmp_path, 10, slice=4), DAY)
     (load,) = plan.loads
     assert (load.pull_at.p50 - load.load_at) / MINUTES == 245
+
+
+def test_a_plan_laid_again_with_longer_cooks_gives_way_by_a_few_slots(tmp_path, monkeypatch):
+    """Loins reckoned with two more openings go on four slots sooner, not four slots late.
+
+    By hand: two openings of ten minutes are four slots of five; pulled at the last moment before, at the
+    same start they would be 20 minutes late.
+    """
+    exact.exactly(monkeypatch, chicken_half=120, pork_loin=240)
+    house, weights = house_with_doors(tmp_path, 10, bird=4, slice=4), usual_weights()
+    needs = needs_of(house, occasions_on(house, DAY), weights.enough_chance)
+    before = build(house, needs, weights, seed=0, now=None)
+    plan = insertion(before)
+    (loin,) = (part for part in before.parts if part.need.item == "slice")
+    after = opened(before, [(loin.id, "box", 2)])
+    found = laid_again(after, plan)
+    assert found.placed.keys() == plan.placed.keys()
+    assert plan.placed[loin.id].start - found.placed[loin.id].start == 4
+    assert all(late_points(after, part, found.placed[part.id]) == 0 for part in after.parts)
