@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from board.planning.part_making import part_of
 from board.planning.parts import Share, split
-from board.planning.problem import Assignment, Part, Problem, late_points, points
+from board.planning.problem import Assignment, Frame, Part, Problem, late_points, points
 from board.planning.search.insertion import cheapest_fit
 from board.planning.search.occupancy import Fit, Occupancy
 from board.planning.search.tidy import occupied
@@ -24,7 +24,7 @@ def squeeze(problem: Problem, plan: Assignment) -> tuple[Problem, Assignment]:
     for part in problem.parts:
         at = plan.placed.get(part.id)
         if at is None and part.id not in problem.hopeless:
-            bits[part.id] = _placed_bit_by_bit(problem, occupancy, part, cheapest_fit)
+            bits[part.id] = _placed_bit_by_bit(occupancy, part, cheapest_fit)
         elif at is not None and part.kept is None and late_points(problem, part, at):
             bits[part.id] = _cut_if_cheaper(problem, occupancy, part)
     if occupancy.placed.keys() == plan.placed.keys():
@@ -37,7 +37,7 @@ def _cut_if_cheaper(problem: Problem, occupancy: Occupancy, part: Part) -> list[
     """A late part with the most pieces in time and the rest where it costs least; or whole as it was."""
     before = points(replace(problem, parts=(part,)), occupancy.assignment())
     there, runs = occupancy.take_off(part), dict(occupancy.runs)
-    bits = _placed_bit_by_bit(problem, occupancy, part, _in_time)
+    bits = _placed_bit_by_bit(occupancy, part, _in_time)
     if bits[-1].id not in occupancy.placed and (fit := cheapest_fit(occupancy, bits[-1])):
         occupancy.place(bits[-1], fit)
     after = points(replace(problem, parts=tuple(bits)), occupancy.assignment())
@@ -58,12 +58,13 @@ def _in_time(occupancy: Occupancy, part: Part) -> Fit | None:
     return None if fit is None or late_points(occupancy.problem, part, fit.placed) else fit
 
 
-def _placed_bit_by_bit(problem: Problem, occupancy: Occupancy, part: Part, fitting: Fitting) -> list[Part]:
+def _placed_bit_by_bit(occupancy: Occupancy, part: Part, fitting: Fitting) -> list[Part]:
     """Place the most that fits, and again of what is left; the last bit may have found no place."""
     bits: list[Part] = []
     left: Part | None = part
     while left is not None:
-        some, rest, fit = _most_that_fits(problem, occupancy, left, len(bits), fitting)
+        names = (_bit_name(part, len(bits)), _bit_name(part, len(bits) + 1))
+        some, rest, fit = _most_that_fits(occupancy, left, names, fitting)
         bits.append(some)
         if fit is None:
             break
@@ -73,23 +74,29 @@ def _placed_bit_by_bit(problem: Problem, occupancy: Occupancy, part: Part, fitti
 
 
 def _most_that_fits(
-    problem: Problem, occupancy: Occupancy, part: Part, number: int, fitting: Fitting
+    occupancy: Occupancy, part: Part, names: tuple[str, str], fitting: Fitting
 ) -> tuple[Part, Part | None, Fit | None]:
     """The part whole if it fits, else its most pieces that do, found by halving, and the rest."""
-    whole = fitting(occupancy, part)
+    frame, whole = occupancy.problem.frame, fitting(occupancy, part)
     best: tuple[Part, Part | None, Fit | None] = (part, None, whole)
     fits, too_many = (part.pieces, part.pieces + 1) if whole else (0, part.pieces)
     while too_many - fits > 1:
         pieces = (fits + too_many) // 2
         first, last = split(part.share, pieces)
-        some = _bit(problem, part, first, number)
+        some = _bit(frame, first, names[0])
         fit = fitting(occupancy, some)
         if fit is None:
             too_many = pieces
         else:
-            fits, best = pieces, (some, _bit(problem, part, last, number + 1), fit)
+            fits, best = pieces, (some, _bit(frame, last, names[1]), fit)
     return best
 
 
-def _bit(problem: Problem, part: Part, share: Share, number: int) -> Part:
-    return part_of(problem.frame, share, f"{part.share.number}-{number}")
+def _bit(frame: Frame, share: Share, name: str) -> Part:
+    """Some of a part's share as a part of its own."""
+    return part_of(frame, share, name)
+
+
+def _bit_name(part: Part, number: int) -> str:
+    """Of its own even where the part is a bit itself."""
+    return f"{part.id.removeprefix(f'{part.need.name}-')}-{number}"
