@@ -40,14 +40,18 @@ def lay_out(
     standing: Standing,
     *,
     committed: Plan | None = None,
+    named: Iterable[str] = (),
 ) -> Laid:
     """Name the loads, give every step to someone, and make the batches they use.
 
     Loads that are where a committed plan has them keep their people. The others' are given away in the
     order of what can least be moved: fires and meat on the pits first, then finishing, then preparation,
     then batches.
+
+    Args:
+        named: ids that no new load may have: the crew knows other loads by them.
     """
-    ids = _load_ids(problem, plan, day, {load.id for load in standing.loads})
+    ids = _load_ids(problem, plan, day, {*named, *(load.id for load in standing.loads)})
     roster = Roster(problem.frame.crew, wanted_again(problem, committed))
     here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
     used = {step.id for step in standing.steps}

@@ -44,7 +44,11 @@ def _openings(problem: Problem, plan: Assignment) -> Iterator[tuple[str, str, in
 
 def _made_again(frame: Frame, part: Part) -> Part:
     """A part with its lengths by the frame's openings; what a committed plan or a pin says of it stands."""
-    fresh = part_of(frame, part.share, part.id.removeprefix(f"{part.need.name}-"))
+    return told_as(part_of(frame, part.share, part.id.removeprefix(f"{part.need.name}-")), part)
+
+
+def told_as(fresh: Part, part: Part) -> Part:
+    """A part made anew with the committed place and the pin of another."""
     modes = fresh.modes
     if part.pinned:
         (only,) = part.modes

@@ -92,10 +92,12 @@ def _staffed(
     house: House, day: date, answer: Answer, taken: Standing, committed: Plan | None
 ) -> tuple[Answer, Laid]:
     """Lay the plan out, moving loads until everyone needed is found or no move helps."""
-    same = answer, lay_out(house, answer.problem, answer.solution, day, taken, committed=committed)
+    named = [load.id for load in committed.loads] if committed else []
+    laid = partial(lay_out, house, day=day, standing=taken, named=named)
+    same = answer, laid(answer.problem, answer.solution, committed=committed)
     if committed is not None and not bare_parts(same[1]):
         return same
-    best = answer, lay_out(house, answer.problem, answer.solution, day, taken)
+    best = answer, laid(answer.problem, answer.solution)
     tried = best
     for _ in range(_RESEATS_MOST):
         bare = bare_parts(tried[1])
@@ -104,7 +106,7 @@ def _staffed(
             break
         plan = tidy(problem, plan)
         moved = replace(answer, problem=problem, solution=plan, proved=False)
-        tried = moved, lay_out(house, problem, plan, day, taken)
+        tried = moved, laid(problem, plan)
         best = min(best, tried, key=_how_bare)
     return best
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 
+from board.planning.doors import told_as
 from board.planning.part_making import part_of
 from board.planning.parts import Share, split
 from board.planning.problem import Assignment, Frame, Part, Problem, late_points, points
@@ -83,18 +84,18 @@ def _most_that_fits(
     while too_many - fits > 1:
         pieces = (fits + too_many) // 2
         first, last = split(part.share, pieces)
-        some = _bit(frame, first, names[0])
+        some = _bit(frame, part, first, names[0])
         fit = fitting(occupancy, some)
         if fit is None:
             too_many = pieces
         else:
-            fits, best = pieces, (some, _bit(frame, last, names[1]), fit)
+            fits, best = pieces, (some, _bit(frame, part, last, names[1]), fit)
     return best
 
 
-def _bit(frame: Frame, share: Share, name: str) -> Part:
+def _bit(frame: Frame, part: Part, share: Share, name: str) -> Part:
     """Some of a part's share as a part of its own."""
-    return part_of(frame, share, name)
+    return told_as(part_of(frame, share, name), part)
 
 
 def _bit_name(part: Part, number: int) -> str:
