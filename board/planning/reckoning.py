@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from board.planning.doors import reckoned, same_mode
-from board.planning.problem import Assignment, Part, Placed, Problem
+from board.planning.problem import Assignment, Part, Placed, Problem, points
 from board.planning.search.insertion import cheapest_fit, insertion
 from board.planning.search.occupancy import Fit, Occupancy
 from board.planning.search.progress import Answer, Stop, Watcher
@@ -21,7 +21,7 @@ _SEARCHED_MOST = 2
 _SHARE = 0.25
 
 # A part laid again is put within so many slots of where it was.
-_NEAR = 6
+_NEAR = (0, 2, 6)
 
 # Settles a problem within so many seconds, from a plan of it where one is given.
 Settle = Callable[[Problem, float, Assignment | None], Answer]
@@ -80,11 +80,19 @@ def _again(problem: Problem, plan: Assignment) -> Problem:
 
 
 def laid_again(problem: Problem, plan: Assignment) -> Assignment:
-    """A plan's parts where they were, as far as they still fit; the others where they add the least."""
+    """A plan's parts where they were, as far as they still fit; the others where they add the least.
+
+    Longer cooks make others give way: by how much at most is tried in turn, the cheapest is kept.
+    """
+    tried = (_laid(problem, plan, near) for near in _NEAR)
+    return min(tried, key=lambda found: points(problem, found))
+
+
+def _laid(problem: Problem, plan: Assignment, near: int) -> Assignment:
     occupancy = Occupancy(problem)
     left = []
     for part in sorted(problem.parts, key=lambda p: plan.placed[p.id].start if p.id in plan.placed else 0):
-        there = _there(occupancy, part, plan.placed.get(part.id))
+        there = _there(occupancy, part, plan.placed.get(part.id), near)
         if there is not None:
             occupancy.place(part, there)
         else:
@@ -96,11 +104,11 @@ def laid_again(problem: Problem, plan: Assignment) -> Assignment:
     return occupancy.assignment()
 
 
-def _there(occupancy: Occupancy, part: Part, at: Placed | None) -> Fit | None:
-    """The cheapest fit of a part where it was, within a few slots: a longer cook makes others give way."""
+def _there(occupancy: Occupancy, part: Part, at: Placed | None, near: int) -> Fit | None:
+    """The cheapest fit of a part within so many slots of where it was."""
     mode = None if at is None else next((m for m in part.modes if same_mode(m, at.mode)), None)
     if at is None or mode is None:
         return None
-    near = (start for start in mode.starts if abs(start - at.start) <= _NEAR)
-    fits = (occupancy.fit(part, Placed(mode, start, at.rest)) for start in near)
+    starts = (start for start in mode.starts if abs(start - at.start) <= near)
+    fits = (occupancy.fit(part, Placed(mode, start, at.rest)) for start in starts)
     return min((fit for fit in fits if isinstance(fit, Fit)), key=lambda fit: fit.added, default=None)
