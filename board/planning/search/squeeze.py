@@ -89,12 +89,12 @@ def _most_that_fits(
         if fit is None:
             too_many = pieces
         else:
-            fits, best = pieces, (some, _bit(frame, part, last, names[1]), fit)
+            fits, best = pieces, (some, part_of(frame, last, names[1]), fit)
     return best
 
 
 def _bit(frame: Frame, part: Part, share: Share, name: str) -> Part:
-    """Some of a part's share as a part of its own."""
+    """The first pieces of a part: they stay the load that a committed plan has, with its pin."""
     return told_as(part_of(frame, share, name), part)
 
 
