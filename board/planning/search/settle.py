@@ -11,6 +11,8 @@ from board.planning.search.watch import Bounds, Watch
 
 # Up to so many parts the whole problem is no larger than a neighbourhood.
 WHOLE_MOST = 15
+# Up to so many, all of it at once betters what rounds are stuck in: the share of the time for it.
+_WHOLE_AFTER_MOST, _FOR_WHOLE = 20, 1 / 3
 # The share of the time for the search with parts cut in two.
 _FOR_CUT = 1 / 3
 
@@ -80,6 +82,9 @@ def _whole(
 def _in_rounds(
     problem: Problem, first: Assignment, watch: Watch, *, seconds: float, seed: int
 ) -> tuple[Assignment, bool]:
-    """A few fires at a time."""
-    budget = Budget(seconds, seed, watch.stopped)
-    return bettered(problem, first, budget, watch.better), False
+    """A few fires at a time, and then all of it where it is not too large."""
+    for_whole = seconds * _FOR_WHOLE if len(problem.parts) <= _WHOLE_AFTER_MOST else 0.0
+    plan = bettered(problem, first, Budget(seconds - for_whole, seed, watch.stopped), watch.better)
+    if for_whole == 0.0 or watch.stopped():
+        return plan, False
+    return _whole(problem, plan, watch, seconds=for_whole, seed=seed)
