@@ -1,8 +1,9 @@
 """What a new plan must leave alone, as the ledger knows it."""
 
+from dataclasses import replace
 from datetime import timedelta
 
-from board.ledger.state import LoadStage
+from board.ledger.state import LoadStage, PitState
 from board.views.facts import Done
 from board.views.standing import standing_for
 from tests.app.house_fixture import DAY, at, plan, sunday
@@ -52,3 +53,20 @@ def test_a_lost_load_is_nothing_to_plan_around():
     """A load that was lost is planned anew."""
     lost = standing(state("sat-brisket", LoadStage.LOST, since=NOW))
     assert "sat-brisket" not in ids(standing_for(facts(loads=lost), DAY))
+
+
+def test_a_pit_lit_with_no_meat_on_stands_as_burning():
+    """Lit two hours ago and empty, it burns at its setpoint from then to now; a cold one does not."""
+    lit_at = NOW - timedelta(hours=2)
+    pit = BRISKET.pit
+    burning = PitState(pit, lit_at, 121.0, None, None)
+    (fire,) = standing_for(facts(pits={pit: burning}), DAY).lit
+    assert (fire.pit, fire.setpoint_c, fire.since, fire.until) == (pit, 121.0, lit_at, NOW)
+    assert standing_for(facts(pits={pit: replace(burning, lit_at=None)}), DAY).lit == ()
+
+
+def test_a_pit_with_meat_on_burns_by_its_load_alone():
+    """Its fire stands with the load that is on it, and is not told twice."""
+    on = standing(state("sat-brisket", LoadStage.ON, on_at=BRISKET.load_at))
+    pits = {BRISKET.pit: PitState(BRISKET.pit, BRISKET.light_at, 121.0, None, None)}
+    assert standing_for(facts(loads=on, pits=pits), DAY).lit == ()
