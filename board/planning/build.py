@@ -5,7 +5,7 @@ from datetime import datetime
 
 from board.cooking.learning.learn import learn
 from board.house.model import House
-from board.planning.cook_times import CookQuestion, CookTime, cook_times
+from board.planning.cook_times import CookQuestion, CookTime, cook_times, counted
 from board.planning.demand import Need
 from board.planning.frame import frame_of, grid_of
 from board.planning.joining import gatherings
@@ -89,10 +89,10 @@ def _asked(
 ) -> Iterator[tuple[CookQuestion, tuple[float | None, float]]]:
     """Each question with the air its cook may be brought to after wrapping, and within how many minutes."""
     spots = [(pit, zone) for pit in house.pits.values() for zone in places(pit)]
-    for share in shares:
-        cut = share.need.cut
+    alike = {(share.need.cut.id, counted(share.timed_as)): share.need.cut for share in shares}
+    for (_, pieces), cut in alike.items():
         for pit, zone in spots:
             for setpoint in settings(cut, pit, offers[pit.id], zone):
                 then, more = turn_to(cut, pit, setpoint, zone), warmer_k(zone)
-                first = question(cut, pit, setpoint + more, share.timed_as)
+                first = question(cut, pit, setpoint + more, pieces)
                 yield first, (None if then is None else then + more, pit.change_over_minutes)

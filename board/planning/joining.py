@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
-from itertools import chain
+from itertools import islice, zip_longest
 
 from board.house.model import Cut, House
 from board.planning.demand import Need, need_for
@@ -14,6 +14,8 @@ from board.planning.parts import cut_into, steps_of
 _ROUNDING = timedelta(minutes=2 * SLOT_MINUTES)
 # More moments than this are not tried as one load: by then the first guests have gone.
 _MOMENTS_MOST = 4
+# More ways than this are not tried: each is a small plan of its own.
+GATHERINGS_MOST = 60
 
 
 @dataclass(frozen=True)
@@ -38,11 +40,14 @@ def gatherings(house: House, needs: Sequence[Need], enough_chance: float) -> tup
     """Every other way worth trying to gather neighbouring needs of an item, each within its hold's reach.
 
     One load may serve several moments; or each moment has its load, and what the first has over, for want
-    of smaller pieces and to be sure of enough, goes to the next, where that saves a piece.
+    of smaller pieces and to be sure of enough, goes to the next, where that saves a piece. The items take
+    turns, and no more ways are told than are tried.
     """
     items = dict.fromkeys(need.item for need in needs)
     each = [sorted((n for n in needs if n.item == item), key=lambda need: need.at) for item in items]
-    return tuple(chain.from_iterable(_of_item(house, own, enough_chance) for own in each))
+    rows = zip_longest(*(_of_item(house, own, enough_chance) for own in each))
+    found = (way for row in rows for way in row if way is not None)
+    return tuple(islice(found, GATHERINGS_MOST))
 
 
 def _of_item(house: House, own: Sequence[Need], enough: float) -> Iterator[Gathering]:

@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+import numpy as np
+
 from board.house.model import Cut, Pit, Zone
 from board.planning.cook_times import AirChange, CookQuestion, CookTime, counted
 from board.planning.crew import Flags
@@ -53,14 +55,63 @@ def modes_of(frame: Frame, part: Part, ready: Flags) -> tuple[Mode, ...]:
     Args:
         ready: the slots at which its preparation can be done.
     """
-    cut = part.need.cut
-    places = (Place(room, zone) for room in frame.pits.values() for zone in places_of(room.pit))
-    return tuple(
-        mode
-        for place in places
-        for setpoint in settings(cut, place.room.pit, frame.offers[place.room.pit.id], place.zone)
-        for mode in _at_setpoint(frame, part, place, setpoint, ready)
+    asked = (
+        "modes",
+        _alike(part),
+        ready.tobytes(),
+        tuple((pit, frame.openings.get((part.id, pit), 0)) for pit in frame.pits) if frame.openings else (),
     )
+    return frame.once(asked, lambda: tuple(_each_mode(frame, part, ready)))
+
+
+def _alike(part: Part) -> tuple[object, ...]:
+    """All of a part that its modes depend on."""
+    cook = (part.need.cut.id, part.share.timed_as, part.quantile, part.load, part.wrap, part.pull)
+    return (*cook, part.ready_by, part.wait_until, part.rest_min, part.rest_max, part.hold_max)
+
+
+def _each_mode(frame: Frame, part: Part, ready: Flags) -> Iterator[Mode]:
+    """Its modes pit by pit, worked out once for pits that differ in name alone."""
+    first_of = frame.once("alike", lambda: _first_alike(frame))
+    made: dict[tuple[str, int], list[tuple[Place, Mode]]] = {}
+    for room in frame.pits.values():
+        pit = room.pit.id
+        asked = (first_of[pit], frame.openings.get((part.id, pit), 0))
+        if asked not in made:
+            made[asked] = list(_on_pit(frame, part, room, ready))
+        for place, mode in made[asked]:
+            same = mode.pit == pit
+            yield mode if same else replace(mode, pit=pit, spot=Place(room, place.zone).spot)
+
+
+def _first_alike(frame: Frame) -> dict[str, str]:
+    """For each pit the first that differs from it in name alone, its cooks and its fires included."""
+    cooks: dict[str, set[object]] = {pit: set() for pit in frame.pits}
+    for asked, time in frame.times.items():
+        cooks[asked.pit].add((asked.cut, asked.air_c, asked.pieces, asked.then, time))
+    first: dict[object, str] = {}
+    return {
+        pit: first.setdefault(
+            (
+                replace(room.pit, id="", name=""),
+                room.warm,
+                room.shut.tobytes(),
+                frame.offers[pit],
+                frame.taken.runs[pit],
+                frozenset(cooks[pit]),
+            ),
+            pit,
+        )
+        for pit, room in frame.pits.items()
+    }
+
+
+def _on_pit(frame: Frame, part: Part, room: PitRoom, ready: Flags) -> Iterator[tuple[Place, Mode]]:
+    for zone in places_of(room.pit):
+        place = Place(room, zone)
+        for setpoint in settings(part.need.cut, room.pit, frame.offers[room.pit.id], zone):
+            for mode in _at_setpoint(frame, part, place, setpoint, ready):
+                yield place, mode
 
 
 def _at_setpoint(frame: Frame, part: Part, place: Place, setpoint_c: float, ready: Flags) -> Iterator[Mode]:
@@ -91,9 +142,6 @@ def _mode(frame: Frame, part: Part, place: Place, way: _Way) -> Mode:
     doors = frame.openings.get((part.id, place.room.pit.id), 0)
     time = way.time.longer(doors * place.room.pit.door_minutes)
     lengths = lengths_of(part, place.room, time, way.turn)
-    allowed = way.ready & staffed(lengths, frame.crew, place.room.shut)
-    hot = hot_from(frame, place.room, way.setpoint_c)
-    window = [s for s in timely_starts(frame, part, lengths, hot) if 0 <= s < frame.grid.slots and allowed[s]]
     return Mode(
         pit=place.room.pit.id,
         spot=place.spot,
@@ -104,11 +152,26 @@ def _mode(frame: Frame, part: Part, place: Place, way: _Way) -> Mode:
         d90=lengths.d90,
         dq=slots_up(time.quantile(part.quantile)),
         wrap=lengths.wrap_at,
-        starts=tuple(window),
+        starts=_starts(frame, part, place, way, lengths),
         turn=way.turn,
         work_points=_work_points(frame, lengths),
         openings=doors,
     )
+
+
+def _starts(frame: Frame, part: Part, place: Place, way: _Way, lengths: Lengths) -> tuple[int, ...]:
+    """The timely starts its preparation, the crew and the pit allow; the same for pits alike."""
+    shut = place.room.shut
+    window = timely_starts(frame, part, lengths, hot_from(frame, place.room, way.setpoint_c))
+    window = range(max(0, window.start), max(0, min(window.stop, frame.grid.slots)))
+
+    def allowed() -> tuple[int, ...]:
+        manned = frame.once(("manned", lengths, closed), lambda: staffed(lengths, frame.crew, shut))
+        both = (way.ready & manned)[window.start : window.stop]
+        return tuple((np.flatnonzero(both) + window.start).tolist())
+
+    closed = shut.tobytes()
+    return frame.once(("starts", lengths, closed, way.ready.tobytes(), window), allowed)
 
 
 def _work_points(frame: Frame, lengths: Lengths) -> float:

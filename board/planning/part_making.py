@@ -38,7 +38,8 @@ def part_of(frame: Frame, share: Share, name: str) -> Part:
         finish=finish,
         wait_points=_wait_points(frame, share),
     )
-    ready = prepared(cut.prep, part.pieces, frame.crew, outset_for(frame, share))
+    asked = ("prepared", cut.id, part.pieces, share.made)
+    ready = frame.once(asked, lambda: prepared(cut.prep, part.pieces, frame.crew, outset_for(frame, share)))
     return replace(part, modes=modes_of(frame, part, ready))
 
 

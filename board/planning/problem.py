@@ -1,7 +1,8 @@
 """The planning problem as numbers on a grid: parts to place, pits, people and room."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass, field
+from typing import Any, TypeVar
 
 from board.house.model import House, Pit, StepRule
 from board.planning.cook_times import CookQuestion, CookTime
@@ -14,6 +15,8 @@ from board.planning.run import Run, Task
 from board.planning.standing import Taken
 from board.planning.weights import Weights
 from board.planning.windows import Outset
+
+T = TypeVar("T")
 
 # Setpoints closer together than this are the same.
 SAME_SETPOINT_K = 0.05
@@ -62,7 +65,7 @@ class Kept:
     spot: str = ""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Mode:
     """One way to cook a part: a spot on a pit, a setpoint, its lengths in slots and the starts allowed.
 
@@ -192,6 +195,15 @@ class Frame:
     taken: Taken
     quantiles: Mapping[str, float] = field(default_factory=dict)
     openings: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    # loads alike share their modes, modes alike their starts
+    known: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def once(self, asked: Hashable, make: Callable[[], T]) -> T:
+        """What `make` gives for a question, worked out the first time it is asked."""
+        if asked not in self.known:
+            self.known[asked] = make()
+        found: T = self.known[asked]
+        return found
 
 
 @dataclass(frozen=True)

@@ -2,20 +2,17 @@
 
 from dataclasses import replace
 
-from board.planning.joining import Gathering
+from board.planning.joining import GATHERINGS_MOST, Gathering
 from board.planning.part_making import part_of
 from board.planning.parts import shares_of
 from board.planning.problem import Assignment, Part, Problem, points
 from board.planning.search.insertion import cheapest_fit
 from board.planning.search.tidy import occupied, tidy
 
-# More ways than this are not tried: each is a small plan of its own.
-_TRIED_MOST = 60
-
 
 def gather(problem: Problem, plan: Assignment) -> tuple[Problem, Assignment]:
     """Gather needs, or part them again, as long as that makes the plan cheaper, the greatest saving first."""
-    cost, ways = points(problem, plan), problem.gatherings[:_TRIED_MOST]
+    cost, ways = points(problem, plan), problem.gatherings[:GATHERINGS_MOST]
     savings = []
     for n, gathering in enumerate(ways):
         tried = _with(problem, plan, gathering)

@@ -144,7 +144,7 @@ class Occupancy:
         """Whether a bird would lie above other meat, this part or another being the bird."""
         frame = self.problem.frame
         here, (begin, end) = frame.spots[at.mode.spot], cooking(part, at)
-        if not any(spot.pit == here.pit and spot.level != here.level for spot in frame.spots.values()):
+        if here.pit not in self.shapes.levelled:
             return False
         for other, there in self.meat[here.pit].values():
             first, last = cooking(other, there)

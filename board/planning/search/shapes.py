@@ -1,5 +1,6 @@
 """What a mode asks for whatever its start, and what each of its starts costs but for the fire, as arrays."""
 
+from collections import Counter
 from dataclasses import dataclass
 
 import numpy as np
@@ -40,6 +41,10 @@ class Shapes:
         self.problem = problem
         # parts and modes are kept beside their shapes, so that no id is ever another's
         self._of: dict[int, tuple[Part, list[tuple[Mode, Shape]]]] = {}
+        levels = {(spot.pit, spot.level) for spot in problem.frame.spots.values()}
+        count = Counter(pit for pit, _ in levels)
+        # pits on which one spot lies above another
+        self.levelled = frozenset(pit for pit, several in count.items() if several > 1)
 
     def of(self, part: Part) -> list[tuple[Mode, Shape]]:
         """A part's modes that have a start, with their shapes."""
