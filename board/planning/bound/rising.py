@@ -1,6 +1,7 @@
 """Bounds on a problem's cost, one after the other, never falling."""
 
 from collections.abc import Iterator
+from itertools import repeat
 
 from board.planning.bound.buckets import bucket_bound, whole_bound
 from board.planning.problem import Problem
@@ -10,8 +11,8 @@ BUCKETS = (12, 6, 3, 2, 1)
 # Starts times their slots on the pit, over the bucket squared: about how many terms a program has. Up to
 # _QUICK_TERMS it is solved in tenths of a second, up to _MOST_TERMS in seconds.
 _QUICK_TERMS, _MOST_TERMS = 40_000, 150_000
-# Up to so many parts, and else of so many terms, a program in whole numbers takes seconds.
-_FEW_PARTS, _FEW_TERMS, _WHOLE_TERMS = 20, 50_000, 6_000
+# In whole numbers it takes about two seconds for each _STEP_TERMS; up to so many terms it is tried.
+_STEP_TERMS, _WHOLE_TERMS = 2_500, 30_000
 
 
 def lower_bound(problem: Problem) -> float:
@@ -20,23 +21,25 @@ def lower_bound(problem: Problem) -> float:
 
 
 def rising_bounds(problem: Problem, *, seed: int) -> Iterator[float]:
-    """Bounds that never fall, each of a few seconds' work at most; ends when it cannot rise.
+    """Bounds that never fall, each of about two seconds' work; ends when it cannot rise.
 
-    Loads and fires are counted whole as long as the program stays small enough for it, as parts of a whole
-    beyond.
+    A bound that takes longer comes after repeats of the one before, one for each two seconds, so that
+    whoever draws by the count pays for it. Loads and fires are counted whole where the program stays small
+    enough, as parts of a whole beyond.
 
     Args:
         seed: of the solver's own choices; the same problem and seed give the same bounds.
     """
-    whole = _FEW_TERMS if len(problem.parts) <= _FEW_PARTS else _WHOLE_TERMS
     coarsest = _coarsest(problem)
     best = bucket_bound(problem, coarsest)
     yield best
-    for bucket in sorted({coarsest, *(b for b in BUCKETS if b < coarsest)}, reverse=True):
-        if _terms(problem, bucket) <= whole:
+    for bucket in (coarsest, *(b for b in BUCKETS if b < coarsest)):
+        terms = _terms(problem, bucket)
+        if terms <= _WHOLE_TERMS:
+            yield from repeat(best, int(terms / _STEP_TERMS))
             best = max(best, whole_bound(problem, bucket, seed=seed))
             yield best
-        elif bucket < coarsest and _terms(problem, bucket) <= _MOST_TERMS:
+        elif bucket < coarsest and terms <= _MOST_TERMS:
             best = max(best, bucket_bound(problem, bucket))
             yield best
 

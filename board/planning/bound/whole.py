@@ -17,8 +17,8 @@ def whole(program: Program, *, seed: int) -> float:
     Args:
         seed: of the solver's own choices.
     """
-    parameters = mathopt.SolveParameters(enable_output=False, node_limit=1, random_seed=seed, threads=1)
-    solved = mathopt.solve(_model(program), mathopt.SolverType.GSCIP, params=parameters)
+    parameters = mathopt.SolveParameters(enable_output=False, node_limit=1, random_seed=seed)
+    solved = mathopt.solve(_model(program), mathopt.SolverType.HIGHS, params=parameters)
     bound = solved.termination.objective_bounds.dual_bound
     return float(bound) * (1 - _SOLVER_ERROR) if np.isfinite(bound) else 0.0
 

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import HealthCheck, Phase, given, settings
 from hypothesis import strategies as st
 
-from board.planning.bound.buckets import bucket_bound
-from board.planning.bound.rising import rising_bounds
+from board.planning.bound.buckets import bucket_bound, whole_bound
+from board.planning.bound.rising import lower_bound
 from board.planning.problem import Kept, points
 from board.planning.solver.solve import solve
 from tests.planning.by_hand import written
@@ -64,5 +64,7 @@ def test_the_proof_is_the_best_of_everything_tried(tmp_path_factory, drawn):
     found = solve(problem, None, seconds=10, seed=0)
     assert found.proved
     assert points(problem, found.solution) == pytest.approx(least, abs=0.5)
-    bounds = [*(bucket_bound(problem, bucket) for bucket in (1, 2, 5, 12)), *rising_bounds(problem, seed=0)]
+    bounds = [bucket_bound(problem, bucket) for bucket in (1, 2, 5, 12)]
+    bounds += [whole_bound(problem, bucket, seed=0) for bucket in (6, 12)]
+    assert lower_bound(problem) in bounds
     assert max(bounds) <= least + 1e-6
