@@ -73,4 +73,14 @@ def _mode_key(m: Mode) -> Hashable:
 def _part_key(part: Part) -> Hashable:
     lengths = (part.load, part.wrap, part.pull, part.rest_min, part.rest_max, part.hold_max)
     modes = tuple((m.spot, _mode_key(m)) for m in part.modes)
-    return (part.worth, part.area_cm2, lengths, part.ready_by, part.wait_until, modes, part.kept, part.pinned)
+    return (
+        part.worth,
+        part.wait_points,
+        part.area_cm2,
+        lengths,
+        part.ready_by,
+        part.wait_until,
+        modes,
+        part.kept,
+        part.pinned,
+    )
