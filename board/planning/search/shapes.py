@@ -55,12 +55,17 @@ class Shapes:
 
     def _made(self, part: Part) -> list[tuple[Mode, Shape]]:
         made: dict[object, Shape] = {}
+        # few of many starts differ: each is compared with others once
+        first: dict[tuple[int, ...], tuple[int, ...]] = {}
+        by_id: dict[int, tuple[int, ...]] = {}
         found = []
         for mode in part.modes:
             if not mode.starts:
                 continue
             key = (mode.d50, mode.d90, mode.dq, mode.wrap, mode.turn, mode.work_points, mode.setpoint_c)
-            alike = (*key, mode.starts, None if part.kept is None else mode.pit)
+            if id(mode.starts) not in by_id:
+                by_id[id(mode.starts)] = first.setdefault(mode.starts, mode.starts)
+            alike = (*key, id(by_id[id(mode.starts)]), None if part.kept is None else mode.pit)
             if alike not in made:
                 made[alike] = shape_of(self.problem, part, mode)
             found.append((mode, made[alike]))
