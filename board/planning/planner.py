@@ -14,7 +14,7 @@ from board.planning.demand import Need, needs_of
 from board.planning.dues import Promises, occasions_on
 from board.planning.plan import Occasion, Plan
 from board.planning.problem import points
-from board.planning.reckoning import settle_as_reckoned, settled
+from board.planning.reckoning import put_right, settle_as_reckoned, settled
 from board.planning.replan.again import settled_again
 from board.planning.replan.carry import Again, again, needs_in
 from board.planning.replan.keeping import seated
@@ -104,16 +104,18 @@ def _staffed(
         problem, plan = reseat(tried[0].problem, tried[0].solution, bare)
         if not bare or plan is tried[0].solution:
             break
-        plan = tidy(problem, plan)
+        problem, plan = put_right(problem, tidy(problem, plan))
         moved = replace(answer, problem=problem, solution=plan, proved=False)
         tried = moved, laid(problem, plan)
         best = min(best, tried, key=_how_bare)
     return best
 
 
-def _how_bare(tried: tuple[Answer, Laid]) -> tuple[int, float]:
+def _how_bare(tried: tuple[Answer, Laid]) -> tuple[int, int, float]:
+    """Loads left out count before steps nobody is free for, and those before points."""
     answer, laid = tried
-    return len(bare_parts(laid)), points(answer.problem, answer.solution)
+    left_out = len(answer.problem.parts) - len(answer.solution.placed)
+    return left_out, len(bare_parts(laid)), points(answer.problem, answer.solution)
 
 
 def _with_chance(house: House, chance: float | None) -> House:

@@ -9,10 +9,11 @@ from dataclasses import replace
 
 from board.planning.doors import reckoned, same_mode
 from board.planning.problem import Assignment, Part, Placed, Problem, points
-from board.planning.search.insertion import cheapest_fit, insertion
+from board.planning.search.insertion import cheapest_fit, insertion, rests
 from board.planning.search.occupancy import Fit, Occupancy
 from board.planning.search.progress import Answer, Stop, Watcher
 from board.planning.search.settle import settle
+from board.planning.search.tidy import tidy
 from board.planning.shelves import benches_of, shelved, warm_holds_of
 
 # Rounds that search again; any more only put right what they find.
@@ -79,6 +80,13 @@ def _again(problem: Problem, plan: Assignment) -> Problem:
     return reckoned(shelved(problem, plan), plan)
 
 
+def put_right(problem: Problem, plan: Assignment) -> tuple[Problem, Assignment]:
+    """A plan changed after its search, with what it then shows reckoned with."""
+    while (again := _again(problem, plan)) is not problem:
+        problem, plan = again, tidy(again, laid_again(again, plan))
+    return problem, plan
+
+
 def laid_again(problem: Problem, plan: Assignment) -> Assignment:
     """A plan's parts where they were, as far as they still fit; the others where they add the least.
 
@@ -110,5 +118,10 @@ def _there(occupancy: Occupancy, part: Part, at: Placed | None, near: int) -> Fi
     if at is None or mode is None:
         return None
     starts = (start for start in mode.starts if abs(start - at.start) <= near)
-    fits = (occupancy.fit(part, Placed(mode, start, at.rest)) for start in starts)
+    places = (
+        Placed(mode, start, rest)
+        for start in starts
+        for rest in rests(part, part.wait_until - (start + part.load + mode.d50))
+    )
+    fits = (occupancy.fit(part, place) for place in places)
     return min((fit for fit in fits if isinstance(fit, Fit)), key=lambda fit: fit.added, default=None)

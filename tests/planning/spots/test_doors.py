@@ -1,14 +1,16 @@
 """Each opening of a pit for other meat makes the meat on it take longer, and the plan reckons with it."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 import pytest
 
+from board.planning import planner
 from board.planning.build import build
 from board.planning.demand import needs_of
 from board.planning.doors import opened
 from board.planning.dues import occasions_on
-from board.planning.problem import late_points
+from board.planning.problem import Assignment, late_points
 from board.planning.reckoning import laid_again
 from board.planning.search.insertion import insertion
 from board.planning.weights import usual_weights
@@ -69,3 +71,27 @@ def test_a_plan_laid_again_with_longer_cooks_gives_way_by_a_few_slots(tmp_path, 
     assert found.placed.keys() == plan.placed.keys()
     assert plan.placed[loin.id].start - found.placed[loin.id].start == 4
     assert all(late_points(after, part, found.placed[part.id]) == 0 for part in after.parts)
+
+
+def test_a_plan_changed_after_its_search_reckons_with_the_doors_it_shows(tmp_path, monkeypatch):
+    """Birds moved into the loins' cook for want of hands open the door on the loins, which cook the longer.
+
+    By hand: they go on an hour sooner, so the door is opened twice while the loins are on: two openings.
+    """
+    exact.exactly(monkeypatch, chicken_half=120, pork_loin=240)
+    bare = iter([("",), ()])
+    monkeypatch.setattr(planner, "bare_parts", lambda _laid: next(bare, ()))
+    monkeypatch.setattr(planner, "reseat", lambda problem, plan, _bare: (problem, an_hour_sooner(plan)))
+    monkeypatch.setattr(planner, "_how_bare", lambda tried: -tried[0].problem.frame.openings.get(LOIN, 0))
+    plan = exact.planned(house_with_doors(tmp_path, 10, bird=4, slice=4), DAY, seconds=0)
+    cooked = {ld.item: (ld.pull_at.p50 - ld.load_at) / MINUTES - 5 for ld in plan.loads}
+    assert cooked["slice"] == 240 + 2 * 10
+
+
+LOIN = ("lunch-slice-1", "box")
+
+
+def an_hour_sooner(plan):
+    """The plan with its birds an hour sooner."""
+    birds = {key: replace(at, start=at.start - 12) for key, at in plan.placed.items() if "bird" in key}
+    return Assignment({**plan.placed, **birds}, plan.runs)
