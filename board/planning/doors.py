@@ -15,16 +15,27 @@ def reckoned(problem: Problem, plan: Assignment) -> Problem:
     return opened(problem, _openings(problem, plan))
 
 
+def seen(problem: Problem, plan: Assignment) -> Problem:
+    """The problem with just the openings a plan shows, for every part it places."""
+    shown = {(part_id, pit): n for part_id, pit, n in _openings(problem, plan)}
+    return _with_openings(problem, {**problem.frame.openings, **shown})
+
+
 def opened(problem: Problem, openings: Iterable[tuple[str, str, int]]) -> Problem:
     """The problem with at least so many openings reckoned with, given by part and pit; itself where it is."""
     before = problem.frame.openings
     raised = dict(before)
-    for part_id, pit, seen in openings:
-        raised[part_id, pit] = max(seen, raised.get((part_id, pit), 0))
-    if all(n == before.get(key, 0) for key, n in raised.items()):
+    for part_id, pit, n in openings:
+        raised[part_id, pit] = max(n, raised.get((part_id, pit), 0))
+    return _with_openings(problem, raised)
+
+
+def _with_openings(problem: Problem, openings: dict[tuple[str, str], int]) -> Problem:
+    before = problem.frame.openings
+    changed = {key[0] for key, n in openings.items() if n != before.get(key, 0)}
+    if not changed:
         return problem
-    frame = replace(problem.frame, openings=raised)
-    changed = {key[0] for key, n in raised.items() if n != before.get(key, 0)}
+    frame = replace(problem.frame, openings=openings)
     parts = (_made_again(frame, part) if part.id in changed else part for part in problem.parts)
     return replace(problem, frame=frame, parts=tuple(parts))
 

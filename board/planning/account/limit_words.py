@@ -8,4 +8,5 @@ LIMIT_WORDS = {
     "attention": "the crew already has enough fires and work to watch",
     "bench": "the bench is full",
     "hold": "the hold is full",
+    "wait": "it would be held longer than it keeps",
 }

@@ -28,7 +28,7 @@ from board.planning.standing import left_over
 Room = NDArray[np.int64]
 
 # The limits a placement can break; each can be lifted, to find which one binds.
-LIMITS = ("pit room", "level", "setpoint", "hands", "attention", "bench", "hold")
+LIMITS = ("pit room", "level", "setpoint", "hands", "attention", "bench", "hold", "wait")
 # The kinds of work on the pits.
 KINDS = ("light", "load", "pull", "set", "wrap")
 
@@ -138,6 +138,9 @@ class Occupancy:
         for name, left, begin, end in limits:
             if name not in self.lifted and end > begin and left[begin:end].min() < part.area_cm2:
                 return name
+        begin, end = holding(part, at)
+        if "wait" not in self.lifted and end - begin > part.hold_max:
+            return "wait"
         return "level" if "level" not in self.lifted and self.dripping(part, at) else None
 
     def dripping(self, part: Part, at: Placed) -> bool:

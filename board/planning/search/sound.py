@@ -1,17 +1,23 @@
 """Whether a whole plan keeps every limit, by laying it out again."""
 
-from board.planning.problem import Assignment, Problem, phases
+from board.planning.problem import Assignment, Part, Placed, Problem, holding, phases
 from board.planning.run import Run
 from board.planning.search.occupancy import Occupancy, Room
 from board.planning.search.tidy import occupied
 
 
 def is_sound(problem: Problem, plan: Assignment) -> bool:
-    """Whether nothing is overdrawn, no bird lies above other meat, and every fire burns as its parts ask."""
+    """Whether nothing is overdrawn or held too long, no bird lies above other meat, and every fire burns."""
     full = occupied(problem, plan)
-    if any(full.dripping(p, plan.placed[p.id]) for p in problem.parts if p.id in plan.placed):
+    here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
+    if any(full.dripping(part, at) or _waits_too_long(part, at) for part, at in here):
         return False
     return _within_limits(Occupancy(problem), full) and _all_hot(problem, plan)
+
+
+def _waits_too_long(part: Part, at: Placed) -> bool:
+    begin, end = holding(part, at)
+    return end - begin > part.hold_max
 
 
 def _within_limits(empty: Occupancy, full: Occupancy) -> bool:

@@ -62,6 +62,8 @@ def _words(case: Case, limit: str, free: Occupancy) -> Iterator[str]:
         yield _setpoint_words(case, free)
     elif limit == "level":
         yield f"{name} would lie with raw birds above other meat wherever there is room"
+    elif limit == "wait":
+        yield f"{name} would be held longer than it keeps"
     elif limit == "pit room":
         for spot, left in free.pit_left.items():
             if span := overdrawn(case, left):
