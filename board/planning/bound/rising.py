@@ -10,7 +10,7 @@ from board.planning.problem import Problem
 BUCKETS = (12, 6, 3, 2, 1)
 # Starts times their slots on the pit, over the bucket squared: about how many terms a program has. Up to
 # _QUICK_TERMS it is solved in tenths of a second, up to _MOST_TERMS in seconds.
-_QUICK_TERMS, _MOST_TERMS = 40_000, 150_000
+_QUICK_TERMS, _MOST_TERMS = 40_000, 700_000
 # In whole numbers it takes about two seconds for each _STEP_TERMS; up to so many terms it is tried.
 _STEP_TERMS, _WHOLE_TERMS = 2_500, 30_000
 
