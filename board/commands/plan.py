@@ -15,6 +15,7 @@ from board.commands.plan_again import (
     differences_json,
     differences_lines,
     pin_from,
+    pins_from,
     plan_from,
     what_if_json,
     what_if_lines,
@@ -109,15 +110,17 @@ def command(
     from board.planning.planner import plan_day  # noqa: PLC0415
 
     house = read_house(_house_folder(folder))
-    kept = plan_from(keep, "--keep") if keep else None
+    kept = plan_from(keep, "--keep", house) if keep else None
     when = kept.day if kept and day is None else _day(day, house)
     if kept and kept.day != when:
         raise PlanError(f"--keep: {keep} is a plan of {kept.day}; allowed is one of {when}")
     now = _now(now_text, when, house)
-    standing = _standing(around, when, kept, now)
+    standing = _standing(around, when, kept, house, now)
+    if pin_texts and (move_text or pieces):
+        raise PlanError("--pin: not together with --move, which plans nothing")
     if move_text or pieces:
         return _move(house, kept, move_text or "", pieces=pieces, now=now, standing=standing, as_json=as_json)
-    pins = [pin_from(text, kept, house, "--pin") for text in pin_texts]
+    pins = pins_from(pin_texts, kept, house)
     if sys.stderr.isatty():
         click.echo(f"planning {day_name(when)}, a few seconds…", err=True)
     began = time.perf_counter()
@@ -187,12 +190,14 @@ def _house_folder(folder: Path | None) -> Path:
     return here if (here / "house.toml").is_file() else seed_house("tallow_row")
 
 
-def _standing(around: tuple[Path, ...], day: date, kept: "Plan | None", now: datetime | None) -> "Standing":
+def _standing(
+    around: tuple[Path, ...], day: date, kept: "Plan | None", house: House, now: datetime | None
+) -> "Standing":
     """The loads, steps and batches of plans that stand, and of the kept one what began before now."""
     from board.planning.replan.begun import begun_as_planned  # noqa: PLC0415
     from board.planning.standing import Standing, standing_of  # noqa: PLC0415
 
-    plans = [plan_from(path, "--around") for path in around]
+    plans = [plan_from(path, "--around", house) for path in around]
     for path, plan in zip(around, plans, strict=True):
         if plan.day == day:
             raise PlanError(f"--around: {path} is itself a plan of {day}; allowed are plans of other days")

@@ -1,6 +1,7 @@
 """What `board plan` does with a plan that is kept: pins read, differences and a move told."""
 
 import json
+from collections.abc import Sequence
 from dataclasses import asdict
 from datetime import UTC, datetime, timedelta
 from datetime import time as clock
@@ -20,8 +21,8 @@ if TYPE_CHECKING:
 _EXAMPLE = "LOAD=PIT@TIME, such as 1219-brisket-1=north@22:10, or 1219-brisket-1=north@22:10@250F"
 
 
-def plan_from(path: Path, option: str) -> "Plan":
-    """A plan from its document.
+def plan_from(path: Path, option: str, house: House) -> "Plan":
+    """A plan of this house from its document.
 
     Raises:
         PlanError: names the option and the file.
@@ -29,9 +30,14 @@ def plan_from(path: Path, option: str) -> "Plan":
     from board.planning.plan_json import from_json  # noqa: PLC0415 - help needs no plan
 
     try:
-        return from_json(json.loads(path.read_text(encoding="utf-8")))
-    except (OSError, UnicodeDecodeError, json.JSONDecodeError, PlanError) as error:
+        plan = from_json(json.loads(path.read_text(encoding="utf-8")))
+    except OSError as error:
+        raise PlanError(f"{option}: {path} cannot be read: {error.strerror}") from None
+    except (UnicodeDecodeError, json.JSONDecodeError, RecursionError, PlanError) as error:
         raise PlanError(f"{option}: {path} holds no plan that `board plan --json` wrote: {error}") from None
+    if plan.house != house.name:
+        raise PlanError(f"{option}: {path} is a plan of {plan.house}; allowed is one of {house.name}")
+    return plan
 
 
 def pin_from(text: str, kept: "Plan | None", house: House, option: str) -> "Pin":
@@ -55,6 +61,20 @@ def pin_from(text: str, kept: "Plan | None", house: House, option: str) -> "Pin"
     pit, _, zone = where.partition("/")
     time, _, setpoint = rest.partition("@")
     return Pin(name, pit, _moment(time, load, house, option), zone or None, _setpoint(setpoint, option))
+
+
+def pins_from(texts: Sequence[str], kept: "Plan | None", house: House) -> "list[Pin]":
+    """The pins as they are typed, each load once.
+
+    Raises:
+        PlanError: as for one pin, and for a load pinned twice.
+    """
+    pins = [pin_from(text, kept, house, "--pin") for text in texts]
+    loads = [pin.load for pin in pins]
+    twice = next((load for load in loads if loads.count(load) > 1), None)
+    if twice is not None:
+        raise PlanError(f"--pin: {twice} is pinned twice; allowed is once")
+    return pins
 
 
 def _setpoint(text: str, option: str) -> float | None:

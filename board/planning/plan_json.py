@@ -59,8 +59,10 @@ def from_json(document: Mapping[str, Any]) -> Plan:
             cautions=tuple(document.get("cautions", ())),
             risks=tuple(_risk(d) for d in document.get("chances", [])),
         )
-    except (AttributeError, KeyError, TypeError, ValueError) as error:
-        raise PlanError(f"not a plan document: {type(error).__name__} {error}") from error
+    except KeyError as error:
+        raise PlanError(f"not a plan document: {error} is missing") from error
+    except (AttributeError, TypeError, ValueError) as error:
+        raise PlanError("not a plan document") from error
 
 
 def _stamp(moment: datetime, zone: ZoneInfo) -> str:

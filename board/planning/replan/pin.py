@@ -42,9 +42,8 @@ def check_known(house: House, committed: Plan | None, begun: Iterable[str], pins
     ids = [load.id for load in committed.loads if load.id not in on] if committed else []
     for pin in pins:
         if pin.load in on:
-            raise PlanError(
-                f"{pin.load} has begun: it stays where it is; allowed are {in_list(ids) or 'none'}"
-            )
+            others = f"may be pinned: {in_list(ids)}" if ids else "no load may be pinned any more"
+            raise PlanError(f"{pin.load} has begun: it stays where it is; {others}")
         if pin.load not in ids:
             raise PlanError(
                 f"no load {pin.load!r} in the plan that is kept; its loads are {in_list(ids) or 'none'}"
@@ -62,7 +61,8 @@ def check_place(house: House, pin: Pin) -> None:
         raise PlanError(f"no pit {pin.pit!r} in this house; its pits are {in_list(list(house.pits))}")
     zones = [zone.id for zone in house.pits[pin.pit].zones]
     if pin.zone is not None and pin.zone not in zones:
-        raise PlanError(f"{pin.pit} has no zone {pin.zone!r}; its zones are {in_list(zones) or 'none'}")
+        known = f"its zones are {in_list(zones)}" if zones else "it is one space"
+        raise PlanError(f"{pin.pit} has no zone {pin.zone!r}; {known}")
 
 
 def modes_at(part: Part, pin: Pin, setpoint_c: float | None) -> list[Mode]:

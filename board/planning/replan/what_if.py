@@ -82,13 +82,7 @@ def what_if(desk: Desk, pin: Pin, *, pieces: int | None = None) -> WhatIf:
         replace(pin, setpoint_c=mode.setpoint_c, zone=_zone(problem, mode)),
         resized.pieces,
         _stands(problem, part, here, desk.costs, desk.risks),
-        _stands(
-            moved,
-            resized,
-            at,
-            replace(costs, unserved=costs.unserved + lacking, moved=0.0),
-            risks(moved, after),
-        ),
+        _stands(moved, resized, at, costs, risks(moved, after)),
         broken,
     )
 

@@ -136,7 +136,11 @@ class Occupancy:
             ("hold", self.hold_left, *holding(part, at)),
         )
         for name, left, begin, end in limits:
-            if name not in self.lifted and end > begin and left[begin:end].min() < part.area_cm2:
+            if (
+                name not in self.lifted
+                and end > begin
+                and left[begin:end].min(initial=part.area_cm2) < part.area_cm2
+            ):
                 return name
         begin, end = holding(part, at)
         if "wait" not in self.lifted and end - begin > part.hold_max:
@@ -220,7 +224,7 @@ def _overdrawn(left: Room, asked: list[Task]) -> bool:
     after = left[first:last].copy()
     for task in asked:
         after[task.begin - first : task.end - first] -= 1
-    return any(after[t.begin - first : t.end - first].min() < 0 for t in asked if t.end > t.begin)
+    return any(after[t.begin - first : t.end - first].min(initial=0) < 0 for t in asked if t.end > t.begin)
 
 
 def _first(pair: tuple[float, tuple[Run, ...]]) -> float:

@@ -93,6 +93,8 @@ def test_a_move_is_told_before_and_after_and_plans_nothing(folder, kept, capsys)
         (["--pin", "{id}=long/warm@22:00"], "long has no zone 'warm'"),
         (["--move", "{id}=attic@22:00"], "attic"),
         (["--pieces", "3"], "--pieces: needs --move"),
+        (["--pin", "{id}=long@22:00", "--pin", "{id}=box@22:00"], "is pinned twice"),
+        (["--pin", "{id}=long@22:00", "--move", "{id}=long@22:00"], "--pin: not together with --move"),
         (["--day", "2026-06-11"], "is a plan of 2026-06-10; allowed is one of 2026-06-11"),
     ],
 )
@@ -103,6 +105,45 @@ def test_what_is_mistyped_is_told_in_one_line(folder, kept, more, words, capsys)
     out, err = capsys.readouterr()
     assert (out, err.count("\n")) == ("", 1)
     assert words in err
+
+
+@pytest.mark.parametrize("option", ["--keep", "--around"])
+def test_a_plan_of_another_house_is_refused(folder, kept, option, capsys):
+    """What another house decided is never planned around, nor told as this house's change."""
+    kept.write_text(kept.read_text(encoding="utf-8").replace("Two Fires", "One Fire"), encoding="utf-8")
+    assert run(["plan", str(folder), "--day", "2026-06-10", "--seconds", "0", option, str(kept)]) == 2
+    out, err = capsys.readouterr()
+    assert (out, err.count("\n")) == ("", 1)
+    assert "is a plan of One Fire; allowed is one of Two Fires" in err
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("{}", "'house' is missing"),
+        ("[]", "not a plan document"),
+        ("{", "holds no plan"),
+        (None, "cannot be read"),
+    ],
+)
+def test_what_is_no_plan_is_told_in_a_cooks_words(folder, text, words, capsys):
+    """A file that is missing or holds something else is named in one line, without a programmer's words."""
+    path = folder / "odd.json"
+    if text is not None:
+        path.write_text(text, encoding="utf-8")
+    assert run(["plan", str(folder), "--day", "2026-06-10", "--keep", str(path)]) == 2
+    out, err = capsys.readouterr()
+    assert (out, err.count("\n")) == ("", 1)
+    assert words in err
+    assert "Error" not in err
+    assert "Errno" not in err
+
+
+def test_far_too_many_pieces_break_rules_and_are_told(folder, kept, capsys):
+    """A load made so large that it would not be done within the days that are planned ends with 1, told."""
+    here = f"{(load := _brisket(kept))['id']}={load['pit']}@{load['load_at'][11:16]}"
+    assert run(_asked(folder, kept, "--move", here, "--pieces", "3000")) == 1
+    assert "breaks: " in capsys.readouterr().out
 
 
 def test_a_pin_without_a_kept_plan_is_told(folder, capsys):

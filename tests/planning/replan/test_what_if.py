@@ -13,7 +13,7 @@ from board.planning.problem import points
 from board.planning.replan.desk import desk_of
 from board.planning.replan.differences import differences, moved
 from board.planning.replan.pin import Pin, pin_of
-from board.planning.replan.what_if import what_if
+from board.planning.replan.what_if import what_if, with_pieces
 from tests.planning.by_hand import FILES, written
 from tests.planning.checker import faults
 from tests.planning.conftest import DAY
@@ -58,6 +58,9 @@ def test_fewer_pieces_leave_portions_unserved(desk, plain_plan):
     lacking = 60 - load.portions * (load.pieces // 2) // load.pieces - 1
     least = desk.problem.frame.weights.unserved_portion * lacking
     assert tried.after.cost - tried.before.cost > least - tried.before.cost
+    lost = desk.part(load.id).worth - with_pieces(desk.problem, desk.part(load.id), tried.pieces).worth
+    once = desk.problem.frame.weights.unserved_portion * lost
+    assert tried.after.costs.unserved - tried.before.costs.unserved == pytest.approx(once)
 
 
 def test_a_place_already_taken_is_told_with_who_is_there(two_fires, plain_plan, desk):
