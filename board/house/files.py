@@ -132,6 +132,8 @@ def _weighing(given: Table | None) -> dict[str, float]:
         return {}
     found = {key: given.number(key, high=MOST_MONEY) for key in WEIGHED if given.has(key)}
     given.done()
+    if found.get("lost_portion") == 0:
+        raise given.refuse("lost_portion", "more than 0: a portion that is worth nothing is never cooked")
     return found
 
 

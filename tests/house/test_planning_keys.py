@@ -175,6 +175,7 @@ WRAP = '[brisket]\npit = ["225 F", "245 F", "275 F"]\nwrap = '
             HOUSE + "[weigh]\nlate_minute = -1\n",
             "weigh.late_minute: found -1, allowed a number from 0",
         ),
+        ("house", HOUSE + "[weigh]\nlost_portion = 0\n", "weigh.lost_portion: found 0, allowed more than 0"),
         ("house", HOUSE + '[weigh]\nlighting = "4"\n', "weigh.lighting: found '4', allowed a number from 0"),
         ("house", HOUSE + "weigh = 3\n", "house.toml, weigh: found 3, allowed a table of keys"),
     ],
