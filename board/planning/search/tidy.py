@@ -41,14 +41,26 @@ def _asked_of(run: Run, meat: Meat) -> list[Phase]:
 
 def _burnt_off(problem: Problem, pit: str, runs: tuple[Run, ...], meat: Meat) -> tuple[Run, ...]:
     """A pit's runs ended when their last meat is off; a run that never had any is not lit."""
-    kept = []
-    for run in runs:
+    kept: list[Run] = []  # the last first
+    for run in reversed(runs):
         ends = [phase.end for phase in _asked_of(run, meat)]
         ends += [known.end for known in problem.frame.taken.runs[pit] if known.begin == run.begin]
-        hot_next = any(r.chained and r.begin == run.end for r in runs)
-        if ends or hot_next:
-            kept.append(run if hot_next else replace(run, end=min(run.end, max(ends))))
-    return tuple(kept)
+        after = kept[-1] if kept and kept[-1].chained and kept[-1].begin == run.end else None
+        if after is None and ends:
+            kept.append(replace(run, end=min(run.end, max(ends))))
+        elif after is not None and not ends and _hot_without(problem, pit, (run, after), meat):
+            kept[-1] = replace(after, begin=run.begin, chained=run.chained)
+        elif after is not None:
+            kept.append(run)
+    return tuple(reversed(kept))
+
+
+def _hot_without(problem: Problem, pit: str, runs: tuple[Run, Run], meat: Meat) -> bool:
+    """Whether the second of two runs, begun where the first does, would be hot for its meat in time."""
+    run, after = runs
+    room = problem.frame.pits[pit]
+    hot = run.begin + (room.change_over if run.chained else room.warm)
+    return not after.known and all(phase.begin >= hot for phase in _asked_of(after, meat))
 
 
 def _light_later(problem: Problem, pit: str, left: Occupancy, meat: Meat) -> None:
