@@ -7,6 +7,7 @@ what it shows. The cheapest that is right is taken, and never one dearer than th
 
 from collections.abc import Callable
 from dataclasses import replace
+from itertools import islice
 
 from board.planning.doors import reckoned, same_mode, seen
 from board.planning.problem import Assignment, Part, Placed, Problem, points
@@ -17,8 +18,10 @@ from board.planning.search.settle import settle
 from board.planning.search.tidy import tidy
 from board.planning.shelves import benches_of, shelved, warm_holds_of
 
-# The share of the time kept for a second search, where doors or shelves may ask for one.
-_SHARE = 0.3
+# The share of the time kept for searching again, and how often, where doors or shelves may ask for it.
+_SHARE, _ROUNDS_MOST = 0.4, 4
+# One more step of the bound for so many seconds of search; a step is two seconds of work at most.
+_SECONDS_A_STEP = 6.0
 
 # A part laid again is put within so many slots of where it was.
 _NEAR = (0, 2, 6)
@@ -42,12 +45,16 @@ def settle_as_reckoned(
         return quick
     answer = settle(quick.problem, seconds * (1 - _SHARE * more), quick.solution)
     found = [_put_right(answer)]
-    if found[0] is not answer:
+    for _ in range(_ROUNDS_MOST):
+        if found[-1] is answer:
+            break
         again = seen(shelved(answer.problem, answer.solution), answer.solution)
-        found.append(_put_right(settle(again, seconds * _SHARE, laid_again(again, answer.solution))))
+        hint = laid_again(again, answer.solution)
+        answer = settle(again, seconds * _SHARE / _ROUNDS_MOST, hint)
+        found.append(_put_right(answer))
     best = min([*found, quick], key=_points)
     if best.bound <= 0 and not best.proved:  # put right only, or stopped before any bound
-        return replace(best, bound=_quick_bound(best.problem))
+        return replace(best, bound=_bound(best.problem, seconds))
     return best
 
 
@@ -70,10 +77,12 @@ def _may_show_more(problem: Problem) -> bool:
     return doors or max(len(benches_of(house)), len(warm_holds_of(house))) > 1
 
 
-def _quick_bound(problem: Problem) -> float:
-    from board.planning.bound.rising import lower_bound  # noqa: PLC0415 - the solver takes 0.4 s to import
+def _bound(problem: Problem, seconds: float) -> float:
+    """As high a bound as a share of the search's time allows, counted in steps."""
+    from board.planning.bound.rising import rising_bounds  # noqa: PLC0415 - the solver takes 0.4 s to import
 
-    return lower_bound(problem)
+    steps = 1 + int(seconds / _SECONDS_A_STEP)
+    return list(islice(rising_bounds(problem, seed=0), steps))[-1]
 
 
 def settled(
