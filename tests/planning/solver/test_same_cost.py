@@ -28,16 +28,25 @@ CREW = FILES["crew.toml"]
 HOLD = FILES["holds.toml"]
 
 
+def counted_alike(problem, found, told):
+    """Whether points say what the solver told: as much where it proved its plan, and never more.
+
+    Before that a plan may carry minutes of lateness or holding that nothing asks for, which only cost.
+    """
+    cost = points(problem, found.solution)
+    return cost == pytest.approx(told, abs=ROUNDING) if found.proved else cost <= told + ROUNDING
+
+
 @DRAW
 @given(DRAWN)
 def test_the_points_of_what_is_found_are_the_points_the_solver_counted(tmp_path_factory, drawn):
-    """With kept places, turns and standing work, the last cost told is what problem.points says."""
+    """With kept places, turns and standing work, the cost told is what problem.points says."""
     problem = problem_drawn(tmp_path_factory.mktemp("drawn"), drawn)
     told = []
     found = solve(problem, None, seconds=1, seed=0, workers=1, better=lambda cost, bound: told.append(cost))
     if found.solution is None:
         return
-    assert points(problem, found.solution) == pytest.approx(told[-1], abs=ROUNDING)
+    assert counted_alike(problem, found, told[-1])
     assert is_sound(problem, found.solution)
 
 
@@ -50,7 +59,7 @@ def test_in_zones_too_what_is_found_costs_what_it_says_and_is_sound(tmp_path_fac
     found = solve(problem, None, seconds=1, seed=0, workers=1, better=lambda cost, bound: told.append(cost))
     if found.solution is None:
         return
-    assert points(problem, found.solution) == pytest.approx(told[-1], abs=ROUNDING)
+    assert counted_alike(problem, found, told[-1])
     assert is_sound(problem, found.solution)
     for part in problem.parts:
         at = found.solution.placed.get(part.id)
