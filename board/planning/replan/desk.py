@@ -65,7 +65,7 @@ def desk_of(
         raise PlanError(f"all of {plan.day} has begun: no load can be moved any more")
     built = partial(build, house, weights=weights, seed=seed, now=now, standing=standing)
     problem = again(built, Again(house, needs, plan, own, ()), weights)
-    placed = tidy(problem, seated(problem).plan)
+    placed = tidy(problem, seated(problem, as_it_stands=True).plan)
     parts = {part.kept.load: part for part in problem.parts if part.kept and part.id in placed.placed}
     costs = replace(cost_parts(problem, placed), moved=0.0)
     return Desk(problem, placed, parts, costs, risks(problem, placed))

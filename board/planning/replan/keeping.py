@@ -12,7 +12,7 @@ from board.planning.replan.limits import broken_limits, why_no_start
 from board.planning.replan.outline import Outline
 from board.planning.replan.pin import Pin, modes_at, pinned
 from board.planning.search.insertion import cheapest_fit, rests
-from board.planning.search.occupancy import Fit, Occupancy
+from board.planning.search.occupancy import LIMITS, Fit, Occupancy
 from board.planning.standing import spot_id
 
 # Longer cooks see more openings, which lengthen them again, by ever less.
@@ -141,8 +141,13 @@ def _check_together(problem: Problem, parts: Sequence[Part]) -> None:
         occupancy.place(part, fit)
 
 
-def seated(problem: Problem) -> Seated:
-    """All parts at their committed places where they still fit, then the rest where each adds the least."""
+def seated(problem: Problem, *, as_it_stands: bool = False) -> Seated:
+    """All parts at their committed places where they still fit, then the rest where each adds the least.
+
+    Args:
+        as_it_stands: leave what no longer fits for want of room or people in its place all the same, to
+            look at the plan and not to mend it.
+    """
     occupancy = Occupancy(problem)
     displaced = []
     for part in sorted(problem.parts, key=lambda p: (not p.pinned, p.kept.start if p.kept else 0, p.id)):
@@ -152,7 +157,8 @@ def seated(problem: Problem) -> Seated:
         else:
             occupancy.place(part, fit)
     for part in sorted(displaced, key=lambda p: (p.ready_by, -p.area_cm2, p.id)):
-        fit = cheapest_fit(occupancy, part)
+        fit = _forced_fit(occupancy, part) if as_it_stands else None
+        fit = fit or cheapest_fit(occupancy, part)
         if fit is not None:
             occupancy.place(part, fit)
     return Seated(occupancy.assignment(), tuple(part.id for part in displaced))
@@ -164,6 +170,14 @@ def _committed_fit(occupancy: Occupancy, part: Part) -> Fit | None:
     modes = _committed_modes(occupancy.problem, part)
     found = [fit for mode in modes if (fit := fit_at(occupancy, part, mode, part.kept.start))]
     return min(found, key=lambda fit: (fit.placed.mode.spot != modes[0].spot, fit.added), default=None)
+
+
+def _forced_fit(occupancy: Occupancy, part: Part) -> Fit | None:
+    """A part at its committed place whatever room or hands it lacks there; its pit still burns as it asks."""
+    kept, occupancy.lifted = occupancy.lifted, frozenset(LIMITS) - {"setpoint"}
+    fit = _committed_fit(occupancy, part)
+    occupancy.lifted = kept
+    return fit
 
 
 def fit_at(occupancy: Occupancy, part: Part, mode: Mode, start: int) -> Fit | None:

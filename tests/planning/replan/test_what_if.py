@@ -12,6 +12,7 @@ from board.planning.planner import plan_day
 from board.planning.problem import points
 from board.planning.replan.desk import desk_of
 from board.planning.replan.differences import differences, moved
+from board.planning.replan.keeping import seated
 from board.planning.replan.pin import Pin, pin_of
 from board.planning.replan.what_if import what_if, with_pieces
 from tests.planning.by_hand import FILES, written
@@ -41,6 +42,17 @@ def test_a_load_left_where_it_is_breaks_and_changes_nothing(desk, plain_plan):
         assert tried.after == tried.before
         assert tried.after.chance == pytest.approx(load.chance)
         assert tried.after.spare_minutes == pytest.approx(load.spare_minutes_p50)
+
+
+def test_a_plan_is_laid_open_as_it_stands_even_where_its_crew_has_become_too_few(two_fires, plain_plan):
+    """Fires that take all of somebody leave nobody to load or pull; the plan is shown, not mended."""
+    pits = {key: replace(pit, tend_fraction=1.0) for key, pit in two_fires.pits.items()}
+    short_handed = desk_of(replace(two_fires, pits=pits), plain_plan)
+    assert seated(short_handed.problem).displaced
+    for load in plain_plan.loads:
+        before = what_if(short_handed, pin_of(load)).before
+        assert (before.pit, before.load_at) == (load.pit, load.load_at)
+        assert before.chance == pytest.approx(load.chance)
 
 
 def test_later_is_less_sure(desk, plain_plan):
