@@ -14,14 +14,15 @@ from board.planning.demand import Need, needs_of
 from board.planning.dues import Promises, occasions_on
 from board.planning.plan import Occasion, Plan
 from board.planning.problem import points
-from board.planning.reckoning import put_right, settle_as_reckoned, settled
-from board.planning.replan.again import settled_again
+from board.planning.reckoning import put_right, settle_as_reckoned
+from board.planning.replan.again import settle_again
 from board.planning.replan.carry import Again, again, needs_in
 from board.planning.replan.keeping import seated
 from board.planning.replan.pin import Pin, check_known
 from board.planning.risk import risks
 from board.planning.search.progress import Answer, Stop, Watcher
 from board.planning.search.reseat import bare_parts, reseat
+from board.planning.search.settle import settle
 from board.planning.search.tidy import tidy
 from board.planning.shortfall.attempt import Asked, attempt_with, tried_of
 from board.planning.shortfall.shortfalls import Outcome, shortfalls
@@ -76,12 +77,12 @@ def plan_day(
         return _kept(Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions), own)
     built = partial(build, house, weights=weights, seed=seed, now=now, standing=standing)
     if committed is None:
-        search = partial(settled, seed=seed, progress=progress, stop=stop)
+        search = partial(settle, seed=seed, progress=progress, stop=stop)
         answer = settle_as_reckoned(built(needs), search, seconds=seconds)
     else:
         problem = again(built, Again(house, needs, committed, own, tuple(pins)), weights)
         needs = needs_in(problem)
-        resettle = partial(settled_again, seed=seed, progress=progress, stop=stop)
+        resettle = partial(settle_again, seed=seed, progress=progress, stop=stop)
         answer = settle_as_reckoned(problem, resettle, seconds=seconds, first=seated(problem).plan)
     answer, laid = _staffed(house, day, answer, own, committed)
     asked = Asked(day, weights, seconds, seed, now, standing, promises or {}, tuple(pins))

@@ -5,16 +5,15 @@ one shelf has, until nothing more shows: both only ever grow, so that ends. And 
 what it shows. The cheapest that is right is taken, and never one dearer than the first plan put right.
 """
 
-from collections.abc import Callable
 from dataclasses import replace
 from itertools import islice
+from typing import Protocol
 
 from board.planning.doors import reckoned, same_mode, seen
 from board.planning.problem import Assignment, Part, Placed, Problem, points
 from board.planning.search.insertion import cheapest_fit, insertion, rests
 from board.planning.search.occupancy import Fit, Occupancy
-from board.planning.search.progress import Answer, Stop, Watcher
-from board.planning.search.settle import settle
+from board.planning.search.progress import Answer
 from board.planning.search.tidy import tidy
 from board.planning.shelves import benches_of, shelved, warm_holds_of
 
@@ -26,8 +25,12 @@ _SECONDS_A_STEP = 6.0
 # A part laid again is put within so many slots of where it was.
 _NEAR = (0, 2, 6)
 
-# Settles a problem within so many seconds, from a plan of it where one is given.
-Settle = Callable[[Problem, float, Assignment | None], Answer]
+
+class Settle(Protocol):
+    """Settles a problem within so many seconds, from a plan of it where one is given."""
+
+    def __call__(self, problem: Problem, *, seconds: float, hint: Assignment | None) -> Answer:
+        """The settled problem."""
 
 
 def settle_as_reckoned(
@@ -40,17 +43,17 @@ def settle_as_reckoned(
     """
     more = _may_show_more(problem)
     problem = reckoned(problem, first or insertion(problem))
-    quick = _put_right(settle(problem, 0.0, None))
+    quick = _put_right(settle(problem, seconds=0.0, hint=None))
     if seconds <= 0:
         return quick
-    answer = settle(quick.problem, seconds * (1 - _SHARE * more), quick.solution)
+    answer = settle(quick.problem, seconds=seconds * (1 - _SHARE * more), hint=quick.solution)
     found = [_put_right(answer)]
     for _ in range(_ROUNDS_MOST):
         if found[-1] is answer:
             break
         again = seen(shelved(answer.problem, answer.solution), answer.solution)
         hint = laid_again(again, answer.solution)
-        answer = settle(again, seconds * _SHARE / _ROUNDS_MOST, hint)
+        answer = settle(again, seconds=seconds * _SHARE / _ROUNDS_MOST, hint=hint)
         found.append(_put_right(answer))
     best = min([*found, quick], key=_points)
     if best.bound <= 0 and not best.proved:  # put right only, or stopped before any bound
@@ -83,19 +86,6 @@ def _bound(problem: Problem, seconds: float) -> float:
 
     steps = 1 + int(seconds / _SECONDS_A_STEP)
     return list(islice(rising_bounds(problem, seed=0), steps))[-1]
-
-
-def settled(
-    problem: Problem,
-    seconds: float,
-    hint: Assignment | None,
-    *,
-    seed: int,
-    progress: Watcher | None = None,
-    stop: Stop | None = None,
-) -> Answer:
-    """`settle` as a `Settle`."""
-    return settle(problem, seconds=seconds, seed=seed, progress=progress, stop=stop, hint=hint)
 
 
 def _again(problem: Problem, plan: Assignment) -> Problem:

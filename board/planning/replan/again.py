@@ -62,19 +62,6 @@ def settle_again(
     return Answer(best[0], tidy(*best), _bound(best[0]) if seconds > 0 else 0.0, proved=False)
 
 
-def settled_again(
-    problem: Problem,
-    seconds: float,
-    hint: Assignment | None,
-    *,
-    seed: int,
-    progress: Watcher | None = None,
-    stop: Stop | None = None,
-) -> Answer:
-    """`settle_again` as a way to settle as reckoned."""
-    return settle_again(problem, seconds=seconds, seed=seed, progress=progress, stop=stop, hint=hint)
-
-
 def _bound(problem: Problem) -> float:
     from board.planning.bound.rising import lower_bound  # noqa: PLC0415 - the solver takes 0.4 s to import
 

@@ -13,7 +13,7 @@ from board.planning.dues import Promises, occasions_on
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from board.planning.problem import Assignment, Problem, points
 from board.planning.reckoning import settle_as_reckoned
-from board.planning.replan.again import settled_again
+from board.planning.replan.again import settle_again
 from board.planning.replan.carry import Again, again
 from board.planning.replan.keeping import seated
 from board.planning.replan.pin import Pin
@@ -82,7 +82,7 @@ def _attempt(asked: Asked, made: Plan, house: House, promises: Promises) -> Trie
     pins = tuple(pin for pin in asked.pins if pin.load in ids)
     problem = again(built, Again(house, needs, made, own, pins), asked.weights)
     seconds = min(asked.seconds * _SHARE, _SECONDS_MOST)
-    resettle = partial(settled_again, seed=asked.seed)
+    resettle = partial(settle_again, seed=asked.seed)
     answer = settle_as_reckoned(problem, resettle, seconds=seconds, first=seated(problem).plan)
     laid = lay_out(house, answer.problem, answer.solution, asked.day, own, committed=made)
     return tried_of(answer.problem, answer.solution, answer.problem.needs, laid)
