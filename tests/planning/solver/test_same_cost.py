@@ -37,17 +37,22 @@ def counted_alike(problem, found, told):
     return cost == pytest.approx(told, abs=ROUNDING) if found.proved else cost <= told + ROUNDING
 
 
+def found_alike(problem):
+    """What the solver finds, if anything: it costs what was told, and is sound."""
+    told = []
+    found = solve(problem, None, seconds=1, seed=0, workers=1, better=lambda cost, bound: told.append(cost))
+    if found.solution is not None:
+        assert counted_alike(problem, found, told[-1])
+        assert is_sound(problem, found.solution)
+    return found.solution
+
+
 @DRAW
 @given(DRAWN)
 def test_the_points_of_what_is_found_are_the_points_the_solver_counted(tmp_path_factory, drawn):
     """With kept places, turns and standing work, the cost told is what problem.points says."""
     problem = problem_drawn(tmp_path_factory.mktemp("drawn"), drawn)
-    told = []
-    found = solve(problem, None, seconds=1, seed=0, workers=1, better=lambda cost, bound: told.append(cost))
-    if found.solution is None:
-        return
-    assert counted_alike(problem, found, told[-1])
-    assert is_sound(problem, found.solution)
+    found_alike(problem)
 
 
 @DRAW
@@ -55,14 +60,11 @@ def test_the_points_of_what_is_found_are_the_points_the_solver_counted(tmp_path_
 def test_in_zones_too_what_is_found_costs_what_it_says_and_is_sound(tmp_path_factory, drawn):
     """With levels, meat that stands, kept and pinned parts and turns; drips are among the limits."""
     problem = problem_zoned(tmp_path_factory.mktemp("zoned"), drawn)
-    told = []
-    found = solve(problem, None, seconds=1, seed=0, workers=1, better=lambda cost, bound: told.append(cost))
-    if found.solution is None:
+    found = found_alike(problem)
+    if found is None:
         return
-    assert counted_alike(problem, found, told[-1])
-    assert is_sound(problem, found.solution)
     for part in problem.parts:
-        at = found.solution.placed.get(part.id)
+        at = found.placed.get(part.id)
         assert at is None or not drips_beside(problem, part, at)
 
 
