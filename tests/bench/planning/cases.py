@@ -16,7 +16,7 @@ from board.planning.core.search import Effort
 from board.planning.costs import cost_parts
 from board.planning.planner import plan_day
 from board.planning.problem import Assignment, Problem, points
-from board.planning.reckoning import settle_as_reckoned, settled
+from board.planning.reckoning import settle_as_reckoned
 from board.planning.replan.begun import begun_as_planned
 from board.planning.replan.differences import moved
 from board.planning.search.insertion import insertion
@@ -83,7 +83,7 @@ def searched(size: str, seed: int, seconds: float) -> None:
     plain = back_scheduled(problem)
     tell("plain", s=placing.s, **told(problem, plain))
     clock = Clock(seconds)
-    search = partial(settled, seed=0, progress=clock.progress, stop=clock.up)
+    search = partial(settle, seed=0, progress=clock.progress, stop=clock.up)
     answer = settle_as_reckoned(problem, search, seconds=seconds)
     s = clock.s
     tell("end", s=s, bound=answer.bound, proved=answer.proved, **told(answer.problem, answer.solution))
