@@ -16,11 +16,13 @@ _WITHIN = 12
 class Roster:
     """The crew's time as it is given away, person by person.
 
-    `wanted` are the kind of work, slot and row of people who should do it again if they can.
+    `wanted` are the kind of work, slot and row of people who should do it again if they can; `dealt` the kind
+    of work, its slots and the row thought of for it.
     """
 
     crew: Crew
     wanted: frozenset[tuple[str, int, int]] = frozenset()
+    dealt: set[tuple[str, int, int, int]] = field(default_factory=set, init=False)
     busy: Flags = field(init=False)
 
     def __post_init__(self) -> None:
@@ -44,7 +46,7 @@ class Roster:
             row = self._best(task.what, task.begin, max(task.end, task.begin + 1), soonest_gone=True)
             if row is not None:
                 self.busy[row, task.begin : max(task.end, task.begin + 1)] = True
-                self.wanted |= {(task.what, task.begin, row)}
+                self.dealt.add((task.what, task.begin, max(task.end, task.begin + 1), row))
         self.busy = kept
 
     def give(self, what: str, begin: int, slots: int) -> str | None:
@@ -59,11 +61,13 @@ class Roster:
     def _best(self, what: str, begin: int, end: int, *, soonest_gone: bool = False) -> int | None:
         rows = [row for row in self.crew.able(what) if self.open(row, begin, end)]
         there = {row: self._there_until(row, end) if soonest_gone else 0 for row in rows}
-        return min(
-            rows,
-            key=lambda r: ((what, begin, r) not in self.wanted, self._width(r), there[r], *self._worth(r)),
-            default=None,
-        )
+
+        def worth(row: int) -> tuple[int, ...]:
+            thought_of = (what, begin, end, row) in self.dealt
+            again = (what, begin, row) in self.wanted
+            return not thought_of, not again, self._width(row), there[row], *self._worth(row)
+
+        return min(rows, key=worth, default=None)
 
     def _there_until(self, row: int, begin: int) -> int:
         """The slot at which someone who is there goes off shift or on a break."""
