@@ -32,7 +32,7 @@ from tests.planning.checker.costs import cost_faults
 from tests.planning.generator import DAY
 from tests.planning.planted import planted as planted_problem
 from tests.planning.published.judge import broken as rules_broken
-from tests.planning.published.readers import job_shop, psplib, with_lags
+from tests.planning.published.readers import flexible, job_shop, psplib, with_lags
 from tests.planning.test_bound import problem_of as by_hand_problem
 
 
@@ -141,7 +141,8 @@ def planted(pits: int, seed: int, seconds: float) -> None:
 def published(name: str, seconds: float) -> None:
     """A published case through the scheduling core."""
     readers = {".sm": psplib, ".sch": with_lags}
-    project = readers.get(Path(name).suffix, job_shop)(name)
+    reader = flexible if name.startswith("mk") else readers.get(Path(name).suffix, job_shop)
+    project = reader(name)
     clock = Clock()
     schedule = shortest(project, Effort(seconds))
     s = clock.s

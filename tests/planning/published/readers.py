@@ -28,6 +28,36 @@ def job_shop(name, copies=1):
     return Project(works, resources, lags, horizon)
 
 
+def flexible(name):
+    """A flexible job shop: jobs and machines, then a job a row: its operations, each with its ways to go.
+
+    A row is the number of operations; an operation the number of machines it may go on, then each with how
+    long it takes there. Fails where a row says more or less than it announces.
+    """
+    first, *rows = (list(map(int, line.split())) for line in (DATA / name).read_text().splitlines())
+    jobs, machines = first
+    shop = [_operations(row) for row in rows]
+    if len(shop) != jobs or not all(1 <= m <= machines for job in shop for ways in job for m, _ in ways):
+        raise ValueError(f"{name}: {len(shop)} of {jobs} jobs, or a machine beyond {machines}")
+    works, lags = {}, []
+    for j, job in enumerate(shop):
+        for k, ways in enumerate(job):
+            works[f"{j},{k}"] = Work(tuple(Mode(length, {f"M{m}": 1}) for m, length in ways))
+            if k:
+                lags.append(Lag(f"{j},{k - 1}", f"{j},{k}", 0, from_end=True))
+    horizon = sum(max(length for _, length in ways) for job in shop for ways in job)
+    return Project(works, {f"M{m + 1}": 1 for m in range(machines)}, lags, horizon)
+
+
+def _operations(row):
+    """A job's operations, each the machines it may go on with how long it takes there."""
+    numbers = iter(row)
+    found = [[(next(numbers), next(numbers)) for _ in range(next(numbers))] for _ in range(next(numbers))]
+    if list(numbers):
+        raise ValueError(f"numbers left over in {row}")
+    return found
+
+
 def psplib(name):
     """A project of PSPLIB's single-mode format: successors, then lengths and requests, then resources."""
     blocks = (DATA / name).read_text().split("*" * 72)

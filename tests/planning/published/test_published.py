@@ -7,7 +7,7 @@ from board.planning.core.activity import Mode
 from board.planning.core.project import Lag, Project, Work, shortest
 from board.planning.core.search import Effort
 from tests.planning.published.judge import broken
-from tests.planning.published.readers import job_shop, psplib, with_lags
+from tests.planning.published.readers import flexible, job_shop, psplib, with_lags
 
 EFFORT = Effort(seconds=30)
 
@@ -18,6 +18,15 @@ def test_a_job_shop_is_solved_to_its_published_best(name, best):
     project = job_shop(name)
     schedule = shortest(project, EFFORT)
     assert (schedule.cost, schedule.proved) == (best, True)
+    assert broken(project, schedule) == []
+
+
+def test_a_job_shop_with_a_choice_of_machines_is_solved_to_its_published_best():
+    """Brandimarte 1993, mk01: 40. The numbers are from memory, as data/SOURCES.md tells, with its counts."""
+    project = flexible("mk01")
+    assert (len(project.works), sum(len(work.modes) for work in project.works.values())) == (55, 115)
+    schedule = shortest(project, EFFORT)
+    assert (schedule.cost, schedule.proved) == (40, True)
     assert broken(project, schedule) == []
 
 
