@@ -7,19 +7,20 @@ from datetime import date, datetime, timedelta
 from board.batches.merge import BatchDemand
 from board.house.model import House
 from board.house.spans import TimeSpan, minutes_between
-from board.planning.chain import Link, finish_links, pit_links, prep_links
+from board.planning.chain import Link, finish_links, pit_links
 from board.planning.finishing import finish_minutes
 from board.planning.grid import Grid
-from board.planning.makings import make_batches, recipe_kg
+from board.planning.makings import Given, make_batches, recipe_kg
 from board.planning.names import Names
-from board.planning.part_making import outset_for
 from board.planning.plan import Plan, PlannedBatch, PlannedLoad, PlannedStep
+from board.planning.preparing import prepared
 from board.planning.problem import Assignment, Part, Placed, Problem, on_slot, phases, tasks
 from board.planning.replan.same_work import same_chains, wanted_again
 from board.planning.roster import Roster
 from board.planning.run import Run, Task
 from board.planning.shelves import Shelf, shelves_of
 from board.planning.standing import Standing, zone_of
+from board.planning.walk_in import stays
 
 
 @dataclass(frozen=True)
@@ -64,16 +65,18 @@ def lay_out(
         chains[part.id] += pit_links(part, at, roster)
     for part, at in fresh:
         chains[part.id] += finish_links(part, at, roster, problem.frame.grid)
-    for part, at in sorted(fresh, key=lambda pair: pair[1].start):
-        chains[part.id] = (
-            prep_links(part, at, roster, outset_for(problem.frame, part.share)) + chains[part.id]
-        )
-    steps = [
-        *fires,
-        *(s for part, _ in here for s in _steps(problem.frame.grid, ids[part.id], chains[part.id])),
-    ]
+    ready = prepared(problem, fresh, roster, list(stays(house, standing.loads, standing.steps)))
+    roster = ready.roster
+    for part_id, links in ready.links.items():
+        chains[part_id] = links + chains[part_id]
     demands = _demands(house, here, ids, chains, problem.frame.grid)
     made, making = make_batches(problem, roster, day, demands, {batch.id for batch in standing.batches})
+    given = [
+        *fires,
+        *(s for part, _ in here for s in _steps(problem.frame.grid, ids[part.id], chains[part.id])),
+        *making,
+    ]
+    steps = [replace(step, who=roster.who(job)) for step, job in given]
     shelves = shelves_of(house, problem, plan)
     loads = [
         _load(problem, run_of(plan, part, at), part, at, replace(shelves[part.id], load_id=ids[part.id]))
@@ -82,7 +85,7 @@ def lay_out(
     return Laid(
         loads=tuple(sorted(loads, key=lambda load: (load.load_at, load.id))),
         parts={ids[part.id]: part for part, _ in here},
-        steps=tuple(sorted([*steps, *making], key=lambda step: (step.at, step.id))),
+        steps=tuple(sorted(steps, key=lambda step: (step.at, step.id))),
         batches=tuple(made),
     )
 
@@ -156,31 +159,32 @@ def _firing(problem: Problem, plan: Assignment) -> list[Task]:
 
 def _fire_steps(
     problem: Problem, plan: Assignment, day: date, roster: Roster, used: Container[str]
-) -> list[PlannedStep]:
+) -> list[Given]:
     steps, names = [], Names(used)
     for pit, runs in plan.runs.items():
         room, grid = problem.frame.pits[pit], problem.frame.grid
         for run in (r for r in runs if not r.known):
             what = "set" if run.chained else "light"
             minutes = 0.0 if run.chained else room.pit.light_work.fixed_minutes
-            who = roster.give(what, run.begin, 1 if run.chained else room.light)
+            job = roster.give(what, run.begin, 1 if run.chained else room.light)
             at = grid.moment(run.begin)
             ends = at + timedelta(minutes=minutes)
             step_id = names.new(f"{day:%m%d}-{pit}.{what}")
-            steps.append(PlannedStep(step_id, at, ends, what, who, None, None, minutes, pit))
+            steps.append((PlannedStep(step_id, at, ends, what, None, None, None, minutes, pit), job))
     return steps
 
 
-def _steps(grid: Grid, load_id: str, links: Sequence[Link]) -> list[PlannedStep]:
+def _steps(grid: Grid, load_id: str, links: Sequence[Link]) -> list[Given]:
     seen: dict[str, int] = {}
-    steps = []
+    steps: list[Given] = []
     for link in links:
         seen[link.what] = seen.get(link.what, 0) + 1
         suffix = "" if seen[link.what] == 1 else f"-{seen[link.what]}"
         at = grid.moment(link.begin)
         ends = at + timedelta(minutes=link.minutes)
         step_id = f"{load_id}.{link.what}{suffix}"
-        steps.append(PlannedStep(step_id, at, ends, link.what, link.who, load_id, None, link.minutes))
+        step = PlannedStep(step_id, at, ends, link.what, None, load_id, None, link.minutes)
+        steps.append((step, link.job))
     return steps
 
 

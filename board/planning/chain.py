@@ -5,6 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from board.house.model import StepRule
+from board.planning.crew import Flags
 from board.planning.grid import Grid, step_slots
 from board.planning.problem import Part, Placed, off_slot, on_slot
 from board.planning.roster import Roster
@@ -13,13 +14,13 @@ from board.planning.windows import Outset, gap_slots, prep_starts
 
 @dataclass(frozen=True)
 class Link:
-    """One step of a chain on the grid: what is done, when, by whom, and the recipe it uses."""
+    """One step of a chain on the grid: what, when, the roster's job for it, and the recipe used."""
 
     what: str
     begin: int
     slots: int
     minutes: float
-    who: str | None
+    job: int
     recipe: str | None = None
 
 
@@ -41,10 +42,11 @@ def pit_links(part: Part, at: Placed, roster: Roster) -> list[Link]:
 def prep_links(part: Part, at: Placed, roster: Roster, outset: Outset) -> list[Link]:
     """The preparation, each step as late as its gaps, the shifts and free hands allow.
 
-    A step for which nobody is free keeps its time and has no name on it.
+    A step goes earlier where a step before it finds nobody otherwise. One that nobody can do at any time it
+    may be done keeps its usual time, and its job is nobody's.
     """
     prep = part.need.cut.prep
-    starts = prep_starts(prep, part.pieces, roster.crew, outset)
+    starts = _reachable(part, at, roster, outset)
     links: list[Link] = []
     next_begin = at.start
     for rule, begins in zip(reversed(prep), reversed(starts[:-1]), strict=True):
@@ -56,31 +58,48 @@ def prep_links(part: Part, at: Placed, roster: Roster, outset: Outset) -> list[L
         window[first : last + 1] = begins[first : last + 1]
         begin = roster.latest(rule.what, slots, window, last)
         kept = begin if begin is not None else int(np.flatnonzero(window)[-1]) if window.any() else last
-        who = roster.give(rule.what, kept, slots) if begin is not None else None
-        links.append(Link(rule.what, kept, slots, minutes, who, rule.recipe))
+        links.append(
+            Link(rule.what, kept, slots, minutes, _job(roster, rule, begin, kept, slots), rule.recipe)
+        )
         next_begin = kept
     return links[::-1]
+
+
+def _reachable(part: Part, at: Placed, roster: Roster, outset: Outset) -> list[Flags]:
+    """When each step may begin so that all find hands: as they are free, else were work given to others."""
+    prep = part.need.cut.prep
+    for crew in (roster.tight(), roster.loose()):
+        starts = prep_starts(prep, part.pieces, crew, outset)
+        if starts[-1][at.start]:
+            return starts
+    return prep_starts(prep, part.pieces, roster.crew, outset)
 
 
 def finish_links(part: Part, at: Placed, roster: Roster, grid: Grid) -> list[Link]:
     """The work between the hold and the plate, back from the need, no sooner than rested."""
     links: list[Link] = []
-    rested = off_slot(part, at) + part.rest_min
+    rested, work = off_slot(part, at) + part.rest_min, [_slots(rule, part.pieces) for rule in part.finish]
     needed = grid.floor(part.share.first.at)
-    end = max(needed, rested + sum(_slots(r, part.pieces) for r in part.finish))
+    end = max(needed, rested + sum(work))
     late = end > needed
-    for rule in reversed(part.finish):
-        slots, minutes = _slots(rule, part.pieces), rule.work.minutes(part.pieces)
+    for n, rule in reversed(list(enumerate(part.finish))):
+        slots, minutes, first = work[n], rule.work.minutes(part.pieces), rested + sum(work[:n])
         allowed = np.zeros(grid.slots, dtype=np.bool_)
-        allowed[rested : max(rested, end - slots) + 1] = True
+        allowed[first : max(first, end - slots) + 1] = True
         begin = roster.latest(rule.what, slots, allowed, end - slots)
         if begin is None and late:
             begin = roster.soonest(rule.what, slots, end - slots)
         kept = begin if begin is not None else end - slots
-        who = roster.give(rule.what, kept, slots) if begin is not None else None
-        links.append(Link(rule.what, kept, slots, minutes, who, rule.recipe))
+        links.append(
+            Link(rule.what, kept, slots, minutes, _job(roster, rule, begin, kept, slots), rule.recipe)
+        )
         end = min(end, kept)
     return links[::-1]
+
+
+def _job(roster: Roster, rule: StepRule, begin: int | None, kept: int, slots: int) -> int:
+    """Somebody's job where there is a time for it, else nobody's."""
+    return roster.leave(rule.what, kept, slots) if begin is None else roster.give(rule.what, begin, slots)
 
 
 def _slots(rule: StepRule, pieces: int) -> int:

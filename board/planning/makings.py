@@ -14,6 +14,9 @@ from board.planning.plan import PlannedBatch, PlannedStep
 from board.planning.problem import Part, Problem
 from board.planning.roster import Roster
 
+# A step nobody has been named for yet, and the roster's job for it.
+Given = tuple[PlannedStep, int]
+
 
 def recipe_kg(house: House, recipe_id: str, part: Part) -> float:
     """Kilograms of a recipe that the pieces of a part take, from their raw mass."""
@@ -26,16 +29,17 @@ def make_batches(
     day: date,
     demands: Sequence[BatchDemand],
     used: Container[str],
-) -> tuple[list[PlannedBatch], list[PlannedStep]]:
+) -> tuple[list[PlannedBatch], list[Given]]:
     """The fewest makings for what the loads use, each as late as someone is free; and their steps."""
-    batches, steps, names = [], [], Names(used)
+    batches, names = [], Names(used)
+    steps: list[Given] = []
     house = problem.frame.house
     for making in fewest_makings(demands, house.recipes, _makeable(problem, roster)):
         recipe = house.recipes[making.recipe]
         batch_id = names.new(f"{day:%m%d}-{recipe.id}")
-        step = _made(problem, roster, recipe, making, batch_id)
+        step, job = _made(problem, roster, recipe, making, batch_id)
         batches.append(_batch(recipe, batch_id, making, step.ends_at))
-        steps.append(step)
+        steps.append((step, job))
     return batches, steps
 
 
@@ -47,17 +51,17 @@ def _makeable(problem: Problem, roster: Roster) -> list[Window]:
     return [(moment(begin), moment(begin + size)) for begin, size, on in stretches(free) if on]
 
 
-def _made(problem: Problem, roster: Roster, recipe: Recipe, making: Making, batch_id: str) -> PlannedStep:
+def _made(problem: Problem, roster: Roster, recipe: Recipe, making: Making, batch_id: str) -> Given:
     grid, earliest = problem.frame.grid, problem.frame.outset.earliest
     minutes = recipe.make_work.minutes(1)
     slots = step_slots(minutes)
     first, last = grid.ceil(making.make_from) - slots, grid.floor(making.make_by) - slots
     first, last = max(first, earliest), max(last, earliest)
     begin = roster.latest("make", slots, _between(grid, first, last), max(0, last))
-    who = roster.give("make", begin, slots) if begin is not None else None
+    job = roster.leave("make", last, slots) if begin is None else roster.give("make", begin, slots)
     at = grid.moment(begin if begin is not None else last)
     ends = at + timedelta(minutes=minutes)
-    return PlannedStep(f"{batch_id}.make", at, ends, "make", who, None, batch_id, minutes)
+    return PlannedStep(f"{batch_id}.make", at, ends, "make", None, None, batch_id, minutes), job
 
 
 def _batch(recipe: Recipe, batch_id: str, making: Making, made_at: datetime) -> PlannedBatch:

@@ -27,9 +27,9 @@ def _walk_in(facts: Facts) -> Iterator[str]:
     ]
     known = [load for load in loads if load.cut in facts.house.cuts]
     steps = [step for _, step in all_steps(facts)]
-    for since, until, over_kg in overfull(facts.house, known, steps):
-        if since < facts.now + _AHEAD and until > facts.now:
-            yield inert(said(facts.house, since, until, over_kg))
+    for over in overfull(facts.house, known, steps):
+        if over.since < facts.now + _AHEAD and over.until > facts.now:
+            yield inert(said(facts.house, over, known))
 
 
 def _unsure(facts: Facts) -> Iterator[str]:

@@ -43,18 +43,18 @@ def same_chains(
         if at is None or part.kept is None or pieces.get(part.kept.load) != part.pieces:
             continue
         chain = _as_it_was(problem, part, at, steps)
-        if chain and _take(roster, chain):
-            found[part.id] = [link for _, link in chain]
+        if chain and all(roster.open(row, begin, begin + max(1, work.slots)) for row, begin, work in chain):
+            found[part.id] = [_kept(roster, *one) for one in chain]
     return found
 
 
 def _as_it_was(
     problem: Problem, part: Part, at: Placed, steps: dict[str, PlannedStep]
-) -> list[tuple[int, Link]]:
-    """The chain from the committed steps with the row of each person; nothing where it does not hold."""
+) -> list[tuple[int, int, Work]]:
+    """Who did each piece of work, and from when, by the committed steps; nothing where it does not hold."""
     grid, earliest = problem.frame.grid, problem.frame.outset.earliest
     rows = {person.id: row for row, person in enumerate(problem.frame.crew.people)}
-    chain: list[tuple[int, Link]] = []
+    chain: list[tuple[int, int, Work]] = []
     works = _works(part, at)
     for step, work in zip(_steps_of(part, works, steps), works, strict=True):
         if step is None or step.who not in rows:
@@ -62,8 +62,7 @@ def _as_it_was(
         begin = grid.floor(step.at)
         if begin < max(0, earliest) or work.begin not in (None, begin):
             return []
-        link = Link(work.what, begin, work.slots, work.minutes, step.who, work.recipe)
-        chain.append((rows[step.who], link))
+        chain.append((rows[step.who], begin, work))
     return chain
 
 
@@ -98,11 +97,7 @@ def _rule(what: str, minutes: float, recipe: str | None) -> Work:
     return Work(what, minutes, step_slots(minutes), recipe)
 
 
-def _take(roster: Roster, chain: Sequence[tuple[int, Link]]) -> bool:
-    """Give the whole chain to its people, or none of it."""
-    spans = [(row, link.begin, link.begin + max(1, link.slots)) for row, link in chain]
-    if not all(roster.open(row, begin, end) for row, begin, end in spans):
-        return False
-    for row, begin, end in spans:
-        roster.busy[row, begin:end] = True
-    return True
+def _kept(roster: Roster, row: int, begin: int, work: Work) -> Link:
+    """A piece of work given to one person again."""
+    job = roster.keep(work.what, begin, begin + max(1, work.slots), row)
+    return Link(work.what, begin, work.slots, work.minutes, job, work.recipe)
