@@ -1,24 +1,26 @@
 """A first plan at once: each part in turn where it adds the least."""
 
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 
-from board.planning.grid import SLOT_MINUTES
 from board.planning.problem import Assignment, Mode, Part, Placed, Problem, points
 from board.planning.search.fires import Fire
 from board.planning.search.judge import Chance, Judge
 from board.planning.search.occupancy import Fit, Occupancy
+from board.planning.search.orders import ORDERS
 from board.planning.search.shapes import Shape, Shapes
 
+# Up to so many parts every order is tried; of more, one, and what it does badly is mended afterwards.
+_FEW = 1_000
 # Points closer together than this are the same: sums of the same terms in another order.
 _SAME_POINTS = 1e-6
 
 
 def insertion(problem: Problem, lifted: frozenset[str] = frozenset()) -> Assignment:
-    """Place the parts in two orders, each at its cheapest fit, and keep the better plan."""
-    orders = (_longest_first(problem.parts), _by_need(problem.parts))
+    """Place the parts in several orders, each at its cheapest fit, and keep the cheapest plan."""
     shapes = Shapes(problem)
-    plans = [_place_all(Occupancy(problem, lifted, shapes), order) for order in orders]
-    return min(plans, key=lambda plan: points(problem, plan))
+    orders = ORDERS if len(problem.parts) <= _FEW else ORDERS[:1]
+    tried = (_place_all(Occupancy(problem, lifted, shapes), order(problem.parts)) for order in orders)
+    return min(tried, key=lambda plan: points(problem, plan))
 
 
 def _place_all(occupancy: Occupancy, parts: Iterable[Part]) -> Assignment:
@@ -29,12 +31,16 @@ def _place_all(occupancy: Occupancy, parts: Iterable[Part]) -> Assignment:
     return occupancy.assignment()
 
 
-def cheapest_fit(occupancy: Occupancy, part: Part) -> Fit | None:
-    """The fit of a part that adds the fewest points, or none below leaving it out."""
+def cheapest_fit(occupancy: Occupancy, part: Part, pits: Container[str] | None = None) -> Fit | None:
+    """The fit of a part that adds the fewest points, or none below leaving it out.
+
+    Args:
+        pits: the only pits to look at; without any, all of them.
+    """
     best: Fit | None = None
     least = occupancy.problem.frame.weights.unserved_portion * part.worth
     judge = Judge(occupancy, part)
-    for bound, mode, shape in _most_promising(occupancy, part):
+    for bound, mode, shape in _most_promising(occupancy, part, pits):
         if bound >= least - _SAME_POINTS:
             break
         fit = _cheapest_start(judge, mode, shape, least)
@@ -43,11 +49,15 @@ def cheapest_fit(occupancy: Occupancy, part: Part) -> Fit | None:
     return best
 
 
-def _most_promising(occupancy: Occupancy, part: Part) -> list[tuple[float, Mode, Shape]]:
+def _most_promising(
+    occupancy: Occupancy, part: Part, pits: Container[str] | None
+) -> list[tuple[float, Mode, Shape]]:
     """The modes with the fewest points each could add, the fewest first; cold pits that are alike, once."""
     found, seen = [], set()
     frame = occupancy.problem.frame
     for mode, shape in occupancy.shapes.of(part):
+        if pits is not None and mode.pit not in pits:
+            continue
         room = frame.pits[mode.pit]
         if not occupancy.runs[mode.pit] and not room.shut.any():
             lengths = (room.warm, room.light, room.fuel_points, room.tend_percent)
@@ -100,11 +110,3 @@ def rests(part: Part, spare: int) -> tuple[int, ...]:
     longest = min(max(spare, part.rest_min), part.rest_max)
     kept = [r for r in (part.rest_min, longest) if spare - r <= part.hold_max]
     return tuple(dict.fromkeys(kept))
-
-
-def _longest_first(parts: Iterable[Part]) -> list[Part]:
-    return sorted(parts, key=lambda p: (-min((m.d50 for m in p.modes), default=0), p.ready_by, p.id))
-
-
-def _by_need(parts: Iterable[Part]) -> list[Part]:
-    return sorted(parts, key=lambda p: (p.ready_by // (60 // SLOT_MINUTES), -p.area_cm2, p.id))

@@ -4,6 +4,7 @@ from board.planning.problem import Assignment, Problem, points
 from board.planning.search.gather import gather
 from board.planning.search.insertion import insertion
 from board.planning.search.progress import Answer, Stop, Watcher, never, nobody
+from board.planning.search.recreate import recreated
 from board.planning.search.rounds import SAME_POINTS, Budget, bettered
 from board.planning.search.squeeze import squeeze
 from board.planning.search.tidy import tidy
@@ -13,6 +14,8 @@ from board.planning.search.watch import Bounds, Watch
 WHOLE_MOST = 15
 # Up to so many, all of it at once betters what rounds are stuck in: the share of the time for it.
 _WHOLE_AFTER_MOST, _FOR_WHOLE = 20, 1 / 3
+# The share of the time for loads placed again before fires are solved.
+_FOR_TURNS = 0.3
 # The share of the time for the search with parts cut in two.
 _FOR_CUT = 1 / 3
 
@@ -82,9 +85,12 @@ def _whole(
 def _in_rounds(
     problem: Problem, first: Assignment, watch: Watch, *, seconds: float, seed: int
 ) -> tuple[Assignment, bool]:
-    """A few fires at a time, and then all of it where it is not too large."""
+    """Loads placed again, then a few fires solved at a time, then all of it where it is not too large."""
     for_whole = seconds * _FOR_WHOLE if len(problem.parts) <= _WHOLE_AFTER_MOST else 0.0
-    plan = bettered(problem, first, Budget(seconds - for_whole, seed, watch.stopped), watch.better)
+    for_turns = (seconds - for_whole) * _FOR_TURNS
+    plan = recreated(problem, first, Budget(for_turns, seed, watch.stopped), watch.better)
+    for_rounds = seconds - for_whole - for_turns
+    plan = bettered(problem, plan, Budget(for_rounds, seed, watch.stopped), watch.better)
     if for_whole == 0.0 or watch.stopped():
         return plan, False
     return _whole(problem, plan, watch, seconds=for_whole, seed=seed)

@@ -12,11 +12,9 @@ Meat = list[tuple[Part, Placed]]
 
 def tidy(problem: Problem, plan: Assignment) -> Assignment:
     """The same plan with fires cut to their meat and each rest cut to the shortest the hold allows."""
-    meat = _by_pit(problem, plan)
-    runs = {pit: _burnt_off(problem, pit, plan.runs[pit], meat.get(pit, [])) for pit in plan.runs}
-    left = occupied(problem, Assignment(plan.placed, runs))
+    left = occupied(problem, plan)
     for pit in plan.runs:
-        _light_later(problem, pit, left, meat.get(pit, []))
+        trim(left, pit)
     for part in problem.parts:
         at = plan.placed.get(part.id)
         if at is not None and at.rest > part.rest_min:
@@ -24,13 +22,11 @@ def tidy(problem: Problem, plan: Assignment) -> Assignment:
     return left.assignment()
 
 
-def _by_pit(problem: Problem, plan: Assignment) -> dict[str, Meat]:
-    meat: dict[str, Meat] = {}
-    for part in problem.parts:
-        at = plan.placed.get(part.id)
-        if at is not None:
-            meat.setdefault(at.mode.pit, []).append((part, at))
-    return meat
+def trim(left: Occupancy, pit: str) -> None:
+    """Cut a pit's fires to the meat on it."""
+    meat = list(left.meat[pit].values())
+    left.burn(pit, _burnt_off(left.problem, pit, left.runs[pit], meat))
+    _light_later(pit, left, meat)
 
 
 def _asked_of(run: Run, meat: Meat) -> list[Phase]:
@@ -63,22 +59,22 @@ def _hot_without(problem: Problem, pit: str, runs: tuple[Run, Run], meat: Meat) 
     return not after.known and all(phase.begin >= hot for phase in _asked_of(after, meat))
 
 
-def _light_later(problem: Problem, pit: str, left: Occupancy, meat: Meat) -> None:
+def _light_later(pit: str, left: Occupancy, meat: Meat) -> None:
     """Light a cold pit only as early as its first meat asks, where hands are free at that moment."""
     for run in left.runs[pit]:
         starts = [phase.begin for phase in _asked_of(run, meat)]
-        latest = min(starts, default=run.begin) - problem.frame.pits[pit].warm
+        latest = min(starts, default=run.begin) - left.problem.frame.pits[pit].warm
         if run.known or run.chained or latest <= run.begin:
             continue
         before = left.runs[pit]
         left.burn(pit, tuple(replace(r, begin=latest) if r is run else r for r in before))
-        if not _has_hands(problem, pit, left):
+        if not _has_hands(pit, left):
             left.burn(pit, before)
 
 
-def _has_hands(problem: Problem, pit: str, left: Occupancy) -> bool:
+def _has_hands(pit: str, left: Occupancy) -> bool:
     rooms = [left.attention_left, *(room for kinds, room in left.work.items() if "light" in kinds)]
-    lit = lightings(problem, pit, left.runs[pit], ())
+    lit = lightings(left.problem, pit, left.runs[pit], ())
     return all(room[task.begin : task.end].min() >= 0 for room in rooms for task in lit)
 
 

@@ -5,8 +5,8 @@ from random import Random
 import pytest
 from hypothesis import given
 
-from board.planning.problem import Assignment, points
-from board.planning.search.freed import hearths, joined, part_problem
+from board.planning.problem import points
+from board.planning.search.freed import hearths, hint_for, joined, part_problem
 from board.planning.search.insertion import insertion
 from board.planning.search.neighbours import FIRES_MOST, PARTS_MOST, neighbourhood
 from board.planning.search.rounds import Budget, bettered
@@ -53,7 +53,7 @@ def test_freeing_and_joining_what_was_there_changes_nothing(tmp_path_factory, dr
     if freed is None:
         return
     part = part_problem(problem, plan, freed)
-    again = Assignment({p.id: plan.placed[p.id] for p in part.parts if p.id in plan.placed}, plan.runs)
+    again = hint_for(part, plan, freed)
     assert joined(problem, plan, freed, again) == plan
     assert is_sound(part, again)
 
