@@ -3,13 +3,14 @@
 from collections.abc import Iterator
 from itertools import repeat
 
+from board.planning.bound.alike import batches, blocks
 from board.planning.bound.buckets import bucket_bound, whole_bound
 from board.planning.problem import Problem
 
 # Slots in a bucket, ever finer; finer is dearer to solve and mostly higher.
 BUCKETS = (12, 6, 3, 2, 1)
-# Starts times their slots on the pit, over the bucket squared: about how many terms a program has. Up to
-# _QUICK_TERMS it is solved in tenths of a second, up to _MOST_TERMS in seconds.
+# Starts times their slots on the pit, over the bucket squared, of parts and pits that are not alike: about how
+# many terms a program has. Up to _QUICK_TERMS it is solved in tenths of a second, up to _MOST_TERMS in seconds.
 _QUICK_TERMS, _MOST_TERMS = 40_000, 700_000
 # In whole numbers it takes about two seconds for each _STEP_TERMS; up to so many terms it is tried.
 _STEP_TERMS, _WHOLE_TERMS = 2_500, 30_000
@@ -17,7 +18,7 @@ _STEP_TERMS, _WHOLE_TERMS = 2_500, 30_000
 
 def lower_bound(problem: Problem) -> float:
     """Points that every plan of the problem costs at least; a quick bound, of tenths of a second."""
-    return bucket_bound(problem, _coarsest(problem))
+    return bucket_bound(problem, _coarsest(_meat(problem)))
 
 
 def rising_bounds(problem: Problem, *, seed: int) -> Iterator[float]:
@@ -25,18 +26,22 @@ def rising_bounds(problem: Problem, *, seed: int) -> Iterator[float]:
 
     A bound that takes longer comes after repeats of the one before, one for each two seconds, so that
     whoever draws by the count pays for it. Loads and fires are counted whole where the program stays small
-    enough, as parts of a whole beyond.
+    enough, as parts of a whole beyond and while that takes its time.
 
     Args:
         seed: of the solver's own choices; the same problem and seed give the same bounds.
     """
-    coarsest = _coarsest(problem)
+    meat = _meat(problem)
+    coarsest = _coarsest(meat)
     best = bucket_bound(problem, coarsest)
     yield best
     for bucket in (coarsest, *(b for b in BUCKETS if b < coarsest)):
-        terms = _terms(problem, bucket)
+        terms = meat / bucket**2
         if terms <= _WHOLE_TERMS:
-            yield from repeat(best, int(terms / _STEP_TERMS))
+            waits = int(terms / _STEP_TERMS)
+            if waits and bucket < coarsest:
+                best = max(best, bucket_bound(problem, bucket))
+            yield from repeat(best, waits)
             best = max(best, whole_bound(problem, bucket, seed=seed))
             yield best
         elif bucket < coarsest and terms <= _MOST_TERMS:
@@ -44,13 +49,14 @@ def rising_bounds(problem: Problem, *, seed: int) -> Iterator[float]:
             yield best
 
 
-def _coarsest(problem: Problem) -> int:
+def _coarsest(meat: int) -> int:
     bucket = BUCKETS[0]
-    while _terms(problem, bucket) > _QUICK_TERMS:
+    while meat / bucket**2 > _QUICK_TERMS:
         bucket *= 2
     return bucket
 
 
-def _terms(problem: Problem, bucket: int) -> float:
-    meat = sum(len(m.starts) * (part.load + m.d90) for part in problem.parts for m in part.modes)
-    return meat / bucket**2
+def _meat(problem: Problem) -> int:
+    """Starts times their slots on the pit, each kind of part on each kind of pit once, as the program has."""
+    pits, kinds = {block.pit for block in blocks(problem)}, (batch.part for batch in batches(problem))
+    return sum(len(m.starts) * (part.load + m.d90) for part in kinds for m in part.modes if m.pit in pits)

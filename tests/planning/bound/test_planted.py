@@ -1,5 +1,7 @@
 """Problems whose best plan is planted: bounds reach it and never pass it, and settling proves it."""
 
+from itertools import islice
+
 import pytest
 
 from board.planning.bound.buckets import bucket_bound
@@ -42,3 +44,9 @@ def test_rising_bounds_never_fall_and_are_the_same_again(template):
     assert rising[0] == lower_bound(problem)
     assert rising == list(rising_bounds(problem, seed=0))
     assert rising[-1] <= best + 1e-6
+
+
+def test_alike_pits_take_no_more_steps_than_one(template):
+    """Twenty pits that differ in nothing are one in the program: a few steps end at the planted best."""
+    problem, best = planted(template, 20, 4)
+    assert list(islice(rising_bounds(problem, seed=0), 8))[-1] == pytest.approx(best, rel=1e-6)
