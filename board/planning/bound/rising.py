@@ -9,8 +9,9 @@ from board.planning.problem import Problem
 
 # Slots in a bucket, ever finer; finer is dearer to solve and mostly higher.
 BUCKETS = (12, 6, 3, 2, 1)
-# Starts times their slots on the pit, over the bucket squared, of parts and pits that are not alike: about how
-# many terms a program has. Up to _QUICK_TERMS it is solved in tenths of a second, up to _MOST_TERMS in seconds.
+# Starts times their slots on the pit, over the bucket squared, of parts and pits that are not alike: about
+# how many terms a program has. Up to _QUICK_TERMS it is solved in tenths of a second, up to _MOST_TERMS in
+# seconds.
 _QUICK_TERMS, _MOST_TERMS = 40_000, 700_000
 # In whole numbers it takes about two seconds for each _STEP_TERMS; up to so many terms it is tried.
 _STEP_TERMS, _WHOLE_TERMS = 2_500, 30_000
