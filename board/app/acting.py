@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, TypedDict
 from board.app.session import Session
 from board.errors import LedgerError
 from board.ledger import write
+from board.ledger.fold import PinFacts
 from board.ledger.state import BatchStage, Entry
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
@@ -143,17 +144,8 @@ def commit(session: Session, plan: Plan, reason: str) -> Told:
 
 def pin(session: Session, day: date, place: "Pin") -> Told:
     """Hold a load of a plan to a place."""
-    entry = write.pin_load(
-        session.ledger,
-        day,
-        place.load,
-        place.pit,
-        place.at,
-        zone=place.zone,
-        setpoint_c=place.setpoint_c,
-        **said(session),
-    )
-    return tell(session, entry)
+    wanted = PinFacts(day, place.load, place.pit, place.zone, place.setpoint_c, place.at, place.pieces)
+    return tell(session, write.pin_load(session.ledger, wanted, **said(session)))
 
 
 def pin_here(session: Session, day: date, load: PlannedLoad) -> Told:

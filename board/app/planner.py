@@ -4,8 +4,7 @@ from functools import partial
 
 from board.app.session import Better, Wanted
 from board.planning.plan import Plan
-
-SECONDS = 5.0
+from board.planning.search.patience import SECONDS
 
 
 def plan(wanted: Wanted, better: Better, *, seconds: float = SECONDS) -> Plan:

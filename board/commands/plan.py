@@ -4,6 +4,8 @@ import json
 import math
 import sys
 import time
+from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,15 +18,18 @@ from board.commands.plan_again import (
     differences_lines,
     pin_from,
     pins_from,
+    pins_json,
     plan_from,
     what_if_json,
     what_if_lines,
 )
 from board.errors import PlanError
 from board.house.model import House
+from board.planning.search.patience import SECONDS
 
 if TYPE_CHECKING:
     from board.planning.plan import Plan
+    from board.planning.replan.pin import Pin
     from board.planning.standing import Standing
 
 
@@ -46,7 +51,7 @@ class Number(click.FloatRange):
 @click.option(
     "--seconds",
     type=Number(0, 600),
-    default=3.0,
+    default=SECONDS,
     show_default=True,
     help="How long to look for a better plan.",
 )
@@ -81,7 +86,7 @@ class Number(click.FloatRange):
 @click.option(
     "--move", "move_text", metavar="LOAD=PIT@TIME", help="Only tell what moving a load of the kept plan does."
 )
-@click.option("--pieces", type=click.IntRange(1), help="With --move: so many pieces.")
+@click.option("--pieces", type=click.IntRange(1), help="With --move, or one --pin: so many pieces of it.")
 @click.option("--why", is_flag=True, help="Give the account of every load.")
 @click.option("--json", "as_json", is_flag=True, help="Print the plan as one JSON document.")
 def command(
@@ -106,74 +111,95 @@ def command(
     when something will be short.
     """
     from board.house.files import read_house  # noqa: PLC0415 - help needs no house
-    from board.house.wording import day_name  # noqa: PLC0415
-    from board.planning.planner import plan_day  # noqa: PLC0415
 
     house = read_house(_house_folder(folder))
+    asked = _the_day(house, day=day, now_text=now_text, around=around, keep=keep)
+    if pin_texts and move_text:
+        raise PlanError("--pin: not together with --move, which plans nothing")
+    if move_text or (pieces and not pin_texts):
+        return _move(asked, move_text or "", pieces=pieces, as_json=as_json)
+    pins = pins_from(pin_texts, asked.kept, house, pieces=pieces)
+    began = time.perf_counter()
+    plan = _planned(asked, pins, chance=chance, seconds=seconds, seed=seed)
+    run = {"seconds": round(time.perf_counter() - began, 3), "version": __version__, "seed": seed}
+    _print(asked, plan, pins, run=run if as_json else None, why=why)
+    return 1 if plan.short else 0
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """A day to plan: what stands of it and of others, the plan it has, and from when on."""
+
+    house: House
+    day: date
+    kept: "Plan | None"
+    now: datetime | None
+    standing: "Standing"
+
+
+def _the_day(
+    house: House, *, day: str | None, now_text: str | None, around: tuple[Path, ...], keep: Path | None
+) -> _Asked:
     kept = plan_from(keep, "--keep", house) if keep else None
     when = kept.day if kept and day is None else _day(day, house)
     if kept and kept.day != when:
         raise PlanError(f"--keep: {keep} is a plan of {kept.day}; allowed is one of {when}")
     now = _now(now_text, when, house)
-    standing = _standing(around, when, kept, house, now)
-    if pin_texts and (move_text or pieces):
-        raise PlanError("--pin: not together with --move, which plans nothing")
-    if move_text or pieces:
-        return _move(house, kept, move_text or "", pieces=pieces, now=now, standing=standing, as_json=as_json)
-    pins = pins_from(pin_texts, kept, house)
+    return _Asked(house, when, kept, now, _standing(around, when, kept, house, now))
+
+
+def _planned(
+    asked: _Asked, pins: "Sequence[Pin]", *, chance: float | None, seconds: float, seed: int
+) -> "Plan":
+    """The plan, while a person who waits is told so."""
+    from board.house.wording import day_name  # noqa: PLC0415
+    from board.planning.planner import plan_day  # noqa: PLC0415
+
     if sys.stderr.isatty():
-        click.echo(f"planning {day_name(when)}, a few seconds…", err=True)
-    began = time.perf_counter()
-    plan = plan_day(
-        house,
-        when,
+        click.echo(f"planning {day_name(asked.day)}, a few seconds…", err=True)
+    return plan_day(
+        asked.house,
+        asked.day,
         chance=chance,
         seconds=seconds,
         seed=seed,
-        now=now,
-        standing=standing,
-        committed=kept,
+        now=asked.now,
+        standing=asked.standing,
+        committed=asked.kept,
         pins=pins,
     )
-    run = {"seconds": round(time.perf_counter() - began, 3), "version": __version__, "seed": seed}
-    _print(plan, kept, house, run=run if as_json else None, why=why)
-    return 1 if plan.short else 0
 
 
-def _print(plan: "Plan", kept: "Plan | None", house: House, *, run: dict[str, Any] | None, why: bool) -> None:
+def _print(
+    asked: _Asked, plan: "Plan", pins: "Sequence[Pin]", *, run: dict[str, Any] | None, why: bool
+) -> None:
     """The page, or the document where there is a run to tell of."""
     from board.planning.plan_json import to_json  # noqa: PLC0415
     from board.planning.replan.differences import differences  # noqa: PLC0415
     from board.sheets.plan_sheet import plan_sheet  # noqa: PLC0415
 
-    found = differences(kept, plan, house) if kept else None
+    found = differences(asked.kept, plan, asked.house) if asked.kept else None
     if run is not None:
         more = {} if found is None else {"differences": differences_json(found, plan.zone)}
+        more |= {"pins": pins_json(pins, plan.zone)} if pins else {}
         click.echo(json.dumps({**to_json(plan), **more, "run": run}, ensure_ascii=False, indent=1))
         return
     changed = "" if found is None else differences_lines(found)
-    click.echo(plan_sheet(plan, house, why=why) + changed, nl=False)
+    page = plan_sheet(plan, asked.house, why=why, pinned=frozenset(pin.load for pin in pins))
+    click.echo(page + changed, nl=False)
 
 
-def _move(
-    house: House,
-    kept: "Plan | None",
-    text: str,
-    *,
-    pieces: int | None,
-    now: datetime | None,
-    standing: "Standing",
-    as_json: bool,
-) -> int:
+def _move(asked: _Asked, text: str, *, pieces: int | None, as_json: bool) -> int:
     """Tell what a move would do; 1 where it breaks a rule."""
     from board.planning.replan.desk import desk_of  # noqa: PLC0415
     from board.planning.replan.what_if import what_if  # noqa: PLC0415
 
     if not text:
-        raise PlanError("--pieces: needs --move LOAD=PIT@TIME")
+        raise PlanError("--pieces: needs --move LOAD=PIT@TIME, or --pin LOAD=PIT@TIME")
+    house, kept = asked.house, asked.kept
     pin = pin_from(text, kept, house, "--move")
     assert kept is not None
-    tried = what_if(desk_of(house, kept, now=now, standing=standing), pin, pieces=pieces)
+    tried = what_if(desk_of(house, kept, now=asked.now, standing=asked.standing), pin, pieces=pieces)
     if as_json:
         click.echo(json.dumps(what_if_json(tried, kept.zone), ensure_ascii=False, indent=1))
     else:

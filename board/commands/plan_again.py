@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Sequence
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import UTC, datetime, timedelta
 from datetime import time as clock
 from pathlib import Path
@@ -63,13 +63,17 @@ def pin_from(text: str, kept: "Plan | None", house: House, option: str) -> "Pin"
     return Pin(name, pit, _moment(time, load, house, option), zone or None, _setpoint(setpoint, option))
 
 
-def pins_from(texts: Sequence[str], kept: "Plan | None", house: House) -> "list[Pin]":
-    """The pins as they are typed, each load once.
+def pins_from(
+    texts: Sequence[str], kept: "Plan | None", house: House, *, pieces: int | None = None
+) -> "list[Pin]":
+    """The pins as they are typed, each load once; the pieces are those of the only one.
 
     Raises:
-        PlanError: as for one pin, and for a load pinned twice.
+        PlanError: as for one pin, for a load pinned twice, and for pieces of several pins.
     """
-    pins = [pin_from(text, kept, house, "--pin") for text in texts]
+    if pieces is not None and len(texts) > 1:
+        raise PlanError("--pieces: says of one --pin how many pieces it holds; found several")
+    pins = [replace(pin_from(text, kept, house, "--pin"), pieces=pieces) for text in texts]
     loads = [pin.load for pin in pins]
     twice = next((load for load in loads if loads.count(load) > 1), None)
     if twice is not None:
@@ -102,6 +106,11 @@ def _moment(text: str, load: "PlannedLoad", house: House, option: str) -> dateti
     days = [day + timedelta(days=n) for n in (-1, 0, 1)]
     near = [datetime.combine(d, time, zone).astimezone(UTC) for d in days]
     return min(near, key=lambda moment: abs(moment - load.load_at))
+
+
+def pins_json(pins: "Sequence[Pin]", zone: str) -> list[dict[str, Any]]:
+    """The pins a plan was made around, as data."""
+    return [{**asdict(pin), "at": _stamp(pin.at, zone)} for pin in pins]
 
 
 def differences_json(found: "tuple[Difference, ...]", zone: str) -> list[dict[str, Any]]:

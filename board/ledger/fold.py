@@ -120,7 +120,10 @@ class PromiseFacts:
 
 @dataclass(frozen=True, slots=True)
 class PinFacts:
-    """Where a person wants a load cooked: pit, zone, setpoint and loading time hold in every new plan."""
+    """Where a person wants a load cooked: pit, zone, setpoint and loading time hold in every new plan.
+
+    `pieces` is how many of it, where the rest is to cook somewhere else.
+    """
 
     day: date
     load: str
@@ -128,6 +131,7 @@ class PinFacts:
     zone: str | None
     setpoint_c: float | None
     load_at: datetime
+    pieces: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -310,6 +314,7 @@ def _pin(_: PinFacts | None, entry: Entry) -> PinFacts | None:
         data.get("zone"),
         data.get("setpoint_c"),
         moment(data["load_at"]),
+        data.get("pieces"),
     )
 
 

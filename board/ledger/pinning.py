@@ -1,5 +1,6 @@
 """Holding a load of a plan to a place, and letting it go: every new plan of its day keeps what is pinned."""
 
+from dataclasses import replace
 from datetime import date, datetime
 from typing import Any
 
@@ -12,55 +13,49 @@ from board.ledger.open import Ledger
 from board.ledger.state import Entry, LoadStage
 from board.ledger.times import day_text, stamp
 
+MOST_PIECES = 10_000  # of one load
 
-def pin_load(
-    ledger: Ledger,
-    day: date,
-    load: str,
-    pit: str,
-    load_at: datetime,
-    *,
-    zone: str | None = None,
-    setpoint_c: float | None = None,
-    who: str,
-    at: datetime,
-    noted_at: datetime,
-) -> Entry:
+
+def pin_load(ledger: Ledger, pin: PinFacts, *, who: str, at: datetime, noted_at: datetime) -> Entry:
     """Pin a load of a day's plan to a pit and a loading time, in place of where it was pinned before.
 
     Args:
         ledger: where to record it.
-        day: the planned day.
-        load: its id; it need not be committed yet.
-        pit: where it is to cook.
-        load_at: when loading is to begin.
-        zone: the zone of the pit, where it has any.
-        setpoint_c: the setpoint (°C), when not the plan's own.
+        pin: the planned day, the load, which need not be committed yet, and where it is to cook.
         who: wants it there.
         at: when that was said.
         noted_at: now.
 
     Raises:
-        LedgerError: the load has begun, no kitchen temperature, or a doubtful time.
+        LedgerError: the load has begun, no kitchen temperature, no pieces, or a doubtful time.
     """
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
-        key = pin_key(day, typed.name(load, "the load"))
-        _check_not_begun(ledger, day, key.id)
-        data: dict[str, Any] = {
-            "day": day_text(day),
-            "pit": typed.name(pit, "the pit"),
-            "load_at": stamp(load_at),
-        }
-        if zone is not None:
-            data["zone"] = typed.name(zone, "the zone")
-        if setpoint_c is not None:
-            data["setpoint_c"] = typed.setpoint(setpoint_c)
-        now = store.stored(ledger, key)
-        wanted = PinFacts(day, key.id, data["pit"], data.get("zone"), data.get("setpoint_c"), load_at)
-        if now == wanted:
+        wanted = _checked(pin)
+        _check_not_begun(ledger, wanted.day, wanted.load)
+        key = pin_key(wanted.day, wanted.load)
+        if store.stored(ledger, key) == wanted:
             return already(ledger, last(ledger, key).seq)
-        return append(ledger, said, "pin", key.id, data)
+        return append(ledger, said, "pin", key.id, _data(wanted))
+
+
+def _checked(pin: PinFacts) -> PinFacts:
+    """The pin as it may stand in the record."""
+    if pin.pieces is not None and not 1 <= pin.pieces <= MOST_PIECES:
+        raise LedgerError(f"{pin.pieces} pieces cannot be pinned; from 1 to {MOST_PIECES} can")
+    return replace(
+        pin,
+        load=typed.name(pin.load, "the load"),
+        pit=typed.name(pin.pit, "the pit"),
+        zone=None if pin.zone is None else typed.name(pin.zone, "the zone"),
+        setpoint_c=None if pin.setpoint_c is None else typed.setpoint(pin.setpoint_c),
+    )
+
+
+def _data(pin: PinFacts) -> dict[str, Any]:
+    where = {"day": day_text(pin.day), "pit": pin.pit, "load_at": stamp(pin.load_at)}
+    more = {"zone": pin.zone, "setpoint_c": pin.setpoint_c, "pieces": pin.pieces}
+    return {**where, **{name: each for name, each in more.items() if each is not None}}
 
 
 def unpin_load(ledger: Ledger, day: date, load: str, *, who: str, at: datetime, noted_at: datetime) -> Entry:

@@ -171,3 +171,9 @@ def zones_of_loads(db: Database) -> None:
     db.execute(f"UPDATE loads SET zone = {planned.format(pit='loads.pit')} WHERE moved_at IS NULL")
     moved = planned.format(pit="loads.moved_from")
     db.execute(f"UPDATE loads SET moved_from_zone = {moved} WHERE moved_at IS NOT NULL")
+
+
+@migrations(name="0006 pieces of pinned loads")
+def pieces_of_pins(db: Database) -> None:
+    """How many pieces of a load are pinned, where not all of it; no entry before this one says so."""
+    db.execute("ALTER TABLE pins ADD COLUMN pieces INTEGER")

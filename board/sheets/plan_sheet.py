@@ -1,6 +1,6 @@
 """A day's plan as a page of plain text: loads, steps, batches and what will be short."""
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 
 from board.house.calendar import local
 from board.house.model import House
@@ -12,12 +12,12 @@ from board.views.names import spot_name
 from board.views.worth import chances, costs, nearness, unsure
 
 
-def plan_sheet(plan: Plan, house: House, *, why: bool = False) -> str:
-    """The plan for the wall; with `why`, the account under each load."""
+def plan_sheet(plan: Plan, house: House, *, why: bool = False, pinned: Container[str] = frozenset()) -> str:
+    """The plan for the wall; with `why`, the account under each load; pinned loads, by id, say so."""
     lines = [f"{house.name}, {day_name(plan.day)}", *_headline(plan)]
     lines += ["", "Loads"]
     for load in plan.loads:
-        lines += _load_lines(load, house)
+        lines += _load_lines(load, house, pinned=load.id in pinned)
         lines += [f"        {line}" for line in plan.why.get(load.id, ())] if why else []
     lines += ["", "Steps", *_step_lines(plan, house)]
     if plan.batches:
@@ -39,7 +39,7 @@ def _headline(plan: Plan) -> list[str]:
     return ["; ".join(filter(None, (count(len(plan.loads), "load"), sure, nearness(plan)))) + "."]
 
 
-def _load_lines(load: PlannedLoad, house: House) -> list[str]:
+def _load_lines(load: PlannedLoad, house: House, *, pinned: bool) -> list[str]:
     cut = house.cuts[load.cut]
     at = format_temperature(load.setpoint_c, house.display)
     ready = load.ready_at
@@ -51,7 +51,7 @@ def _load_lines(load: PlannedLoad, house: House) -> list[str]:
     needed = f"needed {_when(load, house)} for {', '.join(_service_names(load, house))}"
     return [
         f"  {_clock_day(load, house):<16} {count(load.pieces, cut.name)}, {mass},"
-        f" on {spot_name(house, load.pit, load.zone)} at {at}{wrapped}",
+        f" on {spot_name(house, load.pit, load.zone)} at {at}{', pinned' if pinned else ''}{wrapped}",
         f"                   off {clock_time(load.pull_at.p50, house)}, ready {clock_time(ready.p50, house)}"
         f" ({clock_time(ready.p10, house)} to {clock_time(ready.p90, house)}), {needed}:"
         f" {load.portions} portions, {100 * load.chance:.0f} in 100",

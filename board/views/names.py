@@ -83,7 +83,12 @@ def place_name(house: House, id: str) -> str:
 
 def pieces(house: House, load: PlannedLoad) -> str:
     """A load as it is counted: `12 briskets`."""
-    return count(load.pieces, cut_name(house, load.cut))
+    return of_cut(house, load.cut, load.pieces)
+
+
+def of_cut(house: House, cut: str, number: int) -> str:
+    """So many pieces of a cut: `1 brisket`."""
+    return count(number, cut_name(house, cut))
 
 
 def the_pieces(house: House, load: PlannedLoad) -> str:

@@ -47,7 +47,7 @@ def pins_for(facts: Facts, day: date, plan: Plan | None) -> "tuple[Pin, ...]":
     from board.planning.replan.pin import Pin  # noqa: PLC0415 - the sums load when first asked
 
     return tuple(
-        Pin(pin.load, pin.pit, pin.load_at, pin.zone, pin.setpoint_c)
+        Pin(pin.load, pin.pit, pin.load_at, pin.zone, pin.setpoint_c, pin.pieces)
         for pin in facts.pins
         if pin.day == day and pin.load in _open_loads(facts, plan)
     )

@@ -13,6 +13,7 @@ from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.facts import Facts, load_state, pit_at, zone_at
 from board.views.likely import likely_times
+from board.views.pins import pin_word
 from board.views.progress import Revised, Risk
 from board.views.reference import ref
 from board.views.text import inert
@@ -22,7 +23,7 @@ _MARGIN = timedelta(minutes=30)
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One load on the timeline: its times, its lane on the pit and how it stands."""
+    """One load on the timeline: its times, its lane on the pit, how it stands and whether it is pinned."""
 
     key: str
     label: str
@@ -33,6 +34,7 @@ class Bar:
     rested_at: datetime
     needed_at: datetime
     risk: Risk
+    pinned: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +149,7 @@ def _bar(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None) -
         rested_at=likely.ready.p90,
         needed_at=load.needed_at,
         risk=likely.risk,
+        pinned=pin_word(facts, plan, load),
     )
 
 
@@ -176,19 +179,7 @@ def in_lanes(bars: Iterable[Bar]) -> list[Bar]:
         end = max(bar.needed_at, bar.pull.p90, bar.rested_at)
         lane = next((i for i, until in enumerate(free) if until <= bar.load_at), len(free))
         free[lane : lane + 1] = [end]
-        placed.append(
-            Bar(
-                bar.key,
-                bar.label,
-                lane,
-                bar.load_at,
-                bar.wrap_at,
-                bar.pull,
-                bar.rested_at,
-                bar.needed_at,
-                bar.risk,
-            )
-        )
+        placed.append(replace(bar, lane=lane))
     return placed
 
 

@@ -111,12 +111,21 @@ def _draw_bar(canvas: Canvas, window: Window, row: int, bar: Bar, *, chosen: boo
         _mark(canvas, window, row, window.column(bar.pull.p50), ("│", Shade.STRONG))
     start = max(0, first)
     room = max(window.column(bar.pull.p10), last) - start - 1
-    canvas.write(row, SIDE + start + 1, bar.label if room >= _LABEL_ROOM else "", Shade.STRONG, room=room)
+    canvas.write(row, SIDE + start + 1, _label(bar, room), Shade.STRONG, room=room)
     if bar.risk is not Risk.IN_TIME:
         sign = ("▲", Shade.LATE) if bar.risk is Risk.LATE else ("?", Shade.SERVICE)
         _mark(canvas, window, row, window.column(bar.needed_at), sign)
     if chosen:
         canvas.put(row, SIDE + start - 1, Dot("▶", Shade.SERVICE))
+
+
+def _label(bar: Bar, room: int) -> str:
+    """What stands on a bar: the sign of its pin goes first, for a short bar has room for little else."""
+    sign, _, word = bar.pinned.partition(" ")
+    if room < _LABEL_ROOM:
+        return sign
+    whole = f"{sign} {bar.label}, {word}" if sign else bar.label
+    return whole if width_of(whole) <= room else f"{sign} {bar.label}".lstrip()
 
 
 def _bar_dot(bar: Bar, moment: datetime) -> Dot:

@@ -14,6 +14,7 @@ from board.views.allotted import Allotted, allotted
 from board.views.days import when
 from board.views.facts import Facts, find_load, promised
 from board.views.likely import likely_times
+from board.views.pins import pin_says, pin_word
 from board.views.progress import Progress, Revised, Risk
 from board.views.reference import parts, ref
 from board.views.steps import say
@@ -35,6 +36,7 @@ class LoadLine:
     spare: str
     chance: str
     risk: Risk
+    pinned: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,11 +52,12 @@ class Link:
 
 @dataclass(frozen=True, slots=True)
 class Account:
-    """One load: its chain, and why it is loaded when it is."""
+    """One load: what its pin asks for, its chain, and why it is loaded when it is."""
 
     key: str
     title: str
     aside: str
+    pinned: str
     chain: tuple[Link, ...]
     why_title: str
     why: tuple[str, ...]
@@ -165,6 +168,7 @@ def _load_line(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress) ->
         spare=("late " if late else "") + duration(abs(likely.spare_minutes)),
         chance=f"{round(100 * load.chance)} %",
         risk=likely.risk,
+        pinned=pin_word(facts, plan, load),
     )
 
 
@@ -186,6 +190,7 @@ def account(facts: Facts, plan: Plan, key: str) -> Account | None:
         key=ref(plan.day, load.id),
         title=f"{names.pieces(house, load)} on {names.load_spot(house, load)}",
         aside=mass,
+        pinned=pin_says(facts, plan, load),
         chain=tuple(_chain(facts, plan, load)),
         why_title=f"Why {names.clock(house, load.load_at)}",
         why=tuple(inert(line) for line in plan.why.get(load.id, ())) or tuple(_plain_why(facts, load)),

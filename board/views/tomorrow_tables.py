@@ -13,6 +13,7 @@ def loads_table(view: Tomorrow) -> Table:
     columns = (
         Column(grow=True),
         Column(),
+        Column(),
         Column("at", right=True, drop=4),
         Column("load"),
         Column("ready", drop=1),
@@ -27,6 +28,7 @@ def _load_row(line: LoadLine) -> Row:
     glyph = {Risk.IN_TIME: "", Risk.MAYBE_LATE: " ?", Risk.LATE: " ▲"}[line.risk]
     cells = (
         Cell(line.meat, Tone.STRONG),
+        Cell(line.pinned, Tone.CARE),
         Cell(line.pit, Tone.QUIET),
         Cell(line.setpoint, Tone.QUIET),
         Cell(line.load),
@@ -57,7 +59,8 @@ def _link_row(link: Link) -> Row:
 
 def why_table(account: Account) -> Table:
     """The account of the chosen load, a line for each part of the sum."""
-    rows = tuple(Row("", (Cell(line),)) for line in account.why)
+    pinned = (Row("", (Cell(account.pinned, Tone.CARE),)),) if account.pinned else ()
+    rows = (*pinned, *(Row("", (Cell(line),)) for line in account.why))
     return Table(account.why_title, (Column(grow=True),), rows)
 
 

@@ -13,6 +13,7 @@ from board.app.planner import plan as planned
 from board.app.session import Better, Session, Wanted
 from board.house.model import House
 from board.ledger import read, write
+from board.ledger.fold import PinFacts
 from board.ledger.open import Ledger, create_ledger
 from board.ledger.state import LoadStage
 from board.planning.plan import Plan
@@ -103,7 +104,7 @@ async def test_planned_around_a_pin_compared_and_committed(
     """With a pin, g plans around it, d lists what changes, c commits; u lets a pin go again."""
     load = next(ld for ld in plan.loads if ld.id == first(plan))
     there = load.load_at - timedelta(minutes=10)
-    write.pin_load(ledger, DAY, load.id, load.pit, there, setpoint_c=load.setpoint_c, **SAID)
+    write.pin_load(ledger, PinFacts(DAY, load.id, load.pit, None, load.setpoint_c, there), **SAID)
     app = board(ledger, house)
     async with app.run_test(size=size) as pilot:
         await settled(app, pilot)

@@ -10,6 +10,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 
 from board.errors import LedgerError
 from board.ledger import read, store, write
+from board.ledger.fold import PinFacts
 from board.ledger.keys import Key, borne_on, planned_keys
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.state import BatchStage, Entry, LoadStage
@@ -155,7 +156,9 @@ class Kitchen(RuleBasedStateMachine):
     def pin(self, hour: int, load: str, who: str) -> None:
         """Pin a load to a time, or let it go."""
         if hour:
-            self.record(write.pin_load, DAY, load, "north", EVENING + timedelta(hours=hour), who=who)
+            at = EVENING + timedelta(hours=hour)
+            pin = PinFacts(DAY, load, "north", None, None, at, pieces=hour if hour > 1 else None)
+            self.record(write.pin_load, pin, who=who)
         else:
             self.record(write.unpin_load, DAY, load, who=who)
 

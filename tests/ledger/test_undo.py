@@ -6,11 +6,14 @@ import pytest
 
 from board.errors import LedgerError
 from board.ledger import read, write
+from board.ledger.fold import PinFacts
 from board.ledger.open import Ledger
 from board.ledger.state import LoadStage
 
 from .by_hand import DAY, EVENING, LOADED, brisket, plan
 from .test_write import BRISKET, HOUR, by, cooked
+
+HAM_PIN = PinFacts(DAY, "1209-ham-1", "south", None, None, EVENING)
 
 
 def test_undo_takes_back_the_last(planned: Ledger) -> None:
@@ -92,7 +95,7 @@ def test_undo_of_each_kind(planned: Ledger) -> None:
         lambda: write.sell(planned, DAY, "lunch", "sliced-brisket", 5, **by("Max", at)),
         lambda: write.sold_out(planned, DAY, "lunch", "sliced-brisket", **by("Max", at)),
         lambda: write.set_promise(planned, DAY, "lunch", "sliced-brisket", 70, **by("Max", at)),
-        lambda: write.pin_load(planned, DAY, "1209-ham-1", "south", at, **by("Max", at)),
+        lambda: write.pin_load(planned, HAM_PIN, **by("Max", at)),
         lambda: write.make_batch(planned, "1209-glaze-1", **by("Max", at)),
         lambda: write.light(planned, "north", 110.0, **by("Max", at)),
         lambda: write.note(planned, "windy", **by("Max", at)),

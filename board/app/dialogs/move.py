@@ -13,6 +13,7 @@ from textual.widgets import Static
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
 from board.planning.plan import Plan, PlannedLoad
+from board.views import names
 from board.views.facts import Facts
 from board.views.pinning import move
 from board.views.pinning_tables import broken_table, move_table
@@ -86,11 +87,18 @@ class MoveDialog(ModalScreen["Pin | None"]):
             return
         try:
             self._tried = what_if(self._desk, self._pin, pieces=self._pieces)
-            self.say("Where to? Nothing changes until it is pinned and planned again.")
+            self.say(self._question())
         except BoardError as error:
             self._tried = None
             self.say(str(error))
         self._fill()
+
+    def _question(self) -> str:
+        rest = self._load_now.pieces - self._pieces
+        if rest <= 0:
+            return "Where to? Nothing changes until it is pinned and planned again."
+        left = names.of_cut(self._facts.house, self._load_now.cut, rest)
+        return f"Where to? The other {left} find a place when it is pinned and planned again."
 
     def _fill(self) -> None:
         panel, broken = self.query_one("#move", Panel), self.query_one("#broken", Panel)
@@ -144,10 +152,11 @@ class MoveDialog(ModalScreen["Pin | None"]):
         if self._tried.broken:
             self.say(f"It cannot be pinned there: {self._tried.broken[0].says}")
             return
-        if self._tried.pieces != self._load_now.pieces:
-            self.say("Only the place is pinned: change what is promised for more or fewer pieces.")
+        if self._tried.pieces > self._load_now.pieces:
+            self.say("More pieces are cooked when more is promised: Esc, then p changes that.")
             return
-        self.dismiss(self._tried.pin)
+        some = self._tried.pieces if self._tried.pieces < self._load_now.pieces else None
+        self.dismiss(replace(self._tried.pin, pieces=some))
 
     def action_leave(self) -> None:
         """Leave everything as it was."""

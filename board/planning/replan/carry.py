@@ -36,7 +36,7 @@ def again(built: Callable[..., Problem], asked: Again, weights: Weights) -> Prob
     Raises:
         PlanError: for a pin that breaks a rule.
     """
-    fixed = frozenset(pin.load for pin in asked.pins)
+    fixed = {pin.load: pin.pieces for pin in asked.pins}
     own = asked.own
     wishes = Wishes(asked.house, weights.enough_chance, own.loads, own.batches, fixed)
     joined = outline(asked.needs, asked.committed, wishes)

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from board.house.model import House
 from board.planning.demand import Need, need_for
@@ -27,15 +27,16 @@ class Outline:
 class Wishes:
     """What is to be cut, and how: the house, the chance that the pieces give the portions, and what stays.
 
-    `begun` and `batches` are what stands, `fixed` the ids of loads whose pieces may not change while others
-    can; `grow` is whether more pieces join a committed load, or go in a load of their own.
+    `begun` and `batches` are what stands, `fixed` the loads, by id, whose pieces may not change while others
+    can, with how many of them where that is said; `grow` is whether more pieces join a committed load, or go
+    in a load of their own.
     """
 
     house: House
     enough_chance: float
     begun: tuple[PlannedLoad, ...] = ()
     batches: tuple[PlannedBatch, ...] = ()
-    fixed: frozenset[str] = frozenset()
+    fixed: Mapping[str, int | None] = field(default_factory=dict)
     grow: bool = True
 
 
@@ -132,7 +133,7 @@ def _made_for(load: PlannedLoad, wishes: Wishes) -> tuple[PlannedBatch, ...]:
 
 def _changed(need: Need, loads: Sequence[PlannedLoad], wishes: Wishes) -> tuple[dict[str, int], int]:
     """The pieces each committed load has now, the last of them changed first, and what goes beside them."""
-    pieces = {load.id: load.pieces for load in loads}
+    pieces = {load.id: min(wishes.fixed.get(load.id) or load.pieces, load.pieces) for load in loads}
     more = need.pieces - sum(pieces.values())
     most = _most(need, wishes.house)
     last_first = [*loads][::-1]

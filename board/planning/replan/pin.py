@@ -17,7 +17,7 @@ class Pin:
     """A load by its id, and where it is to cook: pit, zone where the pit has them, setpoint, loading time.
 
     Without a setpoint it keeps its own where the pit is offered it, else takes the one nearest its cut's
-    usual that can start then.
+    usual that can start then. `pieces` is how many of it, where the rest is to cook somewhere else.
     """
 
     load: str
@@ -25,6 +25,7 @@ class Pin:
     at: datetime
     zone: str | None = None
     setpoint_c: float | None = None
+    pieces: int | None = None
 
 
 def pin_of(load: PlannedLoad) -> Pin:
@@ -39,7 +40,8 @@ def check_known(house: House, committed: Plan | None, begun: Iterable[str], pins
         PlanError: names what was found and what is allowed.
     """
     on = set(begun)
-    ids = [load.id for load in committed.loads if load.id not in on] if committed else []
+    open_loads = {load.id: load for load in committed.loads if load.id not in on} if committed else {}
+    ids = list(open_loads)
     for pin in pins:
         if pin.load in on:
             others = f"may be pinned: {in_list(ids)}" if ids else "no load may be pinned any more"
@@ -49,6 +51,13 @@ def check_known(house: House, committed: Plan | None, begun: Iterable[str], pins
                 f"no load {pin.load!r} in the plan that is kept; its loads are {in_list(ids) or 'none'}"
             )
         check_place(house, pin)
+        _check_pieces(open_loads[pin.load], pin)
+
+
+def _check_pieces(load: PlannedLoad, pin: Pin) -> None:
+    if pin.pieces is not None and not 1 <= pin.pieces <= load.pieces:
+        allowed = f"1 to {load.pieces}, the pieces it has: change what is promised for more"
+        raise PlanError(f"{pin.load}: found {pin.pieces} pieces, allowed is {allowed}")
 
 
 def check_place(house: House, pin: Pin) -> None:

@@ -65,6 +65,23 @@ def test_a_pin_moves_its_load_and_is_told(folder, kept, capsys):
     assert f"at {at}, not {load['load_at'][11:16]}" in capsys.readouterr().out
 
 
+def test_some_pieces_of_a_load_are_pinned_and_the_rest_finds_a_place(folder, kept, capsys):
+    """With --pieces only so many stay that load, at the pin; all are cooked; the document lists the pin."""
+    load = _brisket(kept)
+    before = json.loads(kept.read_text(encoding="utf-8"))["loads"]
+    pin = f"{load['id']}={load['pit']}@{load['load_at'][11:16]}"
+    run(_asked(folder, kept, "--pin", pin, "--pieces", "1", "--json"))
+    document = json.loads(capsys.readouterr().out)
+    (told,) = document["pins"]
+    assert (told["load"], told["pieces"], told["at"]) == (load["id"], 1, load["load_at"])
+    after = [ld for ld in document["loads"] if ld["cut"] == load["cut"]]
+    held = next(ld for ld in after if ld["id"] == load["id"])
+    assert (held["pieces"], held["load_at"]) == (1, load["load_at"])
+    assert sum(ld["pieces"] for ld in after) == sum(ld["pieces"] for ld in before if ld["cut"] == load["cut"])
+    assert run(_asked(folder, kept, "--pin", pin, "--pieces", str(load["pieces"] + 1))) == 2
+    assert f"allowed is 1 to {load['pieces']}" in capsys.readouterr().err
+
+
 def test_a_move_is_told_before_and_after_and_plans_nothing(folder, kept, capsys):
     """Moving a load where it is changes no figure; hours too late it breaks a rule, and ends with 1."""
     load = _brisket(kept)
@@ -92,7 +109,7 @@ def test_a_move_is_told_before_and_after_and_plans_nothing(folder, kept, capsys)
         (["--pin", "{id}=long@2026-06-10T10:00"], "cannot be pinned there: "),
         (["--pin", "{id}=long/warm@22:00"], "long has no zone 'warm'"),
         (["--move", "{id}=attic@22:00"], "attic"),
-        (["--pieces", "3"], "--pieces: needs --move"),
+        (["--pieces", "3"], "--pieces: needs --move LOAD=PIT@TIME, or --pin"),
         (["--pin", "{id}=long@22:00", "--pin", "{id}=box@22:00"], "is pinned twice"),
         (["--pin", "{id}=long@22:00", "--move", "{id}=long@22:00"], "--pin: not together with --move"),
         (["--day", "2026-06-11"], "is a plan of 2026-06-10; allowed is one of 2026-06-11"),

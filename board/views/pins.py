@@ -1,0 +1,43 @@
+"""Which loads a person holds to a place, and the sign and words that show it."""
+
+from board.house.spans import minutes_between
+from board.ledger.fold import PinFacts
+from board.ledger.state import LoadStage
+from board.planning.plan import Plan, PlannedLoad
+from board.planning.replan.worded import SAME_DEGREES_K
+from board.views import names
+from board.views.facts import Facts, load_state
+
+
+def pin_on(facts: Facts, plan: Plan, load: PlannedLoad) -> PinFacts | None:
+    """The pin of a load; None where it has none, or has begun and cooks where it is."""
+    if load_state(facts, load, plan.day).stage is not LoadStage.PLANNED:
+        return None
+    return next((pin for pin in facts.pins if (pin.day, pin.load) == (plan.day, load.id)), None)
+
+
+def pin_word(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
+    """`◆ pinned` where the plan has the load as it is pinned, `◇ pin waits` where it does not yet."""
+    pin = pin_on(facts, plan, load)
+    return "" if pin is None else "◆ pinned" if _is_there(pin, load) else "◇ pin waits"
+
+
+def pin_says(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
+    """What the pin of a load asks for, in a sentence; nothing where it has none."""
+    pin = pin_on(facts, plan, load)
+    if pin is None:
+        return ""
+    if _is_there(pin, load):
+        return "◆ pinned: every new plan has it here and then"
+    house = facts.house
+    some = f"{names.of_cut(house, load.cut, pin.pieces)} " if pin.pieces not in (None, load.pieces) else ""
+    heat = f" at {names.degrees(house, pin.setpoint_c)}" if pin.setpoint_c is not None else ""
+    there = f"{names.spot_name(house, pin.pit, pin.zone)}{heat} from {names.clock(house, pin.load_at)}"
+    return f"◇ {some}pinned to {there}: the next plan has it so"
+
+
+def _is_there(pin: PinFacts, load: PlannedLoad) -> bool:
+    """Whether the plan has the load where, when and as it is pinned."""
+    same_place = pin.pit == load.pit and pin.zone in (None, load.zone) and pin.pieces in (None, load.pieces)
+    same_heat = pin.setpoint_c is None or abs(pin.setpoint_c - load.setpoint_c) < SAME_DEGREES_K
+    return same_place and same_heat and abs(minutes_between(pin.load_at, load.load_at)) < 1
