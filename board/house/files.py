@@ -1,6 +1,7 @@
 """Reading a house: a folder of TOML and CSV files, each key with its unit, told clearly when wrong."""
 
 import re
+from math import inf
 from pathlib import Path
 
 from board.errors import HouseFileError
@@ -16,7 +17,6 @@ from board.house.tables import Table, read_toml
 
 NEEDED = ("house.toml", "pits.toml", "items.toml", "services.toml")
 OPTIONAL = ("holds.toml", "cuts.toml", "recipes.toml", "crew.toml", "orders.csv", "sales.csv", "cooks.csv")
-WALK_IN_KG = 500.0
 MOST_MONEY = 1e6  # for one portion, one minute or one fire
 # what a house may weigh itself; anything it leaves out stands in planning/data/costs.toml
 WEIGHED = (
@@ -59,7 +59,7 @@ def read_house(folder: Path) -> House:
         wage_per_hour=settings.number("wage_per_hour", 0.0),
         pits=pits,
         holds=read_holds(holds) if holds else {},
-        walk_in_kg=settings.mass_kg("walk_in", WALK_IN_KG),
+        walk_in_kg=settings.mass_or_none_kg("walk_in", inf),
         cuts=cuts,
         items=items,
         recipes=recipes,

@@ -115,6 +115,10 @@ class Table:
         """A mass above nought, in kilograms."""
         return self._above_nought(key, default, units.parse_mass_kg, kinds.MASS)
 
+    def mass_or_none_kg(self, key: str, default: float | None = None) -> float:
+        """A mass that may be nought, in kilograms."""
+        return self.value(key, default, _measured(units.parse_mass_kg), kinds.MASS.allowed)
+
     def area_m2(self, key: str, default: float | None = None) -> float:
         """An area above nought, in square metres."""
         return self._above_nought(key, default, units.parse_area_m2, kinds.AREA)

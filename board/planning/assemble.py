@@ -58,7 +58,7 @@ def lay_out(
     used = {step.id for step in standing.steps}
     same = same_chains(problem, plan, committed, roster)
     fresh = [(part, at) for part, at in here if part.id not in same]
-    roster.deal([*_firing(problem, plan), *(task for part, at in fresh for task in tasks(part, at))])
+    roster.deal([*firing(problem, plan), *(task for part, at in fresh for task in tasks(part, at))])
     fires = _fire_steps(problem, plan, day, roster, used)
     chains: dict[str, list[Link]] = {part.id: same.get(part.id, []) for part, _ in here}
     for part, at in sorted(fresh, key=lambda pair: pair[1].start):
@@ -145,7 +145,7 @@ def run_of(plan: Assignment, part: Part, at: Placed) -> Run:
     return next(r for r in plan.runs[at.mode.pit] if r.begin <= first.begin and first.end <= r.end)
 
 
-def _firing(problem: Problem, plan: Assignment) -> list[Task]:
+def firing(problem: Problem, plan: Assignment) -> list[Task]:
     """The work of lighting and setting that the plan's fires ask for."""
     return [
         Task("set", run.begin, run.begin + 1)

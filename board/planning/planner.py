@@ -1,6 +1,6 @@
 """Plan a day: from promises to loads on pits, steps for people, batches, and what will be short."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from functools import partial
@@ -12,8 +12,9 @@ from board.planning.build import build
 from board.planning.costs import cost_parts
 from board.planning.demand import Need, needs_of
 from board.planning.dues import Promises, occasions_on
+from board.planning.lighting import lit_sooner
 from board.planning.plan import Occasion, Plan
-from board.planning.problem import points
+from board.planning.problem import Assignment, Problem, points
 from board.planning.reckoning import put_right, settle_as_reckoned
 from board.planning.replan.again import settle_again
 from board.planning.replan.carry import Again, again, needs_in
@@ -27,6 +28,7 @@ from board.planning.search.tidy import tidy
 from board.planning.shortfall.attempt import Asked, attempt_with, tried_of
 from board.planning.shortfall.shortfalls import Outcome, shortfalls
 from board.planning.standing import NOTHING, Standing
+from board.planning.unstaffed import nobody_for
 from board.planning.walk_in import cautions
 from board.planning.weights import weights_of
 
@@ -77,13 +79,19 @@ def plan_day(
         return _kept(Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions), own)
     built = partial(build, house, weights=weights, seed=seed, now=now, standing=standing)
     if committed is None:
-        search = partial(settle, seed=seed, progress=progress, stop=stop)
-        answer = settle_as_reckoned(built(needs), search, seconds=seconds)
+        search = partial(settle, seed=seed)
+        answer = settle_as_reckoned(built(needs), search, seconds=seconds, progress=progress, stop=stop)
     else:
         problem = again(built, Again(house, needs, committed, own, tuple(pins)), weights)
         needs = needs_in(problem)
-        resettle = partial(settle_again, seed=seed, progress=progress, stop=stop)
-        answer = settle_as_reckoned(problem, resettle, seconds=seconds, first=seated(problem).plan)
+        answer = settle_as_reckoned(
+            problem,
+            partial(settle_again, seed=seed),
+            seconds=seconds,
+            first=seated(problem).plan,
+            progress=progress,
+            stop=stop,
+        )
     answer, laid = _staffed(house, day, answer, own, committed)
     asked = Asked(day, weights, seconds, seed, now, standing, promises or {}, tuple(pins))
     return _kept(_as_plan(house, asked, occasions, answer, laid, needs=answer.problem.needs), own)
@@ -98,18 +106,25 @@ def _staffed(
     same = answer, laid(answer.problem, answer.solution, committed=committed)
     if committed is not None and not bare_parts(same[1]):
         return same
-    best = answer, laid(answer.problem, answer.solution)
-    tried = best
+    best = tried = _laid(answer, laid, answer.problem, answer.solution)
     for _ in range(_RESEATS_MOST):
         bare = bare_parts(tried[1])
         problem, plan = reseat(tried[0].problem, tried[0].solution, bare)
         if not bare or plan is tried[0].solution:
             break
         problem, plan = put_right(problem, tidy(problem, plan))
-        moved = replace(answer, problem=problem, solution=plan, proved=False)
-        tried = moved, laid(problem, plan)
+        tried = _laid(replace(answer, proved=False), laid, problem, plan)
         best = min(best, tried, key=_how_bare)
     return best
+
+
+def _laid(
+    answer: Answer, laid: Callable[[Problem, Assignment], Laid], problem: Problem, plan: Assignment
+) -> tuple[Answer, Laid]:
+    """A plan laid out, its fires lit sooner where somebody can light them only then."""
+    lit = lit_sooner(problem, plan)
+    proved = answer.proved and lit is plan
+    return replace(answer, problem=problem, solution=lit, proved=proved), laid(problem, lit)
 
 
 def _how_bare(tried: tuple[Answer, Laid]) -> tuple[int, int, float]:
@@ -159,7 +174,10 @@ def _as_plan(
         why=accounts(house, answer.problem, answer.solution, laid),
         costs=cost_parts(answer.problem, answer.solution),
         risks=risks(answer.problem, answer.solution),
-        cautions=cautions(house, (*asked.standing.loads, *laid.loads), (*asked.standing.steps, *laid.steps)),
+        cautions=(
+            *nobody_for(house, laid.loads, laid.steps, laid.batches),
+            *cautions(house, (*asked.standing.loads, *laid.loads), (*asked.standing.steps, *laid.steps)),
+        ),
     )
 
 
