@@ -9,6 +9,7 @@ from board.errors import LedgerError
 from board.ledger import write
 from board.ledger.fold import PinFacts
 from board.ledger.state import BatchStage, Entry
+from board.ledger.undo import UNDOABLE
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.facts import Facts, batch_state, find_batch
@@ -47,7 +48,8 @@ def tell(session: Session, entry: Entry) -> Told:
     """An entry told back in a sentence."""
     says = sentence(session.facts(), entry)
     before = "already recorded: " if entry.already else ""
-    return Told(f"{before}{says}", 0 if entry.already or entry.undoes is not None else 1)
+    can_go = entry.kind in UNDOABLE and not entry.already
+    return Told(f"{before}{says}", 1 if can_go else 0)
 
 
 def mark_step(session: Session, key: str) -> Told:

@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 
 from board.errors import PlanError
 from board.house.model import House
+from board.house.wording import nearest
 
 if TYPE_CHECKING:
     from board.planning.plan import Plan, PlannedLoad
@@ -56,7 +57,7 @@ def pin_from(text: str, kept: "Plan | None", house: House, option: str) -> "Pin"
         raise PlanError(f"{option}: found '{text}', allowed is {_EXAMPLE}")
     load = next((load for load in kept.loads if load.id == name), None)
     if load is None:
-        known = ", ".join(load.id for load in kept.loads) or "none"
+        known = nearest(name, [load.id for load in kept.loads])
         raise PlanError(f"{option}: no load '{name}' in the plan that is kept; its loads are {known}")
     pit, _, zone = where.partition("/")
     time, _, setpoint = rest.partition("@")
@@ -177,8 +178,9 @@ def _costs(tried: "WhatIf") -> list[str]:
 
 
 def _place_line(word: str, place: "Place", house: House) -> str:
+    from board.house.calendar import local  # noqa: PLC0415
     from board.house.units import format_temperature  # noqa: PLC0415
-    from board.house.wording import clock_time, duration  # noqa: PLC0415
+    from board.house.wording import clock_time, duration, short_day  # noqa: PLC0415
 
     pit = house.pits[place.pit].name + (f", {place.zone}" if place.zone else "")
     spare = place.spare_minutes
@@ -186,7 +188,8 @@ def _place_line(word: str, place: "Place", house: House) -> str:
     together = f" (all of {', '.join(sure)})" if sure else ""
     much = f"{duration(spare)} to spare" if spare >= 0 else f"{duration(-spare)} late"
     return (
-        f"  {word:<5} {pit} at {clock_time(place.load_at, house)},"
+        f"  {word:<5} {pit} at {clock_time(place.load_at, house)}"
+        f" on {short_day(local(place.load_at, house).date())},"
         f" {format_temperature(place.setpoint_c, house.display)}; likely ready"
         f" {clock_time(place.ready_at, house)}, {much},"
         f" in time {100 * place.chance:.0f} times in 100{together}"

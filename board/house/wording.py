@@ -1,6 +1,8 @@
 """How the board words times, days and counts, the same on every screen, sheet and command."""
 
+from collections.abc import Sequence
 from datetime import date, datetime
+from difflib import get_close_matches
 from zoneinfo import ZoneInfo
 
 from board.house.model import House
@@ -76,3 +78,11 @@ def in_list(words: list[str]) -> str:
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+def nearest(typed: str, known: Sequence[str], most: int = 4) -> str:
+    """What somebody may have meant of many names: all of a few, else the most alike, `a, b, c, and 9 more`."""
+    if len(known) <= most:
+        return in_list(list(known)) or "none"
+    alike = get_close_matches(typed, known, n=most, cutoff=0.0)
+    return f"{', '.join(alike)}, and {len(known) - most} more"

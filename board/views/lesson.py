@@ -63,7 +63,11 @@ def _harder(ratio: float) -> str:
 def _left_out(of: "Lesson") -> list[str]:
     """The cooks that were not counted, and why; the first few of them."""
     shown = of.left_out[:SHOWN]
-    lines = [f"Left out: {each.cook.cut} of {short_day(each.cook.day)}: {each.why}." for each in shown]
+    called = [of.cut_names.get(each.cook.cut, each.cook.cut) for each in shown]
+    lines = [
+        f"Left out: {name} of {short_day(each.cook.day)}: {each.why}."
+        for name, each in zip(called, shown, strict=True)
+    ]
     more = len(of.left_out) - len(shown)
     return [*lines, f"And {more} more left out."] if more else lines
 

@@ -73,3 +73,12 @@ def test_words_are_joined_as_in_a_sentence():
     assert wording.in_list(["brisket", "ribs", "ham"]) == "brisket, ribs and ham"
     assert wording.in_list(["ham"]) == "ham"
     assert wording.in_list([]) == ""
+
+
+def test_of_many_names_the_nearest_are_told():
+    """A mistyped load is answered with the few it may have been, and how many more there are."""
+    known = [f"1219-{cut}-{n}" for cut in ("brisket", "ham", "pork-shoulder") for n in (1, 2, 3)]
+    told = wording.nearest("1219-briskt-2", known, most=3)
+    assert told == "1219-brisket-2, 1219-brisket-3, 1219-brisket-1, and 6 more"
+    assert wording.nearest("x", known[:2]) == "1219-brisket-1 and 1219-brisket-2"
+    assert wording.nearest("x", []) == "none"

@@ -1,5 +1,6 @@
 """What cannot be done is said: which service, how many portions, what binds, and what would cure it."""
 
+import re
 from dataclasses import replace
 from datetime import UTC, date, datetime
 
@@ -122,3 +123,23 @@ def test_work_of_any_length_is_planned_or_told(two_fires, minutes):
     house = replace(two_fires, cuts=cuts)
     plan = plan_day(house, date(2026, 6, 10), seconds=0)
     assert plan.loads or plan.short
+
+
+def test_a_house_without_a_bench_is_told_so(tmp_path):
+    """Where meat has nowhere to rest, the reason says that this house has no bench."""
+    holds = '[cabinet]\narea = "1.2 m2"\nsetpoint = "65 C"\n'
+    plan = plan_day(written(tmp_path, holds=holds), DAY, seconds=0)
+    assert plan.short
+    assert "this house has no bench for " in plan.short[0].why
+
+
+def test_the_account_names_no_range_of_one_number(plain_plan):
+    """What pieces likely give is told as a range only where that has two ends."""
+    given = [
+        re.search(r"give (\d+)(?: to (\d+))? for", line)
+        for lines in plain_plan.why.values()
+        for line in lines
+    ]
+    found = [one.groups() for one in given if one]
+    assert found
+    assert all(low != high for low, high in found)

@@ -1,5 +1,6 @@
 """What was learned of a cut on a pit, as data."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -38,6 +39,7 @@ class Lesson:
     is_dial_told: bool
     evenness: Evenness | None
     left_out: tuple[LeftOut, ...]
+    cut_names: Mapping[str, str]
 
 
 def lesson(house: House, cut: Cut, pit: str, air: PitAir) -> Lesson:
@@ -66,6 +68,7 @@ def lesson(house: House, cut: Cut, pit: str, air: PitAir) -> Lesson:
         is_dial_told=is_dial_told,
         evenness=learned.evenness.get(pit),
         left_out=tuple(each for each in learned.left_out if pit == each.cook.pit or cut.id == each.cook.cut),
+        cut_names={id: each.name for id, each in house.cuts.items()},
     )
 
 

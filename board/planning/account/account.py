@@ -138,9 +138,10 @@ def _what_it_gives(told: Told) -> str:
     low, high = need.portions_likely
     whole = part.pieces == need.pieces
     of = "" if whole else f" of {need.pieces}"
+    likely = f"{low} to {high}" if low < high else f"{low}"
     return (
         f"{count(part.pieces, need.cut.name)}{of}, {mass} raw, usually {part.portions} portions; "
-        f"{'they' if whole else f'all {need.pieces}'} give {low} to {high} for {need.portions} promised."
+        f"{'they' if whole else f'all {need.pieces}'} give {likely} for {need.portions} promised."
     )
 
 

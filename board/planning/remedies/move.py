@@ -34,10 +34,12 @@ def moved(scene: Scene, until: datetime) -> Found:
 def _to(scene: Scene, pit: Pit, zone: Zone | None, until: datetime) -> Candidate | Reason:
     """The move to one pit, or a zone of it, or why not."""
     setpoint_c, here_c = _setpoint(scene, pit, zone, until), scene.setpoint_c + scene.load.warmer_k
-    if setpoint_c is None or setpoint_c + warmer_k(zone) <= here_c + judgement().same_setpoint_k:
+    if isinstance(setpoint_c, Reason):
+        return setpoint_c
+    if setpoint_c + warmer_k(zone) <= here_c + judgement().same_setpoint_k:
         return Reason.NO_HOTTER_PIT
     if any(occurrences(out, scene.house.zone, scene.now, until) for out in pit.out_of_use):
-        return Reason.NO_HOTTER_PIT
+        return Reason.OUT_OF_USE
     there = [one.cut for one in scene.sharing(pit.id)]
     there += [scene.house.cuts[one.cut] for one in scene.coming_to(pit.id, until)]
     if not may_share(scene.load.cut, there):
@@ -47,8 +49,8 @@ def _to(scene: Scene, pit: Pit, zone: Zone | None, until: datetime) -> Candidate
     return _candidate(scene, pit, zone, setpoint_c)
 
 
-def _setpoint(scene: Scene, pit: Pit, zone: Zone | None, until: datetime) -> float | None:
-    """What it burns or would burn at; None where that changes meanwhile or is not for this cut there."""
+def _setpoint(scene: Scene, pit: Pit, zone: Zone | None, until: datetime) -> float | Reason:
+    """What it burns or would burn at; why not where that changes meanwhile or is not for this cut there."""
     burns = (scene.lit or {}).get(pit.id)
     coming = scene.coming_to(pit.id, until)
     asked = {load.setpoint_c for load in coming}
@@ -57,10 +59,12 @@ def _setpoint(scene: Scene, pit: Pit, zone: Zone | None, until: datetime) -> flo
     if burns is not None:
         asked.add(burns)
     if asked and max(asked) - min(asked) > judgement().same_setpoint_k:
-        return None
+        return Reason.SET_OTHERWISE
     most = min(pit.setpoint_c[1], scene.load.cut.pit_c.high - warmer_k(zone))
     setpoint_c = max(asked) if asked else whole_degrees_within(most, scene.house.display)
-    return setpoint_c if pit.setpoint_c[0] <= setpoint_c <= most else None
+    if setpoint_c > most or pit.setpoint_c[0] > most:
+        return Reason.TOO_HOT
+    return setpoint_c if setpoint_c >= pit.setpoint_c[0] else Reason.NO_HOTTER_PIT
 
 
 def _has_room(scene: Scene, pit: Pit, zone: Zone | None, until: datetime) -> bool:

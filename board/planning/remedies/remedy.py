@@ -53,6 +53,9 @@ class Reason(StrEnum):
     CORE_UNKNOWN = "core unknown"
     TOO_SOON = "too soon"
     NO_HOTTER_PIT = "no hotter pit"
+    OUT_OF_USE = "out of use"  # before it would be done there
+    SET_OTHERWISE = "set otherwise"  # for other meat, before it would be done there
+    TOO_HOT = "too hot"  # for its cut
     NO_ROOM = "no room"
     RAW_POULTRY = "raw poultry"
     MOVED_ONCE = "moved once"

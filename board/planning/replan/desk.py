@@ -7,7 +7,7 @@ from functools import partial
 
 from board.errors import PlanError
 from board.house.model import House
-from board.house.wording import in_list
+from board.house.wording import nearest
 from board.planning.build import build
 from board.planning.costs import cost_parts
 from board.planning.demand import needs_of
@@ -42,7 +42,7 @@ class Desk:
             PlanError: for a load that is not in the plan, has begun, or has no place.
         """
         if load not in self.parts:
-            known = in_list(list(self.parts)) or "none"
+            known = nearest(load, list(self.parts))
             raise PlanError(f"no load {load!r} that can still be moved; those are {known}")
         return self.parts[load]
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from board.house.model import House
-from board.planning.plan import Plan, PlannedBatch, PlannedLoad, PlannedStep, Short
+from board.planning.plan import Plan, PlannedLoad, PlannedStep, Short
 from board.planning.replan.worded import SAME_DEGREES_K, Worded
 
 # A chance or a likely time that moves less than this is the same for the crew.
@@ -130,7 +130,7 @@ def _by_pit(steps: Sequence[PlannedStep]) -> dict[tuple[str, str], list[PlannedS
 
 def _steps(words: Worded, before: Plan, after: Plan) -> Iterator[Difference]:
     """Work at another time, or for another person, of loads and batches that stay as they are."""
-    gone = {*moved(before, after), *_made_anew(before, after)}
+    gone = {*moved(before, after), *_made_anew(words, before, after)}
     old = {step.id: step for step in before.steps}
     for step in after.steps:
         if step.what in _FIRES:
@@ -144,9 +144,9 @@ def _steps(words: Worded, before: Plan, after: Plan) -> Iterator[Difference]:
             yield Difference(step.at, words.step_given(was, step))
 
 
-def _made_anew(before: Plan, after: Plan) -> set[str]:
-    old = {batch.id: _making(batch) for batch in before.batches}
-    return {batch.id for batch in after.batches if old.get(batch.id) != _making(batch)}
+def _made_anew(words: Worded, before: Plan, after: Plan) -> set[str]:
+    old = {batch.id: words.making(batch) for batch in before.batches}
+    return {batch.id for batch in after.batches if old.get(batch.id) != words.making(batch)}
 
 
 def _batches(words: Worded, before: Plan, after: Plan) -> Iterator[Difference]:
@@ -159,12 +159,8 @@ def _batches(words: Worded, before: Plan, after: Plan) -> Iterator[Difference]:
         was = old.get(batch.id)
         if was is None:
             yield Difference(batch.make_by, words.batch_new(batch))
-        elif _making(was) != _making(batch):
+        elif words.making(was) != words.making(batch):
             yield Difference(min(was.make_by, batch.make_by), words.batch_changed(was, batch))
-
-
-def _making(batch: PlannedBatch) -> tuple[float, datetime]:
-    return round(batch.amount_kg, 3), batch.make_by
 
 
 def _shorts(words: Worded, before: Plan, after: Plan) -> Iterator[Difference]:

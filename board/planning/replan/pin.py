@@ -6,7 +6,7 @@ from datetime import datetime
 
 from board.errors import PlanError
 from board.house.model import House
-from board.house.wording import in_list
+from board.house.wording import in_list, nearest
 from board.planning.plan import Plan, PlannedLoad
 from board.planning.problem import SAME_SETPOINT_K, Kept, Mode, Part
 from board.planning.standing import spot_id
@@ -44,12 +44,11 @@ def check_known(house: House, committed: Plan | None, begun: Iterable[str], pins
     ids = list(open_loads)
     for pin in pins:
         if pin.load in on:
-            others = f"may be pinned: {in_list(ids)}" if ids else "no load may be pinned any more"
+            others = f"may be pinned: {nearest(pin.load, ids)}" if ids else "no load may be pinned any more"
             raise PlanError(f"{pin.load} has begun: it stays where it is; {others}")
         if pin.load not in ids:
-            raise PlanError(
-                f"no load {pin.load!r} in the plan that is kept; its loads are {in_list(ids) or 'none'}"
-            )
+            known = nearest(pin.load, ids)
+            raise PlanError(f"no load {pin.load!r} in the plan that is kept; its loads are {known}")
         check_place(house, pin)
         _check_pieces(open_loads[pin.load], pin)
 

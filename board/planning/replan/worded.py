@@ -117,10 +117,15 @@ class Worded:
         return f"do not make {self._amount(batch)} by {self.when(batch.make_by)}"
 
     def batch_changed(self, was: PlannedBatch, batch: PlannedBatch) -> str:
-        """Another amount or another time."""
-        old = [format_mass(was.amount_kg, self._house.display)] if was.amount_kg != batch.amount_kg else []
-        old += [f"by {self.when(was.make_by)}"] if was.make_by != batch.make_by else []
+        """Another amount or another time, whichever a cook would see."""
+        (amount, by), (now, _) = self.making(was), self.making(batch)
+        old = [amount] if amount != now else []
+        old += [f"by {self.when(by)}"] if by != batch.make_by else []
         return f"{self.batch_new(batch)}, not {' '.join(old)}"
+
+    def making(self, batch: PlannedBatch) -> tuple[str, datetime]:
+        """How much of a batch is made by when, as far as a cook weighs it."""
+        return format_mass(batch.amount_kg, self._house.display), batch.make_by
 
     def short(self, service: str, item: str, was: int, now: int) -> str:
         """Portions lacking, more or fewer or none any more."""
@@ -137,7 +142,7 @@ class Worded:
         """Its pit, and its zone where it has one: `Alcove`, `South, hot end`."""
         pit = self._house.pits.get(load.pit)
         if pit is None:
-            return load.pit
+            return self._pit(load.pit)
         zone = next((z.name for z in pit.zones if z.id == load.zone), None)
         return f"{pit.name}, {zone}" if zone else pit.name
 
@@ -174,9 +179,14 @@ class Worded:
         return self._house.people[id].name if id in self._house.people else id
 
     def _fire(self, step: PlannedStep) -> str:
-        pit = self._house.pits.get(step.pit or "")
-        name = pit.name if pit else step.pit
+        name = self._pit(step.pit or "")
         return f"light {name}" if step.what == "light" else f"set {name} to its next setpoint"
+
+    def _pit(self, id: str) -> str:
+        """A pit by its name; one that is gone has none any more."""
+        return (
+            self._house.pits[id].name if id in self._house.pits else f"a pit this house no longer has ({id})"
+        )
 
     def _work(self, step: PlannedStep) -> str:
         load = self._loads.get(step.load or "")

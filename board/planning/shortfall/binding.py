@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from board.house.units import format_temperature
-from board.house.wording import in_list
+from board.house.wording import count, in_list
 from board.planning.area import CM2_A_M2
 from board.planning.search.insertion import cheapest_fit
 from board.planning.search.occupancy import LIMITS, Occupancy
@@ -51,7 +51,8 @@ def _without(case: Case, limits: frozenset[str]) -> Lifted:
 def why(case: Case, bound: list[Lifted]) -> str:
     """What binds, in a sentence; where and when it is overdrawn without the limit."""
     if not bound:
-        return f"three limits or more keep {case.need.cut.name} out at once"
+        much = count(sum(part.pieces for part in case.parts), case.need.cut.name)
+        return f"{much} are more than this house can do: pits, people and holds are all in the way at once"
     words = [next(_words(case, limit, bound[0].occupancy), limit) for limit in sorted(bound[0].limits)]
     return in_list(words)
 
@@ -92,7 +93,9 @@ def _waiting(case: Case, limit: str) -> str:
     there = [hold for hold in case.house.holds.values() if (hold.setpoint_c is not None) == hot]
     warm = [hold for hold in there if hold.setpoint_c is None or hold.setpoint_c >= hot_hold_least_c()]
     cold = in_list([hold.name for hold in there if hold not in warm])
-    state = "is full" if warm else f"is too cold to be safe ({cold})" if there else "does not exist"
+    if not there:
+        return f"this house has no {limit} for {case.need.cut.name}"
+    state = "is full" if warm else f"is too cold to be safe ({cold})"
     also = f" ({cold} is too cold to be safe)" if warm and cold else ""
     return f"the {limit} {state}{also} when {case.need.cut.name} comes off"
 

@@ -72,14 +72,14 @@ def test_a_pit_out_of_use_meanwhile_takes_nothing() -> None:
     closed = pit("south", PitKind.CABINET, out_of_use=(swept,))
     place = house((pit("north", PitKind.OFFSET), closed))
     _, left = move.moved(scene(lit=LIT, place=place), UNTIL)
-    assert reasons(left, "south") == {Reason.NO_HOTTER_PIT}
+    assert reasons(left, "south") == {Reason.OUT_OF_USE}
 
 
 def test_a_pit_that_is_asked_for_another_setpoint_meanwhile_is_no_remedy() -> None:
     """South at 130 °C goes down to 107 for shoulders in an hour: it is hotter only until then."""
     coming = load("pork-shoulder", "south", begins=60.0, setpoint=107.0)
     _, left = move.moved(scene(lit=LIT, coming=(coming,)), UNTIL)
-    assert reasons(left, "south") == {Reason.NO_HOTTER_PIT}
+    assert reasons(left, "south") == {Reason.SET_OTHERWISE}
 
 
 def test_a_pit_that_does_not_take_the_cut_is_not_named() -> None:

@@ -6,7 +6,7 @@ from datetime import timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from board.planning.plan import Short
+from board.planning.plan import PlannedBatch, Short
 from board.planning.replan.differences import differences, moved
 
 
@@ -85,3 +85,31 @@ def test_each_load_that_changes_is_told_once_in_the_order_of_the_work(two_fires,
     assert sorted(named) == sorted(changed)
     assert [d.at for d in told] == sorted(d.at for d in told)
     assert set(moved(plain_plan, after)) <= changed
+
+
+def test_a_making_at_another_time_repeats_no_amount(two_fires, plain_plan):
+    """The same weight by another time is told by its time alone; a weight no scale shows is not told."""
+    by = _glaze(plain_plan)
+    later = replace(by, make_by=by.make_by + timedelta(minutes=30))
+    (told,) = differences(_making(plain_plan, by), _making(plain_plan, later), two_fires)
+    assert told.says.startswith("make 2.4 kg of ")
+    assert told.says.partition(", not ")[2].startswith("by ")
+    other = replace(by, amount_kg=by.amount_kg + 0.0004)
+    assert differences(_making(plain_plan, by), _making(plain_plan, other), two_fires) == ()
+
+
+def _glaze(plan):
+    """A making of 2.4 kg an hour before the first load."""
+    first = min(load.load_at for load in plan.loads)
+    return PlannedBatch("glaze-1", "glaze", "glaze", 2.4, first - timedelta(hours=1), first, first, ())
+
+
+def _making(plan, batch):
+    return replace(plan, batches=(batch,))
+
+
+def test_a_pit_that_is_gone_is_said_to_be_gone(two_fires, plain_plan):
+    """A load of a pit that the house no longer has is told with words, not with a bare id."""
+    load = plain_plan.loads[0]
+    (told,) = differences(_with(plain_plan, replace(load, pit="old-barrel")), plain_plan, two_fires)
+    assert "not a pit this house no longer has (old-barrel)" in told.says
