@@ -6,9 +6,11 @@ from typing import TYPE_CHECKING, TypedDict
 
 from board.app.session import Session
 from board.errors import LedgerError
+from board.house.wording import day_name
 from board.ledger import write
 from board.ledger.fold import PinFacts
-from board.ledger.state import BatchStage, Entry
+from board.ledger.plans import OvertakenError
+from board.ledger.state import BatchStage, Entry, PlanVersion
 from board.ledger.undo import UNDOABLE
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
@@ -138,10 +140,28 @@ def promise(session: Session, day: date, service: str, item: str, portions: int)
 
 
 def commit(session: Session, plan: Plan, reason: str) -> Told:
-    """Make a draft the plan that is cooked from."""
-    entry = write.commit_plan(session.ledger, plan, reason, **said(session))
+    """Make a draft the plan that is cooked from.
+
+    Raises:
+        LedgerError: another board committed a plan of that day meanwhile; the draft stays, and now stands
+            beside that one.
+    """
+    over = session.drafted_over.get(plan.day)
+    try:
+        entry = write.commit_plan(session.ledger, plan, reason, over=over, **said(session))
+    except OvertakenError as overtaken:
+        session.drafted_over[plan.day] = overtaken.version.version
+        raise LedgerError(_overtaken(session, overtaken.version)) from overtaken
     session.drafts.pop(plan.day, None)
     return tell(session, entry)
+
+
+def _overtaken(session: Session, by: PlanVersion) -> str:
+    who, clock = names.person_name(session.house, by.who), names.clock(session.house, by.at)
+    return (
+        f"{who} committed another plan for {day_name(by.day)} at {clock}: d compares yours with it, "
+        "g plans again from it, c commits yours over it"
+    )
 
 
 def pin(session: Session, day: date, place: "Pin") -> Told:

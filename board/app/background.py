@@ -11,6 +11,7 @@ from textual.message import Message
 
 from board.app.session import Reviser, Session, Wanted
 from board.errors import BoardError
+from board.ledger import read
 from board.planning.plan import Plan
 from board.views.facts import Facts
 from board.views.load_course import Known, LoadCourse, known_of
@@ -106,6 +107,7 @@ class Planning:
         if day in self._words:
             return
         self._words[day] = "planning…"
+        self.session.drafted_over[day] = read.version_in_force(self.session.ledger, day)
         facts = self.session.facts()
         stop = self._stops[day] = Event()
         keep = plan_to_keep(facts, day, self.session.drafts.get(day))

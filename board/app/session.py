@@ -55,7 +55,10 @@ Looker = Callable[[Facts, str], LoadCourse | None]
 
 @dataclass
 class Session:
-    """One board at work. `drafts` are plans not committed, by day."""
+    """One board at work.
+
+    `drafts` are plans not committed, by day; `drafted_over` the versions in force as they were begun.
+    """
 
     ledger: Ledger
     house: House
@@ -64,6 +67,7 @@ class Session:
     reviser: Reviser = revised
     who: str = ""
     drafts: dict[date, Plan] = field(default_factory=dict)
+    drafted_over: dict[date, int] = field(default_factory=dict)
     looker: Looker = course_of
     adviser: Adviser = advised
     helper: Helper = advice_for

@@ -81,7 +81,7 @@ def in_list(words: list[str]) -> str:
 
 
 def nearest(typed: str, known: Sequence[str], most: int = 4) -> str:
-    """What somebody may have meant of many names: all of a few, else the most alike, `a, b, c, and 9 more`."""
+    """What somebody may have meant of many names: all of a few, else those most alike: `a, b, and 9 more`."""
     if len(known) <= most:
         return in_list(list(known)) or "none"
     alike = get_close_matches(typed, known, n=most, cutoff=0.0)

@@ -8,6 +8,7 @@ from hashlib import sha256
 from typing import Any
 from zoneinfo import ZoneInfo
 
+from board.errors import LedgerError
 from board.ledger import record, store, typed
 from board.ledger.keys import planned_keys
 from board.ledger.open import Ledger
@@ -17,8 +18,23 @@ from board.planning.plan import Plan, PlannedBatch, PlannedLoad
 from board.planning.plan_json import from_json, to_json
 
 
+class OvertakenError(LedgerError):
+    """Another plan of the day was committed since this one was begun; nothing is committed over it."""
+
+    def __init__(self, version: PlanVersion, clock: str) -> None:
+        super().__init__(f"{version.who} committed another plan of {version.day} at {clock}; this one is not")
+        self.version = version
+
+
 def commit_plan(
-    ledger: Ledger, plan: Plan, reason: str = "", *, who: str, at: datetime, noted_at: datetime
+    ledger: Ledger,
+    plan: Plan,
+    reason: str = "",
+    *,
+    over: int | None = None,
+    who: str,
+    at: datetime,
+    noted_at: datetime,
 ) -> Entry:
     """Commit a plan as the one in force for its day.
 
@@ -29,17 +45,20 @@ def commit_plan(
         ledger: where it is recorded.
         plan: all loads for one day.
         reason: why it was planned again, for those who read the record.
+        over: the version that was in force when it was planned, 0 for none; None replaces any.
         who: commits it.
         at: when.
         noted_at: now.
 
     Raises:
+        OvertakenError: another version is in force by now.
         LedgerError: a doubtful time, or a reason too long.
     """
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
+        _check_in_force(ledger, plan.day, over)
         before = current_plan(ledger, plan.day)
-        version = _last_version(ledger, plan.day) + 1
+        version = version_in_force(ledger, plan.day) + 1
         document = record.canonical(to_json(plan))
         data = {
             "version": version,
@@ -54,6 +73,12 @@ def commit_plan(
         keys = planned_keys(json.loads(document)) | (planned_keys(to_json(before)) if before else frozenset())
         store.take_in(ledger, entry, sorted(keys))
         return entry
+
+
+def _check_in_force(ledger: Ledger, day: date, over: int | None) -> None:
+    if over is not None and version_in_force(ledger, day) != over:
+        last = plan_versions(ledger, day)[-1]
+        raise OvertakenError(last, ledger.clock(last.at))
 
 
 def current_plan(ledger: Ledger, day: date) -> Plan | None:
@@ -165,7 +190,8 @@ def _count(n: int, one: str, many: str | None = None) -> str:
     return f"{n} {one if n == 1 else many or one + 's'}"
 
 
-def _last_version(ledger: Ledger, day: date) -> int:
+def version_in_force(ledger: Ledger, day: date) -> int:
+    """The version of a day's plan that is in force; 0 where none was committed."""
     row = ledger.row("SELECT max(version) AS version FROM plans WHERE day = ?", (day_text(day),))
     return int(row["version"] or 0) if row else 0
 

@@ -11,7 +11,7 @@ from board.ledger import record, store
 from board.ledger.find import BATCHES_IN_PLAY, LOADS_IN_PLAY
 from board.ledger.fold import BatchFacts, LoadFacts, PinFacts, SaleFacts, StepFacts
 from board.ledger.open import Ledger, Row
-from board.ledger.plans import current_plan, plan_of_version, plan_versions, planned_days
+from board.ledger.plans import current_plan, plan_of_version, plan_versions, planned_days, version_in_force
 from board.ledger.state import (
     BatchState,
     Entry,
@@ -45,6 +45,7 @@ __all__ = [
     "since_handover",
     "sold",
     "step_states",
+    "version_in_force",
 ]
 
 

@@ -14,7 +14,7 @@ from board.app.session import Better, Session, Wanted
 from board.house.model import House
 from board.ledger import read, write
 from board.ledger.fold import PinFacts
-from board.ledger.open import Ledger, create_ledger
+from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.state import LoadStage
 from board.planning.plan import Plan
 from board.planning.planner import plan_day
@@ -161,3 +161,75 @@ async def test_a_load_that_has_begun_is_neither_moved_nor_pinned(
         assert "only one that has not begun is moved" in await pressed(app, pilot, "2", "m")
         await pressed(app, pilot, "k")
     assert read.pins(ledger, DAY) == []
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_whole_walk_by_keys(
+    ledger: Ledger, house: House, plan: Plan, size: tuple[int, int]
+) -> None:
+    """Moved, pinned, planned, compared, committed: the ledger holds what was shown; u lets the pin go."""
+    app = board(ledger, house)
+    load = next(ld for ld in plan.loads if ld.id == first(plan))
+    earlier = load.load_at - timedelta(minutes=10)
+    async with app.run_test(size=size) as pilot:
+        await settled(app, pilot)
+        shown = await pressed(app, pilot, "2", "m", "left", "left", "enter")
+        assert "pinned to" in shown
+        assert "◇" in shown
+        shown = await pressed(app, pilot, "g")
+        assert "◆" in shown
+        assert "draft, not committed" in shown
+        draft = app.session.drafts[DAY]
+        assert "go on" in await pressed(app, pilot, "d")
+        shown = await pressed(app, pilot, "d", "c", "enter")
+        assert "committed: as planned" in shown
+        assert "u takes it back" not in shown  # the next plan takes its place, no undo does
+        assert "◆" in shown
+        committed = read.current_plan(ledger, DAY)
+        assert committed is not None
+        assert [(ld.id, ld.pit, ld.load_at) for ld in committed.loads] == [
+            (ld.id, ld.pit, ld.load_at) for ld in draft.loads
+        ]
+        assert next(ld for ld in committed.loads if ld.id == load.id).load_at == earlier
+        assert DAY not in app.session.drafts
+        shown = await pressed(app, pilot, "u")
+        assert "taken back: " in shown
+        assert "◆" not in shown
+    assert read.pins(ledger, DAY) == []
+    assert read.version_in_force(ledger, DAY) == 2
+
+
+async def test_some_pieces_are_pinned_by_keys(ledger: Ledger, house: House, plan: Plan) -> None:
+    """- takes a piece off, Enter pins the others there; one more than it has is refused with what to do."""
+    app = board(ledger, house)
+    load = next(ld for ld in plan.loads if ld.id == first(plan))
+    async with app.run_test(size=SIZES[1]) as pilot:
+        await settled(app, pilot)
+        await pressed(app, pilot, "2", "m", "plus", "enter")
+        assert "More pieces are cooked when more is promised" in screen_text(app)
+        shown = await pressed(app, pilot, "minus", "minus")
+        assert "The other 1 " in shown
+        await pressed(app, pilot, "enter", "g")
+        held = next(ld for ld in app.session.drafts[DAY].loads if ld.id == load.id)
+        assert held.pieces == load.pieces - 1
+    assert [pin.pieces for pin in read.pins(ledger, DAY)] == [load.pieces - 1]
+
+
+async def test_of_two_boards_that_commit_one_is_told(
+    ledger: Ledger, house: House, plan: Plan, tmp_path: Path
+) -> None:
+    """Both plan the same day: the second learns who committed and when, keeps its draft, and may insist."""
+    with open_ledger(tmp_path / "board.db") as other:
+        one, two = board(ledger, house), board(other, house)
+        two.session.who = "bea"
+        async with one.run_test(size=SIZES[1]) as first, two.run_test(size=SIZES[1]) as second:
+            await pressed(one, first, "2", "g")
+            await pressed(two, second, "2", "g")
+            await pressed(one, first, "c", "enter")
+            shown = " ".join((await pressed(two, second, "c", "enter")).split())
+            assert "committed another plan for Wednesday 10 June at 09:00: d compares yours with it" in shown
+            assert DAY in two.session.drafts
+            assert read.version_in_force(ledger, DAY) == 2
+            await pressed(two, second, "c", *" anyway", "enter")
+            assert DAY not in two.session.drafts
+    assert [version.who for version in read.plan_versions(ledger, DAY)] == ["abe", "abe", "bea"]

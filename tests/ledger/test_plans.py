@@ -4,14 +4,16 @@ import json
 from dataclasses import replace
 from datetime import timedelta
 from hashlib import sha256
+from pathlib import Path
+from threading import Barrier, Thread
 
 from board.ledger import read, write
-from board.ledger.open import Ledger
-from board.ledger.plans import changes
+from board.ledger.open import Ledger, create_ledger, open_ledger
+from board.ledger.plans import OvertakenError, changes
 from board.ledger.state import LoadStage
 from board.planning.plan_json import from_json, to_json
 
-from .by_hand import DAY, EVENING, LOADED, brisket, glaze, plan
+from .by_hand import DAY, EVENING, LOADED, ZONE, brisket, glaze, plan
 from .test_write import BRISKET, HOUR, by
 
 SHOULDER = replace(brisket("1209-shoulder-1"), cut="shoulder", item="pulled-pork", pit="south")
@@ -107,3 +109,33 @@ def test_zones_and_turns_are_changes_too() -> None:
     turned = replace(low, turn_at=LOADED + 7 * HOUR, then_c=135.0)  # loaded at 19:00 in Denver
     assert changes(plan(low), plan(turned)) == ("brisket turned to 135 °C at 02:00",)
     assert changes(plan(turned), plan(low)) == ("brisket stays at 118 °C",)
+
+
+def test_of_two_plans_made_at_once_one_is_committed(tmp_path: Path) -> None:
+    """Two connections commit over the same version together: one wins, the other learns of whom and when."""
+    path = tmp_path / "board.db"
+    create_ledger(path, "Cinder Lane", ZONE, tmp_path).close()
+    lost: list[OvertakenError] = []
+    start = Barrier(2)
+
+    def commit(who: str) -> None:
+        with open_ledger(path) as ledger:
+            start.wait()
+            try:
+                write.commit_plan(ledger, plan(), f"by {who}", over=0, **by(who, EVENING))
+            except OvertakenError as error:
+                lost.append(error)
+
+    boards = [Thread(target=commit, args=(who,)) for who in ("Ada", "Max")]
+    for one in boards:
+        one.start()
+    for one in boards:
+        one.join()
+    with open_ledger(path) as ledger:
+        (won,) = read.plan_versions(ledger, DAY)
+        (error,) = lost
+        assert error.version == won
+        clock = ledger.clock(EVENING)
+        assert str(error) == f"{won.who} committed another plan of {DAY} at {clock}; this one is not"
+        write.commit_plan(ledger, plan(SHOULDER), over=won.version, **by("Max", EVENING))
+        assert [version.version for version in read.plan_versions(ledger, DAY)] == [1, 2]
