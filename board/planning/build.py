@@ -1,6 +1,7 @@
 """Put a day's needs, the pits and the crew onto one grid: the problem the solvers share."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 
 from board.cooking.learning.learn import learn
@@ -35,7 +36,7 @@ def build(
         shares: the needs as they are cut already; without any they are cut here.
         also: more setpoints in °C to offer, by pit.
     """
-    rooms = list(house.pits.values())
+    rooms = list({replace(pit, id="", name=""): pit for pit in house.pits.values()}.values())
     others = () if shares else gatherings(house, needs, weights.enough_chance)
     shares = shares or [share for need in needs for share in shares_of(need, rooms)]
     asked = [

@@ -11,6 +11,7 @@ from board.planning.crew import Flags
 from board.planning.grid import SLOT_MINUTES, slots_down, slots_up
 from board.planning.modes import places as places_of
 from board.planning.modes import settings, turn_to, warmer_k
+from board.planning.offered import first_alike, pits_offered
 from board.planning.problem import SAME_SETPOINT_K, Frame, Mode, Part, PitRoom, Turn
 from board.planning.standing import spot_id
 from board.planning.windows import Lengths, staffed, timely
@@ -55,13 +56,15 @@ def modes_of(frame: Frame, part: Part, ready: Flags) -> tuple[Mode, ...]:
     Args:
         ready: the slots at which its preparation can be done.
     """
+    pits = pits_offered(frame, part.id)
     asked = (
         "modes",
         _alike(part),
         ready.tobytes(),
-        tuple((pit, frame.openings.get((part.id, pit), 0)) for pit in frame.pits) if frame.openings else (),
+        pits,
+        tuple(frame.openings.get((part.id, pit), 0) for pit in pits) if frame.openings else (),
     )
-    return frame.once(asked, lambda: tuple(_each_mode(frame, part, ready)))
+    return frame.once(asked, lambda: tuple(_each_mode(frame, part, ready, pits)))
 
 
 def _alike(part: Part) -> tuple[object, ...]:
@@ -70,40 +73,18 @@ def _alike(part: Part) -> tuple[object, ...]:
     return (*cook, part.ready_by, part.wait_until, part.rest_min, part.rest_max, part.hold_max)
 
 
-def _each_mode(frame: Frame, part: Part, ready: Flags) -> Iterator[Mode]:
+def _each_mode(frame: Frame, part: Part, ready: Flags, pits: tuple[str, ...]) -> Iterator[Mode]:
     """Its modes pit by pit, worked out once for pits that differ in name alone."""
-    first_of = frame.once("alike", lambda: _first_alike(frame))
+    first_of = frame.once("alike", lambda: first_alike(frame))
     made: dict[tuple[str, int], list[tuple[Place, Mode]]] = {}
-    for room in frame.pits.values():
-        pit = room.pit.id
+    for pit in pits:
+        room = frame.pits[pit]
         asked = (first_of[pit], frame.openings.get((part.id, pit), 0))
         if asked not in made:
             made[asked] = list(_on_pit(frame, part, room, ready))
         for place, mode in made[asked]:
             same = mode.pit == pit
             yield mode if same else replace(mode, pit=pit, spot=Place(room, place.zone).spot)
-
-
-def _first_alike(frame: Frame) -> dict[str, str]:
-    """For each pit the first that differs from it in name alone, its cooks and its fires included."""
-    cooks: dict[str, set[object]] = {pit: set() for pit in frame.pits}
-    for asked, time in frame.times.items():
-        cooks[asked.pit].add((asked.cut, asked.air_c, asked.pieces, asked.then, time))
-    first: dict[object, str] = {}
-    return {
-        pit: first.setdefault(
-            (
-                replace(room.pit, id="", name=""),
-                room.warm,
-                room.shut.tobytes(),
-                frame.offers[pit],
-                frame.taken.runs[pit],
-                frozenset(cooks[pit]),
-            ),
-            pit,
-        )
-        for pit, room in frame.pits.items()
-    }
 
 
 def _on_pit(frame: Frame, part: Part, room: PitRoom, ready: Flags) -> Iterator[tuple[Place, Mode]]:

@@ -81,11 +81,14 @@ def load_quantiles(
     Where loads will lie is not known yet: they are dealt over the pits that take them, one after another.
     """
     rooms, turns = list(pits), count()
+    takers: dict[str, list[Pit]] = {}
     loads: dict[str, list[Cooked]] = {}
     wanted: dict[str, float] = {}
     for share in shares:
         cut = share.need.cut
-        fit = [pit for pit in rooms if takes(pit, cut)]
+        if cut.id not in takers:
+            takers[cut.id] = [pit for pit in rooms if takes(pit, cut)]
+        fit = takers[cut.id]
         if not fit:
             continue
         pit = fit[next(turns) % len(fit)]

@@ -1,0 +1,163 @@
+"""Place loads again in two processes at once, each on half of the pits, as Python runs one thread at a time.
+
+The halves are drawn anew each while. What both found is taken together where the house's people, benches and
+holds allow both, and the better of the two where they do not.
+"""
+
+from collections.abc import Callable, Iterator, Sequence, Set
+from concurrent.futures import ProcessPoolExecutor, wait
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
+from multiprocessing import get_context
+from multiprocessing.synchronize import Event
+from random import Random
+
+from board.planning.problem import Assignment, Mode, Placed, Problem, points
+from board.planning.run import Run
+from board.planning.search.progress import Stop
+from board.planning.search.recreate import recreated
+from board.planning.search.rounds import Budget
+from board.planning.search.sound import is_sound
+
+# Of fewer parts, starting a second process takes longer than it saves.
+APART_LEAST = 150
+# Seconds of work between two drawings of the halves: at most, and as a share of all there are.
+_WHILE_MOST, _WHILE_SHARE = 4.0, 0.25
+# How often somebody is asked whether to stop, in seconds.
+_ASK_SECONDS = 0.1
+
+
+@dataclass(frozen=True)
+class _Outline:
+    """A plan in a few numbers: for each part on some pits its mode by number, start and rest; their fires."""
+
+    placed: dict[str, tuple[int, int, int]]
+    runs: dict[str, tuple[Run, ...]]
+
+
+@dataclass(frozen=True)
+class _Half:
+    """What one process is asked: the plan, the pits it may touch, for how long, and its draw.
+
+    Of the parts left out it has those that are `its`, so that no part finds a place on both halves.
+    """
+
+    plan: _Outline
+    pits: frozenset[str]
+    its: frozenset[str]
+    seconds: float
+    seed: int
+
+
+Ask = Callable[[Sequence[_Half], Budget], list[_Outline]]
+
+
+@dataclass
+class _Known:
+    """What a second process works on, and what tells it to stop."""
+
+    problem: Problem
+    stop: Event
+
+
+_known: list[_Known] = []
+
+
+def recreated_apart(
+    problem: Problem, plan: Assignment, budget: Budget, tell: Callable[[float], None]
+) -> Assignment:
+    """The plan after as much work as the budget allows in each of two processes; never a dearer one."""
+    random, left = Random(budget.seed), budget.seconds
+    with _two_processes(problem) as ask:
+        while left > 0 and not budget.stopped:
+            seconds = min(_WHILE_MOST, budget.seconds * _WHILE_SHARE, left)
+            left -= seconds
+            halves = list(_halved(problem, plan, random, seconds))
+            found = _better(problem, plan, list(zip(halves, ask(halves, budget), strict=True)))
+            if points(problem, found) < points(problem, plan):
+                plan = found
+                tell(points(problem, plan))
+    return plan
+
+
+def _halved(problem: Problem, plan: Assignment, random: Random, seconds: float) -> Iterator[_Half]:
+    pits = list(problem.frame.pits)
+    random.shuffle(pits)
+    middle, outline = len(pits) // 2, _outline(problem, plan, set(pits))
+    out = [part.id for part in problem.parts if part.id not in plan.placed]
+    for n, mine in enumerate((pits[:middle], pits[middle:])):
+        yield _Half(outline, frozenset(mine), frozenset(out[n::2]), seconds, random.randrange(2**31))
+
+
+def _better(problem: Problem, plan: Assignment, found: Sequence[tuple[_Half, _Outline]]) -> Assignment:
+    """The plan with both halves in it, or with the better one."""
+    both = plan
+    for half, outline in found:
+        both = _with(problem, both, half.pits, outline)
+    if is_sound(problem, both):
+        return both
+    each = (_with(problem, plan, half.pits, outline) for half, outline in found)
+    return min(each, key=lambda one: points(problem, one))
+
+
+def _searched(problem: Problem, half: _Half, stop: Stop) -> _Outline:
+    """What placing loads again leads to on one half of the pits."""
+    known = half.plan.placed.keys() | half.its
+    ours = replace(problem, parts=tuple(part for part in problem.parts if part.id in known))
+    plan = Assignment(_placed(problem, half.plan), half.plan.runs)
+    better = recreated(ours, plan, Budget(half.seconds, half.seed, stop), lambda _: None, half.pits)
+    return _outline(ours, better, half.pits)
+
+
+@contextmanager
+def _two_processes(problem: Problem) -> Iterator[Ask]:
+    """How to have halves searched: each in a process of its own."""
+    spawn = get_context("spawn")
+    stop = spawn.Event()
+
+    def ask(halves: Sequence[_Half], budget: Budget) -> list[_Outline]:
+        searches = [pool.submit(_search_known, half) for half in halves]
+        while wait(searches, timeout=_ASK_SECONDS).not_done:
+            if budget.stopped:
+                stop.set()
+        return [search.result() for search in searches]
+
+    with ProcessPoolExecutor(2, mp_context=spawn, initializer=_know, initargs=(problem, stop)) as pool:
+        yield ask
+
+
+def _know(problem: Problem, stop: Event) -> None:
+    _known[:] = [_Known(problem, stop)]
+
+
+def _search_known(half: _Half) -> _Outline:
+    (known,) = _known
+    return _searched(known.problem, half, known.stop.is_set)
+
+
+def _with(problem: Problem, plan: Assignment, pits: Set[str], outline: _Outline) -> Assignment:
+    """The plan with what an outline says of these pits in place of what was there."""
+    others = {key: at for key, at in plan.placed.items() if at.mode.pit not in pits}
+    return Assignment({**others, **_placed(problem, outline)}, {**plan.runs, **outline.runs})
+
+
+def _outline(problem: Problem, plan: Assignment, pits: Set[str]) -> _Outline:
+    placed = {}
+    for part in problem.parts:
+        at = plan.placed.get(part.id)
+        if at is not None and at.mode.pit in pits:
+            number = next(i for i, mode in enumerate(part.modes) if _same(mode, at.mode))
+            placed[part.id] = number, at.start, at.rest
+    return _Outline(placed, {pit: plan.runs[pit] for pit in plan.runs if pit in pits})
+
+
+def _same(one: Mode, other: Mode) -> bool:
+    return (one.spot, one.setpoint_c, one.turn) == (other.spot, other.setpoint_c, other.turn)
+
+
+def _placed(problem: Problem, outline: _Outline) -> dict[str, Placed]:
+    by_id = {part.id: part for part in problem.parts}
+    return {
+        key: Placed(by_id[key].modes[number], start, rest)
+        for key, (number, start, rest) in outline.placed.items()
+    }
