@@ -10,6 +10,7 @@ from tests.planning.by_hand import FILES, written
 from tests.planning.conftest import DAY
 from tests.planning.generator import DAY as DRAWN_DAY
 from tests.planning.generator import random_house
+from tests.planning.traps import exact
 
 CABINET, OFFSET = 'kind = "cabinet"', 'kind = "offset"'
 BIRDS_ONLY = '\ntakes = ["chicken-half"]'
@@ -48,9 +49,9 @@ def planned_short(monkeypatch, house, day, promises):
         caught.extend(module.with_fires(house, one).cure for one in found)
         return found
 
-    monkeypatch.setattr(module, "proved", catching)
-    plan = plan_day(house, day, seconds=0.3, promises=promises)
-    monkeypatch.undo()
+    with monkeypatch.context() as patched:
+        patched.setattr(module, "proved", catching)
+        plan = plan_day(house, day, seconds=0.3, promises=promises)
     return plan, caught
 
 
@@ -69,8 +70,8 @@ def covered(words, missing):
     return int(said[1]) if said else missing
 
 
-def check_cures(plan, caught, day, promises):
-    """Each proved cure that is told brings exactly what it says, harming nobody; returns what was told."""
+def check_cures(plan, caught, day, promises, *, exactly=True):
+    """Each proved cure that is told brings what it says, harming nobody; returns what was told."""
     before, told = lacking(plan), []
     for short in plan.short:
         assert len(set(short.cure)) == len(short.cure)
@@ -81,7 +82,8 @@ def check_cures(plan, caught, day, promises):
             asked = {**promises, **cure.promises}
             after = lacking(plan_day(cure.house, day, seconds=0.3, promises=asked, committed=plan))
             key = short.service, short.item
-            assert before[key] - after.get(key, 0) == covered(words, before[key]), words
+            brought, says = before[key] - after.get(key, 0), covered(words, before[key])
+            assert brought == says if exactly else brought >= says, (words, brought)
             assert all(n <= before.get(k, 0) for k, n in after.items()), words
             told.append(words)
     return told
@@ -97,9 +99,49 @@ def test_a_cure_brings_what_it_says(tmp_path, monkeypatch, name):
     assert any(words in cure for cure in told), [short.cure for short in plan.short]
 
 
+def test_a_hold_set_warm_enough_brings_what_waits_in_it(tmp_path, monkeypatch):
+    """Four halves must wait from 08:40 to 11:00; a hold of 50 °C keeps none of them, at 57 °C all.
+
+    FDA Food Code 2022, 3-501.16(A)(1): 57 °C or above.
+    """
+    exact.exactly(monkeypatch, chicken_half=360)
+    house = exact.house(
+        tmp_path,
+        pits=exact.pit("box", 1),
+        cuts=exact.cut("chicken-half", "0.1", rest=30, hold=240),
+        items=exact.item("bird", "chicken-half"),
+        services=exact.service("lunch", "11:00", bird=4),
+        holds='[bench]\narea = "1 m2"\n[cold]\narea = "2 m2"\nsetpoint = "50 C"\n',
+        crew=exact.crew(("late", ("nan", "abe"), "18:10", 8), ("day", ("dot", "eli"), "08:00", 8)),
+    )
+    plan, caught = planned_short(monkeypatch, house, DAY, {})
+    assert lacking(plan) == {("lunch", "bird"): 4}
+    told = check_cures(plan, caught, DAY, {})
+    assert any(words.startswith("Cold set to") and "for" not in words for words in told), told
+
+
+def test_what_lunch_has_no_room_for_is_moved_to_dinner(tmp_path, monkeypatch):
+    """Ten halves fit the pit for 11:00 and none can wait: of 14 four are left, for dinner with its five."""
+    exact.exactly(monkeypatch, chicken_half=120)
+    house = exact.house(
+        tmp_path,
+        pits=exact.pit("box", 1),
+        cuts=exact.cut("chicken-half", "0.1"),
+        items=exact.item("bird", "chicken-half"),
+        services=exact.service("lunch", "11:00", bird=14) + exact.service("dinner", "17:00", bird=5),
+    )
+    plan, caught = planned_short(monkeypatch, house, DAY, {})
+    assert lacking(plan) == {("lunch", "bird"): 4}
+    told = check_cures(plan, caught, DAY, {})
+    assert "move 4 chicken halves to dinner at 17:00" in told
+
+
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_cures_of_drawn_houses_bring_what_they_say(monkeypatch, seed):
-    """In houses drawn far too tight, whatever is told holds."""
-    house = random_house("tiny", seed, 1.6)
+    """In houses drawn far too tight each has cures, and each brings at least what it says.
+
+    A cure is tried with a tenth of the search: planned with all of it, it may bring more.
+    """
+    house = random_house("tiny", seed, 4.0)
     plan, caught = planned_short(monkeypatch, house, DRAWN_DAY, {})
-    assert len(check_cures(plan, caught, DRAWN_DAY, {})) <= 4 * len(plan.short)
+    assert check_cures(plan, caught, DRAWN_DAY, {}, exactly=False)
