@@ -41,6 +41,7 @@ def lay_out(
     standing: Standing,
     *,
     committed: Plan | None = None,
+    wished: Plan | None = None,
     named: Iterable[str] = (),
 ) -> Laid:
     """Name the loads, give every step to someone, and make the batches they use.
@@ -50,10 +51,11 @@ def lay_out(
     then batches.
 
     Args:
+        wished: a plan whose people are asked first where they are free, no load's work being held to them.
         named: ids that no new load may have: the crew knows other loads by them.
     """
     ids = _load_ids(problem, plan, day, {*named, *(load.id for load in standing.loads)})
-    roster = Roster(problem.frame.crew, wanted_again(problem, committed))
+    roster = Roster(problem.frame.crew, wanted_again(problem, committed or wished))
     here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
     used = {step.id for step in standing.steps}
     same = same_chains(problem, plan, committed, roster)
