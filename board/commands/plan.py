@@ -62,7 +62,12 @@ class Number(click.FloatRange):
     show_default=True,
     help="Same house, day and seed: same plan.",
 )
-@click.option("--now", "now_text", metavar="TIME", help="Plan nothing before this moment.")
+@click.option(
+    "--now",
+    "now_text",
+    metavar="TIME",
+    help="Plan nothing before this moment: 14:00 on that day, or 2026-12-18T14:00-06:00.",
+)
 @click.option(
     "--around",
     multiple=True,

@@ -5,7 +5,8 @@ from dataclasses import asdict, dataclass, replace
 from datetime import date
 from typing import TYPE_CHECKING
 
-from board.house.wording import count, duration
+from board.house.calendar import local
+from board.house.wording import count, duration, short_day
 from board.ledger.state import LoadStage
 from board.planning.plan import Plan
 from board.planning.replan.differences import differences
@@ -95,7 +96,7 @@ def move(facts: Facts, plan: Plan, tried: "WhatIf") -> Move:
         MoveLine("pieces", count(was, cut), count(tried.pieces, cut)),
         MoveLine("pit", _spot(facts, before), _spot(facts, after)),
         MoveLine("setpoint", *(names.degrees(house, p.setpoint_c) for p in (before, after))),
-        MoveLine("load", *(names.clock(house, p.load_at) for p in (before, after))),
+        MoveLine("load", *_loading(facts, before, after)),
         MoveLine("likely ready", *(names.clock(house, p.ready_at) for p in (before, after))),
         MoveLine("spare", *(_spare(p) for p in (before, after))),
         MoveLine("in time", *(f"{100 * p.chance:.0f} %" for p in (before, after))),
@@ -107,6 +108,17 @@ def move(facts: Facts, plan: Plan, tried: "WhatIf") -> Move:
 
 def _spot(facts: Facts, place: "Place") -> str:
     return names.spot_name(facts.house, place.pit, place.zone)
+
+
+def _loading(facts: Facts, before: "Place", after: "Place") -> tuple[str, str]:
+    """When it is loaded before and after, with the days where they differ."""
+    house = facts.house
+    days = [local(place.load_at, house).date() for place in (before, after)]
+    clocks = [names.clock(house, place.load_at) for place in (before, after)]
+    if days[0] == days[1]:
+        return clocks[0], clocks[1]
+    now, then = (f"{short_day(day)} {clock}" for day, clock in zip(days, clocks, strict=True))
+    return now, then
 
 
 def _spare(place: "Place") -> str:

@@ -35,15 +35,17 @@ def test_a_pit_too_small_says_how_many_portions_are_missing(tmp_path):
 
 
 def test_the_cure_it_names_cures(tmp_path):
-    """Given the room its cure asks for, the same day has nothing short."""
+    """Given the room a cure asks for, the same day has nothing short."""
     tight = FILES["pits.toml"].replace('"1.6 m2"', '"0.35 m2"').replace('"0.9 m2"', '"0.35 m2"')
     promises = {("lunch", "sliced"): 150, ("lunch", "bird"): 0, ("supper", "bird"): 0}
     short = short_of(plan_day(written(tmp_path, pits=tight), DAY, seconds=1, promises=promises), "sliced")
-    (cure,) = [c for c in short.cure if "more on" in c]
-    metres, name = float(cure.split(" m²")[0]), "long" if "Long" in cure else "box"
-    row = tight.index(f"[{name}]")
-    wider = tight[:row] + tight[row:].replace('"0.35 m2"', f'"{0.35 + metres + 0.005:.3f} m2"', 1)
-    assert plan_day(written(tmp_path, pits=wider), DAY, seconds=1, promises=promises).short == ()
+    cures = [cure for cure in short.cure if "more on" in cure]
+    assert cures
+    for cure in cures:
+        metres, name = float(cure.split(" m²")[0]), "long" if "Long" in cure else "box"
+        row = tight.index(f"[{name}]")
+        wider = tight[:row] + tight[row:].replace('"0.35 m2"', f'"{0.35 + metres + 0.005:.3f} m2"', 1)
+        assert plan_day(written(tmp_path, pits=wider), DAY, seconds=1, promises=promises).short == ()
 
 
 def test_a_cabinet_too_small_is_named_as_what_binds(tmp_path):
@@ -143,3 +145,11 @@ def test_the_account_names_no_range_of_one_number(plain_plan):
     found = [one.groups() for one in given if one]
     assert found
     assert all(low != high for low, high in found)
+
+
+def test_what_no_change_helps_is_told_by_what_can_be_promised(tmp_path):
+    """Ten thousand portions: no cure of a handful is told, but how many there would be."""
+    promises = {("lunch", "sliced"): 10_000}
+    short = short_of(plan_day(written(tmp_path), DAY, seconds=0, promises=promises), "sliced")
+    assert not [cure for cure in short.cure if "more on" in cure or "more bench" in cure]
+    assert f"promise {10_000 - short.portions} portions" in short.cure

@@ -10,6 +10,8 @@ from board.planning.shortfall.lacking import Portions
 
 # Nobody reads more cures than this for one shortage.
 _TOLD_MOST = 4
+# A cure of less than this much of a shortage is none.
+_WORTH_TELLING = 0.1
 
 
 @dataclass(frozen=True)
@@ -73,6 +75,6 @@ def told_for(found: Sequence[Proved], before: Tried, key: tuple[str, str]) -> tu
     """The cures of one shortage in words, the best first."""
     told: dict[str, str] = {}
     for one in found:
-        if one.cured(before.missing, key) > 0:
+        if one.cured(before.missing, key) >= max(1.0, _WORTH_TELLING * before.missing[key]):
             told.setdefault(one.cure.subject, one.told(before.missing, key))
     return tuple(told.values())[:_TOLD_MOST]

@@ -15,7 +15,7 @@ from board.planning.shortfall.case import Case
 from board.planning.shortfall.changes import PEOPLE, changes, may_bind
 from board.planning.shortfall.cures import Cure, Proved, proved, told_for
 from board.planning.shortfall.hands import one_more, with_fires
-from board.planning.shortfall.lacking import given_by, lacking
+from board.planning.shortfall.lacking import given_by, lacking, wanted
 from board.planning.shortfall.lateness import Late, in_time, late_portions
 
 # A cure is a plan made again: no more of them than this are tried.
@@ -124,9 +124,12 @@ def _worth_trying(outcome: Outcome, cases: list[tuple[Case, tuple[Lifted, ...]]]
 
 
 def _told(outcome: Outcome, lack: Lack, helping: list[Proved]) -> Iterator[Short]:
+    asked = wanted(lack.case.need)
     for service, n in lack.portions:
         cures = told_for(helping, outcome.tried, (service, lack.item))
-        yield Short(service, lack.item, n, lack.why, cures or lack.said)
+        served = asked[service] - n
+        less = (f"promise {served} portions",) if served > 0 else ()
+        yield Short(service, lack.item, n, lack.why, cures or lack.said or less)
 
 
 def _late(outcome: Outcome, late: Late) -> Tardy:
