@@ -123,6 +123,8 @@ PLANTED: dict[str, tuple[Break, str]] = {
     "no fire": (without_step("light"), "no step lights"),
     "a fire for no meat": (_extra_fire, "fire for no meat"),
     "a step without a name": (step_with("load", who=None), "nobody does it"),
+    "nobody for a step, and nothing said": (step_with("load", who=None), "nothing is said of nobody"),
+    "nobody for a step that somebody could do": (step_with("rub", who=None), "could do it at"),
     "one person for everything": (_all_by_one, "at once"),
     "loaded at another minute": (step_moved("load", 1), "the step to load is at"),
     "pulled at another minute": (step_moved("pull", 2), "the step to pull is at"),

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 
+from board.planning.unstaffed import nobody_for
 from tests.planning.broken.faults_planted import PLANTED
 from tests.planning.checker import faults
 from tests.planning.checker.costs import cost_faults
@@ -44,6 +45,26 @@ def test_a_plan_for_another_house_is_found(plain_plan, two_fires, kind):
     """A good plan is a broken one where the house has not what it asks for."""
     other, words = OTHER_HOUSES[kind]
     assert any(words in fault for fault in faults(plain_plan, other(two_fires)))
+
+
+def test_a_walk_in_told_as_less_over_full_than_it_is_is_found(plain_plan, two_fires):
+    """With a walk-in for 1 kg far more than 1 kg is over."""
+    told = replace(
+        plain_plan, cautions=("The walk-in is 1 kg over full: some of it must be kept cold elsewhere.",)
+    )
+    found = faults(told, replace(two_fires, walk_in_kg=1.0))
+    assert any("only 1.0 kg are told" in fault for fault in found)
+
+
+def test_a_step_nobody_does_is_told_by_the_plan_that_has_it(plain_plan, two_fires):
+    """A sentence about it takes the silence away, not the fault of nobody doing it."""
+    broken = replace(
+        plain_plan, steps=tuple(replace(s, who=None) if s.what == "light" else s for s in plain_plan.steps)
+    )
+    told = replace(broken, cautions=nobody_for(two_fires, broken.loads, broken.steps, broken.batches))
+    assert any("nothing is said" in fault for fault in faults(broken, two_fires))
+    assert not any("nothing is said" in fault for fault in faults(told, two_fires))
+    assert any("nobody does it" in fault for fault in faults(told, two_fires))
 
 
 @pytest.mark.parametrize(
