@@ -1,4 +1,4 @@
-"""Goes over steps that nobody does: each must be told, and nobody able may stand idle when it could be done."""
+"""Goes over steps that nobody does: each is told, and nobody able stands idle when it could be done."""
 
 from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta
