@@ -10,7 +10,7 @@ from board.planning.search.orders import ORDERS
 from board.planning.search.shapes import Shape, Shapes
 
 # Up to so many parts every order is tried; of more, one, and what it does badly is mended afterwards.
-_FEW = 1_000
+_FEW = 150
 # Points closer together than this are the same: sums of the same terms in another order.
 _SAME_POINTS = 1e-6
 
