@@ -1,6 +1,7 @@
 """Reading a house: a folder of TOML and CSV files, each key with its unit, told clearly when wrong."""
 
 import re
+from dataclasses import replace
 from math import inf
 from pathlib import Path
 
@@ -48,7 +49,6 @@ def read_house(folder: Path) -> House:
     crew = _optional(folder, "crew.toml")
     people, shifts = read_crew(crew) if crew else ({}, ())
     services = read_services(read_toml(folder / "services.toml"), items)
-    orders, sales, cooks = (folder / f"{name}.csv" for name in ("orders", "sales", "cooks"))
     house = House(
         id=settings.text("id", _slug(settings.text("name"))),
         name=settings.text("name"),
@@ -66,13 +66,21 @@ def read_house(folder: Path) -> House:
         people=people,
         shifts=shifts,
         services=services,
-        orders=read_orders(orders, zone, items, cuts) if _is_there(orders) else (),
-        sales=read_sales(sales) if _is_there(sales) else (),
-        cooks=read_cooks(cooks, cuts, pits) if _is_there(cooks) else (),
         weighing=_weighing(settings.table("weigh")),
     )
     settings.done()
-    return house
+    return _with_lists(folder, house)
+
+
+def _with_lists(folder: Path, house: House) -> House:
+    """The house with the lists that grow from day to day: what is ordered, was sold and was cooked."""
+    orders, sales, cooks = (folder / f"{name}.csv" for name in ("orders", "sales", "cooks"))
+    return replace(
+        house,
+        orders=read_orders(orders, house.zone, house.items, house.cuts) if _is_there(orders) else (),
+        sales=read_sales(sales) if _is_there(sales) else (),
+        cooks=read_cooks(cooks, house.cuts, house.pits) if _is_there(cooks) else (),
+    )
 
 
 def _have_needed(folder: Path) -> None:

@@ -38,13 +38,12 @@ def commit_plan(
 ) -> Entry:
     """Commit a plan as the one in force for its day.
 
-    Its loads, steps and batches replace those of the version before that were not started; what was
-    started keeps its facts. Nothing is undone: the next version takes its place.
+    It replaces what was not started of the version before. Nothing is undone: the next takes its place.
 
     Args:
         ledger: where it is recorded.
         plan: all loads for one day.
-        reason: why it was planned again, for those who read the record.
+        reason: why it was planned again.
         over: the version that was in force when it was planned, 0 for none; None replaces any.
         who: commits it.
         at: when.
@@ -60,16 +59,10 @@ def commit_plan(
         before = current_plan(ledger, plan.day)
         version = version_in_force(ledger, plan.day) + 1
         document = record.canonical(to_json(plan))
-        data = {
-            "version": version,
-            "reason": typed.text(reason, "reason") if reason else "",
-            "result": plan.result,
-            "changes": list(changes(before, from_json(json.loads(document)))),  # both as rounded on paper
-            "sha256": sha256(document.encode()).hexdigest(),
-        }
-        entry = record.write(ledger, said, "plan", day_text(plan.day), data)
-        values = (entry.seq, day_text(plan.day), version, document)
-        ledger.db.execute("INSERT INTO plans VALUES (?, ?, ?, ?)", values)
+        data = {"version": version, "reason": typed.text(reason, "reason") if reason else ""}
+        day = day_text(plan.day)
+        entry = record.write(ledger, said, "plan", day, data | _told(before, document))
+        ledger.db.execute("INSERT INTO plans VALUES (?, ?, ?, ?)", (entry.seq, day, version, document))
         keys = planned_keys(json.loads(document)) | (planned_keys(to_json(before)) if before else frozenset())
         store.take_in(ledger, entry, sorted(keys))
         return entry
@@ -79,6 +72,13 @@ def _check_in_force(ledger: Ledger, day: date, over: int | None) -> None:
     if over is not None and version_in_force(ledger, day) != over:
         last = plan_versions(ledger, day)[-1]
         raise OvertakenError(last, ledger.clock(last.at))
+
+
+def _told(before: Plan | None, document: str) -> dict[str, Any]:
+    """What the record tells of a plan's document: how it came out, what it changes, and its fingerprint."""
+    after = from_json(json.loads(document))  # both as rounded on paper
+    changed = list(changes(before, after))
+    return {"result": after.result, "changes": changed, "sha256": sha256(document.encode()).hexdigest()}
 
 
 def current_plan(ledger: Ledger, day: date) -> Plan | None:

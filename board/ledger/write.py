@@ -74,16 +74,21 @@ def mark_load(
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
         load = find.load(ledger, load_id, said.at)
-        data: dict[str, Any] = {}
-        if pit:
-            data["pit"] = typed.name(pit, "the pit")
-        if zone:
-            data["zone"] = typed.name(zone, "the zone")
-        if portions is not None:
-            data["portions"] = typed.portions(portions, 0)
         what = STEP_OF_STAGE.get(LoadStage(stage))
         step = find.step_of_load(ledger, load, what) if what else None
-        return marking.reach(ledger, said, load, LoadStage(stage), data=data, step=step)
+        return marking.reach(ledger, said, load, LoadStage(stage), data=_seen(pit, zone, portions), step=step)
+
+
+def _seen(pit: str | None, zone: str | None, portions: int | None) -> dict[str, Any]:
+    """What was seen of a load as it was marked: where it went, and how much it gave."""
+    data: dict[str, Any] = {}
+    if pit:
+        data["pit"] = typed.name(pit, "the pit")
+    if zone:
+        data["zone"] = typed.name(zone, "the zone")
+    if portions is not None:
+        data["portions"] = typed.portions(portions, 0)
+    return data
 
 
 def mark_step(ledger: Ledger, step_id: str, *, who: str, at: datetime, noted_at: datetime) -> Entry:
