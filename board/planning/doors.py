@@ -3,16 +3,34 @@
 How often a door opens follows from the plan, and the plan from how often: see reckoning.
 """
 
+from bisect import bisect_left
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
+import numpy as np
+
 from board.planning.part_making import part_of
-from board.planning.problem import Assignment, Frame, Mode, Part, Problem, off_slot, on_slot, tasks
+from board.planning.problem import Assignment, Frame, Mode, Part, Placed, Problem, off_slot, on_slot, tasks
 
 
 def reckoned(problem: Problem, plan: Assignment) -> Problem:
     """The problem with every placed part reckoned to see at least the openings it sees in a plan."""
     return opened(problem, _openings(problem, plan))
+
+
+def foreseen(problem: Problem, plan: Assignment) -> Problem:
+    """The problem with at least the openings that each part sees in a plan, or would see on each other pit.
+
+    There it would see as many as the plan shows while it cooked as late as it can and be in time.
+    """
+    return opened(problem, [*_elsewhere(problem, plan), *_openings(problem, plan)])
+
+
+def loosened(problem: Problem) -> Problem:
+    """The problem with one opening more reckoned with for every part and pit that sees any: room to move."""
+    openings = problem.frame.openings
+    return opened(problem, ((part_id, pit, n + 1) for (part_id, pit), n in openings.items() if n > 0))
 
 
 def seen(problem: Problem, plan: Assignment) -> Problem:
@@ -51,6 +69,69 @@ def _openings(problem: Problem, plan: Assignment) -> Iterator[tuple[str, str, in
         slots = {task.begin for other in others for task in tasks(*other)}
         slots |= set(problem.frame.taken.openings.get(pit, ()))
         yield part.id, pit, sum(on_slot(part, at) <= slot < off_slot(part, at) for slot in slots)
+
+
+def too_often(problem: Problem, pit: str, meat: Iterable[tuple[Part, Placed]]) -> int:
+    """Openings beyond those reckoned with, summed over the meat that is all there is on a pit."""
+    if problem.frame.pits[pit].pit.door_minutes <= 0:
+        return 0
+    here = list(meat)
+    begun = Counter(slot for pair in here for slot in {task.begin for task in tasks(*pair)})
+    others = sorted({*begun, *problem.frame.taken.openings.get(pit, ())})
+    standing = set(problem.frame.taken.openings.get(pit, ()))
+    over = 0
+    for part, at in here:
+        on, off = on_slot(part, at), off_slot(part, at)
+        seen_there = bisect_left(others, off) - bisect_left(others, on)
+        alone = {t.begin for t in tasks(part, at) if begun[t.begin] == 1} - standing
+        over += max(0, seen_there - sum(on <= slot < off for slot in alone) - at.mode.openings)
+    return over
+
+
+def opened_too_often(problem: Problem, plan: Assignment) -> int:
+    """Openings beyond those reckoned with, summed over the placed parts of a plan."""
+    meat: dict[str, list[tuple[Part, Placed]]] = {}
+    for part in problem.parts:
+        at = plan.placed.get(part.id)
+        if at is not None:
+            meat.setdefault(at.mode.pit, []).append((part, at))
+    return sum(too_often(problem, pit, here) for pit, here in meat.items())
+
+
+def _elsewhere(problem: Problem, plan: Assignment) -> Iterator[tuple[str, str, int]]:
+    """Each part, each pit it could be on but is not, and the openings while it would cook there."""
+    slots = {pit: np.array(sorted(found), np.int64) for pit, found in _opened(problem, plan).items()}
+    for part in problem.parts:
+        at = plan.placed.get(part.id)
+        here, off = None if at is None else at.mode.pit, part.ready_by - part.rest_min
+        for pit, longest in _longest(part).items():
+            if pit != here and pit in slots:
+                first, last = np.searchsorted(slots[pit], (off - longest, off))
+                yield part.id, pit, int(last - first)
+
+
+def _longest(part: Part) -> dict[str, int]:
+    """The longest of the part's usual cooks on each pit it could be on, in slots."""
+    longest: dict[str, int] = {}
+    for mode in part.modes:
+        if mode.starts:
+            longest[mode.pit] = max(longest.get(mode.pit, 0), mode.d50)
+    return longest
+
+
+def _opened(problem: Problem, plan: Assignment) -> dict[str, set[int]]:
+    """The slots in which each pit whose openings cost time is opened."""
+    frame = problem.frame
+    slots = {
+        key: set(frame.taken.openings.get(key, ()))
+        for key, room in frame.pits.items()
+        if room.pit.door_minutes > 0
+    }
+    for part in problem.parts:
+        at = plan.placed.get(part.id)
+        if at is not None and at.mode.pit in slots:
+            slots[at.mode.pit].update(task.begin for task in tasks(part, at))
+    return slots
 
 
 def _made_again(frame: Frame, part: Part) -> Part:

@@ -79,13 +79,19 @@ def plan_day(
         return _kept(Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions), own)
     built = partial(build, house, weights=weights, seed=seed, now=now, standing=standing)
     if committed is None:
-        search = partial(settle, seed=seed, progress=progress, stop=stop)
-        answer = settle_as_reckoned(built(needs), search, seconds=seconds)
+        search = partial(settle, seed=seed)
+        answer = settle_as_reckoned(built(needs), search, seconds=seconds, progress=progress, stop=stop)
     else:
         problem = again(built, Again(house, needs, committed, own, tuple(pins)), weights)
         needs = needs_in(problem)
-        resettle = partial(settle_again, seed=seed, progress=progress, stop=stop)
-        answer = settle_as_reckoned(problem, resettle, seconds=seconds, first=seated(problem).plan)
+        answer = settle_as_reckoned(
+            problem,
+            partial(settle_again, seed=seed),
+            seconds=seconds,
+            first=seated(problem).plan,
+            progress=progress,
+            stop=stop,
+        )
     answer, laid = _staffed(house, day, answer, own, committed)
     asked = Asked(day, weights, seconds, seed, now, standing, promises or {}, tuple(pins))
     return _kept(_as_plan(house, asked, occasions, answer, laid, needs=answer.problem.needs), own)

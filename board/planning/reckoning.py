@@ -1,24 +1,30 @@
 """What a problem reckons with and only its plan can tell: openings of doors, and room on each shelf.
 
-A plan is made and looked at. It is put right with at least the openings it shows and without the room that no
-one shelf has, until nothing more shows: both only ever grow, so that ends. And it is searched again with just
-what it shows. The cheapest that is right is taken, and never one dearer than the first plan put right.
+A first plan expects the openings that quicker plans show, on every pit. The search of a large day starts
+with one opening to spare for each part and takes no step that opens a door oftener than was reckoned with.
+What a plan shows beyond that is put right, with at least the openings it shows and without the room that no
+one shelf has, until nothing more shows: both only ever grow, so that ends. And it is searched again with
+just what it shows. The cheapest that is right is taken, and never one dearer than the first plan put right.
 """
 
 from dataclasses import replace
 from itertools import islice
 from typing import Protocol
 
-from board.planning.doors import reckoned, same_mode, seen
+from board.planning.doors import foreseen, loosened, reckoned, same_mode, seen
 from board.planning.problem import Assignment, Part, Placed, Problem, points
 from board.planning.search.insertion import cheapest_fit, insertion, rests
 from board.planning.search.occupancy import Fit, Occupancy
-from board.planning.search.progress import Answer
+from board.planning.search.progress import Answer, Progress, Stop, Watcher, never, nobody
+from board.planning.search.settle import WHOLE_MOST
+from board.planning.search.shapes import Shapes
 from board.planning.search.tidy import tidy
 from board.planning.shelves import benches_of, shelved, warm_holds_of
 
-# The share of the time kept for searching again, and how often, where doors or shelves may ask for it.
-_SHARE, _ROUNDS_MOST = 0.4, 4
+# The share of the time kept for searching again, how often at most, and the fewest seconds worth a search.
+_SHARE, _ROUNDS_MOST, _ROUND_SECONDS = 0.4, 4, 1.0
+# Parts are placed again so often at most, and so many in all.
+_PASSES_MOST, _PARTS_PLACED_MOST = 3, 300
 # One more step of the bound for so many seconds of search; a step is two seconds of work at most.
 _SECONDS_A_STEP = 6.0
 
@@ -29,35 +35,90 @@ _NEAR = (0, 2, 6)
 class Settle(Protocol):
     """Settles a problem within so many seconds, from a plan of it where one is given."""
 
-    def __call__(self, problem: Problem, *, seconds: float, hint: Assignment | None) -> Answer:
+    def __call__(
+        self,
+        problem: Problem,
+        *,
+        seconds: float,
+        hint: Assignment | None = None,
+        progress: Watcher | None = None,
+        stop: Stop | None = None,
+    ) -> Answer:
         """The settled problem."""
 
 
 def settle_as_reckoned(
-    problem: Problem, settle: Settle, *, seconds: float, first: Assignment | None = None
+    problem: Problem,
+    settle: Settle,
+    *,
+    seconds: float,
+    first: Assignment | None = None,
+    progress: Watcher | None = None,
+    stop: Stop | None = None,
 ) -> Answer:
     """Settle a problem so that what it reckons with is so in its plan.
 
     Args:
-        first: a plan to count openings in before any search; a quick one is made where there is none.
+        first: a plan to count openings in before any search; quick ones are made where there is none.
+        progress: told of the first plan that is right, and then of each better one.
+        stop: asked now and then; when true the best plan so far is the answer.
     """
-    more = _may_show_more(problem)
-    problem = reckoned(problem, first or insertion(problem))
-    quick = _put_right(settle(problem, seconds=0.0, hint=None))
-    if seconds <= 0:
+    tell, stopped = progress or nobody, stop or never
+    quick = _quick(problem, settle, first, tell, stopped)
+    if seconds <= 0 or stopped():
         return quick
-    answer = settle(quick.problem, seconds=seconds * (1 - _SHARE * more), hint=quick.solution)
-    found = [_put_right(answer)]
-    for _ in range(_ROUNDS_MOST):
-        if found[-1] is answer:
+    ease = first is None and len(problem.parts) > WHOLE_MOST
+    answer, found = quick, list[Answer]()
+    for share in _shares(seconds, _may_show_more(problem)):
+        eased = loosened(answer.problem) if ease else answer.problem
+        hint = answer.solution if eased is answer.problem else laid_again(eased, answer.solution)
+        answer = settle(eased, seconds=seconds * share, hint=hint, progress=progress, stop=stop)
+        right = _put_right(answer)
+        shown = seen(shelved(answer.problem, answer.solution), answer.solution)
+        found.append(right)
+        if shown is answer.problem or (right is answer and not ease):
             break
-        again = seen(shelved(answer.problem, answer.solution), answer.solution)
-        hint = laid_again(again, answer.solution)
-        answer = settle(again, seconds=seconds * _SHARE / _ROUNDS_MOST, hint=hint)
-        found.append(_put_right(answer))
+        answer = _put_right(Answer(shown, laid_again(shown, answer.solution), 0.0, proved=False))
+        found.append(answer)
+        if stopped():
+            break
     best = min([*found, quick], key=_points)
-    if best.bound <= 0 and not best.proved:  # put right only, or stopped before any bound
+    if best.bound <= 0 and not best.proved and not stopped():  # put right only
         return replace(best, bound=_bound(best.problem, seconds))
+    return best
+
+
+def _shares(seconds: float, more: bool) -> list[float]:
+    """The shares of the time of the search and of those after it."""
+    if not more:
+        return [1.0]
+    rounds = max(1, min(_ROUNDS_MOST, int(seconds * _SHARE / _ROUND_SECONDS)))
+    return [1 - _SHARE, *[_SHARE / rounds] * rounds]
+
+
+def _quick(
+    problem: Problem, settle: Settle, first: Assignment | None, tell: Watcher, stopped: Stop
+) -> Answer:
+    """A plan that is right, without search.
+
+    Where nothing is known beforehand, parts are placed again with the openings that the plan before shows
+    for every pit they could go to: a few times, for openings move with the plan.
+    """
+    if first is not None:
+        again = reckoned(problem, first)
+        best = _put_right(settle(again, seconds=0.0, hint=first if again is problem else None))
+        tell(Progress(_points(best), 0.0, "first plan"))
+        return best
+    answer = settle(foreseen(problem, insertion(problem)), seconds=0.0)
+    best = _put_right(answer)
+    tell(Progress(_points(best), 0.0, "first plan"))
+    for _ in range(min(_PASSES_MOST, _PARTS_PLACED_MOST // max(1, len(problem.parts)))):
+        again = foreseen(answer.problem, answer.solution)
+        if again is answer.problem or stopped():
+            break
+        answer = Answer(again, tidy(again, insertion(again)), 0.0, proved=False)
+        if _points(answer) < _points(best):
+            best = min(best, _put_right(answer), key=_points)
     return best
 
 
@@ -105,12 +166,13 @@ def laid_again(problem: Problem, plan: Assignment) -> Assignment:
 
     Longer cooks make others give way: by how much at most is tried in turn, the cheapest is kept.
     """
-    tried = (_laid(problem, plan, near) for near in _NEAR)
+    shapes = Shapes(problem)
+    tried = (_laid(problem, plan, near, shapes) for near in _NEAR)
     return min(tried, key=lambda found: points(problem, found))
 
 
-def _laid(problem: Problem, plan: Assignment, near: int) -> Assignment:
-    occupancy = Occupancy(problem)
+def _laid(problem: Problem, plan: Assignment, near: int, shapes: Shapes) -> Assignment:
+    occupancy = Occupancy(problem, known=shapes)
     left = []
     for part in sorted(problem.parts, key=lambda p: plan.placed[p.id].start if p.id in plan.placed else 0):
         there = _there(occupancy, part, plan.placed.get(part.id), near)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from board.planning.problem import Assignment, Problem, points
-from board.planning.replan.keeping import held_still, let_go, seated
+from board.planning.replan.keeping import Seated, held_still, let_go, seated
 from board.planning.replan.near import nearest, only_near
 from board.planning.replan.unmet import could_do_better, unmet
 from board.planning.search.freed import hint_for, joined, part_problem
@@ -46,13 +46,11 @@ def settle_again(
     that only where the load itself could do better. Moving costs points, so what is free moves only where it
     helps.
     """
-    begun = seated(problem)
+    begun = Seated(hint, ()) if hint is not None else seated(problem)
     best: Found = problem, begun.plan
-    if hint is not None:
-        best = _cheaper(best, (problem, hint))
     tell = progress or nobody
     tell(Progress(points(*best), 0.0, "first plan"))
-    homeless = begun.displaced if hint is None else ()
+    homeless = begun.displaced
     effort = _Effort(seconds, seed, stop or never)
     if seconds > 0 and (homeless or _worth_widening(best)):
         for found in _wider(best, frozenset(homeless), effort):

@@ -41,7 +41,8 @@ def again(built: Callable[..., Problem], asked: Again, weights: Weights) -> Prob
     wishes = Wishes(asked.house, weights.enough_chance, own.loads, own.batches, fixed)
     joined = outline(asked.needs, asked.committed, wishes)
     problem = _problem(built, asked, joined)
-    if _grown(joined) & set(seated(problem).displaced_loads(problem)):
+    grown = _grown(joined)
+    if grown and grown & set(seated(problem).displaced_loads(problem)):
         apart = replace(wishes, grow=False)
         problem = _problem(built, asked, outline(asked.needs, asked.committed, apart))
     return problem

@@ -9,6 +9,7 @@ from collections.abc import Callable, Set
 from dataclasses import dataclass, field
 from random import Random
 
+from board.planning.doors import too_often
 from board.planning.problem import Assignment, Part, Placed, Problem, part_points, points, run_points
 from board.planning.run import Run
 from board.planning.search.insertion import cheapest_fit
@@ -98,19 +99,23 @@ class _Turns:
         pits = self._pits(seed)
         ruined = self._ruined(seed, pits)
         again = self._again(ruined, set(pits))
-        before = self._points(again, pits)
+        before, oftener = self._points(again, pits), self._too_often(pits)
         self._ruin(ruined)
         for part in self.random.choice(MORE_ORDERS)(again):
             fit = cheapest_fit(self.left, part, pits)
             if fit is not None:
                 self.left.place(part, fit)
         added = self._points(again, pits) - before
-        if added <= dearer * self.random.random():
+        if added <= dearer * self.random.random() and self._too_often(pits) <= oftener:
             self.cost += added
             self._count_out(again)
         else:
             self._undo(ruined, again)
         return len(again) * len(pits)
+
+    def _too_often(self, pits: list[str]) -> int:
+        """Openings of these pits' doors beyond those reckoned with."""
+        return sum(too_often(self.problem, pit, self.left.meat[pit].values()) for pit in pits)
 
     def _seed(self) -> Part:
         """A part left out as often as not, where there is one."""

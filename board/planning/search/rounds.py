@@ -9,6 +9,7 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from random import Random
 
+from board.planning.doors import opened_too_often
 from board.planning.problem import Assignment, Problem, points
 from board.planning.search.freed import Freed, hint_for, joined, part_problem
 from board.planning.search.neighbours import neighbourhood
@@ -91,10 +92,10 @@ class _Answer:
 
 def _taken_in(problem: Problem, plan: Assignment, answers: list[_Answer]) -> Assignment:
     """The plan with each answer that makes it no dearer, the best first, none that touches another's pits."""
-    cost, pits = points(problem, plan), frozenset[str]()
+    cost, pits, oftener = points(problem, plan), frozenset[str](), opened_too_often(problem, plan)
     for answer in sorted(answers, key=lambda answer: points(problem, answer.in_place(plan))):
         tried = answer.in_place(plan)
-        apart = not pits & answer.freed.pits
+        apart = not pits & answer.freed.pits and opened_too_often(problem, tried) <= oftener
         if apart and points(problem, tried) <= cost + SAME_POINTS and is_sound(problem, tried):
             plan, cost, pits = tried, points(problem, tried), pits | answer.freed.pits
     return plan

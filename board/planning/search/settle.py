@@ -1,5 +1,6 @@
 """From a problem to a settled plan: the first at once, then a better one as long as there is time."""
 
+from board.planning.doors import opened_too_often
 from board.planning.problem import Assignment, Problem, points
 from board.planning.search.gather import gather
 from board.planning.search.insertion import insertion
@@ -16,8 +17,8 @@ WHOLE_MOST = 15
 _WHOLE_AFTER_MOST, _FOR_WHOLE = 20, 1 / 3
 # The share of the time for loads placed again before fires are solved.
 _FOR_TURNS = 0.3
-# The share of the time for the search with parts cut in two.
-_FOR_CUT = 1 / 3
+# The share of the time for the search with parts cut in two, and with needs gathered another way.
+_FOR_CUT, _FOR_GATHERED = 1 / 3, 1 / 8
 
 
 def settle(
@@ -43,18 +44,31 @@ def settle(
     """
     problem, first = gather(problem, _first(problem, hint))
     watch = Watch(progress or nobody, stop or never)
-    cramped = any(part.id not in first.placed for part in problem.parts)
-    kept_back = seconds * _FOR_CUT if cramped else 0.0
+    kept_back = seconds * _share_for_cut(problem, first)
     answer = _search(problem, first, watch, seconds=seconds - kept_back, seed=seed)
     cut, kept = squeeze(*gather(answer.problem, answer.solution))
     if cut is answer.problem:
         return answer
-    return _search(cut, kept, watch.again(), seconds=seconds * _FOR_CUT, seed=seed)
+    return _search(cut, kept, watch.again(), seconds=kept_back, seed=seed)
+
+
+def _share_for_cut(problem: Problem, first: Assignment) -> float:
+    """The share of the time for what may be cut another way in the end."""
+    if any(part.id not in first.placed for part in problem.parts):
+        return _FOR_CUT
+    return _FOR_GATHERED if problem.gatherings else 0.0
 
 
 def _first(problem: Problem, hint: Assignment | None) -> Assignment:
-    plans = [plan for plan in (hint, insertion(problem)) if plan is not None]
-    return min(plans, key=lambda plan: points(problem, plan))
+    """The hint, or a plan made at once where that is cheaper and opens no door oftener than reckoned with."""
+    plan = insertion(problem)
+    if hint is None or (points(problem, plan) < points(problem, hint) and _no_oftener(problem, plan, hint)):
+        return plan
+    return hint
+
+
+def _no_oftener(problem: Problem, plan: Assignment, than: Assignment) -> bool:
+    return opened_too_often(problem, plan) <= opened_too_often(problem, than)
 
 
 def _search(problem: Problem, first: Assignment, watch: Watch, *, seconds: float, seed: int) -> Answer:

@@ -83,8 +83,8 @@ def searched(size: str, seed: int, seconds: float) -> None:
     plain = back_scheduled(problem)
     tell("plain", s=placing.s, **told(problem, plain))
     clock = Clock(seconds)
-    search = partial(settle, seed=0, progress=clock.progress, stop=clock.up)
-    answer = settle_as_reckoned(problem, search, seconds=seconds)
+    search = partial(settle, seed=0)
+    answer = settle_as_reckoned(problem, search, seconds=seconds, progress=clock.progress, stop=clock.up)
     s = clock.s
     tell("end", s=s, bound=answer.bound, proved=answer.proved, **told(answer.problem, answer.solution))
 
