@@ -93,7 +93,7 @@ def plan_day(
             stop=stop,
         )
     answer, laid = _staffed(house, day, answer, own, committed)
-    asked = Asked(day, weights, seconds, seed, now, standing, promises or {}, tuple(pins))
+    asked = Asked(day, weights, seconds, seed, now, standing, promises or {}, tuple(pins), stop)
     return _kept(_as_plan(house, asked, occasions, answer, laid, needs=answer.problem.needs), own)
 
 

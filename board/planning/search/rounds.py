@@ -23,6 +23,8 @@ _ROUND_MOST = 2.0
 _ROUNDS_IN_VAIN = 4
 # Writing the model and making it smaller is not counted by the solver.
 _MODEL_SECONDS = 0.25
+# Less than this is too little for a round.
+ROUND_LEAST = _ROUND_SECONDS + _MODEL_SECONDS
 # Points closer together than this are the same: rounding of tenths in the solver.
 SAME_POINTS = 0.5
 

@@ -6,7 +6,7 @@ from board.planning.search.gather import gather
 from board.planning.search.insertion import insertion
 from board.planning.search.progress import Answer, Stop, Watcher, never, nobody
 from board.planning.search.recreate import recreated
-from board.planning.search.rounds import SAME_POINTS, Budget, bettered
+from board.planning.search.rounds import ROUND_LEAST, SAME_POINTS, Budget, bettered
 from board.planning.search.squeeze import squeeze
 from board.planning.search.tidy import tidy
 from board.planning.search.watch import Bounds, Watch
@@ -101,9 +101,11 @@ def _in_rounds(
 ) -> tuple[Assignment, bool]:
     """Loads placed again, then a few fires solved at a time, then all of it where it is not too large."""
     for_whole = seconds * _FOR_WHOLE if len(problem.parts) <= _WHOLE_AFTER_MOST else 0.0
-    for_turns = (seconds - for_whole) * _FOR_TURNS
+    for_rounds = (seconds - for_whole) * (1 - _FOR_TURNS)
+    if for_rounds < ROUND_LEAST:
+        for_rounds = 0.0
+    for_turns = seconds - for_whole - for_rounds
     plan = recreated(problem, first, Budget(for_turns, seed, watch.stopped), watch.better)
-    for_rounds = seconds - for_whole - for_turns
     plan = bettered(problem, plan, Budget(for_rounds, seed, watch.stopped), watch.better)
     if for_whole == 0.0 or watch.stopped():
         return plan, False

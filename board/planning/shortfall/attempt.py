@@ -17,6 +17,7 @@ from board.planning.replan.again import settle_again
 from board.planning.replan.carry import Again, again
 from board.planning.replan.keeping import seated
 from board.planning.replan.pin import Pin
+from board.planning.search.progress import Stop
 from board.planning.shortfall.lacking import Portions, missing_of
 from board.planning.standing import Standing
 from board.planning.weights import Weights
@@ -38,6 +39,7 @@ class Asked:
     standing: Standing
     promises: Promises
     pins: tuple[Pin, ...] = ()
+    stop: Stop | None = None
 
 
 @dataclass(frozen=True)
@@ -83,7 +85,8 @@ def _attempt(asked: Asked, made: Plan, house: House, promises: Promises) -> Trie
     problem = again(built, Again(house, needs, made, own, pins), asked.weights)
     seconds = min(asked.seconds * _SHARE, _SECONDS_MOST)
     resettle = partial(settle_again, seed=asked.seed)
-    answer = settle_as_reckoned(problem, resettle, seconds=seconds, first=seated(problem).plan)
+    first = seated(problem).plan
+    answer = settle_as_reckoned(problem, resettle, seconds=seconds, first=first, stop=asked.stop)
     laid = lay_out(house, answer.problem, answer.solution, asked.day, own, committed=made)
     return tried_of(answer.problem, answer.solution, answer.problem.needs, laid)
 
