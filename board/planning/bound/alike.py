@@ -5,7 +5,7 @@ and the cost, so that one variable for all of them loses nothing of the bound.
 """
 
 import math
-from collections.abc import Hashable, Iterable
+from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import dataclass
 
 from board.planning.problem import SAME_SETPOINT_K, Mode, Part, Problem
@@ -38,13 +38,18 @@ def fires(setpoints: Iterable[float]) -> dict[float, int]:
     return found
 
 
-def blocks(problem: Problem) -> list[Block]:
-    """The pits that cook anything, gathered where no part could tell them apart."""
+def blocks(problem: Problem, stands_for: Mapping[str, int]) -> list[Block]:
+    """The pits that cook anything, gathered where no part could tell them apart.
+
+    Args:
+        stands_for: how many pits one of them stands for already, by its id.
+    """
     found: dict[Hashable, list[str]] = {}
+    used = {mode.pit for part in problem.parts for mode in part.modes if mode.starts}
     for pit in problem.frame.pits:
-        if any(m.pit == pit and m.starts for part in problem.parts for m in part.modes):
+        if pit in used:
             found.setdefault(_pit_key(problem, pit), []).append(pit)
-    return [Block(pits[0], len(pits)) for pits in found.values()]
+    return [Block(pits[0], sum(stands_for.get(pit, 1) for pit in pits)) for pits in found.values()]
 
 
 def batches(problem: Problem) -> list[Batch]:
@@ -61,18 +66,19 @@ def _pit_key(problem: Problem, pit: str) -> Hashable:
     own = frame.taken.runs[pit] or any(frame.taken.cooking[s[0]] for s in spots) or len(spots) > 1
     kept = any(part.kept and part.kept.pit == pit for part in problem.parts)
     size = (spots[0][1], room.warm, room.change_over, room.light, room.fuel_points, room.tend_percent)
-    meat = tuple(tuple(_mode_key(m) for m in part.modes if m.pit == pit) for part in problem.parts)
+    meat = tuple(tuple(mode_key(m) for m in part.modes if m.pit == pit) for part in problem.parts)
     return (pit if own or kept else "", size, room.shut.tobytes(), meat)
 
 
-def _mode_key(m: Mode) -> Hashable:
+def mode_key(m: Mode) -> Hashable:
+    """All of a mode but where it is."""
     turn = m.turn and (m.turn.after, m.turn.setpoint_c)
     return (m.setpoint_c, m.d10, m.d50, m.d90, m.dq, m.wrap, m.starts, turn, m.work_points)
 
 
 def _part_key(part: Part) -> Hashable:
     lengths = (part.load, part.wrap, part.pull, part.rest_min, part.rest_max, part.hold_max)
-    modes = tuple((m.spot, _mode_key(m)) for m in part.modes)
+    modes = tuple((m.spot, mode_key(m)) for m in part.modes)
     return (
         part.worth,
         part.wait_points,

@@ -13,6 +13,7 @@ from board.planning.bound import sides
 from board.planning.bound.alike import Block, batches, blocks
 from board.planning.bound.burning import Burning, burning, known_points
 from board.planning.bound.choices import choices
+from board.planning.bound.kinds import gathered
 from board.planning.bound.meat import edges, on_lit_pits, stays
 from board.planning.bound.program import Program
 from board.planning.bound.relaxed import Relaxed
@@ -59,7 +60,8 @@ def _written(problem: Problem, bucket: int, asked: frozenset[str]) -> Program:
 
 def _relaxed(problem: Problem, bucket: int) -> Relaxed:
     """A program with a column for each choice, and each part cooked once or left out."""
-    program, kinds, pits = Program(), batches(problem), blocks(problem)
+    problem, stands_for = gathered(problem)
+    program, kinds, pits = Program(), batches(problem), blocks(problem, stands_for)
     found = choices(problem, kinds, pits, bucket)
     count = np.array([float(kinds[c.batch].count) for c in found])
     columns = program.columns(np.array([c.points for c in found]), count)

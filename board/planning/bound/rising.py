@@ -5,6 +5,7 @@ from itertools import repeat
 
 from board.planning.bound.alike import batches, blocks
 from board.planning.bound.buckets import bucket_bound, whole_bound
+from board.planning.bound.kinds import gathered
 from board.planning.problem import Problem
 
 # Slots in a bucket, ever finer; finer is dearer to solve and mostly higher.
@@ -59,5 +60,7 @@ def _coarsest(meat: int) -> int:
 
 def _meat(problem: Problem) -> int:
     """Starts times their slots on the pit, each kind of part on each kind of pit once, as the program has."""
-    pits, kinds = {block.pit for block in blocks(problem)}, (batch.part for batch in batches(problem))
+    problem, stands_for = gathered(problem)
+    pits = {block.pit for block in blocks(problem, stands_for)}
+    kinds = (batch.part for batch in batches(problem))
     return sum(len(m.starts) * (part.load + m.d90) for part in kinds for m in part.modes if m.pit in pits)
