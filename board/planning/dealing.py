@@ -9,13 +9,12 @@ CHOICES_MOST = 20_000
 
 @dataclass(frozen=True, slots=True)
 class Job:
-    """Work through a half-open span of slots, and the row of whoever does it; `fixed` stays theirs."""
+    """Work through a half-open span of slots, and the row of whoever does it."""
 
     what: str
     begin: int
     end: int
     row: int | None = None
-    fixed: bool = False
 
 
 # Someone who can do a job: how well that suits, the least first, and their row.

@@ -50,8 +50,11 @@ class Roster:
         Where several can, whoever is wanted does it, else the least widely able, else who leaves first.
         """
         jobs = [Job(task.what, task.begin, max(task.end, task.begin + 1)) for task in tasks]
-        for job, row in zip(jobs, shared_out(jobs, self._soonest_gone), strict=True):
-            number = self._booked(replace(job, row=row))
+        rows = shared_out(jobs, self._soonest_gone)
+        pairs = list(zip(jobs, rows, strict=True))
+        dealt = [(job, self._booked(replace(job, row=row))) for job, row in pairs if row is not None]
+        dealt += [(job, self._taken(job)) for job, row in pairs if row is None]
+        for job, number in dealt:
             self._dealt.setdefault((job.what, job.begin, job.end), []).append(number)
 
     def give(self, what: str, begin: int, slots: int) -> int:
@@ -59,16 +62,11 @@ class Roster:
         asked = what, begin, begin + max(1, slots)
         if self._dealt.get(asked):
             return self._dealt[asked].pop(0)
-        job = Job(*asked)
-        hands = self._hands(job)
-        if not hands and self._swapped(job):
-            hands = self._hands(job)
-        ranked = sorted((suits, int(self.busy[row].sum()), row) for suits, row in hands)
-        return self._booked(replace(job, row=ranked[0][2] if ranked else None))
+        return self._taken(Job(*asked))
 
     def keep(self, what: str, begin: int, end: int, row: int) -> int:
-        """Give a step to one person and nobody else."""
-        return self._booked(Job(what, begin, end, row, fixed=True))
+        """Give a step to one person, who keeps it unless other work then finds nobody."""
+        return self._booked(Job(what, begin, end, row))
 
     def leave(self, what: str, begin: int, slots: int) -> int:
         """A step at a time at which nobody does it."""
@@ -130,15 +128,20 @@ class Roster:
         self.jobs.append(job)
         return len(self.jobs) - 1
 
+    def _taken(self, job: Job) -> int:
+        """A job given to whom it suits best of those who are free, or could be if others did their work."""
+        hands = self._hands(job)
+        if not hands and self._swapped(job):
+            hands = self._hands(job)
+        ranked = sorted((suits, int(self.busy[row].sum()), row) for suits, row in hands)
+        return self._booked(replace(job, row=ranked[0][2] if ranked else None))
+
     def _swapped(self, job: Job) -> bool:
         """Whether someone is free for a job once others take over work near it; they then have it."""
         near = [
             number
             for number, other in enumerate(self.jobs)
-            if other.row is not None
-            and not other.fixed
-            and other.begin < job.end + _NEAR
-            and job.begin - _NEAR < other.end
+            if other.row is not None and other.begin < job.end + _NEAR and job.begin - _NEAR < other.end
         ]
         held = self.busy.copy()
         for number in near:

@@ -112,3 +112,14 @@ def test_a_step_that_may_move_finds_a_time_wherever_there_is_one(people, work, w
         assert slot in could
         assert roster.who(roster.give(what, slot, size)) is not None
     assert sum(job.row is None for job in roster.jobs) == before
+
+
+def test_who_had_it_before_keeps_it_unless_something_else_finds_nobody():
+    """Ann alone lights, Bo loads; Ann loaded before: she keeps the load, but for a fire."""
+    crew = crew_of([({"light", "load"}, 0, 16, 15), ({"load"}, 0, 16, 15)])
+    roster = Roster(crew)
+    kept = roster.keep("load", 2, 5, 0)
+    assert roster.who(kept) == "p0"
+    roster.deal([Task("light", 3, 4)])
+    assert roster.who(roster.give("light", 3, 1)) == "p0"
+    assert roster.who(kept) == "p1"
