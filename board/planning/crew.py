@@ -20,12 +20,14 @@ Counts = NDArray[np.int64]
 class Crew:
     """The people of a house on a grid: `present[p, t]` tells that person p is on shift in all of slot t.
 
-    Whoever is on a break is not. `busy` marks the slots in which they already have something else to do.
+    Whoever is on a break is not. `busy` marks the slots in which they already have something else to do,
+    `at_pits` those of them at a pit: as a plan counts only that work against what a crew can watch.
     """
 
     people: tuple[Person, ...]
     present: Flags
     busy: Flags
+    at_pits: Flags | None = None
     # every part of a day asks the same of the same people
     _limits: dict[frozenset[str], tuple[tuple[frozenset[str], Counts], ...]] = field(
         default_factory=dict, init=False, repr=False, compare=False
@@ -67,8 +69,10 @@ class Crew:
         return ((a, np.asarray(self.free[sorted(rows[a])].sum(axis=0), dtype=np.int64)) for a in kept)
 
     def attention(self, task_percent: int) -> Counts:
-        """Per cent of a person's attention left in each slot: busy people keep what a task leaves them."""
-        working = np.asarray((self.present & self.busy).sum(axis=0), dtype=np.int64)
+        """Per cent of a person's attention left in each slot: at a pit they keep what a task leaves them."""
+        if self.at_pits is None:
+            return 100 * self.count
+        working = np.asarray((self.present & self.at_pits).sum(axis=0), dtype=np.int64)
         return 100 * self.count - task_percent * working
 
     def able(self, what: str) -> list[int]:
@@ -93,7 +97,7 @@ class Crew:
         return self._whole[who, what, slots].copy()
 
 
-def crew_on(house: House, grid: Grid, busy: Flags | None = None) -> Crew:
+def crew_on(house: House, grid: Grid, busy: Flags | None = None, at_pits: Flags | None = None) -> Crew:
     """The crew of a house over a grid, from its shifts and breaks, less the time already given away."""
     people = tuple(house.people.values())
     rows: Mapping[str, int] = {person.id: i for i, person in enumerate(people)}
@@ -102,7 +106,7 @@ def crew_on(house: House, grid: Grid, busy: Flags | None = None) -> Crew:
         present[rows[person], max(0, grid.ceil(start)) : max(0, grid.floor(end))] = True
     for person, start, end in on_break(house, grid.moment(0), grid.moment(grid.slots)):
         present[rows[person], max(0, grid.floor(start)) : max(0, grid.ceil(end))] = False
-    return Crew(people, present, np.zeros_like(present) if busy is None else busy)
+    return Crew(people, present, np.zeros_like(present) if busy is None else busy, at_pits)
 
 
 def throughout(flags: Flags, slots: int) -> Flags:

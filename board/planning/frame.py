@@ -44,7 +44,7 @@ def frame_of(
     return Frame(
         house=house,
         grid=grid,
-        crew=crew_on(house, grid, taken.busy),
+        crew=crew_on(house, grid, taken.busy, taken.at_pits),
         pits=pits,
         spots={spot.id: spot for room in pits.values() for spot in spots_of(room)},
         times=times,

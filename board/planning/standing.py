@@ -18,6 +18,9 @@ from board.planning.run import Run, Task
 # A stay somewhere: first slot, slot after the last, area in cm².
 Stay = tuple[int, int, int]
 
+# Work done at a pit: a plan counts it, and no other, against the fires a crew can watch.
+AT_PITS = frozenset({"light", "set", "load", "wrap", "pull"})
+
 
 @dataclass(frozen=True, slots=True)
 class Lit:
@@ -88,7 +91,8 @@ def standing_of(plans: Sequence[Plan]) -> Standing:
 class Taken:
     """What standing loads and steps leave taken on a grid: fires, spots, bench, hold and people.
 
-    `busy` is work given to someone; `tasks` is work of loads that stand whose hands are not named yet.
+    `busy` is work given to someone, `at_pits` what of it is done at a pit; `tasks` is
+    work of loads that stand whose hands are not named yet.
     `openings` are the slots in which a pit's door is opened for them; `birds` and `others` what lies on a
     spot of each, as spans of slots.
     """
@@ -98,6 +102,7 @@ class Taken:
     bench: tuple[Stay, ...]
     hold: tuple[Stay, ...]
     busy: Flags
+    at_pits: Flags
     tasks: tuple[Task, ...] = ()
     openings: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     birds: Mapping[str, tuple[Stay, ...]] = field(default_factory=dict)
@@ -132,6 +137,7 @@ def taken_on(grid: Grid, house: House, standing: Standing) -> Taken:
         bench=tuple(_resting(grid, ld) for ld in loads),
         hold=tuple(_held(grid, ld) for ld in loads),
         busy=_busy(grid, house, standing.steps),
+        at_pits=_busy(grid, house, [step for step in standing.steps if step.what in AT_PITS]),
         openings={pit: _openings(grid, [ld for ld in loads if ld.pit == pit]) for pit in house.pits},
         birds=_by_spot(grid, house, [ld for ld in loads if is_bird(house.cuts[ld.cut])]),
         others=_by_spot(grid, house, [ld for ld in loads if not is_bird(house.cuts[ld.cut])]),
