@@ -8,6 +8,7 @@ from board.batches.merge import BatchDemand
 from board.house.model import House
 from board.house.spans import TimeSpan, minutes_between
 from board.planning.chain import Link, finish_links, pit_links
+from board.planning.dealing import Job
 from board.planning.finishing import finish_minutes
 from board.planning.grid import Grid
 from board.planning.makings import Given, make_batches, recipe_kg
@@ -55,12 +56,10 @@ def lay_out(
         named: ids that no new load may have: the crew knows other loads by them.
     """
     ids = _load_ids(problem, plan, day, {*named, *(load.id for load in standing.loads)})
-    roster = Roster(problem.frame.crew, wanted_again(problem, committed or wished))
     here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
     used = {step.id for step in standing.steps}
-    same = same_chains(problem, plan, committed, roster)
+    roster, same = _fixed(problem, plan, committed, wished)
     fresh = [(part, at) for part, at in here if part.id not in same]
-    roster.deal([*firing(problem, plan), *(task for part, at in fresh for task in tasks(part, at))])
     fires = _fire_steps(problem, plan, day, roster, used)
     chains: dict[str, list[Link]] = {part.id: same.get(part.id, []) for part, _ in here}
     for part, at in sorted(fresh, key=lambda pair: pair[1].start):
@@ -90,6 +89,33 @@ def lay_out(
         steps=tuple(sorted(steps, key=lambda step: (step.at, step.id))),
         batches=tuple(made),
     )
+
+
+def _fixed(
+    problem: Problem, plan: Assignment, committed: Plan | None, wished: Plan | None
+) -> tuple[Roster, dict[str, list[Link]]]:
+    """The roster with all work that cannot move dealt, and the chains of loads that keep theirs.
+
+    A chain is not kept as it was where pits and fires would then find nobody.
+    """
+    dropped: frozenset[str] = frozenset()
+    while True:
+        roster = Roster(problem.frame.crew, wanted_again(problem, committed or wished))
+        chains = same_chains(problem, plan, committed, roster, dropped)
+        fresh = [part for part in problem.parts if part.id in plan.placed and part.id not in chains]
+        asked = [task for part in fresh for task in tasks(part, plan.placed[part.id])]
+        roster.deal([*firing(problem, plan), *asked])
+        bare = [job for job in roster.jobs if job.row is None]
+        met = {
+            part for part, links in chains.items() if any(_meet(link, job) for link in links for job in bare)
+        }
+        if not met:
+            return roster, chains
+        dropped |= met
+
+
+def _meet(link: Link, job: Job) -> bool:
+    return link.begin < job.end and job.begin < link.begin + max(1, link.slots)
 
 
 def _load_ids(problem: Problem, plan: Assignment, day: date, used: Iterable[str]) -> dict[str, str]:

@@ -1,6 +1,6 @@
 """Loads that stay where they were keep their people and their hours too."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Container, Iterator, Sequence
 from dataclasses import dataclass
 
 from board.planning.chain import Link
@@ -30,9 +30,13 @@ def wanted_again(problem: Problem, committed: Plan | None) -> frozenset[tuple[st
 
 
 def same_chains(
-    problem: Problem, plan: Assignment, committed: Plan | None, roster: Roster
+    problem: Problem,
+    plan: Assignment,
+    committed: Plan | None,
+    roster: Roster,
+    dropped: Container[str] = (),
 ) -> dict[str, list[Link]]:
-    """The chains of loads that stay as they were, by part, their people busy from here on."""
+    """The chains of loads that stay as they were, by part, less those dropped; their people are then busy."""
     if committed is None:
         return {}
     pieces = {load.id: load.pieces for load in committed.loads}
@@ -40,7 +44,7 @@ def same_chains(
     found = {}
     for part in problem.parts:
         at = plan.placed.get(part.id)
-        if at is None or part.kept is None or pieces.get(part.kept.load) != part.pieces:
+        if at is None or part.id in dropped or part.kept is None or pieces.get(part.kept.load) != part.pieces:
             continue
         chain = _as_it_was(problem, part, at, steps)
         if chain and all(roster.open(row, begin, begin + max(1, work.slots)) for row, begin, work in chain):
