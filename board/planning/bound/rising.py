@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import repeat
 
 from board.planning.bound.alike import batches, blocks
+from board.planning.bound.alone import least_points
 from board.planning.bound.buckets import bucket_bound, whole_bound
 from board.planning.bound.kinds import gathered
 from board.planning.problem import Problem
@@ -16,6 +17,10 @@ BUCKETS = (12, 6, 3, 2, 1)
 _QUICK_TERMS, _MOST_TERMS = 40_000, 700_000
 # In whole numbers it takes about two seconds for each _STEP_TERMS; up to so many terms it is tried.
 _STEP_TERMS, _WHOLE_TERMS = 2_500, 30_000
+# Of more starts times slots, writing the program alone takes too long.
+_MOST_MEAT = 500_000_000
+# A coarse program may be halved down to so many slots; below that it takes longer than it is worth.
+_HALVED_LEAST = 48
 
 
 def lower_bound(problem: Problem) -> float:
@@ -34,10 +39,13 @@ def rising_bounds(problem: Problem, *, seed: int) -> Iterator[float]:
         seed: of the solver's own choices; the same problem and seed give the same bounds.
     """
     meat = _meat(problem)
+    if meat > _MOST_MEAT:
+        yield least_points(problem)
+        return
     coarsest = _coarsest(meat)
     best = bucket_bound(problem, coarsest)
     yield best
-    for bucket in (coarsest, *(b for b in BUCKETS if b < coarsest)):
+    for bucket in (coarsest, *_finer(coarsest)):
         terms = meat / bucket**2
         if terms <= _WHOLE_TERMS:
             waits = int(terms / _STEP_TERMS)
@@ -49,6 +57,14 @@ def rising_bounds(problem: Problem, *, seed: int) -> Iterator[float]:
         elif bucket < coarsest and terms <= _MOST_TERMS:
             best = max(best, bucket_bound(problem, bucket))
             yield best
+
+
+def _finer(coarsest: int) -> Iterator[int]:
+    halved = coarsest // 2
+    while halved >= _HALVED_LEAST:
+        yield halved
+        halved //= 2
+    yield from (bucket for bucket in BUCKETS if bucket < coarsest)
 
 
 def _coarsest(meat: int) -> int:
