@@ -70,7 +70,7 @@ def covered(words, missing):
     return int(said[1]) if said else missing
 
 
-def check_cures(plan, caught, day, promises, *, exactly=True):
+def check_cures(plan, caught, day, promises, *, seconds=0.3):
     """Each proved cure that is told brings what it says, harming nobody; returns what was told."""
     before, told = lacking(plan), []
     for short in plan.short:
@@ -80,10 +80,9 @@ def check_cures(plan, caught, day, promises, *, exactly=True):
             if cure is None:
                 continue
             asked = {**promises, **cure.promises}
-            after = lacking(plan_day(cure.house, day, seconds=0.3, promises=asked, committed=plan))
+            after = lacking(plan_day(cure.house, day, seconds=seconds, promises=asked, committed=plan))
             key = short.service, short.item
-            brought, says = before[key] - after.get(key, 0), covered(words, before[key])
-            assert brought == says if exactly else brought >= says, (words, brought)
+            assert before[key] - after.get(key, 0) == covered(words, before[key]), words
             assert all(n <= before.get(k, 0) for k, n in after.items()), words
             told.append(words)
     return told
@@ -138,10 +137,11 @@ def test_what_lunch_has_no_room_for_is_moved_to_dinner(tmp_path, monkeypatch):
 
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_cures_of_drawn_houses_bring_what_they_say(monkeypatch, seed):
-    """In houses drawn far too tight each has cures, and each brings at least what it says.
+    """In houses drawn far too tight each has cures, and there is a plan that brings what each says.
 
-    A cure is tried with a tenth of the search: planned with all of it, it may bring more.
+    A cure is tried with a tenth of the search, and found again with as much: all of the search may trade the
+    portions of one item for those of another.
     """
     house = random_house("tiny", seed, 4.0)
     plan, caught = planned_short(monkeypatch, house, DRAWN_DAY, {})
-    assert check_cures(plan, caught, DRAWN_DAY, {}, exactly=False)
+    assert check_cures(plan, caught, DRAWN_DAY, {}, seconds=0.03)
