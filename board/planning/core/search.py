@@ -18,7 +18,8 @@ class Effort:
     """How long to search, in seconds counted as work, and how.
 
     `workers` are ways of searching, taken in turn; one alone keeps to its seconds most closely. `better` is
-    told (cost, bound) at each better solution, in a solver thread; `stop` is asked ten times a second.
+    told (cost, bound) at each better solution, in a solver thread; `stop` is asked ten times a second. With
+    `first` the first solution will do.
     """
 
     seconds: float
@@ -26,6 +27,7 @@ class Effort:
     workers: int = 2
     better: Callable[[float, float], None] | None = None
     stop: Callable[[], bool] | None = None
+    first: bool = False
 
 
 @dataclass(frozen=True)
@@ -50,6 +52,7 @@ def search(model: cp_model.CpModel, effort: Effort) -> Outcome:
     solver.parameters.max_deterministic_time = effort.seconds * _WORK_A_SECOND
     solver.parameters.max_time_in_seconds = max(5.0, effort.seconds * _WALL_SECONDS_EACH)
     solver.parameters.catch_sigint_signal = False
+    solver.parameters.stop_after_first_solution = effort.first
     status = _searched(solver, model, effort)
     return Outcome(
         solver,

@@ -67,11 +67,15 @@ def _chains(runs: tuple[Run, ...]) -> list[tuple[Run, ...]]:
 
 @dataclass(frozen=True)
 class Freed:
-    """Parts to place anew on a few pits, `fires` of which may change; all else of the plan stands."""
+    """Parts to place anew on a few pits, `fires` of which may change; all else of the plan stands.
+
+    Where it is `packed`, the parts are to be packed into the fires as they are.
+    """
 
     parts: tuple[Part, ...]
     pits: frozenset[str]
     fires: tuple[Hearth, ...]
+    packed: bool = False
 
 
 def part_problem(problem: Problem, plan: Assignment, freed: Freed) -> Problem:

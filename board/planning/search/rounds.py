@@ -11,16 +11,19 @@ from random import Random
 
 from board.planning.doors import opened_too_often
 from board.planning.problem import Assignment, Problem, points
+from board.planning.search.crowd import crowd
 from board.planning.search.freed import Freed, hint_for, joined, part_problem
 from board.planning.search.neighbours import neighbourhood
 from board.planning.search.progress import Stop
 from board.planning.search.sound import is_sound
 
-# Work given to the solver in a round, in seconds: of 0.12 to 2, this is best on 23 and on 46 loads as long
-# as it betters the plan. After so many rounds in vain they are given twice as long, up to the most.
+# Work given to the solver in a round, in seconds; a judgement, not measured on many houses. After so many
+# rounds in vain they are given twice as long, up to the most.
 _ROUND_SECONDS = 0.25
 _ROUND_MOST = 2.0
 _ROUNDS_IN_VAIN = 4
+# One round in so many packs what finds no room, while there is any.
+_ROUNDS_A_PACKING = 4
 # Writing the model and making it smaller is not counted by the solver.
 _MODEL_SECONDS = 0.25
 # Less than this is too little for a round.
@@ -50,10 +53,11 @@ def bettered(problem: Problem, plan: Assignment, budget: Budget, tell: Callable[
         tell: told the points of each better plan.
     """
     random, left, cost = Random(budget.seed), budget.seconds, points(problem, plan)
-    vain = 0
+    vain, rounds = 0, 0
     with ThreadPoolExecutor(max_workers=2) as hands:
         while left > 0 and not budget.stopped:
-            freed = _two(problem, plan, random)
+            freed = _two(problem, plan, random, packing=rounds % _ROUNDS_A_PACKING == 0)
+            rounds += 1
             seconds = min(_ROUND_SECONDS * 2 ** (vain // _ROUNDS_IN_VAIN), _ROUND_MOST, left)
             searches = [hands.submit(_solved, problem, plan, few, seconds, budget) for few in freed]
             answers = [search.result() for search in searches]
@@ -69,9 +73,9 @@ def bettered(problem: Problem, plan: Assignment, budget: Budget, tell: Callable[
     return plan
 
 
-def _two(problem: Problem, plan: Assignment, random: Random) -> list[Freed]:
-    """Two neighbourhoods, with no pit and no part in common where there are enough."""
-    first = neighbourhood(problem, plan, random)
+def _two(problem: Problem, plan: Assignment, random: Random, *, packing: bool) -> list[Freed]:
+    """Two neighbourhoods, with no pit and no part in common where there are enough; one a crowd to pack."""
+    first = (crowd(problem, plan, random) if packing else None) or neighbourhood(problem, plan, random)
     if first is None:
         return []
     second = neighbourhood(problem, plan, random, beside=first) or neighbourhood(problem, plan, random)
@@ -104,9 +108,14 @@ def _taken_in(problem: Problem, plan: Assignment, answers: list[_Answer]) -> Ass
 
 
 def _solved(problem: Problem, plan: Assignment, freed: Freed, seconds: float, budget: Budget) -> _Answer:
-    from board.planning.solver.solve import solve  # noqa: PLC0415 - the solver takes 0.4 s to import
+    from board.planning.solver.packing import pack  # noqa: PLC0415 - the solver takes 0.4 s to import
+    from board.planning.solver.solve import solve  # noqa: PLC0415
 
     part = part_problem(problem, plan, freed)
     hint = hint_for(part, plan, freed)
-    found = solve(part, hint, seconds=seconds, seed=budget.seed, workers=1, stop=budget.stop)
+    if freed.packed:
+        below = points(part, hint) - SAME_POINTS
+        found = pack(part, hint, below=below, seconds=seconds, seed=budget.seed, stop=budget.stop)
+    else:
+        found = solve(part, hint, seconds=seconds, seed=budget.seed, workers=1, stop=budget.stop)
     return _Answer(problem, freed, found.solution, found.worked)
