@@ -21,6 +21,8 @@ from board.planning.search.shapes import Shapes
 from board.planning.search.tidy import tidy
 from board.planning.shelves import benches_of, shelved, warm_holds_of
 
+# Searches with openings to spare, at most: what each shows is reckoned with in the next.
+_EASED_MOST, _EASED_SECONDS = 6, 1.5
 # The share of the time kept for searching again, how often at most, and the fewest seconds worth a search.
 _SHARE, _ROUNDS_MOST, _ROUND_SECONDS = 0.4, 4, 1.0
 # Parts are placed again so often at most, and so many in all.
@@ -67,9 +69,10 @@ def settle_as_reckoned(
     quick = _quick(problem, settle, first, tell, stopped)
     if seconds <= 0 or stopped():
         return quick
-    ease = first is None and len(problem.parts) > WHOLE_MOST
+    more = _may_show_more(problem)
+    ease = more and first is None and len(problem.parts) > WHOLE_MOST
     answer, found = quick, list[Answer]()
-    for share in _shares(seconds, _may_show_more(problem)):
+    for share in _shares(seconds, ease=ease, more=more):
         eased = loosened(answer.problem) if ease else answer.problem
         hint = answer.solution if eased is answer.problem else laid_again(eased, answer.solution)
         answer = settle(eased, seconds=seconds * share, hint=hint, progress=progress, stop=stop)
@@ -88,12 +91,13 @@ def settle_as_reckoned(
     return best
 
 
-def _shares(seconds: float, more: bool) -> list[float]:
-    """The shares of the time of the search and of those after it."""
-    if not more:
-        return [1.0]
+def _shares(seconds: float, *, ease: bool, more: bool) -> list[float]:
+    """The shares of the time of each search: alike where each has openings to spare, else unlike."""
+    if ease:
+        rounds = max(1, min(_EASED_MOST, int(seconds / _EASED_SECONDS)))
+        return [1 / rounds] * rounds
     rounds = max(1, min(_ROUNDS_MOST, int(seconds * _SHARE / _ROUND_SECONDS)))
-    return [1 - _SHARE, *[_SHARE / rounds] * rounds]
+    return [1 - _SHARE, *[_SHARE / rounds] * rounds] if more else [1.0]
 
 
 def _quick(

@@ -1,7 +1,7 @@
 """From a problem to a settled plan: the first at once, then a better one as long as there is time."""
 
 from board.planning.doors import opened_too_often
-from board.planning.problem import Assignment, Problem, points
+from board.planning.problem import Assignment, Problem, late_points, points
 from board.planning.search.gather import gather
 from board.planning.search.insertion import insertion
 from board.planning.search.progress import Answer, Stop, Watcher, never, nobody
@@ -54,7 +54,8 @@ def settle(
 
 def _share_for_cut(problem: Problem, first: Assignment) -> float:
     """The share of the time for what may be cut another way in the end."""
-    if any(part.id not in first.placed for part in problem.parts):
+    placed = first.placed
+    if any(part.id not in placed or late_points(problem, part, placed[part.id]) for part in problem.parts):
         return _FOR_CUT
     return _FOR_GATHERED if problem.gatherings else 0.0
 
