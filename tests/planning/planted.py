@@ -75,6 +75,7 @@ def planted(template, pits, seed):
         pits=rooms,
         offers=dict.fromkeys(rooms, frame.offers[mode.pit]),
         spots={pit: Spot(pit, pit, area) for pit in rooms},
+        times={},
         bench_cm2=big,
         hold_cm2=big,
         taken=taken,
