@@ -145,7 +145,7 @@ def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> P
         mass_kg=part.pieces * need.cut.mass_kg.usual,
         pit=at.mode.pit,
         setpoint_c=at.mode.setpoint_c,
-        light_at=grid.moment(run.begin),
+        light_at=_lit_at(problem, at.mode.pit, run),
         load_at=grid.moment(at.start),
         wrap_at=grid.moment(on + at.mode.wrap) if at.mode.wrap is not None else None,
         pull_at=pull,
@@ -165,6 +165,12 @@ def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> P
         turn_at=grid.moment(on + at.mode.turn.after) if at.mode.turn is not None else None,
         then_c=at.mode.turn.setpoint_c if at.mode.turn is not None else None,
     )
+
+
+def _lit_at(problem: Problem, pit: str, run: Run) -> datetime:
+    """When a run's fire is lit: one that burns already, when it was."""
+    begins = problem.frame.grid.moment(run.begin)
+    return problem.frame.taken.lit.get((pit, run.begin), begins) if run.known else begins
 
 
 def run_of(plan: Assignment, part: Part, at: Placed) -> Run:

@@ -10,10 +10,13 @@ from numpy.typing import NDArray
 from board.house.model import Hold, House
 from board.planning.area import CM2_A_M2, cm2_within
 from board.planning.problem import Assignment, Part, Problem, holding, resting
+from board.planning.standing import Shared, Stay
 from board.safety.limits import hot_hold_least_c
 
 # A part's wait somewhere: its first slot, the slot after its last, and the part.
 Wait = tuple[int, int, Part]
+# Room left in each slot, in cm².
+Room = NDArray[np.int64]
 
 
 @dataclass(frozen=True)
@@ -45,11 +48,18 @@ def shelves_of(house: House, problem: Problem, plan: Assignment) -> dict[str, Sh
     """The bench and hold of each placed part, by part id: one with room for it all, else several."""
     here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
     taken, slots = problem.frame.taken, problem.frame.grid.slots
-    benches = _Places(benches_of(house), slots, [s for s in taken.bench if s[1] > s[0]])
-    holds = _Places(warm_holds_of(house), slots, [s for s in taken.hold if s[1] > s[0]])
+    benches = _Places(benches_of(house), slots, _known(taken.bench, taken.bench_on))
+    holds = _Places(warm_holds_of(house), slots, _known(taken.hold, taken.hold_on))
     rests = benches.given([(*resting(part, at), part) for part, at in here])
     waits = holds.given([(*holding(part, at), part) for part, at in here])
     return {part.id: _shelf(part.id, rests.get(part.id), waits.get(part.id)) for part, _ in here}
+
+
+def _known(stays: Sequence[Stay], shared: Sequence[Shared]) -> list[tuple[Stay, Shared]]:
+    """Each stay that takes room, with the places it is known to be shared over."""
+    unknown: list[Shared] = [((), 1)] * (len(stays) - len(shared))
+    both = zip(stays, [*shared, *unknown], strict=True)
+    return [(stay, on) for stay, on in both if stay[1] > stay[0] and stay[2] > 0]
 
 
 def shelved(problem: Problem, plan: Assignment) -> Problem:
@@ -88,12 +98,17 @@ def _shelf(part_id: str, rests: _Given | None, waits: _Given | None) -> Shelf:
 class _Places:
     """Benches or holds, and the room left on each in every slot."""
 
-    def __init__(self, places: Sequence[Hold], slots: int, standing: Sequence[tuple[int, int, int]]) -> None:
-        self._left: dict[str, NDArray[np.int64]] = {
+    def __init__(self, places: Sequence[Hold], slots: int, standing: Sequence[tuple[Stay, Shared]]) -> None:
+        self._left: dict[str, Room] = {
             place.id: np.full(slots, cm2_within(place.area_m2), np.int64) for place in places
         }
-        for begin, end, area in standing:
-            self._take_anywhere(begin, end, area)
+        somewhere = []
+        for stay, (names, pieces) in standing:
+            rooms = [self._left[name] for name in names if name in self._left]
+            self._take(*stay, rooms, pieces)
+            somewhere += [] if rooms else [stay]
+        for stay in somewhere:
+            self._take_anywhere(*stay)
 
     def given(self, waits: Sequence[Wait]) -> dict[str, _Given]:
         """Places for each wait, those that begin first given first, the largest of them first."""
@@ -112,6 +127,15 @@ class _Places:
                 left -= pieces
                 used.append(place)
         return _Given(tuple(used), left, math.ceil(left * each))
+
+    def _take(self, begin: int, end: int, area: int, rooms: Sequence[Room], pieces: int) -> None:
+        """Room of a standing load where it is planned, piece by piece; what is over, in the last place."""
+        each = area / pieces
+        for i, room in enumerate(rooms):
+            fit = int(max(0, room[begin:end].min()) / each + 1e-6)
+            n = pieces if i == len(rooms) - 1 else min(pieces, fit)
+            room[begin:end] -= round(n * each)
+            pieces -= n
 
     def _take_anywhere(self, begin: int, end: int, area: int) -> None:
         """Room that a standing load has, wherever it is."""

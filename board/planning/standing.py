@@ -17,6 +17,8 @@ from board.planning.run import Run, Task
 
 # A stay somewhere: first slot, slot after the last, area in cm².
 Stay = tuple[int, int, int]
+# The benches or holds a load is shared over, as far as they are known, and how many pieces it is.
+Shared = tuple[tuple[str, ...], int]
 
 # Work done at a pit: a plan counts it, and no other, against the fires a crew can watch.
 AT_PITS = frozenset({"light", "set", "load", "wrap", "pull"})
@@ -94,7 +96,8 @@ class Taken:
     `busy` is work given to someone, `at_pits` what of it is done at a pit; `tasks` is
     work of loads that stand whose hands are not named yet.
     `openings` are the slots in which a pit's door is opened for them; `birds` and `others` what lies on a
-    spot of each, as spans of slots.
+    spot of each, as spans of slots. `bench_on` and `hold_on` tell where each stay of `bench` and `hold` is;
+    `lit` when a fire was lit, by its pit and the slot its run begins in, also before the grid does.
     """
 
     runs: dict[str, tuple[Run, ...]]
@@ -107,6 +110,9 @@ class Taken:
     openings: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     birds: Mapping[str, tuple[Stay, ...]] = field(default_factory=dict)
     others: Mapping[str, tuple[Stay, ...]] = field(default_factory=dict)
+    bench_on: tuple[Shared, ...] = ()
+    hold_on: tuple[Shared, ...] = ()
+    lit: Mapping[tuple[str, int], datetime] = field(default_factory=dict)
 
 
 def spot_id(pit: str, zone: str | None) -> str:
@@ -141,7 +147,24 @@ def taken_on(grid: Grid, house: House, standing: Standing) -> Taken:
         openings={pit: _openings(grid, [ld for ld in loads if ld.pit == pit]) for pit in house.pits},
         birds=_by_spot(grid, house, [ld for ld in loads if is_bird(house.cuts[ld.cut])]),
         others=_by_spot(grid, house, [ld for ld in loads if not is_bird(house.cuts[ld.cut])]),
+        bench_on=tuple(_shared(ld.bench, ld) for ld in loads),
+        hold_on=tuple(_shared(ld.hold, ld) for ld in loads),
+        lit=_lit(grid, standing, loads),
     )
+
+
+def _shared(names: str | None, load: PlannedLoad) -> Shared:
+    return tuple(names.split(", ")) if names else (), load.pieces
+
+
+def _lit(grid: Grid, standing: Standing, loads: Sequence[PlannedLoad]) -> dict[tuple[str, int], datetime]:
+    """When each fire that still burns was lit: the first moment in the slot its run begins in."""
+    fires = [(ld.pit, ld.light_at) for ld in loads if grid.ceil(ld.pull_at.p90) > 0]
+    fires += [(fire.pit, fire.since) for fire in standing.lit if grid.ceil(fire.until) > 0]
+    found: dict[tuple[str, int], datetime] = {}
+    for pit, at in sorted(fires, key=lambda fire: fire[1]):
+        found.setdefault((pit, max(0, grid.floor(at))), at)
+    return found
 
 
 def _openings(grid: Grid, loads: Sequence[PlannedLoad]) -> tuple[int, ...]:

@@ -14,11 +14,14 @@ from board.planning.area import cm2
 from board.planning.grid import Grid
 from board.planning.plan_json import from_json
 from board.planning.planner import plan_day
+from board.planning.replan.begun import begun_as_planned
 from board.planning.standing import Standing, standing_of, taken_on
 from tests.planning.by_hand import FILES, written
 from tests.planning.checker import faults
 from tests.planning.conftest import DAY
 from tests.planning.days import together
+from tests.planning.generator import DAY as DRAWN_DAY
+from tests.planning.generator import random_house
 
 
 @pytest.fixture(scope="module")
@@ -134,3 +137,33 @@ def test_a_load_running_past_its_service_still_has_its_pit_and_bench(two_fires, 
     assert [(run.begin, run.end) for run in taken.runs[load.pit]] == [(0, 12)]
     assert [stay[0] for stay in taken.bench] == [6]
     assert all(stay[0] == stay[1] for stay in taken.hold)
+
+
+@pytest.fixture(scope="module")
+def in_the_midst():
+    """Drawn houses, planned again when a share of their steps is done, all as planned."""
+    return [_again_in_the_midst(seed, share) for seed, share in ((1, 0.3), (3, 0.3), (3, 0.6))]
+
+
+def _again_in_the_midst(seed, share):
+    house = random_house("tiny", seed, 1.6)
+    plan = plan_day(house, DRAWN_DAY, seconds=0)
+    steps = sorted(step.at for step in plan.steps)
+    now = steps[int(share * len(steps))] + timedelta(minutes=1)
+    begun = begun_as_planned(plan, now)
+    return house, plan_day(house, DRAWN_DAY, seconds=0, now=now, standing=begun, committed=plan)
+
+
+def test_no_hold_takes_more_beside_what_is_planned_to_stand_in_it(in_the_midst):
+    """Meat on its way to one hold leaves only the other to loads planned now, however roomy both are."""
+    for house, again in in_the_midst:
+        assert {load.hold for load in again.loads} >= {"tall-0", "short-0"}
+        assert [fault for fault in faults(again, house) if "alone holds" in fault] == []
+
+
+def test_a_load_that_joins_a_fire_lit_before_the_grid_begins_names_its_lighting(in_the_midst):
+    """Its `light_at` is the moment of the step that lit the fire, hours before anything left to plan."""
+    for house, again in in_the_midst:
+        lit = {(step.pit, step.at) for step in again.steps if step.what in {"light", "set"}}
+        assert {(load.pit, load.light_at) for load in again.loads} <= lit
+        assert faults(again, house) == []
