@@ -59,7 +59,7 @@ def _one_edge(relaxed: Relaxed, here: list[int], lit: int, room: int) -> None:
     if lit < 0:
         program.at_most(columns, np.ones(len(columns)), 0.0)
         return
-    if sum(kind.part.area_cm2 * kind.count for kind in kinds.values()) > room:
+    if sum(kind.part.area_cm2 * kind.count for kind in kinds.values()) >= room:
         _within(program, columns, area, lit, room)
     for b, kind in kinds.items():
         if kind.part.area_cm2 * kind.count < room or kind.part.area_cm2 > room:
