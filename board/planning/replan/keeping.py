@@ -17,8 +17,7 @@ from board.planning.standing import spot_id
 
 # Longer cooks see more openings, which lengthen them again, by ever less.
 _COUNTED_MOST = 4
-# A committed cook longer by so few openings was reckoned with them; by more, something else has changed.
-_UNSEEN_MOST = 3
+# A cook reckoned with more openings is as much longer whether it is quick or slow, to so many minutes.
 _SAME_MINUTES = 0.5
 
 
@@ -64,28 +63,39 @@ def _kept(problem: Problem, load: PlannedLoad) -> Kept:
 
 
 def _reckoned_as_committed(problem: Problem, outline: Outline) -> Problem:
-    """The problem with the openings that its committed places show; longer cooks may see more of them."""
+    """The problem with the openings its committed cooks were reckoned with, or that their places show.
+
+    Longer cooks may see more of them.
+    """
+    problem = opened(problem, _once_reckoned(problem, outline))
     for _ in range(_COUNTED_MOST):
         kept = {part.id: at for part in problem.parts if (at := _as_committed(problem, part))}
         again = reckoned(problem, Assignment(kept, {}))
         if again is problem:
             break
         problem = again
-    return opened(problem, _once_reckoned(problem, outline))
+    return problem
 
 
 def _once_reckoned(problem: Problem, outline: Outline) -> Iterator[tuple[str, str, int]]:
-    """Openings beyond those seen that the committed cooks were reckoned with: their planning saw more."""
+    """The openings that the committed cooks were reckoned with: their planning may have seen more."""
     for part, load in zip(problem.parts, outline.loads, strict=True):
         at = _as_committed(problem, part)
         if load is None or at is None:
             continue
         each = problem.frame.pits[at.mode.pit].pit.door_minutes
-        on = problem.frame.grid.moment(on_slot(part, at))
-        longer = minutes_between(on, load.pull_at.p50) - at.mode.cook.minutes.p50
-        more = round(longer / each) if each > 0 else 0
-        if 0 < more <= _UNSEEN_MOST and abs(longer - more * each) < _SAME_MINUTES:
+        longer = _longer(problem, part, at, load)
+        more = round(longer[1] / each) if each > 0 else 0
+        if more > 0 and all(abs(minutes - more * each) < _SAME_MINUTES for minutes in longer):
             yield part.id, at.mode.pit, at.mode.openings + more
+
+
+def _longer(problem: Problem, part: Part, at: Placed, load: PlannedLoad) -> tuple[float, float, float]:
+    """By how many minutes a load's cook is longer than this place's: if quick, usually, and if slow."""
+    on, here, pull = problem.frame.grid.moment(on_slot(part, at)), at.mode.cook.minutes, load.pull_at
+    told = (minutes_between(on, moment) for moment in (pull.p10, pull.p50, pull.p90))
+    p10, p50, p90 = (a - b for a, b in zip(told, (here.p10, here.p50, here.p90), strict=True))
+    return p10, p50, p90
 
 
 def _as_committed(problem: Problem, part: Part) -> Placed | None:

@@ -118,7 +118,9 @@ def _cut(need: Need, loads: Sequence[PlannedLoad], wishes: Wishes) -> list[Cut]:
     pits = list(wishes.house.pits.values())
     if not loads:
         return [(share, None) for share in shares_of(need, pits)]
-    ordered = sorted(loads, key=lambda ld: (ld.needed_at, ld.load_at, ld.id))
+    ordered = sorted(
+        loads, key=lambda ld: (ld.needed_at, max(ld.waves, default=ld.needed_at), ld.load_at, ld.id)
+    )
     pieces, more = _changed(need, ordered, wishes)
     kept = [load for load in ordered if pieces[load.id] > 0]
     extra = [s.pieces for s in shares_of(replace(need, pieces=more, cuts=()), pits)] if more else []
