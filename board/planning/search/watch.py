@@ -70,5 +70,13 @@ class Bounds:
         return highest
 
     def highest(self) -> float:
-        """The highest bound, waiting for the last; what is there already, where the search is stopped."""
-        return self._watch.bound if self._watch.stopped() else self._drawn.result()
+        """The highest bound, waiting for the last; what is there already, where the search is stopped.
+
+        Raises:
+            Exception: what went wrong while they were drawn, as far as that is known.
+        """
+        if not self._watch.stopped():
+            return self._drawn.result()
+        if self._drawn.done():
+            self._drawn.result()
+        return self._watch.bound

@@ -20,7 +20,7 @@ def template(two_fires):
 
 
 def lit(problem, chance):
-    """The problem with a fire or two on most pits, about when loads could start, its setpoint theirs or not."""
+    """The problem with a fire or two on most pits, about when loads could start, at any setpoint."""
     runs = dict(problem.frame.taken.runs)
     for pit in problem.frame.pits:
         modes = [mode for part in problem.parts for mode in part.modes if mode.pit == pit]
@@ -85,7 +85,7 @@ def test_a_fire_kept_longer_is_paid_from_where_it_would_end(template):
 
 
 def test_beside_one_pit_that_burns_only_the_other_is_lit(template):
-    """By hand: six loads fill two pits, one of them lit anyway: one more fire, from its warm-up to its meat."""
+    """By hand: six loads fill two pits, one of them lit anyway: one more planted fire is paid."""
     problem, both = planted(template, 2, 0)
     starts, room = problem.parts[0].modes[0].starts, problem.frame.pits["p0"]
     known = Run(starts[0] - 20, starts[-1] + COOK + 30, problem.parts[0].modes[0].setpoint_c, known=True)

@@ -40,7 +40,7 @@ def _only_turning(part):
 
 @pytest.mark.parametrize("pits", [1, 2])
 def test_a_turn_costs_a_change_over_and_no_fire_more(two_fires, pits):
-    """By hand: loads that fill each pit and turn it at one moment cost the planted fires and a change each."""
+    """By hand: pits filled and turned at one moment cost the planted fires and a change each."""
     template = problem_of(two_fires, {("lunch", "sliced"): 0, ("supper", "bird"): 0})
     problem, best = planted(template, pits, 0)
     turn = Turn(5 * WINDOW, problem.parts[0].modes[0].setpoint_c + 20)
