@@ -5,6 +5,7 @@ alike pits each part is offered a stretch; stretches overlap, so that a crowded 
 Looking at so many pits and no more, a plan's time grows with its loads and not with loads times pits.
 """
 
+from collections import Counter
 from collections.abc import Hashable
 from dataclasses import replace
 from zlib import crc32
@@ -20,6 +21,11 @@ def pits_offered(frame: Frame, part_id: str) -> tuple[str, ...]:
     kinds: list[list[str]] = frame.once("kinds", lambda: _kinds(frame))
     turns = tuple(_turn(len(kind), part_id) for kind in kinds)
     return frame.once(("offered", turns), lambda: _in_order(frame, kinds, turns))
+
+
+def offers_every_pit(frame: Frame) -> bool:
+    """Whether a part may go to every pit that takes it, as where no more than a few are alike."""
+    return max(Counter(first_alike(frame).values()).values(), default=0) <= ALIKE_MOST
 
 
 def _turn(alike: int, part_id: str) -> int:

@@ -1,6 +1,7 @@
 """From a problem to a settled plan: the first at once, then a better one as long as there is time."""
 
 from board.planning.doors import opened_too_often
+from board.planning.offered import offers_every_pit
 from board.planning.problem import Assignment, Problem, late_points, points
 from board.planning.search.gather import gather
 from board.planning.search.insertion import insertion
@@ -87,14 +88,16 @@ def _search(problem: Problem, first: Assignment, watch: Watch, *, seconds: float
 def _whole(
     problem: Problem, first: Assignment, watch: Watch, *, seconds: float, seed: int
 ) -> tuple[Assignment, bool]:
-    """All of it at once, which may prove its plan the best there is."""
+    """All of it at once, which may prove its plan the best there is; not where some pits were not offered."""
     from board.planning.solver.solve import solve  # noqa: PLC0415 - the solver takes 0.4 s to import
 
-    found = solve(problem, first, seconds=seconds, seed=seed, better=watch.whole, stop=watch.stopped)
+    every = offers_every_pit(problem.frame)
+    better = watch.whole if every else lambda cost, _: watch.better(cost)
+    found = solve(problem, first, seconds=seconds, seed=seed, better=better, stop=watch.stopped)
     plan = found.solution
     if plan is None or points(problem, plan) > points(problem, first) + SAME_POINTS:
         return first, False
-    return plan, found.proved
+    return plan, found.proved and every
 
 
 def _in_rounds(
