@@ -161,6 +161,8 @@ def _load(problem: Problem, run: Run, part: Part, at: Placed, shelf: Shelf) -> P
         bench=shelf.bench,
         hold=shelf.hold,
         waves=part.share.waves,
+        timed_as=part.share.timed_as,
+        openings=at.mode.openings,
         zone=zone_of(at.mode.spot),
         turn_at=grid.moment(on + at.mode.turn.after) if at.mode.turn is not None else None,
         then_c=at.mode.turn.setpoint_c if at.mode.turn is not None else None,

@@ -17,7 +17,8 @@ class PlannedLoad:
     `needed_at` is when its first portion is served; `chance` the probability that it is ready by
     then, finishing work included; `hold` the bench or cabinet ids it passes through. `zone` is its zone
     of the pit; `turn_at` when the pit is brought to `then_c` with it on. `waves` are the moments it is
-    due at, where it comes in waves.
+    due at, where it comes in waves. Its cook is reckoned for `timed_as` pieces, its own where that is 0, and
+    with its pit opened `openings` times for other meat.
     """
 
     id: str
@@ -46,6 +47,8 @@ class PlannedLoad:
     turn_at: datetime | None = None
     then_c: float | None = None
     waves: tuple[datetime, ...] = ()
+    timed_as: int = 0
+    openings: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -109,6 +109,8 @@ def _load_json(load: PlannedLoad, zone: ZoneInfo) -> Document:
         "turn_at": _stamp(load.turn_at, zone) if load.turn_at else None,
         "then_c": None if load.then_c is None else round(load.then_c, 1),
         "waves": [_stamp(at, zone) for at in load.waves],
+        "timed_as": load.timed_as,
+        "openings": load.openings,
     }
 
 
@@ -140,6 +142,8 @@ def _load(d: Mapping[str, Any]) -> PlannedLoad:
         turn_at=_moment(d["turn_at"]) if d.get("turn_at") else None,
         then_c=None if d.get("then_c") is None else float(d["then_c"]),
         waves=tuple(_moment(at) for at in d.get("waves", [])),
+        timed_as=int(d.get("timed_as", 0)),
+        openings=int(d.get("openings", 0)),
     )
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from board.house.model import House
 from board.planning.demand import Need
 from board.planning.plan import Plan
-from board.planning.problem import Problem
+from board.planning.problem import Problem, points
 from board.planning.replan.keeping import seated, with_kept
 from board.planning.replan.outline import Outline, Wishes, outline
 from board.planning.replan.pin import Pin
@@ -28,7 +28,8 @@ class Again:
 def again(built: Callable[..., Problem], asked: Again, weights: Weights) -> Problem:
     """The problem from the committed plan's places.
 
-    More pieces join a committed load where they fit beside it; else they are a load of their own.
+    More pieces join a committed load where they fit beside it and all others have their places; else that,
+    or a load of their own, whichever costs less.
 
     Args:
         built: makes the problem of some needs, cut into shares, with more setpoints offered.
@@ -41,11 +42,13 @@ def again(built: Callable[..., Problem], asked: Again, weights: Weights) -> Prob
     wishes = Wishes(asked.house, weights.enough_chance, own.loads, own.batches, fixed)
     joined = outline(asked.needs, asked.committed, wishes)
     problem = _problem(built, asked, joined)
-    grown = _grown(joined)
-    if grown and grown & set(seated(problem).displaced_loads(problem)):
-        apart = replace(wishes, grow=False)
-        problem = _problem(built, asked, outline(asked.needs, asked.committed, apart))
-    return problem
+    if not _grown(joined):
+        return problem
+    begun = seated(problem)
+    if not begun.displaced_loads(problem):
+        return problem
+    apart = _problem(built, asked, outline(asked.needs, asked.committed, replace(wishes, grow=False)))
+    return min((problem, begun.plan), (apart, seated(apart).plan), key=lambda way: points(*way))[0]
 
 
 def _problem(built: Callable[..., Problem], asked: Again, cut: Outline) -> Problem:
@@ -56,12 +59,9 @@ def _problem(built: Callable[..., Problem], asked: Again, cut: Outline) -> Probl
     return with_kept(built(asked.needs, shares=cut.shares, also=also), cut, asked.pins)
 
 
-def _grown(cut: Outline) -> set[str]:
-    return {
-        load.id
-        for share, load in zip(cut.shares, cut.loads, strict=True)
-        if load is not None and share.pieces > load.pieces
-    }
+def _grown(cut: Outline) -> bool:
+    cuts = zip(cut.shares, cut.loads, strict=True)
+    return any(load is not None and share.pieces > load.pieces for share, load in cuts)
 
 
 def needs_in(problem: Problem) -> tuple[Need, ...]:

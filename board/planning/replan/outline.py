@@ -125,8 +125,14 @@ def _cut(need: Need, loads: Sequence[PlannedLoad], wishes: Wishes) -> list[Cut]:
     kept = [load for load in ordered if pieces[load.id] > 0]
     extra = [s.pieces for s in shares_of(replace(need, pieces=more, cuts=()), pits)] if more else []
     shares = cut_into(need, [*(pieces[load.id] for load in kept), *extra])
-    made = [replace(share, made=_made_for(load, wishes)) for share, load in zip(shares, kept, strict=False)]
-    return [*zip(made, kept, strict=True), *((share, None) for share in shares[len(kept) :])]
+    same = [_as_before(share, load, wishes) for share, load in zip(shares, kept, strict=False)]
+    return [*zip(same, kept, strict=True), *((share, None) for share in shares[len(kept) :])]
+
+
+def _as_before(share: Share, load: PlannedLoad, wishes: Wishes) -> Share:
+    """The share with the batches made for the load, its cook timed for no fewer pieces than that was."""
+    timed_as = max(share.pieces, load.timed_as)
+    return replace(share, made=_made_for(load, wishes), timed_as=timed_as)
 
 
 def _made_for(load: PlannedLoad, wishes: Wishes) -> tuple[PlannedBatch, ...]:

@@ -2,7 +2,10 @@
 
 from dataclasses import replace
 
+import pytest
+
 from board.planning.planner import plan_day
+from board.planning.replan.differences import differences
 from tests.planning.checker import faults
 from tests.planning.conftest import DAY
 
@@ -21,3 +24,14 @@ def test_the_rest_of_a_cut_load_has_an_id_of_its_own(two_fires, plain_plan):
         (ld.cut, ld.item) == (before[ld.id].cut, before[ld.id].item) for ld in again.loads if ld.id in before
     )
     assert faults(again, house) == []
+
+
+@pytest.mark.parametrize("seed", [0, 1])
+def test_loads_cut_to_fit_are_kept_as_they_are(two_fires, seed):
+    """Bits of a lot stay timed as all of it, so that with nothing changed none gives way to another."""
+    pits = {key: replace(pit, area_m2=0.35) for key, pit in two_fires.pits.items()}
+    house, promises = replace(two_fires, pits=pits), {("lunch", "sliced"): 150}
+    plan = plan_day(house, DAY, seconds=0.3, seed=seed, promises=promises)
+    assert any(load.timed_as > load.pieces for load in plan.loads)
+    again = plan_day(house, DAY, seconds=0, seed=seed, promises=promises, committed=plan)
+    assert differences(plan, again, house) == ()
