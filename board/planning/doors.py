@@ -27,10 +27,10 @@ def foreseen(problem: Problem, plan: Assignment) -> Problem:
     return opened(problem, [*_elsewhere(problem, plan), *_openings(problem, plan)])
 
 
-def loosened(problem: Problem) -> Problem:
-    """The problem with one opening more reckoned with for every part and pit that sees any: room to move."""
+def loosened(problem: Problem, more: int = 1) -> Problem:
+    """The problem with openings to spare for every part and pit that sees any: room to move."""
     openings = problem.frame.openings
-    return opened(problem, ((part_id, pit, n + 1) for (part_id, pit), n in openings.items() if n > 0))
+    return opened(problem, ((part_id, pit, n + more) for (part_id, pit), n in openings.items() if n > 0))
 
 
 def seen(problem: Problem, plan: Assignment) -> Problem:

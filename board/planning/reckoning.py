@@ -13,6 +13,7 @@ from typing import Protocol
 
 from board.planning.doors import foreseen, loosened, reckoned, same_mode, seen
 from board.planning.problem import Assignment, Part, Placed, Problem, points
+from board.planning.search.apart import APART_LEAST
 from board.planning.search.insertion import cheapest_fit, insertion, rests
 from board.planning.search.occupancy import Fit, Occupancy
 from board.planning.search.progress import Answer, Progress, Stop, Watcher, never, nobody
@@ -23,6 +24,8 @@ from board.planning.shelves import benches_of, shelved, warm_holds_of
 
 # Searches with openings to spare, at most: what each shows is reckoned with in the next.
 _EASED_MOST, _EASED_SECONDS = 6, 1.5
+# In a large house, which is searched once, its first plan has so many openings to spare.
+_TO_SPARE = 2
 # The share of the time kept for searching again, how often at most, and the fewest seconds worth a search.
 _SHARE, _ROUNDS_MOST, _ROUND_SECONDS = 0.4, 4, 1.0
 # Parts are placed again so often at most, and so many in all.
@@ -70,9 +73,10 @@ def settle_as_reckoned(
     if seconds <= 0 or stopped():
         return quick
     more = _may_show_more(problem)
-    ease = more and first is None and len(problem.parts) > WHOLE_MOST
+    large = len(problem.parts) >= APART_LEAST
+    ease = more and first is None and len(problem.parts) > WHOLE_MOST and not large
     answer, found = quick, list[Answer]()
-    for share in _shares(seconds, ease=ease, more=more):
+    for share in _shares(seconds, ease=ease, rounds=_ROUNDS_MOST if more and not large else 0):
         eased = loosened(answer.problem) if ease else answer.problem
         hint = answer.solution if eased is answer.problem else laid_again(eased, answer.solution)
         answer = settle(eased, seconds=seconds * share, hint=hint, progress=progress, stop=stop)
@@ -91,13 +95,17 @@ def settle_as_reckoned(
     return best
 
 
-def _shares(seconds: float, *, ease: bool, more: bool) -> list[float]:
-    """The shares of the time of each search: alike where each has openings to spare, else unlike."""
+def _shares(seconds: float, *, ease: bool, rounds: int) -> list[float]:
+    """The shares of the time of each search: alike where each has openings to spare, else unlike.
+
+    Args:
+        rounds: how often at most it is searched again.
+    """
     if ease:
-        rounds = max(1, min(_EASED_MOST, int(seconds / _EASED_SECONDS)))
-        return [1 / rounds] * rounds
-    rounds = max(1, min(_ROUNDS_MOST, int(seconds * _SHARE / _ROUND_SECONDS)))
-    return [1 - _SHARE, *[_SHARE / rounds] * rounds] if more else [1.0]
+        alike = max(1, min(_EASED_MOST, int(seconds / _EASED_SECONDS)))
+        return [1 / alike] * alike
+    again = min(rounds, max(1, int(seconds * _SHARE / _ROUND_SECONDS)))
+    return [1 - _SHARE, *[_SHARE / again] * again] if again else [1.0]
 
 
 def _quick(
@@ -113,7 +121,9 @@ def _quick(
         best = _put_right(settle(again, seconds=0.0, hint=first if again is problem else None))
         tell(Progress(_points(best), 0.0, "first plan"))
         return best
-    answer = settle(foreseen(problem, insertion(problem)), seconds=0.0)
+    first_seen = foreseen(problem, insertion(problem))
+    large = len(problem.parts) >= APART_LEAST
+    answer = settle(loosened(first_seen, _TO_SPARE) if large else first_seen, seconds=0.0)
     best = _put_right(answer)
     tell(Progress(_points(best), 0.0, "first plan"))
     for _ in range(min(_PASSES_MOST, _PARTS_PLACED_MOST // max(1, len(problem.parts)))):
@@ -171,7 +181,8 @@ def laid_again(problem: Problem, plan: Assignment) -> Assignment:
     Longer cooks make others give way: by how much at most is tried in turn, the cheapest is kept.
     """
     shapes = Shapes(problem)
-    tried = (_laid(problem, plan, near, shapes) for near in _NEAR)
+    ways = _NEAR if len(problem.parts) < APART_LEAST else _NEAR[:1]
+    tried = (_laid(problem, plan, near, shapes) for near in ways)
     return min(tried, key=lambda found: points(problem, found))
 
 

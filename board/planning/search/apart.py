@@ -5,7 +5,7 @@ holds allow both, and the better of the two where they do not.
 """
 
 from collections.abc import Callable, Iterator, Sequence, Set
-from concurrent.futures import ProcessPoolExecutor, wait
+from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from multiprocessing import get_context
@@ -19,12 +19,10 @@ from board.planning.search.recreate import recreated
 from board.planning.search.rounds import Budget
 from board.planning.search.sound import is_sound
 
-# Of fewer parts, starting a second process takes longer than it saves.
-APART_LEAST = 150
+# Of fewer parts, or for fewer seconds, starting a second process takes longer than it saves.
+APART_LEAST, APART_SECONDS = 150, 6.0
 # Seconds of work between two drawings of the halves: at most, and as a share of all there are.
 _WHILE_MOST, _WHILE_SHARE = 4.0, 0.25
-# How often somebody is asked whether to stop, in seconds.
-_ASK_SECONDS = 0.1
 
 
 @dataclass(frozen=True)
@@ -49,7 +47,7 @@ class _Half:
     seed: int
 
 
-Ask = Callable[[Sequence[_Half], Budget], list[_Outline]]
+Ask = Callable[[tuple[_Half, _Half], Budget], list[_Outline]]
 
 
 @dataclass
@@ -68,11 +66,11 @@ def recreated_apart(
 ) -> Assignment:
     """The plan after as much work as the budget allows in each of two processes; never a dearer one."""
     random, left = Random(budget.seed), budget.seconds
-    with _two_processes(problem) as ask:
+    with _second_process(problem) as ask:
         while left > 0 and not budget.stopped:
             seconds = min(_WHILE_MOST, budget.seconds * _WHILE_SHARE, left)
             left -= seconds
-            halves = list(_halved(problem, plan, random, seconds))
+            halves = _halved(problem, plan, random, seconds)
             found = _better(problem, plan, list(zip(halves, ask(halves, budget), strict=True)))
             if points(problem, found) < points(problem, plan):
                 plan = found
@@ -80,13 +78,16 @@ def recreated_apart(
     return plan
 
 
-def _halved(problem: Problem, plan: Assignment, random: Random, seconds: float) -> Iterator[_Half]:
+def _halved(problem: Problem, plan: Assignment, random: Random, seconds: float) -> tuple[_Half, _Half]:
     pits = list(problem.frame.pits)
     random.shuffle(pits)
     middle, outline = len(pits) // 2, _outline(problem, plan, set(pits))
     out = [part.id for part in problem.parts if part.id not in plan.placed]
-    for n, mine in enumerate((pits[:middle], pits[middle:])):
-        yield _Half(outline, frozenset(mine), frozenset(out[n::2]), seconds, random.randrange(2**31))
+
+    def half(mine: list[str], its: list[str]) -> _Half:
+        return _Half(outline, frozenset(mine), frozenset(its), seconds, random.randrange(2**31))
+
+    return half(pits[:middle], out[::2]), half(pits[middle:], out[1::2])
 
 
 def _better(problem: Problem, plan: Assignment, found: Sequence[tuple[_Half, _Outline]]) -> Assignment:
@@ -110,19 +111,23 @@ def _searched(problem: Problem, half: _Half, stop: Stop) -> _Outline:
 
 
 @contextmanager
-def _two_processes(problem: Problem) -> Iterator[Ask]:
-    """How to have halves searched: each in a process of its own."""
+def _second_process(problem: Problem) -> Iterator[Ask]:
+    """How to have two halves searched: the first here, the second in a process of its own."""
     spawn = get_context("spawn")
     stop = spawn.Event()
+    # without what the frame has worked out so far, which is many times larger
+    bare = replace(problem, frame=replace(problem.frame))
 
-    def ask(halves: Sequence[_Half], budget: Budget) -> list[_Outline]:
-        searches = [pool.submit(_search_known, half) for half in halves]
-        while wait(searches, timeout=_ASK_SECONDS).not_done:
+    def ask(halves: tuple[_Half, _Half], budget: Budget) -> list[_Outline]:
+        def stopped() -> bool:
             if budget.stopped:
                 stop.set()
-        return [search.result() for search in searches]
+            return stop.is_set()
 
-    with ProcessPoolExecutor(2, mp_context=spawn, initializer=_know, initargs=(problem, stop)) as pool:
+        beside = pool.submit(_search_known, halves[1])
+        return [_searched(problem, halves[0], stopped), beside.result()]
+
+    with ProcessPoolExecutor(1, mp_context=spawn, initializer=_know, initargs=(bare, stop)) as pool:
         yield ask
 
 

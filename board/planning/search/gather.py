@@ -9,10 +9,14 @@ from board.planning.problem import Assignment, Part, Problem, points
 from board.planning.search.insertion import cheapest_fit
 from board.planning.search.tidy import occupied, tidy
 
+# Each way that is tried lays all parts out: so many in all, so that a large house tries fewer.
+_PARTS_LAID_MOST = 4_000
+
 
 def gather(problem: Problem, plan: Assignment) -> tuple[Problem, Assignment]:
     """Gather needs, or part them again, as long as that makes the plan cheaper, the greatest saving first."""
-    cost, ways = points(problem, plan), problem.gatherings[:GATHERINGS_MOST]
+    most = min(GATHERINGS_MOST, _PARTS_LAID_MOST // len(problem.parts)) if problem.parts else 0
+    cost, ways = points(problem, plan), problem.gatherings[:most]
     savings = []
     for n, gathering in enumerate(ways):
         tried = _with(problem, plan, gathering)

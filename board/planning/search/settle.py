@@ -3,6 +3,7 @@
 from board.planning.doors import opened_too_often
 from board.planning.offered import offers_every_pit
 from board.planning.problem import Assignment, Problem, late_points, points
+from board.planning.search.apart import APART_LEAST, APART_SECONDS, recreated_apart
 from board.planning.search.gather import gather
 from board.planning.search.insertion import insertion
 from board.planning.search.progress import Answer, Stop, Watcher, never, nobody
@@ -17,7 +18,7 @@ WHOLE_MOST = 15
 # Up to so many, all of it at once betters what rounds are stuck in: the share of the time for it.
 _WHOLE_AFTER_MOST, _FOR_WHOLE = 20, 1 / 3
 # The share of the time for loads placed again before fires are solved.
-_FOR_TURNS = 0.3
+_FOR_TURNS, _FOR_TURNS_LARGE = 0.3, 0.7
 # The share of the time for the search with parts cut in two, and with needs gathered another way.
 _FOR_CUT, _FOR_GATHERED = 1 / 3, 1 / 8
 
@@ -63,6 +64,8 @@ def _share_for_cut(problem: Problem, first: Assignment) -> float:
 
 def _first(problem: Problem, hint: Assignment | None) -> Assignment:
     """The hint, or a plan made at once where that is cheaper and opens no door oftener than reckoned with."""
+    if hint is not None and len(problem.parts) >= APART_LEAST:
+        return hint
     plan = insertion(problem)
     if hint is None or (points(problem, plan) < points(problem, hint) and _no_oftener(problem, plan, hint)):
         return plan
@@ -105,11 +108,13 @@ def _in_rounds(
 ) -> tuple[Assignment, bool]:
     """Loads placed again, then a few fires solved at a time, then all of it where it is not too large."""
     for_whole = seconds * _FOR_WHOLE if len(problem.parts) <= _WHOLE_AFTER_MOST else 0.0
-    for_rounds = (seconds - for_whole) * (1 - _FOR_TURNS)
+    large = len(problem.parts) >= APART_LEAST
+    for_rounds = (seconds - for_whole) * (1 - (_FOR_TURNS_LARGE if large else _FOR_TURNS))
     if for_rounds < ROUND_LEAST:
         for_rounds = 0.0
     for_turns = seconds - for_whole - for_rounds
-    plan = recreated(problem, first, Budget(for_turns, seed, watch.stopped), watch.better)
+    again = recreated_apart if large and for_turns >= APART_SECONDS else recreated
+    plan = again(problem, first, Budget(for_turns, seed, watch.stopped), watch.better)
     plan = bettered(problem, plan, Budget(for_rounds, seed, watch.stopped), watch.better)
     if for_whole == 0.0 or watch.stopped():
         return plan, False
