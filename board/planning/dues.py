@@ -62,13 +62,14 @@ def dues_on(
     """What is due of each item, the first due first, less what loads that have begun give.
 
     Args:
-        begun: loads under way; each gives to the waves it was planned for first.
+        begun: loads under way; each gives to the waves it was planned for first, and those go before others
+            that wait for nothing later.
     """
     dues: dict[str, list[Due]] = {}
     for occasion in occasions:
         for item, portions in occasion.promises.items():
             dues.setdefault(item, []).extend(_in_waves(house, occasion, item, portions))
-    for load in begun:
+    for load in sorted(begun, key=_last_due):
         if load.item in dues:
             dues[load.item] = _less(dues[load.item], load)
     return {item: sorted(found, key=_moment) for item, found in dues.items() if found}
@@ -106,6 +107,11 @@ def _even_waves(occasion: Occasion, item: Item | None) -> tuple[datetime, ...]:
     apart = timedelta(minutes=item.fresh_minutes)
     more = max(0, int((occasion.until - occasion.at - apart / 2) / apart + 1e-9))
     return tuple(occasion.at + n * apart for n in range(more + 1))
+
+
+def _last_due(load: PlannedLoad) -> tuple[datetime, int]:
+    """When the last of a load is due, and for how many occasions it is."""
+    return max(load.waves, default=load.needed_at), len(load.services)
 
 
 def _less(dues: Sequence[Due], load: PlannedLoad) -> list[Due]:

@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from board.house.model import Cut
 from board.house.spans import minutes_between
 from board.planning.area import cm2_needed
 from board.planning.demand import Need
@@ -29,8 +30,7 @@ def part_of(frame: Frame, share: Share, name: str) -> Part:
         pull=max(1, slots_up(cut.pull_work.minutes(share.pieces))),
         rest_min=slots_up(cut.rest_minutes[0]),
         rest_max=slots_down(max(cut.rest_minutes[1], slots_up(cut.rest_minutes[0]) * SLOT_MINUTES)),
-        # the usual pull may lie up to a slot before the slot it is planned in
-        hold_max=max(0, slots_down(cut.hold_longest_minutes) - 1),
+        hold_max=_hold_max(cut),
         ready_by=frame.grid.floor(share.first.at) - finishing,
         wait_until=frame.grid.floor(share.last.at) - finishing,
         modes=(),
@@ -41,6 +41,16 @@ def part_of(frame: Frame, share: Share, name: str) -> Part:
     asked = ("prepared", cut.id, part.pieces, share.made)
     ready = frame.once(asked, lambda: prepared(cut.prep, part.pieces, frame.crew, outset_for(frame, share)))
     return replace(part, modes=modes_of(frame, part, ready))
+
+
+def _hold_max(cut: Cut) -> int:
+    """Slots it may wait in the hold, whatever counting in slots hides.
+
+    The usual pull may lie up to a slot before the slot it is planned in, the shortest rest be over sooner.
+    """
+    shortest = cut.rest_minutes[0]
+    sooner = slots_up(shortest) * SLOT_MINUTES - shortest
+    return max(0, slots_down(cut.hold_longest_minutes - sooner) - 1)
 
 
 def _wait_points(frame: Frame, share: Share) -> float:

@@ -103,10 +103,9 @@ def _staffed(
     """Lay the plan out, moving loads until everyone needed is found or no move helps."""
     named = [load.id for load in committed.loads] if committed else []
     laid = partial(lay_out, house, day=day, standing=taken, named=named, wished=committed)
-    same = answer, laid(answer.problem, answer.solution, committed=committed)
-    if committed is not None and not bare_parts(same[1]):
-        return same
-    best = tried = _laid(answer, laid, answer.problem, answer.solution)
+    best = tried = _laid(answer, partial(laid, committed=committed), answer.problem, answer.solution)
+    if committed is not None and bare_parts(best[1]):
+        best = tried = _laid(answer, laid, answer.problem, answer.solution)
     for _ in range(_RESEATS_MOST):
         bare = bare_parts(tried[1])
         problem, plan = reseat(tried[0].problem, tried[0].solution, bare)

@@ -168,3 +168,16 @@ def test_a_wave_gets_whole_pieces(two_fires, each, pieces):
     bird = replace(house.items["bird"], portions_a_piece=each)
     needs = needs_of(replace(house, items={**house.items, "bird": bird}), occasions_on(house, DAY), 0.7)
     assert sum(need.pieces for need in needs) == (8 if each == 4 else pieces)
+
+
+def test_a_load_for_one_service_gives_before_one_that_also_feeds_the_next(two_fires):
+    """6 and 4 birds are due, 5 begun for both services and 5 for the first: 5 + 1 and 4, nothing is left."""
+    house = served_at(two_fires, time(11), 120, birds=6)
+    later = Recurrence(DAY, time(13), 120.0)
+    dinner = replace(house.services["lunch"], id="dinner", when=later, promises={"bird": 4})
+    house = replace(house, services={**house.services, "dinner": dinner})
+    occasions = occasions_on(house, DAY)
+    first, second = (occasion.at for occasion in occasions)
+    both = load(first, 5, waves=(first, second), services=("lunch", "dinner"))
+    assert dues_on(house, occasions, [both, load(first, 5)]) == {}
+    assert dues_on(house, occasions, [load(first, 5), both]) == {}

@@ -94,14 +94,27 @@ def _moments(load: PlannedLoad, due: Due) -> tuple[object, ...]:
 
 
 def _pieces(need: Need, mine: Sequence[PlannedLoad], committed: Plan, wishes: Wishes) -> int:
-    """Pieces still to cook: as committed where some have begun and the rest still gives what is due.
+    """Pieces still to cook: as committed where those still give what is due, and all together enough.
 
     Reckoned anew, the rest alone would ask for other spare pieces than all of it did together.
     """
     begun = any(load.item == need.item and _shares_with(load, need) for load in wishes.begun)
     kept = sum(load.pieces for load in mine)
     covered = math.floor(kept * need.portions_a_piece + 1e-9) >= need.portions
-    return kept if begun and covered and _as_promised(need, committed) else need.pieces
+    if not covered or not _as_promised(need, committed):
+        return need.pieces
+    return kept if begun or _enough_together(need, committed, wishes) else need.pieces
+
+
+def _enough_together(need: Need, committed: Plan, wishes: Wishes) -> bool:
+    """Whether the committed loads of an item are enough pieces for all that the day promises of it."""
+    pieces = sum(load.pieces for load in committed.loads if load.item == need.item)
+    dues = [
+        Due(occasion, occasion.at, occasion.promises[need.item])
+        for occasion in committed.occasions
+        if need.item in occasion.promises
+    ]
+    return need_for(wishes.house, need.item, dues, wishes.enough_chance).pieces <= pieces
 
 
 def _shares_with(load: PlannedLoad, need: Need) -> bool:

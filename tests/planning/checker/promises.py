@@ -4,6 +4,10 @@ from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
+import numpy as np
+from scipy.sparse import csr_matrix
+from scipy.sparse.csgraph import maximum_flow
+
 from board.house.model import House
 from board.planning.plan import Occasion, Plan, PlannedLoad
 
@@ -11,22 +15,38 @@ from board.planning.plan import Occasion, Plan, PlannedLoad
 def promise_faults(plan: Plan, house: House) -> Iterator[str]:
     """Every promise that is neither served nor told as short, all in all and wave by wave."""
     for item in {item for occasion in plan.occasions for item in occasion.promises}:
-        taken = _given(plan, item)
+        dues = [(occasion, at, n) for occasion in plan.occasions for at, n in wanted(house, occasion, item)]
+        loads = [load for load in plan.loads if load.item == item]
+        short = [(s.service, s.portions) for s in plan.short if s.item == item]
+        met = _met(dues, loads, short)
+        for (occasion, at, portions), there in zip(dues, met, strict=True):
+            if there < portions:
+                yield f"{occasion.id}: {portions} {item} promised, due by {at}, {there} made or told as short"
         for occasion in plan.occasions:
-            promised = occasion.promises.get(item, 0)
-            lacking = sum(s.portions for s in plan.short if (s.service, s.item) == (occasion.id, item))
-            here = [(load, n) for load, who, n in taken if who == occasion.id]
-            made = sum(n for _, n in here)
-            if made + lacking < promised:
-                yield f"{occasion.id}: {promised} {item} promised, {made} made, {lacking} told as short"
-            if lacking > promised:
-                yield f"{occasion.id}: {lacking} {item} told as short of {promised}"
-            due = 0
-            for at, portions in wanted(house, occasion, item):
-                due += portions
-                ready = sum(n for load, n in here if load.needed_at <= at)
-                if ready + lacking < due:
-                    yield f"{occasion.id}: {due} {item} due by {at}, {ready} made, {lacking} told as short"
+            lacking = sum(n for service, n in short if service == occasion.id)
+            if lacking > occasion.promises.get(item, 0):
+                yield f"{occasion.id}: {lacking} {item} told as short of {occasion.promises.get(item, 0)}"
+
+
+def _met(
+    dues: list[tuple[Occasion, datetime, int]], loads: list[PlannedLoad], short: list[tuple[str, int]]
+) -> list[int]:
+    """Portions of each due that loads ready by then give or that are told as short, none twice.
+
+    Shared out so that as many as can be are met: a greatest flow from loads to dues.
+    """
+    gives = [load.portions for load in loads] + [portions for _, portions in short]
+    end = len(gives) + len(dues) + 1
+    room = np.zeros((end + 1, end + 1), np.int32)
+    room[0, 1 : len(gives) + 1] = gives
+    for d, (occasion, at, portions) in enumerate(dues, start=len(gives) + 1):
+        room[d, end] = portions
+        fits = [occasion.id in load.services and load.needed_at <= at for load in loads]
+        fits += [service == occasion.id for service, _ in short]
+        for g, (fit, n) in enumerate(zip(fits, gives, strict=True), start=1):
+            room[g, d] = n if fit else 0
+    flow = maximum_flow(csr_matrix(room), 0, end).flow.toarray()
+    return [int(n) for n in flow[len(gives) + 1 : end, end]]
 
 
 def last_due(plan: Plan, load: PlannedLoad) -> datetime:
@@ -71,25 +91,4 @@ def _moments(house: House, occasion: Occasion, item: str) -> list[datetime]:
     found = [occasion.at]
     while every and (occasion.until - found[-1]).total_seconds() / 60 >= 1.5 * every - 1e-6:
         found.append(found[-1] + timedelta(minutes=every))
-    return found
-
-
-def _given(plan: Plan, item: str) -> list[tuple[PlannedLoad, str, int]]:
-    """Portions of each load for each of its services, none twice.
-
-    Each service in turn is given from the loads that serve it and go no further, before those that do; so no
-    other sharing out serves more.
-    """
-    opens = {occasion.id: occasion.at for occasion in plan.occasions}
-    loads = sorted((ld for ld in plan.loads if ld.item == item), key=lambda ld: (ld.needed_at, ld.id))
-    left = {load.id: load.portions for load in loads}
-    found = []
-    for occasion in sorted(plan.occasions, key=lambda o: (o.at, o.id)):
-        missing = occasion.promises.get(item, 0)
-        here = [load for load in loads if occasion.id in load.services]
-        for load in sorted(here, key=lambda ld: max((opens[s], s) for s in ld.services)):
-            n = min(left[load.id], missing)
-            left[load.id] -= n
-            missing -= n
-            found.append((load, occasion.id, n))
     return found

@@ -1,10 +1,12 @@
 """Days with a trap in them: what the plan must answer is argued by hand beside each."""
 
-from datetime import UTC, date, datetime, timedelta
+from dataclasses import replace
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
 
+from board.house.model import Recurrence
 from tests.planning.checker import faults
 from tests.planning.traps import exact
 
@@ -221,3 +223,23 @@ def test_a_brine_due_before_the_house_opened_is_said_with_its_time(tmp_path, mon
     assert (short.portions, plan.loads) == (4, ())
     assert "brine had to begin by" in short.why
     assert "Sun 7 Jun" in short.why
+
+
+def test_no_load_is_held_too_long_by_a_rest_shorter_than_its_slot(tmp_path, monkeypatch):
+    """The pit is out of use from 09:05, so birds are off at 09:00, really done at 08:56 after 61 minutes.
+
+    Rested at 08:59, they would wait 121 minutes for 11:00, and 120 are allowed: they are not cooked so.
+    """
+    exact.exactly(monkeypatch, chicken_half=61)
+    house = exact.house(
+        tmp_path,
+        pits=exact.pit("box", 1),
+        cuts=exact.cut("chicken-half", "0.1", rest=3, rest_most=4, hold=120),
+        items=BIRD,
+        services=exact.service("lunch", "11:00", bird=4),
+    )
+    closed = (Recurrence(PLAIN, time(9, 5), 180.0),)
+    house = replace(house, pits={"box": replace(house.pits["box"], out_of_use=closed)})
+    plan = exact.planned(house, PLAIN)
+    assert [load.hold_minutes_p50 for load in plan.loads if load.hold_minutes_p50 > 120] == []
+    assert faults(plan, house) == []
