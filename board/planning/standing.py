@@ -168,9 +168,9 @@ def _lit(grid: Grid, standing: Standing, loads: Sequence[PlannedLoad]) -> dict[t
 
 
 def _openings(grid: Grid, loads: Sequence[PlannedLoad]) -> tuple[int, ...]:
-    """The slots in which the door of a pit is opened for these loads."""
-    moments = [m for ld in loads for m in (ld.load_at, ld.wrap_at, ld.pull_at.p50) if m is not None]
-    return tuple(sorted({grid.floor(moment) for moment in moments}))
+    """The slots in which the door of a pit is opened for these loads, for pulls in the next full one."""
+    begun = {grid.floor(m) for ld in loads for m in (ld.load_at, ld.wrap_at) if m is not None}
+    return tuple(sorted(begun | {grid.ceil(ld.pull_at.p50) for ld in loads}))
 
 
 def _by_spot(grid: Grid, house: House, loads: Sequence[PlannedLoad]) -> dict[str, tuple[Stay, ...]]:

@@ -167,3 +167,15 @@ def test_a_load_that_joins_a_fire_lit_before_the_grid_begins_names_its_lighting(
         lit = {(step.pit, step.at) for step in again.steps if step.what in {"light", "set"}}
         assert {(load.pit, load.light_at) for load in again.loads} <= lit
         assert faults(again, house) == []
+
+
+def test_doors_open_for_what_stands_when_its_steps_are_planned(in_the_midst):
+    """Loads that have begun open a pit in the slots of their loading, wrapping and pulling, no sooner."""
+    for house, again in in_the_midst:
+        start = min(step.at for step in again.steps)
+        grid = Grid(start, 600)
+        at_doors = [step for step in again.steps if step.load and step.what in {"load", "wrap", "pull"}]
+        pits = {load.id: load.pit for load in again.loads}
+        opened = taken_on(grid, house, standing_of([again])).openings
+        for pit, slots in opened.items():
+            assert set(slots) == {grid.floor(step.at) for step in at_doors if pits[step.load] == pit}
