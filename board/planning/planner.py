@@ -3,7 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from datetime import date, datetime
-from functools import partial
+from functools import partial, reduce
 
 from board.house.model import House
 from board.planning.account.account import accounts
@@ -16,10 +16,9 @@ from board.planning.lighting import lit_sooner
 from board.planning.plan import Occasion, Plan
 from board.planning.problem import Assignment, Problem, points
 from board.planning.reckoning import put_right, settle_as_reckoned
-from board.planning.replan.again import settle_again
-from board.planning.replan.carry import Again, again, needs_in
-from board.planning.replan.keeping import seated
+from board.planning.replan.carry import Again, again
 from board.planning.replan.pin import Pin, check_known
+from board.planning.replan.settled import settled_from_committed, takes_from_some
 from board.planning.risk import risks
 from board.planning.search.progress import Answer, Stop, Watcher
 from board.planning.search.reseat import bare_parts, reseat
@@ -80,19 +79,12 @@ def plan_day(
     built = partial(build, house, weights=weights, seed=seed, now=now, standing=standing)
     if committed is None:
         search = partial(settle, seed=seed)
-        answer = settle_as_reckoned(built(needs), search, seconds=seconds, progress=progress, stop=stop)
+        found = [settle_as_reckoned(built(needs), search, seconds=seconds, progress=progress, stop=stop)]
     else:
         problem = again(built, Again(house, needs, committed, own, tuple(pins)), weights)
-        needs = needs_in(problem)
-        answer = settle_as_reckoned(
-            problem,
-            partial(settle_again, seed=seed),
-            seconds=seconds,
-            first=seated(problem).plan,
-            progress=progress,
-            stop=stop,
-        )
-    answer, laid = _staffed(house, day, answer, own, committed)
+        found = [*settled_from_committed(problem, seconds=seconds, seed=seed, progress=progress, stop=stop)]
+    staffed = (_staffed(house, day, answer, own, committed) for answer in found)
+    answer, laid = reduce(_better, staffed)
     asked = Asked(day, weights, seconds, seed, now, standing, promises or {}, tuple(pins), stop)
     return _kept(_as_plan(house, asked, occasions, answer, laid, needs=answer.problem.needs), own)
 
@@ -115,6 +107,17 @@ def _staffed(
         tried = _laid(replace(answer, proved=False), laid, problem, plan)
         best = min(best, tried, key=_how_bare)
     return best
+
+
+def _better(before: tuple[Answer, Laid], after: tuple[Answer, Laid]) -> tuple[Answer, Laid]:
+    """The later of two plans where it is better with its people, and no service gets less of anything."""
+    better = _bare_and_dear(after) < _bare_and_dear(before)
+    return after if better and not takes_from_some(after[0], before[0]) else before
+
+
+def _bare_and_dear(tried: tuple[Answer, Laid]) -> tuple[int, float]:
+    answer, laid = tried
+    return len(bare_parts(laid)), points(answer.problem, answer.solution)
 
 
 def _laid(

@@ -70,8 +70,8 @@ def covered(words, missing):
     return int(said[1]) if said else missing
 
 
-def check_cures(plan, caught, day, promises, *, seconds=0.3):
-    """Each proved cure that is told brings what it says, harming nobody; returns what was told."""
+def check_cures(plan, caught, day, promises):
+    """With all of the search each proved cure that is told brings what it says or more, harming nobody."""
     before, told = lacking(plan), []
     for short in plan.short:
         assert len(set(short.cure)) == len(short.cure)
@@ -80,9 +80,9 @@ def check_cures(plan, caught, day, promises, *, seconds=0.3):
             if cure is None:
                 continue
             asked = {**promises, **cure.promises}
-            after = lacking(plan_day(cure.house, day, seconds=seconds, promises=asked, committed=plan))
+            after = lacking(plan_day(cure.house, day, seconds=0.3, promises=asked, committed=plan))
             key = short.service, short.item
-            assert before[key] - after.get(key, 0) == covered(words, before[key]), words
+            assert before[key] - after.get(key, 0) >= covered(words, before[key]), words
             assert all(n <= before.get(k, 0) for k, n in after.items()), words
             told.append(words)
     return told
@@ -137,11 +137,7 @@ def test_what_lunch_has_no_room_for_is_moved_to_dinner(tmp_path, monkeypatch):
 
 @pytest.mark.parametrize("seed", [1, 2, 3])
 def test_cures_of_drawn_houses_bring_what_they_say(monkeypatch, seed):
-    """In houses drawn far too tight each has cures, and there is a plan that brings what each says.
-
-    A cure is tried with a tenth of the search, and found again with as much: all of the search may trade the
-    portions of one item for those of another.
-    """
+    """In houses drawn far too tight each has cures, and whoever follows one gets what it says."""
     house = random_house("tiny", seed, 4.0)
     plan, caught = planned_short(monkeypatch, house, DRAWN_DAY, {})
-    assert check_cures(plan, caught, DRAWN_DAY, {}, seconds=0.03)
+    assert check_cures(plan, caught, DRAWN_DAY, {})

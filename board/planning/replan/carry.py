@@ -62,12 +62,3 @@ def _problem(built: Callable[..., Problem], asked: Again, cut: Outline) -> Probl
 def _grown(cut: Outline) -> bool:
     cuts = zip(cut.shares, cut.loads, strict=True)
     return any(load is not None and share.pieces > load.pieces for share, load in cuts)
-
-
-def needs_in(problem: Problem) -> tuple[Need, ...]:
-    """The needs that a problem's parts are of, each once."""
-    found: list[Need] = []
-    for part in problem.parts:
-        if not any(part.need is need for need in found):
-            found.append(part.need)
-    return tuple(found)

@@ -12,19 +12,13 @@ from board.planning.demand import Need, needs_of
 from board.planning.dues import Promises, occasions_on
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from board.planning.problem import Assignment, Problem, points
-from board.planning.reckoning import settle_as_reckoned
-from board.planning.replan.again import settle_again
 from board.planning.replan.carry import Again, again
-from board.planning.replan.keeping import seated
 from board.planning.replan.pin import Pin
+from board.planning.replan.settled import settled_soon
 from board.planning.search.progress import Stop
 from board.planning.shortfall.lacking import Portions, missing_of
 from board.planning.standing import Standing
 from board.planning.weights import Weights
-
-# A cure is judged after so much of the search the plan itself was given, and no more than so many seconds:
-# ten of them take about as long as the plan.
-_SHARE, _SECONDS_MOST = 0.1, 0.5
 
 
 @dataclass(frozen=True)
@@ -83,10 +77,7 @@ def _attempt(asked: Asked, made: Plan, house: House, promises: Promises) -> Trie
     )
     pins = tuple(pin for pin in asked.pins if pin.load in ids)
     problem = again(built, Again(house, needs, made, own, pins), asked.weights)
-    seconds = min(asked.seconds * _SHARE, _SECONDS_MOST)
-    resettle = partial(settle_again, seed=asked.seed)
-    first = seated(problem).plan
-    answer = settle_as_reckoned(problem, resettle, seconds=seconds, first=first, stop=asked.stop)
+    answer = settled_soon(problem, seconds=asked.seconds, seed=asked.seed, stop=asked.stop)
     laid = lay_out(house, answer.problem, answer.solution, asked.day, own, committed=made)
     return tried_of(answer.problem, answer.solution, answer.problem.needs, laid)
 
