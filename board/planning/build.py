@@ -43,12 +43,7 @@ def build(
         *shares,
         *(share for other in others for need in other.instead for share in shares_of(need, rooms)),
     ]
-    cuts = list({need.cut.id: need.cut for need in needs}.values())
-    wanted = also or {}
-    offers = {
-        pit.id: tuple(dict.fromkeys((*palette(pit, cuts), *wanted.get(pit.id, ()))))
-        for pit in house.pits.values()
-    }
+    offers = _offers(house, needs, also or {})
     times = _times(house, asked, offers, seed)
     frame = frame_of(
         house,
@@ -63,6 +58,17 @@ def build(
     parts = [part_of(frame, share, f"{share.number}") for share in shares]
     no_start = {part.id: hopeless(frame, part) for part in parts if not any(m.starts for m in part.modes)}
     return Problem(frame, tuple(parts), no_start, others)
+
+
+def _offers(
+    house: House, needs: Sequence[Need], also: Mapping[str, tuple[float, ...]]
+) -> dict[str, tuple[float, ...]]:
+    """The setpoints in °C that each pit offers, each once."""
+    cuts = list({need.cut.id: need.cut for need in needs}.values())
+    return {
+        pit.id: tuple(dict.fromkeys((*palette(pit, cuts), *also.get(pit.id, ()))))
+        for pit in house.pits.values()
+    }
 
 
 def _times(

@@ -29,7 +29,10 @@ def back_scheduled(problem):
 
 def _place(house, part):
     """The latest sure start on the first pit that has one, else the least late on the first that fits."""
-    by_pit = {pit: [m for m in part.modes if m.pit == pit and m.turn is None] for pit in house.runs}
+    by_pit = {pit: [] for pit in dict.fromkeys(m.pit for m in part.modes)}
+    for mode in part.modes:
+        if mode.turn is None:
+            by_pit[mode.pit].append(mode)
     for sure in (True, False):
         for modes in by_pit.values():
             if any(house.take(part, mode, start) for mode, start in _starts(house, part, modes, sure)):
