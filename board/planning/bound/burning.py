@@ -4,7 +4,8 @@ At edge k a pit is idle, or lit: hot at one setpoint. Every true plan is such a 
 * a run lit from edge k to edge m, from cold, burns at least its warm-up, (m - k) buckets and a slot more;
 * a pit brought to another setpoint burns all the time from the last edge of one to the first of the next;
 * after a run last lit at edge k the same pit is lit from cold at the earliest one slot and its warm-up later.
-Runs that cover no edge cost nothing here, and lie between edges where the flow may be idle or lit.
+Runs that cover no edge cost nothing here, and lie between edges where the flow may be idle or lit; one that
+is known may be kept longer or brought over all the same.
 A fire known to burn is paid for outside the flow (`known_points`), so that its edges are free of charge.
 """
 
@@ -65,8 +66,10 @@ class _Net:
     def write(self, known: Sequence[Run], fire: dict[float, int], *, turning: bool) -> None:
         """Columns for the arcs, and at each edge a row in and a row out for each fire and for idle pits."""
         fuel = self._fuel(known)
+        change_over = 0 if turning else self.room.change_over
         self._light(known, fire, fuel)
-        self._burn_on(fuel, 0 if turning else self.room.change_over)
+        self._carry_on(known, fire, change_over)
+        self._burn_on(fuel, change_over)
         self._balance()
 
     def _slot(self, k: int) -> int:
@@ -99,11 +102,16 @@ class _Net:
                     self._arc((-1, k), (s, k), 0.0)
                 else:
                     self._arc((-1, max(0, k - after + 1)), (s, k), cost)
+
+    def _carry_on(self, known: Sequence[Run], fire: dict[float, int], change_over: int) -> None:
+        """Known fires kept longer or brought over from their ends, even where they end before any edge."""
         for run in known:
-            k = max(0, -(-run.end // self.bucket) - self.first)
-            s = fire[run.setpoint_c]
-            if k < self.steps and self._slot(k) >= run.end and self.lit[s, k] >= 0:
-                self._arc((-1, k), (s, k), self.room.fuel_points * (self._slot(k) + 1.0 - run.end))
+            for s in range(len(self.lit)):
+                other = s != fire[run.setpoint_c]
+                k = max(0, -(-(run.end + change_over * other) // self.bucket) - self.first)
+                if k < self.steps and self.lit[s, k] >= 0:
+                    cost = self.room.fuel_points * (self._slot(k) + 1.0 - run.end)
+                    self._arc((-1, k), (s, k), cost + self.weights.change_over * other)
 
     def _shut(self, k: int) -> bool:
         return bool(self.room.shut[min(self._slot(k), len(self.room.shut) - 1)])

@@ -85,6 +85,25 @@ def test_a_fire_kept_longer_is_paid_from_where_it_would_end(template, burnt):
     assert max(bucket_bound(problem, bucket) for bucket in (1, 2, 3, 12, 24)) <= by_hand + 1e-6
 
 
+@pytest.mark.parametrize("gap", [2, 3, 4, 5])
+def test_a_fire_brought_over_is_paid_from_where_it_would_end(template, gap):
+    """By hand: too near to be lit from cold, so it burns from its end to the meat's, at another setpoint.
+
+    As with a fire kept longer the bound may lie a slot lower.
+    """
+    problem, _ = planted(template, 1, 0)
+    starts, room = problem.parts[0].modes[0].starts, replace(problem.frame.pits["p0"], change_over=2)
+    assert starts[-1] - room.warm <= starts[0] - gap
+    problem = replace(problem, frame=replace(problem.frame, pits={"p0": room}))
+    known = Run(starts[0] - 60, starts[0] - gap, problem.parts[0].modes[0].setpoint_c - 20, known=True)
+    problem = burning(problem, {"p0": (known,)})
+    weights, slots = problem.frame.weights, known.end - known.begin + gap + 1 + COOK
+    by_hand = weights.lighting + weights.change_over + room.fuel_points * slots
+    assert proved_least(problem) == pytest.approx(by_hand)
+    assert bucket_bound(problem, 1) >= by_hand - room.fuel_points - 0.1
+    assert max(bucket_bound(problem, bucket) for bucket in (1, 2, 3, 12, 24)) <= by_hand + 1e-6
+
+
 def test_beside_one_pit_that_burns_only_the_other_is_lit(template):
     """By hand: six loads fill two pits, one of them lit anyway: one more planted fire is paid."""
     problem, both = planted(template, 2, 0)
