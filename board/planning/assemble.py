@@ -1,6 +1,6 @@
 """From a solution on the grid to a plan in moments: loads, steps and batches with ids and people."""
 
-from collections.abc import Container, Iterable, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
@@ -89,6 +89,23 @@ def lay_out(
         steps=tuple(sorted(steps, key=lambda step: (step.at, step.id))),
         batches=tuple(made),
     )
+
+
+def feeding(batches: Sequence[PlannedBatch], laid: Laid) -> tuple[PlannedBatch, ...]:
+    """Batches that stand, each with the new loads that use it too, as where a load is cut in two."""
+    fresh = {(batch.recipe, load) for batch in laid.batches for load in batch.loads}
+    return tuple(
+        replace(batch, loads=tuple(dict.fromkeys([*batch.loads, *_using(batch, laid, fresh)])))
+        for batch in batches
+    )
+
+
+def _using(batch: PlannedBatch, laid: Laid, fresh: Container[tuple[str, str]]) -> Iterator[str]:
+    """The loads that a standing batch was made for too and no fresh one of its recipe is."""
+    for load, part in laid.parts.items():
+        meant = any(made.id == batch.id for made in part.share.made)
+        if meant and (batch.recipe, load) not in fresh:
+            yield load
 
 
 def _fixed(

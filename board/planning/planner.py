@@ -7,7 +7,7 @@ from functools import partial, reduce
 
 from board.house.model import House
 from board.planning.account.account import accounts
-from board.planning.assemble import Laid, lay_out
+from board.planning.assemble import Laid, feeding, lay_out
 from board.planning.build import build
 from board.planning.costs import cost_parts
 from board.planning.demand import Need, needs_of
@@ -85,6 +85,7 @@ def plan_day(
         found = [*settled_from_committed(problem, seconds=seconds, seed=seed, progress=progress, stop=stop)]
     staffed = (_staffed(house, day, answer, own, committed) for answer in found)
     answer, laid = reduce(_better, staffed)
+    own = replace(own, batches=feeding(own.batches, laid))
     asked = Asked(day, weights, seconds, seed, now, standing, promises or {}, tuple(pins), stop)
     return _kept(_as_plan(house, asked, occasions, answer, laid, needs=answer.problem.needs), own)
 
