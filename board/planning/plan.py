@@ -18,7 +18,7 @@ class PlannedLoad:
     then, finishing work included; `hold` the bench or cabinet ids it passes through. `zone` is its zone
     of the pit; `turn_at` when the pit is brought to `then_c` with it on. `waves` are the moments it is
     due at, where it comes in waves. Its cook is reckoned for `timed_as` pieces, its own where that is 0, and
-    with its pit opened `openings` times for other meat.
+    with its pit opened `openings` times for other meat, where that is known.
     """
 
     id: str
@@ -48,7 +48,7 @@ class PlannedLoad:
     then_c: float | None = None
     waves: tuple[datetime, ...] = ()
     timed_as: int = 0
-    openings: int = 0
+    openings: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -143,7 +143,7 @@ def _load(d: Mapping[str, Any]) -> PlannedLoad:
         then_c=None if d.get("then_c") is None else float(d["then_c"]),
         waves=tuple(_moment(at) for at in d.get("waves", [])),
         timed_as=int(d.get("timed_as", 0)),
-        openings=int(d.get("openings", 0)),
+        openings=None if d.get("openings") is None else int(d["openings"]),
     )
 
 

@@ -1,12 +1,13 @@
 """Parts put where a committed plan has them, and pins laid on them."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from board.errors import PlanError
+from board.house.spans import minutes_between
 from board.planning.doors import opened, reckoned
 from board.planning.plan import PlannedLoad
-from board.planning.problem import Assignment, Kept, Mode, Part, Placed, Problem
+from board.planning.problem import Assignment, Kept, Mode, Part, Placed, Problem, on_slot
 from board.planning.replan.limits import broken_limits, why_no_start
 from board.planning.replan.outline import Outline
 from board.planning.replan.pin import Pin, modes_at, pinned
@@ -16,6 +17,8 @@ from board.planning.standing import spot_id
 
 # Longer cooks see more openings, which lengthen them again, by ever less.
 _COUNTED_MOST = 4
+# A cook reckoned with more openings is as much longer whether it is quick or slow, to so many minutes.
+_SAME_MINUTES = 0.5
 
 
 @dataclass(frozen=True)
@@ -64,8 +67,7 @@ def _reckoned_as_committed(problem: Problem, outline: Outline) -> Problem:
 
     Longer cooks may see more of them.
     """
-    loads = zip(problem.parts, outline.loads, strict=True)
-    problem = opened(problem, [(part.id, load.pit, load.openings) for part, load in loads if load])
+    problem = opened(problem, _once_reckoned(problem, outline))
     for _ in range(_COUNTED_MOST):
         kept = {part.id: at for part in problem.parts if (at := _as_committed(problem, part))}
         again = reckoned(problem, Assignment(kept, {}))
@@ -73,6 +75,29 @@ def _reckoned_as_committed(problem: Problem, outline: Outline) -> Problem:
             break
         problem = again
     return problem
+
+
+def _once_reckoned(problem: Problem, outline: Outline) -> Iterator[tuple[str, str, int]]:
+    """The openings that the committed cooks were reckoned with: as they tell, or by their length."""
+    for part, load in zip(problem.parts, outline.loads, strict=True):
+        at = _as_committed(problem, part)
+        if load is not None and load.openings is not None:
+            yield part.id, load.pit, load.openings
+        if load is None or at is None or load.openings is not None:
+            continue
+        each = problem.frame.pits[at.mode.pit].pit.door_minutes
+        longer = _longer(problem, part, at, load)
+        more = round(longer[1] / each) if each > 0 else 0
+        if more > 0 and all(abs(minutes - more * each) < _SAME_MINUTES for minutes in longer):
+            yield part.id, at.mode.pit, at.mode.openings + more
+
+
+def _longer(problem: Problem, part: Part, at: Placed, load: PlannedLoad) -> tuple[float, float, float]:
+    """By how many minutes a load's cook is longer than this place's: if quick, usually, and if slow."""
+    on, here, pull = problem.frame.grid.moment(on_slot(part, at)), at.mode.cook.minutes, load.pull_at
+    told = (minutes_between(on, moment) for moment in (pull.p10, pull.p50, pull.p90))
+    p10, p50, p90 = (a - b for a, b in zip(told, (here.p10, here.p50, here.p90), strict=True))
+    return p10, p50, p90
 
 
 def _as_committed(problem: Problem, part: Part) -> Placed | None:
