@@ -21,7 +21,7 @@ from board.planning.roster import Roster
 from board.planning.run import Run, Task
 from board.planning.shelves import Shelf, shelves_of
 from board.planning.standing import Standing, zone_of
-from board.planning.walk_in import stays
+from board.planning.walk_in import Stay, stays
 
 
 @dataclass(frozen=True)
@@ -59,17 +59,9 @@ def lay_out(
     here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
     used = {step.id for step in standing.steps}
     roster, same = _fixed(problem, plan, committed, wished)
-    fresh = [(part, at) for part, at in here if part.id not in same]
     fires = _fire_steps(problem, plan, day, roster, used)
-    chains: dict[str, list[Link]] = {part.id: same.get(part.id, []) for part, _ in here}
-    for part, at in sorted(fresh, key=lambda pair: pair[1].start):
-        chains[part.id] += pit_links(part, at, roster)
-    for part, at in fresh:
-        chains[part.id] += finish_links(part, at, roster, problem.frame.grid)
-    ready = prepared(problem, fresh, roster, list(stays(house, standing.loads, standing.steps)))
-    roster = ready.roster
-    for part_id, links in ready.links.items():
-        chains[part_id] = links + chains[part_id]
+    beside = list(stays(house, standing.loads, standing.steps))
+    roster, chains = _chained(problem, here, same, roster, beside)
     demands = _demands(house, here, ids, chains, problem.frame.grid)
     made, making = make_batches(problem, roster, day, demands, {batch.id for batch in standing.batches})
     given = [
@@ -78,17 +70,49 @@ def lay_out(
         *making,
     ]
     steps = [replace(step, who=roster.who(job)) for step, job in given]
-    shelves = shelves_of(house, problem, plan)
-    loads = [
-        _load(problem, run_of(plan, part, at), part, at, replace(shelves[part.id], load_id=ids[part.id]))
-        for part, at in here
-    ]
     return Laid(
-        loads=tuple(sorted(loads, key=lambda load: (load.load_at, load.id))),
+        loads=_loads(problem, plan, here, ids),
         parts={ids[part.id]: part for part, _ in here},
         steps=tuple(sorted(steps, key=lambda step: (step.at, step.id))),
         batches=tuple(made),
     )
+
+
+def _chained(
+    problem: Problem,
+    here: list[tuple[Part, Placed]],
+    same: dict[str, list[Link]],
+    roster: Roster,
+    beside: list[Stay],
+) -> tuple[Roster, dict[str, list[Link]]]:
+    """Every load's steps in order, and the crew's time without them.
+
+    Args:
+        same: the steps of loads that keep theirs, by part id.
+        beside: what is in the walk-in already.
+    """
+    fresh = [(part, at) for part, at in here if part.id not in same]
+    chains: dict[str, list[Link]] = {part.id: same.get(part.id, []) for part, _ in here}
+    for part, at in sorted(fresh, key=lambda pair: pair[1].start):
+        chains[part.id] += pit_links(part, at, roster)
+    for part, at in fresh:
+        chains[part.id] += finish_links(part, at, roster, problem.frame.grid)
+    ready = prepared(problem, fresh, roster, beside)
+    for part_id, links in ready.links.items():
+        chains[part_id] = links + chains[part_id]
+    return ready.roster, chains
+
+
+def _loads(
+    problem: Problem, plan: Assignment, here: list[tuple[Part, Placed]], ids: dict[str, str]
+) -> tuple[PlannedLoad, ...]:
+    """The loads in the order they go on, each with its shelves."""
+    shelves = shelves_of(problem.frame.house, problem, plan)
+    loads = [
+        _load(problem, run_of(plan, part, at), part, at, replace(shelves[part.id], load_id=ids[part.id]))
+        for part, at in here
+    ]
+    return tuple(sorted(loads, key=lambda load: (load.load_at, load.id)))
 
 
 def feeding(batches: Sequence[PlannedBatch], laid: Laid) -> tuple[PlannedBatch, ...]:
