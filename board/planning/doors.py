@@ -19,18 +19,22 @@ def reckoned(problem: Problem, plan: Assignment) -> Problem:
     return opened(problem, _openings(problem, plan))
 
 
-def foreseen(problem: Problem, plan: Assignment) -> Problem:
+def foreseen(problem: Problem, plan: Assignment, spare: int = 0) -> Problem:
     """The problem with at least the openings that each part sees in a plan, or would see on each other pit.
 
     There it would see as many as the plan shows while it cooked as late as it can and be in time.
+
+    Args:
+        spare: openings more, wherever there are any: room to move.
     """
-    return opened(problem, [*_elsewhere(problem, plan), *_openings(problem, plan)])
+    found = [*_elsewhere(problem, plan), *_openings(problem, plan)]
+    return opened(problem, ((part_id, pit, n + spare if n else 0) for part_id, pit, n in found))
 
 
-def loosened(problem: Problem, more: int = 1) -> Problem:
-    """The problem with openings to spare for every part and pit that sees any: room to move."""
+def loosened(problem: Problem) -> Problem:
+    """The problem with one opening more reckoned with for every part and pit that sees any: room to move."""
     openings = problem.frame.openings
-    return opened(problem, ((part_id, pit, n + more) for (part_id, pit), n in openings.items() if n > 0))
+    return opened(problem, ((part_id, pit, n + 1) for (part_id, pit), n in openings.items() if n > 0))
 
 
 def seen(problem: Problem, plan: Assignment) -> Problem:
@@ -60,15 +64,24 @@ def _with_openings(problem: Problem, openings: dict[tuple[str, str], int]) -> Pr
 
 def _openings(problem: Problem, plan: Assignment) -> Iterator[tuple[str, str, int]]:
     """Each placed part, its pit, and in how many slots the door is opened for others while it cooks."""
-    placed = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
-    for part, at in placed:
-        pit = at.mode.pit
+    for pit, here in _meat(problem, plan).items():
         if problem.frame.pits[pit].pit.door_minutes <= 0:
             continue
-        others = [pair for pair in placed if pair[0] is not part and pair[1].mode.pit == pit]
-        slots = {task.begin for other in others for task in tasks(*other)}
-        slots |= set(problem.frame.taken.openings.get(pit, ()))
-        yield part.id, pit, sum(on_slot(part, at) <= slot < off_slot(part, at) for slot in slots)
+        standing = problem.frame.taken.openings.get(pit, ())
+        begun = {part.id: {task.begin for task in tasks(part, at)} for part, at in here}
+        for part, at in here:
+            slots = set(standing).union(*(begun[other.id] for other, _ in here if other is not part))
+            yield part.id, pit, sum(on_slot(part, at) <= slot < off_slot(part, at) for slot in slots)
+
+
+def _meat(problem: Problem, plan: Assignment) -> dict[str, list[tuple[Part, Placed]]]:
+    """What each pit cooks in a plan."""
+    meat: dict[str, list[tuple[Part, Placed]]] = {}
+    for part in problem.parts:
+        at = plan.placed.get(part.id)
+        if at is not None:
+            meat.setdefault(at.mode.pit, []).append((part, at))
+    return meat
 
 
 def too_often(problem: Problem, pit: str, meat: Iterable[tuple[Part, Placed]]) -> int:
@@ -90,12 +103,7 @@ def too_often(problem: Problem, pit: str, meat: Iterable[tuple[Part, Placed]]) -
 
 def opened_too_often(problem: Problem, plan: Assignment) -> int:
     """Openings beyond those reckoned with, summed over the placed parts of a plan."""
-    meat: dict[str, list[tuple[Part, Placed]]] = {}
-    for part in problem.parts:
-        at = plan.placed.get(part.id)
-        if at is not None:
-            meat.setdefault(at.mode.pit, []).append((part, at))
-    return sum(too_often(problem, pit, here) for pit, here in meat.items())
+    return sum(too_often(problem, pit, here) for pit, here in _meat(problem, plan).items())
 
 
 def _elsewhere(problem: Problem, plan: Assignment) -> Iterator[tuple[str, str, int]]:

@@ -121,9 +121,8 @@ def _quick(
         best = _put_right(settle(again, seconds=0.0, hint=first if again is problem else None))
         tell(Progress(_points(best), 0.0, "first plan"))
         return best
-    first_seen = foreseen(problem, insertion(problem))
-    large = len(problem.parts) >= APART_LEAST
-    answer = settle(loosened(first_seen, _TO_SPARE) if large else first_seen, seconds=0.0)
+    spare = _TO_SPARE if len(problem.parts) >= APART_LEAST else 0
+    answer = settle(foreseen(problem, insertion(problem), spare), seconds=0.0)
     best = _put_right(answer)
     tell(Progress(_points(best), 0.0, "first plan"))
     for _ in range(min(_PASSES_MOST, _PARTS_PLACED_MOST // max(1, len(problem.parts)))):

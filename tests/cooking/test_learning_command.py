@@ -62,6 +62,6 @@ def test_the_sentences_say_it_too(capsys: pytest.CaptureFixture[str]) -> None:
         "of brisket",
         "its dial",
         "°F apart",
-        "Left out: pork-shoulder",
+        "Left out: pork shoulder",
     ):
         assert words in told
