@@ -90,9 +90,10 @@ def settle_as_reckoned(
         if stopped():
             break
     best = min([*found, quick], key=_points)
-    if best.bound <= 0 and not best.proved and not stopped():  # put right only
-        return replace(best, bound=_bound(best.problem, seconds))
-    return best
+    if best.bound > 0 or best.proved or (large and stopped()):
+        return best
+    # put right only; whoever has stopped waits for no more than the quick bound
+    return replace(best, bound=_bound(best.problem, 0.0 if stopped() else seconds))
 
 
 def _shares(seconds: float, *, ease: bool, rounds: int) -> list[float]:
