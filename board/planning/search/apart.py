@@ -5,7 +5,7 @@ holds allow both, and the better of the two where they do not.
 """
 
 from collections.abc import Callable, Iterator, Sequence, Set
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import BrokenExecutor, ProcessPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from multiprocessing import get_context
@@ -124,8 +124,11 @@ def _second_process(problem: Problem) -> Iterator[Ask]:
                 stop.set()
             return stop.is_set()
 
-        beside = pool.submit(_search_known, halves[1])
-        return [_searched(problem, halves[0], stopped), beside.result()]
+        try:
+            beside = pool.submit(_search_known, halves[1])
+            return [_searched(problem, halves[0], stopped), beside.result()]
+        except BrokenExecutor:  # the machine had no room for a second process, or ended it
+            return [_searched(problem, half, stopped) for half in halves]
 
     with ProcessPoolExecutor(1, mp_context=spawn, initializer=_know, initargs=(bare, stop)) as pool:
         yield ask

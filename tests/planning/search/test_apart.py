@@ -1,8 +1,11 @@
 """Two processes on two halves of the pits: sound, no dearer, the same each time, and stopped when asked."""
 
+from concurrent.futures import BrokenExecutor
+
 import pytest
 
 from board.planning.problem import points
+from board.planning.search import apart
 from board.planning.search.apart import recreated_apart
 from board.planning.search.insertion import insertion
 from board.planning.search.rounds import Budget
@@ -38,3 +41,25 @@ def test_stopped_in_the_midst_it_ends_with_what_there_is(problem):
     plan = recreated_apart(problem, first, Budget(600.0, 0, lambda: next(asked)), lambda _: None)
     assert not assignment_faults(problem, plan)
     assert points(problem, plan) <= points(problem, first)
+
+
+def test_where_no_second_process_can_be_both_halves_are_searched_in_this_one(problem, monkeypatch):
+    """A machine without room for it leads to the same plan, only later."""
+    first = insertion(problem)
+    with_two = recreated_apart(problem, first, Budget(0.4, 3), lambda _: None)
+
+    class Broken:
+        def __init__(self, *_, **__):
+            pass
+
+        def __enter__(self):
+            return self
+
+        def __exit__(self, *_):
+            pass
+
+        def submit(self, *_):
+            raise BrokenExecutor
+
+    monkeypatch.setattr(apart, "ProcessPoolExecutor", Broken)
+    assert recreated_apart(problem, first, Budget(0.4, 3), lambda _: None) == with_two
