@@ -129,17 +129,14 @@ def _longest(part: Part) -> dict[str, int]:
 
 def _opened(problem: Problem, plan: Assignment) -> dict[str, set[int]]:
     """The slots in which each pit whose openings cost time is opened."""
-    frame = problem.frame
-    slots = {
-        key: set(frame.taken.openings.get(key, ()))
-        for key, room in frame.pits.items()
+    frame, meat = problem.frame, _meat(problem, plan)
+    return {
+        pit: {task.begin for pair in meat.get(pit, ()) for task in tasks(*pair)}.union(
+            frame.taken.openings.get(pit, ())
+        )
+        for pit, room in frame.pits.items()
         if room.pit.door_minutes > 0
     }
-    for part in problem.parts:
-        at = plan.placed.get(part.id)
-        if at is not None and at.mode.pit in slots:
-            slots[at.mode.pit].update(task.begin for task in tasks(part, at))
-    return slots
 
 
 def _made_again(frame: Frame, part: Part) -> Part:

@@ -13,7 +13,7 @@ from typing import Protocol
 
 from board.planning.doors import foreseen, loosened, reckoned, same_mode, seen
 from board.planning.problem import Assignment, Part, Placed, Problem, points
-from board.planning.search.apart import APART_LEAST
+from board.planning.search.apart import is_large
 from board.planning.search.insertion import cheapest_fit, insertion, rests
 from board.planning.search.occupancy import Fit, Occupancy
 from board.planning.search.progress import Answer, Progress, Stop, Watcher, never, nobody
@@ -73,7 +73,7 @@ def settle_as_reckoned(
     if seconds <= 0 or stopped():
         return quick
     more = _may_show_more(problem)
-    large = len(problem.parts) >= APART_LEAST
+    large = is_large(problem)
     ease = more and first is None and len(problem.parts) > WHOLE_MOST and not large
     answer, found = quick, list[Answer]()
     for share in _shares(seconds, ease=ease, rounds=_ROUNDS_MOST if more and not large else 0):
@@ -122,7 +122,7 @@ def _quick(
         best = _put_right(settle(again, seconds=0.0, hint=first if again is problem else None))
         tell(Progress(_points(best), 0.0, "first plan"))
         return best
-    spare = _TO_SPARE if len(problem.parts) >= APART_LEAST else 0
+    spare = _TO_SPARE if is_large(problem) else 0
     answer = settle(foreseen(problem, insertion(problem), spare), seconds=0.0)
     best = _put_right(answer)
     tell(Progress(_points(best), 0.0, "first plan"))
@@ -181,7 +181,7 @@ def laid_again(problem: Problem, plan: Assignment) -> Assignment:
     Longer cooks make others give way: by how much at most is tried in turn, the cheapest is kept.
     """
     shapes = Shapes(problem)
-    ways = _NEAR if len(problem.parts) < APART_LEAST else _NEAR[:1]
+    ways = _NEAR[:1] if is_large(problem) else _NEAR
     tried = (_laid(problem, plan, near, shapes) for near in ways)
     return min(tried, key=lambda found: points(problem, found))
 

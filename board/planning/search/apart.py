@@ -12,7 +12,8 @@ from multiprocessing import get_context
 from multiprocessing.synchronize import Event
 from random import Random
 
-from board.planning.problem import Assignment, Mode, Placed, Problem, points
+from board.planning.doors import same_mode
+from board.planning.problem import Assignment, Placed, Problem, points
 from board.planning.run import Run
 from board.planning.search.progress import Stop
 from board.planning.search.recreate import recreated
@@ -20,7 +21,7 @@ from board.planning.search.rounds import Budget
 from board.planning.search.sound import is_sound
 
 # Of fewer parts, or for fewer seconds, starting a second process takes longer than it saves.
-APART_LEAST, APART_SECONDS = 150, 6.0
+_APART_LEAST, APART_SECONDS = 150, 6.0
 # Seconds of work between two drawings of the halves: at most, and as a share of all there are.
 _WHILE_MOST, _WHILE_SHARE = 4.0, 0.25
 
@@ -59,6 +60,11 @@ class _Known:
 
 
 _known: list[_Known] = []
+
+
+def is_large(problem: Problem) -> bool:
+    """Whether a house has so many loads that it is searched in two processes, and once."""
+    return len(problem.parts) >= _APART_LEAST
 
 
 def recreated_apart(
@@ -154,13 +160,9 @@ def _outline(problem: Problem, plan: Assignment, pits: Set[str]) -> _Outline:
     for part in problem.parts:
         at = plan.placed.get(part.id)
         if at is not None and at.mode.pit in pits:
-            number = next(i for i, mode in enumerate(part.modes) if _same(mode, at.mode))
+            number = next(i for i, mode in enumerate(part.modes) if same_mode(mode, at.mode))
             placed[part.id] = number, at.start, at.rest
     return _Outline(placed, {pit: plan.runs[pit] for pit in plan.runs if pit in pits})
-
-
-def _same(one: Mode, other: Mode) -> bool:
-    return (one.spot, one.setpoint_c, one.turn) == (other.spot, other.setpoint_c, other.turn)
 
 
 def _placed(problem: Problem, outline: _Outline) -> dict[str, Placed]:

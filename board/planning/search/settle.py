@@ -3,7 +3,7 @@
 from board.planning.doors import opened_too_often
 from board.planning.offered import offers_every_pit
 from board.planning.problem import Assignment, Problem, late_points, points
-from board.planning.search.apart import APART_LEAST, APART_SECONDS, recreated_apart
+from board.planning.search.apart import APART_SECONDS, is_large, recreated_apart
 from board.planning.search.gather import gather
 from board.planning.search.insertion import insertion
 from board.planning.search.progress import Answer, Stop, Watcher, never, nobody
@@ -64,7 +64,7 @@ def _share_for_cut(problem: Problem, first: Assignment) -> float:
 
 def _first(problem: Problem, hint: Assignment | None) -> Assignment:
     """The hint, or a plan made at once where that is cheaper and opens no door oftener than reckoned with."""
-    if hint is not None and len(problem.parts) >= APART_LEAST:
+    if hint is not None and is_large(problem):
         return hint
     plan = insertion(problem)
     if hint is None or (points(problem, plan) < points(problem, hint) and _no_oftener(problem, plan, hint)):
@@ -108,7 +108,7 @@ def _in_rounds(
 ) -> tuple[Assignment, bool]:
     """Loads placed again, then a few fires solved at a time, then all of it where it is not too large."""
     for_whole = seconds * _FOR_WHOLE if len(problem.parts) <= _WHOLE_AFTER_MOST else 0.0
-    large = len(problem.parts) >= APART_LEAST
+    large = is_large(problem)
     for_rounds = (seconds - for_whole) * (1 - (_FOR_TURNS_LARGE if large else _FOR_TURNS))
     if for_rounds < ROUND_LEAST:
         for_rounds = 0.0
