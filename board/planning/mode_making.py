@@ -75,7 +75,7 @@ def _alike(part: Part) -> tuple[object, ...]:
 
 def _each_mode(frame: Frame, part: Part, ready: Flags, pits: tuple[str, ...]) -> Iterator[Mode]:
     """Its modes pit by pit, worked out once for pits that differ in name alone."""
-    first_of = frame.once("alike", lambda: first_alike(frame))
+    first_of = first_alike(frame)
     made: dict[tuple[str, int], list[tuple[Place, Mode]]] = {}
     for pit in pits:
         room = frame.pits[pit]

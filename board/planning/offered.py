@@ -55,6 +55,11 @@ def _kinds(frame: Frame) -> list[list[str]]:
 
 def first_alike(frame: Frame) -> dict[str, str]:
     """For each pit the first that differs from it in name alone, its cooks and its fires included."""
+    found: dict[str, str] = frame.once("alike", lambda: _first_alike(frame))
+    return found
+
+
+def _first_alike(frame: Frame) -> dict[str, str]:
     cooks: dict[str, set[object]] = {pit: set() for pit in frame.pits}
     for asked, time in frame.times.items():
         cooks[asked.pit].add((asked.cut, asked.air_c, asked.pieces, asked.then, time))
