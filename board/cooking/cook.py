@@ -84,12 +84,14 @@ class Rest:
     """What follows the pull: `place` is room, cooler (an insulated box) or hold.
 
     `hold_c` is the hold's setpoint, `hold_humidity` its relative humidity, 0 to 1; a usual hold's where None.
+    `then` is one more place it goes to from there.
     """
 
     place: str
     minutes: float
     hold_c: float | None = None
     hold_humidity: float | None = None
+    then: "Rest | None" = None
 
 
 @dataclass(frozen=True, slots=True)

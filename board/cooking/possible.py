@@ -56,6 +56,10 @@ def _check_rest(rest: Rest, name: str) -> None:
         raise CookingError(f"{name}: a hold stands at 10 to 99 °C; got {rest.hold_c:.0f} °C")
     if rest.hold_humidity is not None and not 0.0 <= rest.hold_humidity <= 1.0:
         raise CookingError(f"{name}: a hold's humidity is 0 to 100 %; got {rest.hold_humidity:.0%}")
+    if rest.then is not None:
+        _check_rest(rest.then, name)
+        if rest.then.then is not None:
+            raise CookingError(f"{name}: a rest is in two places at most, one after the other")
 
 
 def _check_core(cook: Cook, name: str) -> None:

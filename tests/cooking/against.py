@@ -12,7 +12,7 @@ from board.cooking.physics.shape import body_of
 from board.cooking.pit_air import Opening, Setpoint, expected_air
 from board.cooking.sampling import middle
 from board.cooking.solver.course import constants, run
-from board.cooking.solver.ensemble import ELSEWHERE, NODES, RESTING, WRAPPED, Ensemble, ensemble
+from board.cooking.solver.ensemble import ELSEWHERE, KEPT, NODES, RESTING, WRAPPED, Ensemble, ensemble
 from board.cooking.solver.running import Trace
 from board.house.library import library_cut
 from board.house.model import PitKind, Work, Wrap, WrapMaterial
@@ -47,6 +47,17 @@ COOKS = {
     ),
     "chicken half, oven, room": Cook(
         library_cut("chicken-half"), 0.7, 1, OVEN, 163.0, 74.0, 5.0, None, Rest("room", 20.0)
+    ),
+    "rib roast, room, then a hold": Cook(
+        library_cut("beef-rib-roast"),
+        5.5,
+        1,
+        PIT,
+        121.0,
+        54.0,
+        5.0,
+        None,
+        Rest("room", 15.0, then=Rest("hold", 120.0, hold_c=62.8)),
     ),
     "small roast, hot fan oven": Cook(library_cut("beef-round-roast"), 1.0, 1, FAN, 225.0, 70.0, 5.0),
     "sausage": Cook(library_cut("sausage"), 0.1, 1, PIT, 121.0, 72.0, 5.0),
@@ -101,6 +112,8 @@ def legs_of(cook: Cook, members: Ensemble) -> list[tuple[stiff.Place, float | No
     legs.append((last, cook.until_core_c, 2e5))
     if cook.rest:
         legs.append((place_of(cook, members, RESTING), None, cook.rest.minutes * 60.0))
+    if cook.rest and cook.rest.then:
+        legs.append((place_of(cook, members, KEPT), None, cook.rest.then.minutes * 60.0))
     return legs
 
 
@@ -116,7 +129,7 @@ def place_of(cook: Cook, members: Ensemble, phase: int) -> stiff.Place:
         at["gap_m2k_w"],
         at["wrap_m2s_kg"],
     )
-    if phase == RESTING:
+    if phase in (RESTING, KEPT):
         return place
     if cook.air is not None:
         minutes, celsius = cook.air.minutes, cook.air.celsius
@@ -131,6 +144,8 @@ def humidity_of(cook: Cook, phase: int) -> float:
     """Humidity ratio of the air in one of the cook's phases."""
     if phase == RESTING:
         return FIXED["room_humidity"]
+    if phase == KEPT:
+        return FIXED["hold_humidity"]
     return cook.move.pit.humidity.usual if cook.move and phase == ELSEWHERE else cook.pit.humidity.usual
 
 
@@ -154,9 +169,10 @@ def gap(cook: Cook) -> Gap:
     began = perf_counter()
     theirs, switches = stiff.course(piece_of(cook, members), legs, cook.start_c, seconds)
     spent = 1000.0 * (perf_counter() - began)
+    rests = sum(rest is not None for rest in (cook.rest, cook.rest and cook.rest.then))
     return Gap(
         core_k=float(np.nanmax(np.abs(core - theirs))),
         wrap_s=float(course.wrapped_s[0] - switches[0]) if cook.wrap else 0.0,
-        pull_s=float(course.pulled_s[0] - switches[-2 if cook.rest else -1]),
+        pull_s=float(course.pulled_s[0] - switches[-1 - rests]),
         bdf_ms=spent,
     )

@@ -2,12 +2,14 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from board.cooking.cook import Cook, Rest
+from board.cooking.errors import CookingError
 from board.cooking.physics.parameters import parameters
 from board.cooking.physics.places import still_h
-from board.cooking.resting import core_after_rest
+from board.cooking.resting import core_after_rest, core_courses
 from board.cooking.sampling import middle
 from board.cooking.solver.course import constants, run
 from board.cooking.solver.ensemble import ensemble
@@ -106,3 +108,43 @@ def test_the_core_at_the_end_of_a_rest_is_the_last_of_its_course() -> None:
     at_once = core_after_rest(replace(cook, rest=Rest("cooler", 0.0)))
     assert at_once is not None
     assert at_once.p50 == pytest.approx(94.0, abs=0.05)
+
+
+def test_a_rest_may_go_on_in_a_hold() -> None:
+    """A roast kept in a hold after the room ends warmer than one left there, cooler than one held all along."""
+    roast = Cook(library_cut("beef-rib-roast"), 5.5, 2, p.OVEN, 121.0, 54.0, 4.0)
+    room = Rest("room", 15.0, then=Rest("room", 120.0))
+    both = Rest("room", 15.0, then=Rest("hold", 120.0, hold_c=62.8))
+    hold = Rest("hold", 135.0, hold_c=62.8)
+    ends = [core_after_rest(replace(roast, rest=rest)) for rest in (room, both, hold)]
+    assert all(ends)
+    assert ends[0].p50 < ends[1].p50 < ends[2].p50
+
+
+def test_two_rests_in_one_place_are_one_rest() -> None:
+    """A rest in the room cut in two gives the core of the whole within a hundredth of a degree."""
+    roast = Cook(library_cut("beef-rib-roast"), 5.5, 2, p.OVEN, 121.0, 54.0, 4.0)
+    once = core_after_rest(replace(roast, rest=Rest("room", 60.0)))
+    twice = core_after_rest(replace(roast, rest=Rest("room", 20.0, then=Rest("room", 40.0))))
+    assert twice.p50 == pytest.approx(once.p50, abs=0.01)
+
+
+def test_a_core_course_runs_from_loading_to_the_end_of_its_rests() -> None:
+    """Each member's minutes rise, pass its pull at the core asked, and end when its last rest does."""
+    rest = Rest("room", 15.0, then=Rest("hold", 60.0))
+    asked = Cook(library_cut("pork-loin"), 3.6, 2, p.OVEN, 121.0, 62.0, 4.0, rest=rest)
+    alone = core_courses([asked], members=8)[0]
+    for one in alone:
+        assert np.all(np.diff(one.minutes) > 0.0)
+        assert one.core_c[0] == pytest.approx(asked.start_c, abs=8.0)
+        assert np.interp(one.pulled_minute, one.minutes, one.core_c) == pytest.approx(62.0, abs=0.05)
+        assert one.minutes[-1] - one.pulled_minute == pytest.approx(75.0, abs=0.1)
+    beside = core_courses([replace(asked, until_core_c=58.0), asked], members=8)[1]
+    assert all(np.array_equal(a.core_c, b.core_c) for a, b in zip(alone, beside, strict=True))
+
+
+def test_a_rest_in_three_places_is_refused() -> None:
+    """One more place after the first is what the sums know."""
+    rest = Rest("room", 5.0, then=Rest("hold", 5.0, then=Rest("room", 5.0)))
+    with pytest.raises(CookingError, match="two places at most"):
+        core_after_rest(Cook(library_cut("pork-loin"), 3.6, 2, p.OVEN, 121.0, 62.0, rest=rest))

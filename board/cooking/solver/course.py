@@ -12,6 +12,7 @@ from board.cooking.solver.ensemble import (
     DONE,
     ELSEWHERE,
     FIRST_STEP_S,
+    KEPT,
     OPEN,
     RESTING,
     WRAPPED,
@@ -85,7 +86,7 @@ def _one_step(now: Running, course: Course, fixed: Constants) -> NDArray[np.bool
         _step_back(before, after, np.flatnonzero(back), share)
     if switch.any():
         _move_on(now, course, np.flatnonzero(switch), fixed)
-    switch |= _on_time(now, course, back)
+    switch |= _on_time(now, course, back) | _kept(now, course)
     _watch_rest(now, course)
     gone = _rested(now, course) | ((after.seconds >= now.aims.last_s) & (now.phase < RESTING))
     now.phase[gone] = DONE
@@ -188,16 +189,30 @@ def _move_on(now: Running, course: Course, who: Indices, fixed: Constants) -> No
 
 def _watch_rest(now: Running, course: Course) -> None:
     """Keep the highest core of those resting."""
-    resting = now.phase == RESTING
+    resting = (now.phase == RESTING) | (now.phase == KEPT)
     if resting.any():
         ids = now.ids[resting]
         course.peak_c[ids] = np.maximum(course.peak_c[ids], now.core_c()[resting])
 
 
+def _kept(now: Running, course: Course) -> NDArray[np.bool_]:
+    """Carry those whose first rest is over to where they are kept after it; true for those."""
+    over = (now.phase == RESTING) & (now.aims.kept_s > 0.0) & (now.state.seconds >= _rest_ends(now, course))
+    now.phase = np.where(over, KEPT, now.phase)
+    if over.any():
+        _settle(now, np.flatnonzero(over))
+    return np.asarray(over)
+
+
 def _rested(now: Running, course: Course) -> NDArray[np.bool_]:
     """Which members' rest is over."""
-    ends = course.pulled_s[now.ids] + now.aims.rest_s
-    return np.asarray((now.phase == RESTING) & (now.state.seconds >= ends - 1e-6))
+    return np.asarray((now.phase >= RESTING) & (now.state.seconds >= _rest_ends(now, course)))
+
+
+def _rest_ends(now: Running, course: Course) -> Floats:
+    """When each member leaves the place it rests in, s; only of those that rest."""
+    kept_s = np.where(now.phase == KEPT, now.aims.kept_s, 0.0)
+    return np.asarray(course.pulled_s[now.ids] + now.aims.rest_s + kept_s - ON_TIME_S)
 
 
 def _next_step(now: Running, course: Course, grow: NDArray[np.bool_]) -> None:
@@ -233,8 +248,8 @@ def _through_air(now: Running, step: Floats) -> Floats:
 
 
 def _next_moment(now: Running, course: Course) -> Floats:
-    """The next set moment of each member: the end of its rest, a wrap by the clock, a change of pit."""
+    """The next set moment of each member: the end of a rest, a wrap by the clock, a change of pit."""
     wrap_s = np.where(now.phase == OPEN, now.aims.wrap_s, np.inf)
     move_s = np.where(now.moved, np.inf, now.aims.move_s)
-    rest_s = course.pulled_s[now.ids] + now.aims.rest_s
-    return np.where(now.phase == RESTING, rest_s, np.minimum(wrap_s, move_s))
+    off_s = _rest_ends(now, course) + ON_TIME_S
+    return np.where(now.phase >= RESTING, off_s, np.minimum(wrap_s, move_s))

@@ -22,13 +22,15 @@ NODES = 20
 CAP_S = 48 * 3600.0
 FIRST_STEP_S = 5.0
 FLATTEST, ROUNDEST = -0.3, 3.0  # below 0: less surface than middle, as a slab among neighbours
-OPEN, WRAPPED, RESTING, DONE = range(4)
-ELSEWHERE = 3  # the places of a load moved to another pit follow those of its first
+OPEN, WRAPPED, RESTING, KEPT, DONE = range(5)
+ELSEWHERE = 4  # the places of a load moved to another pit follow those of its first
 
 
 @dataclass(slots=True)
 class Aims(Columns):
-    """When a member moves on: cores to wrap and pull at (°C), tenderness to pull at (s at 93 °C), rest (s).
+    """When a member moves on: cores to wrap and pull at (°C), tenderness to pull at (s at 93 °C).
+
+    `rest_s` is the first rest, `kept_s` the one after it (s).
 
     `wrap_s` and `move_s` are moments to wrap and to change pits at (infinite: never), `curve` which column
     of the pits' air the member lives in (−1: its setpoint throughout). `last_s` ends one that never comes.
@@ -38,6 +40,7 @@ class Aims(Columns):
     pull_c: Floats
     tender_s: Floats
     rest_s: Floats
+    kept_s: Floats
     wrap_s: Floats
     move_s: Floats
     last_s: Floats
@@ -46,7 +49,7 @@ class Aims(Columns):
 
 @dataclass(slots=True)
 class Ensemble:
-    """Members ready to run; `places` has bare, wrapped and resting, then bare and wrapped elsewhere."""
+    """Members ready to run; `places` has bare, wrapped, resting and kept, then bare and wrapped elsewhere."""
 
     meat: Meat
     places: Surroundings
@@ -155,7 +158,7 @@ def _meat(cook: Cook, draws: Draws, parameters: Parameters, body: Bodies, nodes:
 
 
 def _places(cook: Cook, draws: Draws, parameters: Parameters, pressure: float) -> Surroundings:
-    """Bare, wrapped and at rest, then bare and wrapped elsewhere; one never visited repeats another.
+    """Bare, wrapped, at rest and kept, then bare and wrapped elsewhere; one never visited repeats another.
 
     Air that moves in time is laid over these by the course, so such a cook's places hold departures only.
     """
@@ -165,7 +168,9 @@ def _places(cook: Cook, draws: Draws, parameters: Parameters, pressure: float) -
     there = on_pit(cook.move.pit, base_c, drawn_there, parameters, pressure) if cook.move else bare
     covered, covered_there = (_covered(cook, place, draws, parameters) for place in (bare, there))
     rest = after_pull(cook, cook.rest, draws, parameters, pressure) if cook.rest else covered
-    row = (bare, covered, rest, there, covered_there) if cook.move else (bare, covered, rest, bare, covered)
+    later = cook.rest.then if cook.rest else None
+    kept = after_pull(cook, later, draws, parameters, pressure) if later else rest
+    row = (bare, covered, rest, kept, there, covered_there)
     return Surroundings(*(np.stack([getattr(p, name) for p in row]) for name in Surroundings.names()))
 
 
@@ -207,6 +212,7 @@ def _aims(cook: Cook, body: Bodies) -> Aims:
         pull_c=cook.until_core_c * like,
         tender_s=60.0 * cook.tender_minutes * like,
         rest_s=(cook.rest.minutes * 60.0 if cook.rest else 0.0) * like,
+        kept_s=(cook.rest.then.minutes * 60.0 if cook.rest and cook.rest.then else 0.0) * like,
         wrap_s=_moment_s(cook.wrap_minute if timed else None) * like,
         move_s=_moment_s(cook.move.minute if cook.move else None) * like,
         last_s=CAP_S * like,
