@@ -31,7 +31,8 @@ PIT_WORDS = ("light", "lit", "out")
 @click.option("--pit", help="The pit a load went on, when not the planned one, or was moved to.")
 @click.option("--zone", help="The zone of that pit, where it has zones.")
 @click.option("--portions", type=click.IntRange(0), help="Portions a load gave, when counted.")
-@click.option("--lot", help="The lot number of a batch made.")
+@click.option("--lot", help="The lot number of a batch made [one that the board gives].")
+@click.option("--reason", help="Why a batch is discarded.")
 @click.option("--setpoint", help="The temperature asked of a pit, such as '225 F'.")
 @options
 def command(
@@ -65,8 +66,8 @@ def _mark(ledger: Ledger, what: str, name: str, details: dict[str, Any], said: d
         _takes_only(what, details, *(() if what == "out" else ("setpoint",)))
         return _mark_pit(ledger, what, name, details["setpoint"], said)
     if find.is_known(ledger, "batches", name, at):
-        _takes_only(what, details, "lot")
-        return _mark_batch(ledger, what, name, details["lot"], said)
+        _takes_only(what, details, "reason" if BATCH_WORDS.get(what) is BatchStage.DISCARDED else "lot")
+        return _mark_batch(ledger, what, name, details, said)
     if find.is_known(ledger, "steps", name, at):
         _takes_only(what, details)
         return _mark_step(ledger, what, name, said)
@@ -141,13 +142,15 @@ def _known_zone(ledger: Ledger, pit: str, typed: str | None) -> str | None:
     raise LedgerError(f"{pit} has no zone {typed}; its zones are {allowed}")
 
 
-def _mark_batch(ledger: Ledger, what: str, batch: str, lot: str | None, said: dict[str, Any]) -> Entry:
+def _mark_batch(
+    ledger: Ledger, what: str, batch: str, details: dict[str, Any], said: dict[str, Any]
+) -> Entry:
     stage = BATCH_WORDS.get(what)
     if stage is None:
         raise LedgerError(f"a batch is not marked {what}; mark it one of {', '.join(BATCH_ORDER)}")
     if stage is BatchStage.MADE:
-        return write.make_batch(ledger, batch, lot, **said)
-    return write.mark_batch(ledger, batch, stage, **said)
+        return write.make_batch(ledger, batch, details["lot"], **said)
+    return write.mark_batch(ledger, batch, stage, reason=details["reason"], **said)
 
 
 def _mark_step(ledger: Ledger, what: str, step: str, said: dict[str, Any]) -> Entry:

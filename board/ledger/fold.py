@@ -92,6 +92,7 @@ class BatchFacts:
     ready_at: datetime | None = None
     used_at: datetime | None = None
     discarded_at: datetime | None = None
+    discarded_why: str | None = None
 
     @property
     def times(self) -> dict[str, datetime]:
@@ -158,7 +159,48 @@ class ReadingFacts:
     temperature_c: float
 
 
-Facts = LoadFacts | StepFacts | BatchFacts | PitFacts | PromiseFacts | PinFacts | SaleFacts | ReadingFacts
+@dataclass(frozen=True, slots=True)
+class WeighedFacts:
+    """One line of a batch's recipe as it was last weighed; `reader` is the second person who read it."""
+
+    day: date
+    batch: str
+    line: int
+    ingredient: str
+    grams: float
+    asked_g: float
+    who: str
+    at: datetime
+    reader: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class UseFacts:
+    """What one step of a load took of one batch; `batch_day` is the day of the plan that names the batch."""
+
+    day: date
+    step: str
+    batch: str
+    load: str
+    batch_day: date
+    lot: str | None
+    kg: float
+    who: str
+    at: datetime
+
+
+Facts = (
+    LoadFacts
+    | StepFacts
+    | BatchFacts
+    | PitFacts
+    | PromiseFacts
+    | PinFacts
+    | SaleFacts
+    | ReadingFacts
+    | WeighedFacts
+    | UseFacts
+)
 
 
 def standing(entries: Iterable[Entry]) -> list[Entry]:
@@ -172,7 +214,7 @@ def fold(family: str, entries: Iterable[Entry]) -> Facts | None:
     """The state of one thing from all entries that bear on it, in the order of the record.
 
     A plan's entry carries, as data, the plan's piece about this thing under "planned", or None
-    where that plan does not name it.
+    where that plan does not name it; that of a step that used batches, what it took of this one under "took".
     """
     facts: Facts | None = None
     for entry in standing(entries):
@@ -269,6 +311,8 @@ def _batch(facts: BatchFacts | None, entry: Entry) -> BatchFacts | None:
     changed = replace(facts, **when, lot=entry.data.get("lot", facts.lot))
     if stage is BatchStage.MADE:
         changed = replace(changed, made_by=entry.who)
+    if stage is BatchStage.DISCARDED:
+        changed = replace(changed, discarded_why=entry.data.get("reason"))
     return replace(changed, stage=BatchStage(list(changed.times)[-1]))
 
 
@@ -339,6 +383,37 @@ def _reading(_: ReadingFacts | None, entry: Entry) -> ReadingFacts:
     )
 
 
+def _weighed(_: WeighedFacts | None, entry: Entry) -> WeighedFacts:
+    data = entry.data
+    return WeighedFacts(
+        date.fromisoformat(data["day"]),
+        entry.subject,
+        data["line"],
+        data["ingredient"],
+        data["grams"],
+        data["asked_g"],
+        entry.who,
+        entry.at,
+        data.get("reader"),
+    )
+
+
+def _use(_: UseFacts | None, entry: Entry) -> UseFacts:
+    """A step's entry narrowed to what it took of one batch, under "took"."""
+    data, took = entry.data, entry.data["took"]
+    return UseFacts(
+        date.fromisoformat(data["day"]),
+        entry.subject,
+        took["batch"],
+        data["load"],
+        date.fromisoformat(took["day"]),
+        took.get("lot"),
+        took["kg"],
+        entry.who,
+        entry.at,
+    )
+
+
 def _times(facts: LoadFacts | BatchFacts, order: tuple[str, ...]) -> dict[str, datetime]:
     found = {stage: getattr(facts, f"{stage}_at") for stage in order}
     return {stage: at for stage, at in found.items() if at is not None}
@@ -353,4 +428,6 @@ FAMILIES: Mapping[str, Callable[[Any, Entry], Facts | None]] = {
     "pin": _pin,
     "sale": _sale,
     "reading": _reading,
+    "weighing": _weighed,
+    "use": _use,
 }

@@ -1,4 +1,4 @@
-"""What an entry bears on: the loads, steps, batches, pits, promises, pins, sales and readings it changes."""
+"""What an entry bears on: the loads, steps, batches, weighings, uses, pits, promises, sales, … it changes."""
 
 from collections.abc import Callable, Mapping
 from datetime import date
@@ -40,6 +40,16 @@ def pin_key(day: date | str, load: str) -> Key:
     return Key("pin", str(day), load)
 
 
+def weighing_key(day: date | str, batch: str, line: int) -> Key:
+    """The key of a line of the recipe of a batch of a planned day."""
+    return Key("weighing", str(day), f"{batch}/{line}")
+
+
+def use_key(day: date | str, step: str, batch: str) -> Key:
+    """The key of what a step of a planned day takes of a batch."""
+    return Key("use", str(day), f"{step}/{batch}")
+
+
 def menu_key(family: str, day: date | str, service: str, item: str) -> Key:
     """The key of a promise or of the sales of an item at a service."""
     return Key(family, str(day), f"{service}/{item}")
@@ -79,11 +89,16 @@ def _load(subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
 
 def _step(subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
     load = (load_key(data["day"], data["load"]),) if "stage" in data else ()
-    return (step_key(data["day"], subject), *load)
+    uses = (use_key(data["day"], subject, one["batch"]) for one in data.get("took", ()))
+    return (step_key(data["day"], subject), *load, *uses)
 
 
 def _batch(subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
     return (batch_key(data["day"], subject),)
+
+
+def _weighed(subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
+    return (weighing_key(data["day"], subject, data["line"]),)
 
 
 def _pit(subject: str, _: Mapping[str, Any]) -> tuple[Key, ...]:
@@ -108,6 +123,7 @@ BEARS: Mapping[str, Callable[[str, Mapping[str, Any]], tuple[Key, ...]]] = {
     "move": _load,
     "step": _step,
     "batch": _batch,
+    "weighed": _weighed,
     "light": _pit,
     "out": _pit,
     "promise": _promise,

@@ -9,7 +9,7 @@ from typing import Any
 
 from board.ledger import record, store
 from board.ledger.find import BATCHES_IN_PLAY, LOADS_IN_PLAY
-from board.ledger.fold import BatchFacts, LoadFacts, PinFacts, SaleFacts, StepFacts
+from board.ledger.fold import BatchFacts, LoadFacts, PinFacts, SaleFacts, StepFacts, UseFacts, WeighedFacts
 from board.ledger.open import Ledger, Row
 from board.ledger.plans import current_plan, plan_of_version, plan_versions, planned_days, version_in_force
 from board.ledger.state import (
@@ -45,7 +45,9 @@ __all__ = [
     "since_handover",
     "sold",
     "step_states",
+    "uses",
     "version_in_force",
+    "weighings",
 ]
 
 
@@ -193,6 +195,18 @@ def pins(ledger: Ledger, day: date, until: date | None = None) -> list[PinFacts]
     """The loads of a planned day (or of the days to `until`) that a person pinned to a place, by load."""
     sql = "SELECT * FROM pins WHERE day BETWEEN ? AND ? ORDER BY day, load"
     return [store.as_facts(PinFacts, row) for row in ledger.rows(sql, _days(day, until))]
+
+
+def weighings(ledger: Ledger, day: date, until: date | None = None) -> list[WeighedFacts]:
+    """What was weighed for the batches of a planned day (or of the days to `until`), by batch and line."""
+    sql = "SELECT * FROM weighings WHERE day BETWEEN ? AND ? ORDER BY day, batch, line"
+    return [store.as_facts(WeighedFacts, row) for row in ledger.rows(sql, _days(day, until))]
+
+
+def uses(ledger: Ledger, day: date, until: date | None = None) -> list[UseFacts]:
+    """What the loads of a planned day (or of the days to `until`) took of which batches, by time."""
+    sql = "SELECT * FROM uses WHERE day BETWEEN ? AND ? ORDER BY at, day, step, batch"
+    return [store.as_facts(UseFacts, row) for row in ledger.rows(sql, _days(day, until))]
 
 
 def sold(ledger: Ledger, day: date) -> dict[tuple[str, str], SaleState]:

@@ -177,3 +177,27 @@ def zones_of_loads(db: Database) -> None:
 def pieces_of_pins(db: Database) -> None:
     """How many pieces of a load are pinned, where not all of it; no entry before this one says so."""
     db.execute("ALTER TABLE pins ADD COLUMN pieces INTEGER")
+
+
+@migrations(name="0007 weighing, lots and uses of batches")
+def weighing_and_uses(db: Database) -> None:
+    """What was weighed of a batch, what a step took of it, why it was discarded; no entry before says any."""
+    db.execute(
+        """CREATE TABLE weighings (
+            day TEXT NOT NULL, batch TEXT NOT NULL, line INTEGER NOT NULL,
+            ingredient TEXT NOT NULL, grams REAL NOT NULL, asked_g REAL NOT NULL,
+            who TEXT NOT NULL, at TEXT NOT NULL, reader TEXT,
+            PRIMARY KEY (day, batch, line)
+        ) STRICT"""
+    )
+    db.execute(
+        """CREATE TABLE uses (
+            day TEXT NOT NULL, step TEXT NOT NULL, batch TEXT NOT NULL,
+            load TEXT NOT NULL, batch_day TEXT NOT NULL, lot TEXT, kg REAL NOT NULL,
+            who TEXT NOT NULL, at TEXT NOT NULL,
+            PRIMARY KEY (day, step, batch)
+        ) STRICT"""
+    )
+    db.execute("CREATE INDEX uses_batch ON uses (batch_day, batch)")
+    db.execute("ALTER TABLE batches ADD COLUMN discarded_why TEXT")
+    db.execute("CREATE INDEX batches_lot ON batches (lot)")

@@ -108,6 +108,26 @@ class BatchState:
     used_at: datetime | None = None
     discarded_at: datetime | None = None
     dropped: bool = False
+    discarded_why: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """One line of a recipe on the scale: its place in the recipe from 1, asked for and shown, in grams."""
+
+    line: int
+    ingredient: str
+    asked_g: float
+    grams: float
+
+
+@dataclass(frozen=True, slots=True)
+class Took:
+    """How many kilograms a step of a load takes of a batch of a planned day."""
+
+    batch: str
+    day: date
+    kg: float
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,4 +1,4 @@
-"""The state: a row for each load, step, batch, pit, promise, pin, sale and reading, kept by folding."""
+"""The state: a row for each load, step, batch, weighing, use, pit, promise, …, kept by folding."""
 
 import json
 from collections.abc import Callable, Iterable, Mapping
@@ -36,6 +36,11 @@ def _of_menu(key: Key) -> tuple[Any, ...]:
     return (key.day, *key.id.split("/", 1))
 
 
+def _of_line(key: Key) -> tuple[Any, ...]:
+    batch, _, line = key.id.rpartition("/")
+    return (key.day, batch, int(line))
+
+
 DAY, MENU = ("day", "id"), ("day", "service", "item")
 TABLES: Mapping[str, Table] = {
     "load": Table("loads", fold.LoadFacts, DAY, _of_day),
@@ -45,6 +50,8 @@ TABLES: Mapping[str, Table] = {
     "promise": Table("promises", fold.PromiseFacts, MENU, _of_menu),
     "pin": Table("pins", fold.PinFacts, ("day", "load"), _of_day),
     "sale": Table("sales", fold.SaleFacts, MENU, _of_menu),
+    "weighing": Table("weighings", fold.WeighedFacts, ("day", "batch", "line"), _of_line),
+    "use": Table("uses", fold.UseFacts, ("day", "step", "batch"), _of_menu),
     "reading": Table("readings", fold.ReadingFacts, ("seq",), lambda key: (int(key.id),)),
 }
 
@@ -86,7 +93,10 @@ def keep(ledger: Ledger, key: Key, facts: Facts | None) -> None:
 
 
 def about(ledger: Ledger, entry: Entry, key: Key) -> Entry:
-    """The entry as it concerns one thing: a plan's is narrowed to the piece that names it."""
+    """The entry as it concerns one thing: a plan's is narrowed to its piece, a use's to what was taken."""
+    if key.family == "use" and entry.kind == "step":
+        took = next(one for one in entry.data["took"] if key.id == f"{entry.subject}/{one['batch']}")
+        return replace(entry, data={**entry.data, "took": took})
     if entry.kind != "plan":
         return entry
     text = ledger.db.execute("SELECT document FROM plans WHERE seq = ?", (entry.seq,)).fetchone()[0]

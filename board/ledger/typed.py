@@ -10,6 +10,7 @@ from board.ledger.open import Ledger
 LONGEST_TEXT = 500
 LONGEST_NAME = 80
 AHEAD = timedelta(minutes=5)  # clocks of two devices may differ by this much
+HEAVIEST_G = 1_000_000.0  # of one ingredient
 COLDEST_C, HOTTEST_C = -40.0, 400.0  # what a kitchen probe can have seen
 COOLEST_FIRE_C = 30.0  # asked of a pit: a smoker of cold fish runs no cooler
 
@@ -76,6 +77,13 @@ def temperature(temperature_c: float) -> float:
         allowed = f"from {COLDEST_C:g} to {HOTTEST_C:g} °C is recorded"
         raise LedgerError(f"{temperature_c:g} °C is no kitchen temperature; {allowed}")
     return float(temperature_c)
+
+
+def grams(mass_g: float) -> float:
+    """What a kitchen scale can have shown, in grams."""
+    if not 0.0 < mass_g <= HEAVIEST_G:
+        raise LedgerError(f"{mass_g:g} g cannot be weighed here; more than 0 g and up to 1000 kg can")
+    return round(float(mass_g), 3)
 
 
 def setpoint(celsius: float) -> float:

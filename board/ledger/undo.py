@@ -16,6 +16,7 @@ UNDOABLE = (
     "load",
     "step",
     "batch",
+    "weighed",
     "light",
     "out",
     "move",
@@ -92,3 +93,13 @@ def _check_what_is_left(ledger: Ledger, entry: Entry) -> None:
             check_left(key.id, facts.times, facts.moved_at)
         elif isinstance(facts, BatchFacts):
             check_left(key.id, facts.times)
+            if facts.made_at is None:
+                _check_unused(ledger, facts)
+
+
+def _check_unused(ledger: Ledger, batch: BatchFacts) -> None:
+    row = ledger.row(
+        "SELECT load FROM uses WHERE batch_day = ? AND batch = ?", (batch.day.isoformat(), batch.id)
+    )
+    if row:
+        raise LedgerError(f"{batch.id} was used on {row['load']} after it was made; undo that first")

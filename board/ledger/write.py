@@ -5,19 +5,21 @@ When the function returns, the entry is on disk. When what is asked for is in th
 nothing is written and the entry found is returned with `already` set.
 """
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from typing import Any
 
 from board.errors import LedgerError
-from board.ledger import find, marking, menu, store, typed
+from board.ledger import find, making, marking, menu, store, typed
 from board.ledger.append import already, append, last
 from board.ledger.fold import PitFacts, PromiseFacts, SaleFacts
 from board.ledger.keys import menu_key, pit_key
+from board.ledger.making import make_batch, mark_batch, weigh
 from board.ledger.open import Ledger
 from board.ledger.pinning import pin_load, unpin_load
 from board.ledger.plans import commit_plan
 from board.ledger.stages import STAGE_OF_STEP, STEP_OF_STAGE
-from board.ledger.state import BatchStage, Entry, LoadStage
+from board.ledger.state import Entry, LoadStage, Took
 from board.ledger.times import day_text
 from board.ledger.undo import undo
 
@@ -40,6 +42,7 @@ __all__ = [
     "take_reading",
     "undo",
     "unpin_load",
+    "weigh",
 ]
 
 
@@ -91,11 +94,21 @@ def _seen(pit: str | None, zone: str | None, portions: int | None) -> dict[str, 
     return data
 
 
-def mark_step(ledger: Ledger, step_id: str, *, who: str, at: datetime, noted_at: datetime) -> Entry:
+def mark_step(
+    ledger: Ledger,
+    step_id: str,
+    *,
+    took: Sequence[Took] = (),
+    who: str,
+    at: datetime,
+    noted_at: datetime,
+) -> Entry:
     """Mark a planned step done, and with it what it does to its load, its batch or its pit.
 
+    `took` is how much of which batches the step put into or on its load.
+
     Raises:
-        LedgerError: no such step, a stage that cannot be, or a doubtful time.
+        LedgerError: no such step, a stage that cannot be, a batch not there, or a doubtful time.
     """
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
@@ -107,10 +120,12 @@ def mark_step(ledger: Ledger, step_id: str, *, who: str, at: datetime, noted_at:
             return marking.reach(ledger, said, load, STAGE_OF_STEP[step.what], data={}, step=step.id)
         if step.batch and step.what.startswith("make"):
             batch = marking.batch_of(ledger, step)
-            return marking.turn(ledger, said, batch, BatchStage.MADE, data={}, step=step.id)
+            return making.made(ledger, said, batch, step.id)
         if step.pit and step.what in marking.FIRE_STEPS:
             return marking.fire_by_step(ledger, said, step)
-        return append(ledger, said, "step", step.id, marking.work_data(ledger, step))
+        uses = making.taken(ledger, said, took) if step.load else []
+        data = marking.work_data(ledger, step)
+        return append(ledger, said, "step", step.id, data | ({"took": uses} if uses else {}))
 
 
 def move_load(
@@ -214,39 +229,6 @@ def take_reading(
             return append(ledger, said, "reading", typed.name(place or "", "the place"), data)
         found = find.load(ledger, load, said.at)
         return append(ledger, said, "reading", found.id, data | {"day": day_text(found.day)})
-
-
-def make_batch(
-    ledger: Ledger, batch_id: str, lot: str | None = None, *, who: str, at: datetime, noted_at: datetime
-) -> Entry:
-    """Record that a batch was made, with its lot number where it has one.
-
-    Raises:
-        LedgerError: no such batch, or a doubtful time.
-    """
-    with ledger.writing():
-        said = typed.said(ledger, who, at, noted_at)
-        batch = find.batch(ledger, batch_id, said.at)
-        data = {"lot": typed.name(lot, "the lot")} if lot else {}
-        step = find.step_of_batch(ledger, batch)
-        return marking.turn(ledger, said, batch, BatchStage.MADE, data=data, step=step)
-
-
-def mark_batch(
-    ledger: Ledger, batch_id: str, stage: BatchStage, *, who: str, at: datetime, noted_at: datetime
-) -> Entry:
-    """Mark a batch made, ready, used or discarded.
-
-    Raises:
-        LedgerError: no such batch, a stage that cannot be, or a doubtful time.
-    """
-    if stage == BatchStage.MADE:
-        return make_batch(ledger, batch_id, who=who, at=at, noted_at=noted_at)
-    with ledger.writing():
-        said = typed.said(ledger, who, at, noted_at)
-        return marking.turn(
-            ledger, said, find.batch(ledger, batch_id, said.at), BatchStage(stage), data={}, step=None
-        )
 
 
 def note(ledger: Ledger, text: str, about: str = "", *, who: str, at: datetime, noted_at: datetime) -> Entry:

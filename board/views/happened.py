@@ -100,6 +100,11 @@ def say_fall(facts: Facts, fall: Fall) -> str:
     return f"{pit} fell to {lowest} {lasted}"
 
 
+def on_a_scale(grams: float) -> str:
+    """A mass as a kitchen scale shows it: `30.2 g`, `1.85 kg`."""
+    return f"{round(grams, 1):g} g" if grams < 1_000 else f"{round(grams / 1_000, 3):g} kg"
+
+
 def behind_plan(facts: Facts, entry: Entry) -> float:
     """Minutes by which a load went on after its plan; 0 for anything else."""
     load = find_load(_plan_of(facts, entry.data), entry.subject)
@@ -158,7 +163,9 @@ def _step(facts: Facts, entry: Entry) -> str:
         return _stage(facts, load, entry, entry.subject)
     past = _PAST.get(step.what)
     if past and load:
-        return f"{names.pieces(facts.house, load)} {past}"
+        lots = [inert(str(one.get("lot") or one["batch"])) for one in entry.data.get("took", ())]
+        of = f" with lot {names.listed(lots)}" if lots else ""
+        return f"{names.pieces(facts.house, load)} {past}{of}"
     return f"done: {say(facts, plan, step)}"
 
 
@@ -169,7 +176,18 @@ def _batch(facts: Facts, entry: Entry) -> str:
         return inert(f"{entry.subject} {stage}")
     amount = format_mass(batch.amount_kg, facts.house.display)
     lot = f", lot {entry.data['lot']}" if entry.data.get("lot") else ""
-    return inert(f"{names.recipe_name(facts.house, batch.recipe)}, {amount}, {stage}{lot}")
+    why = f": {entry.data['reason']}" if entry.data.get("reason") else ""
+    return inert(f"{names.recipe_name(facts.house, batch.recipe)}, {amount}, {stage}{lot}{why}")
+
+
+def _weighed(facts: Facts, entry: Entry) -> str:
+    batch = find_batch(_plan_of(facts, entry.data), entry.subject)
+    what = names.recipe_name(facts.house, batch.recipe) if batch else inert(entry.subject)
+    reader = entry.data.get("reader")
+    read = f", read by {names.person_name(facts.house, str(reader))}" if reader else ""
+    grams, asked = float(entry.data["grams"]), float(entry.data["asked_g"])
+    off = "" if grams == asked else f" (asked for {on_a_scale(asked)})"
+    return f"{inert(str(entry.data['ingredient']))} for {what} weighed: {on_a_scale(grams)}{off}{read}"
 
 
 def _light(facts: Facts, entry: Entry) -> str:
@@ -274,5 +292,6 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "sold out": _sold_out,
     "step": _step,
     "undo": _undo,
+    "weighed": _weighed,
     "unpin": _unpin,
 }

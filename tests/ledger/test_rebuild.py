@@ -13,7 +13,7 @@ from board.ledger import read, store, write
 from board.ledger.fold import PinFacts
 from board.ledger.keys import Key, borne_on, planned_keys
 from board.ledger.open import Ledger, create_ledger, open_ledger
-from board.ledger.state import BatchStage, Entry, LoadStage
+from board.ledger.state import BatchStage, Entry, LoadStage, Took, Weight
 from board.planning.plan_json import to_json
 
 from .by_hand import DAY, EVENING, ZONE, brisket, plan
@@ -124,6 +124,23 @@ class Kitchen(RuleBasedStateMachine):
     def mark_batch(self, stage: BatchStage, who: str, ago: int) -> None:
         """Mark the glaze."""
         self.record(write.mark_batch, "1209-glaze-1", stage, who=who, ago=ago)
+
+    @rule(
+        line=st.integers(1, 2),
+        grams=st.sampled_from((0.0, 12.5, 800.0)),
+        reader=st.sampled_from((None, "Ada", "Wren")),
+        who=people,
+        ago=minutes,
+    )
+    def weigh(self, line: int, grams: float, reader: str | None, who: str, ago: int) -> None:
+        """Weigh a line of the glaze, read by somebody or nobody else."""
+        weight = Weight(line, "cider", 800.0, grams)
+        self.record(write.weigh, "1209-glaze-1", weight, reader=reader, who=who, ago=ago)
+
+    @rule(load=loads, batch=st.sampled_from(("1209-glaze-1", "no-such")), who=people, ago=minutes)
+    def use(self, load: str, batch: str, who: str, ago: int) -> None:
+        """Rub a load with some of a batch."""
+        self.record(write.mark_step, f"{load}.rub", took=(Took(batch, DAY, 0.4),), who=who, ago=ago)
 
     @rule(setpoint=st.sampled_from((None, 110.0, 118.0)), who=people)
     def light(self, setpoint: float | None, who: str) -> None:

@@ -1,0 +1,138 @@
+"""A batch from the scale to the meat: weighed, made under a lot, traced to its loads, thrown away."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from board.errors import LedgerError
+from board.ledger import read, write
+from board.ledger.open import Ledger
+from board.ledger.state import BatchStage, Took, Weight
+
+from .by_hand import DAY, LOADED, glaze, plan, step
+from .test_undo import by
+
+GLAZE, BRISKET = "1209-glaze-1", "1209-brisket-1"
+HOUR = timedelta(hours=1)
+BEFORE, MADE = LOADED - 6 * HOUR, LOADED - 5 * HOUR
+CURE = Weight(2, "curing salt", 30.2, 30.2)
+
+
+def test_a_line_weighed_again_stands_in_place_of_the_first(planned: Ledger) -> None:
+    """Each tick is an entry; the last one counts, and taking it back brings the one before."""
+    write.weigh(planned, GLAZE, Weight(1, "cider", 800.0, 800.0), **by("Max", BEFORE))
+    again = write.weigh(planned, GLAZE, Weight(1, "cider", 800.0, 790.0), **by("Max", BEFORE))
+    assert [(w.line, w.grams, w.asked_g, w.who) for w in read.weighings(planned, DAY)] == [
+        (1, 790.0, 800.0, "Max")
+    ]
+    write.undo(planned, again.seq, **by("Max", BEFORE))
+    assert [w.grams for w in read.weighings(planned, DAY)] == [800.0]
+
+
+def test_the_same_tick_twice_is_one_entry(planned: Ledger) -> None:
+    """Two people who tick the same amount leave one entry."""
+    first = write.weigh(planned, GLAZE, CURE, **by("Max", BEFORE))
+    assert write.weigh(planned, GLAZE, CURE, **by("Ines", BEFORE)).seq == first.seq
+
+
+def test_a_cure_is_read_by_a_second_person(planned: Ledger) -> None:
+    """Who weighed it is not who read it, whatever the letters' case; another name is kept."""
+    with pytest.raises(LedgerError, match="a second person reads the scale"):
+        write.weigh(planned, GLAZE, CURE, reader="max", **by("Max", BEFORE))
+    write.weigh(planned, GLAZE, CURE, reader="Wren", **by("Max", BEFORE))
+    assert read.weighings(planned, DAY)[0].reader == "Wren"
+
+
+@pytest.mark.parametrize("grams", [0.0, -1.0, 1_000_000.5, float("nan")])
+def test_what_no_scale_shows_is_refused(planned: Ledger, grams: float) -> None:
+    """Nothing, less than nothing and a tonne are no weight."""
+    with pytest.raises(LedgerError, match="cannot be weighed"):
+        write.weigh(planned, GLAZE, Weight(1, "cider", 800.0, grams), **by("Max", BEFORE))
+
+
+def test_nothing_is_weighed_into_a_batch_that_is_made(planned: Ledger) -> None:
+    """After the making a weighing is refused; one of before it may still be written down."""
+    write.make_batch(planned, GLAZE, **by("Max", MADE))
+    with pytest.raises(LedgerError, match="was made at"):
+        write.weigh(planned, GLAZE, CURE, **by("Max", MADE + HOUR))
+    write.weigh(planned, GLAZE, CURE, **(by("Max", BEFORE) | {"noted_at": MADE + HOUR}))
+
+
+def test_a_batch_gets_a_lot_of_its_day_recipe_and_making(planned: Ledger) -> None:
+    """Without a lot typed the board gives one, by whatever way the batch is made, and it is kept."""
+    write.mark_step(planned, f"{GLAZE}.make", **by("Max", MADE))
+    assert read.batch_states(planned, DAY)[0].lot == "1208-cider-glaze-1"
+    again = write.make_batch(planned, GLAZE, "other", **by("Max", MADE + HOUR))
+    assert (again.already, read.batch_states(planned, DAY)[0].lot) == (True, "1208-cider-glaze-1")
+
+
+def test_two_batches_have_two_lots(planned: Ledger) -> None:
+    """The second making of a recipe on a day is the second lot; the first one's is refused for it."""
+    second = replace(glaze(), id="1209-glaze-2")
+    write.commit_plan(planned, replace(plan(), batches=(glaze(), second)), **by("Ada", BEFORE))
+    write.make_batch(planned, GLAZE, **by("Max", MADE))
+    with pytest.raises(
+        LedgerError, match="is that of 1209-glaze-1 of 2026-12-09; 1208-cider-glaze-2 is free"
+    ):
+        write.make_batch(planned, second.id, "1208-cider-glaze-1", **by("Max", MADE))
+    write.make_batch(planned, second.id, **by("Max", MADE))
+    assert [b.lot for b in read.batch_states(planned, DAY)] == ["1208-cider-glaze-1", "1208-cider-glaze-2"]
+
+
+def test_a_lot_comes_back_after_a_year(planned: Ledger) -> None:
+    """A lot says its day and month, so that of last year does not block this year's."""
+    write.make_batch(planned, GLAZE, **by("Max", MADE))
+    year = timedelta(days=365)
+    later = replace(plan(day=date(2027, 12, 9)), batches=(replace(glaze(), make_by=glaze().make_by + year),))
+    write.commit_plan(planned, later, **by("Ada", BEFORE + year))
+    write.make_batch(planned, GLAZE, **by("Max", MADE + year))
+    assert read.batch_states(planned, date(2027, 12, 9))[0].lot == "1208-cider-glaze-1"
+
+
+def test_a_step_says_what_it_took_of_which_lot(planned: Ledger) -> None:
+    """A lot is traced to the load it went into; taking the step back takes the use back."""
+    write.make_batch(planned, GLAZE, "L7", **by("Max", MADE))
+    write.mark_step(planned, f"{BRISKET}.rub", took=(Took(GLAZE, DAY, 1.2),), **by("Max", MADE + HOUR))
+    assert [(u.load, u.lot, u.kg, u.who) for u in read.uses(planned, DAY)] == [(BRISKET, "L7", 1.2, "Max")]
+    write.undo(planned, **by("Max", MADE + HOUR))
+    assert read.uses(planned, DAY) == []
+
+
+def test_a_making_is_not_taken_back_under_its_use(planned: Ledger) -> None:
+    """What was put on a load was made."""
+    made = write.make_batch(planned, GLAZE, **by("Max", MADE))
+    write.mark_step(planned, f"{BRISKET}.rub", took=(Took(GLAZE, DAY, 1.2),), **by("Max", MADE + HOUR))
+    with pytest.raises(LedgerError, match="was used on 1209-brisket-1 after it was made"):
+        write.undo(planned, made.seq, **by("Max", MADE + HOUR))
+
+
+def test_nothing_is_taken_of_what_is_not_there(planned: Ledger) -> None:
+    """A batch not made, thrown away or in no plan gives nothing."""
+    rub, after = f"{BRISKET}.rub", by("Max", MADE + HOUR)
+    with pytest.raises(LedgerError, match="is not made yet"):
+        write.mark_step(planned, rub, took=(Took(GLAZE, DAY, 1.2),), **after)
+    with pytest.raises(LedgerError, match="names the batch no-such"):
+        write.mark_step(planned, rub, took=(Took("no-such", DAY, 1.2),), **after)
+    write.make_batch(planned, GLAZE, **by("Max", MADE))
+    write.mark_batch(planned, GLAZE, BatchStage.DISCARDED, reason="left out overnight", **by("Max", MADE))
+    with pytest.raises(LedgerError, match="was discarded at"):
+        write.mark_step(planned, rub, took=(Took(GLAZE, DAY, 1.2),), **after)
+
+
+def test_a_batch_is_discarded_with_its_reason(planned: Ledger) -> None:
+    """The reason stands with the batch until the discarding is taken back."""
+    write.mark_batch(planned, GLAZE, BatchStage.DISCARDED, reason="left out", **by("Max", MADE))
+    assert read.batch_states(planned, DAY)[0].discarded_why == "left out"
+    write.undo(planned, **by("Max", MADE))
+    assert read.batch_states(planned, DAY)[0].discarded_why is None
+
+
+def test_a_lot_comes_through_a_new_plan(planned: Ledger) -> None:
+    """A batch made keeps its lot and what was weighed of it whatever is planned anew."""
+    write.weigh(planned, GLAZE, CURE, **by("Max", BEFORE))
+    write.make_batch(planned, GLAZE, **by("Max", MADE))
+    write.commit_plan(planned, replace(plan(), batches=(), steps=(step("rub", LOADED, load=BRISKET),)),
+                      **by("Ada", MADE))  # fmt: skip
+    assert read.batch_states(planned, DAY)[0].lot == "1208-cider-glaze-1"
+    assert [w.ingredient for w in read.weighings(planned, DAY)] == ["curing salt"]
