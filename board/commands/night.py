@@ -14,7 +14,6 @@ from board.house.units import parse_temperature_c, parse_temperature_difference_
 from board.ledger import write
 from board.ledger.open import Ledger
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
-from board.views.revising import cook_of
 
 _AFTER_LIGHTING = timedelta(minutes=80)
 _SALES_EVERY = timedelta(minutes=30)
@@ -136,6 +135,7 @@ def _mark(step: PlannedStep) -> Act:
 def _cores(night: Night, until: datetime) -> Iterator[Event]:
     """Readings of each core from loading until it is pulled, on the middle course of its cook."""
     from board.cooking.estimate import estimate  # noqa: PLC0415 - arrays load only for the demo
+    from board.planning.load_cook import cook_of  # noqa: PLC0415 - arrays load only for the demo
 
     on = [load for load in night.plan.loads if load.load_at + night.delay(load) < until]
     courses = estimate(

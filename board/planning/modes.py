@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from board.house.model import Cut, Pit, Zone
+from board.house.model import Cut, House, Pit, Zone
 
 # Usual setpoints closer together than this are asked for as one: hand-fired pits swing wider.
 _AS_ONE_K = 4.0
@@ -28,6 +28,12 @@ def places(pit: Pit) -> tuple[Zone | None, ...]:
 def warmer_k(zone: Zone | None) -> float:
     """How much hotter than the setpoint it is there."""
     return 0.0 if zone is None else zone.warmer_k
+
+
+def warmer_here_k(house: House, pit: str, zone: str | None) -> float:
+    """How much hotter than the pit's own air it is where a load lies; nothing where its zone is not known."""
+    zones = house.pits[pit].zones if pit in house.pits else ()
+    return warmer_k(next((one for one in zones if one.id == zone), None))
 
 
 def palette(pit: Pit, cuts: Iterable[Cut]) -> tuple[float, ...]:

@@ -1,7 +1,7 @@
 """What the pits of a load that cooks were asked for and read since it went on, as the air it has met.
 
 Setpoints and readings of air are of the pit as a whole; what lies in a zone of it meets the same air, hotter
-or cooler by what the house says of the zone (`warmer_here_k`).
+or cooler by what the house says of the zone (`modes.warmer_here_k`).
 """
 
 from collections.abc import Iterable, Sequence
@@ -11,10 +11,8 @@ from typing import TYPE_CHECKING
 
 from board.cooking.readings.left_out import LeftOut
 from board.house.library import pit_prior
-from board.house.model import House
 from board.house.spans import minutes_between
 from board.ledger.state import LoadState, Reading
-from board.planning.modes import warmer_k
 from board.planning.plan import PlannedLoad
 from board.views.facts import Facts
 
@@ -33,12 +31,6 @@ def first_pit_of(facts: Facts, load: PlannedLoad, state: LoadState) -> str:
     if state.moved_at is not None and state.moved_from in facts.house.pits:
         return str(state.moved_from)
     return pit_of(facts, load, state)
-
-
-def warmer_here_k(house: House, pit: str, zone: str | None) -> float:
-    """How much hotter than the pit's own air it is where a load lies; nothing where its zone is not known."""
-    zones = house.pits[pit].zones if pit in house.pits else ()
-    return warmer_k(next((one for one in zones if one.id == zone), None))
 
 
 def warmed(air: "AirCurve", by_k: float) -> "AirCurve":

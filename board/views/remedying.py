@@ -7,10 +7,10 @@ from typing import TYPE_CHECKING
 
 from board.house.spans import minutes_between
 from board.ledger.state import LoadStage, LoadState
+from board.planning.modes import warmer_here_k
 from board.planning.plan import Plan, PlannedLoad
 from board.views.facts import Facts, all_loads, load_state, zone_at
 from board.views.likely import likely_times
-from board.views.pit_history import warmer_here_k
 from board.views.progress import Revised, Risk, due_by
 from board.views.revising import cook_now, estimate_now, is_cooking
 from board.views.turning import turn_ahead

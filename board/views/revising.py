@@ -12,9 +12,9 @@ from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from board.cooking.readings.left_out import LeftOut, Why
-from board.house.model import House
 from board.house.spans import TimeSpan, minutes_between
 from board.ledger.state import LoadStage, LoadState, Reading
+from board.planning.modes import warmer_here_k
 from board.planning.plan import Plan, PlannedLoad
 from board.views.doors_ahead import door_minutes_ahead
 from board.views.expecting import expected_of
@@ -28,7 +28,6 @@ from board.views.pit_history import (
     setpoints,
     since,
     warmed,
-    warmer_here_k,
 )
 from board.views.progress import LikelyPull
 from board.views.turning import turn_ahead, went_astray
@@ -116,39 +115,6 @@ def _measured(facts: Facts, plan: Plan, load: PlannedLoad) -> tuple[object, ...]
     return tuple(r.seq for r in read), asked, turn_ahead(facts, plan, load), *place
 
 
-def cook_of(house: House, load: PlannedLoad) -> "Cook":
-    """The cook that the sums are asked about for a planned load: in its zone, with its change of setpoint."""
-    from board.cooking.cook import Cook  # noqa: PLC0415 - arrays load at the first reading
-    from board.cooking.learning.learn import learn  # noqa: PLC0415
-
-    cut = house.cuts[load.cut]
-    return Cook(
-        cut=cut,
-        mass_kg=load.mass_kg / load.pieces,
-        pieces=load.pieces,
-        pit=learn(house).air(house.pits[load.pit], cut.id),
-        setpoint_c=load.setpoint_c + warmer_here_k(house, load.pit, load.zone),
-        until_core_c=cut.end_core_c,
-        tender_minutes=cut.tender_minutes,
-        start_c=cut.start_c,
-        wrap=cut.wrap,
-        rest=None,
-        altitude_m=house.altitude_m,
-        air=_planned_air(house, load),
-    )
-
-
-def _planned_air(house: House, load: PlannedLoad) -> "AirCurve | None":
-    """The air of a load whose pit is planned to change its setpoint; None where it is one throughout."""
-    from board.planning.cook_times import AirChange, changed_air  # noqa: PLC0415 - arrays load when first asked
-
-    if load.turn_at is None or load.then_c is None:
-        return None
-    more, within = warmer_here_k(house, load.pit, load.zone), house.pits[load.pit].change_over_minutes
-    then = AirChange(minutes_between(load.load_at, load.turn_at), within, load.then_c + more)
-    return changed_air(load.setpoint_c + more, then)
-
-
 def cook_now(facts: Facts, plan: Plan, load: PlannedLoad, *, then: Sequence["Setpoint"] = ()) -> "Cook":
     """A load's cook as marked and measured so far: its pits, their air, the time it was wrapped.
 
@@ -159,6 +125,7 @@ def cook_now(facts: Facts, plan: Plan, load: PlannedLoad, *, then: Sequence["Set
     from dataclasses import replace  # noqa: PLC0415
 
     from board.cooking.learning.learn import learn  # noqa: PLC0415 - arrays load at the first reading
+    from board.planning.load_cook import cook_of  # noqa: PLC0415 - arrays load at the first reading
 
     state, cook = load_state(facts, load, plan.day), cook_of(facts.house, load)
     if state.on_at is None:

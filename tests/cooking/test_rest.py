@@ -111,7 +111,7 @@ def test_the_core_at_the_end_of_a_rest_is_the_last_of_its_course() -> None:
 
 
 def test_a_rest_may_go_on_in_a_hold() -> None:
-    """A roast kept in a hold after the room ends warmer than one left there, cooler than one held all along."""
+    """A roast held after the room ends warmer than one left there, cooler than one held all along."""
     roast = Cook(library_cut("beef-rib-roast"), 5.5, 2, p.OVEN, 121.0, 54.0, 4.0)
     room = Rest("room", 15.0, then=Rest("room", 120.0))
     both = Rest("room", 15.0, then=Rest("hold", 120.0, hold_c=62.8))

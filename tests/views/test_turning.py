@@ -8,11 +8,12 @@ import pytest
 from board.cooking.estimate import estimate
 from board.ledger.state import LoadStage, LoadState, Reading
 from board.planning.cook_times import AirChange, CookQuestion, cook_times
+from board.planning.load_cook import cook_of
 from board.planning.plan import PlannedLoad
 from board.views.doors_ahead import door_minutes_ahead
 from board.views.facts import Done, Facts, find_load, find_step
 from board.views.remedying import scene_of
-from board.views.revising import cook_now, cook_of, estimate_now, fingerprint, revised, to_revise
+from board.views.revising import cook_now, estimate_now, fingerprint, revised, to_revise
 from board.views.steps import due_at, is_done
 from board.views.turning import turn_ahead
 from tests.app import zoned
