@@ -10,7 +10,7 @@ from datetime import date, datetime
 from typing import Any
 
 from board.ledger.stages import BATCH_ORDER, LOAD_ORDER
-from board.ledger.state import BatchStage, Entry, LoadStage
+from board.ledger.state import BatchStage, Entry, LoadStage, WatchEnd, WatchKind
 from board.ledger.times import moment
 
 
@@ -148,7 +148,7 @@ class SaleFacts:
 
 @dataclass(frozen=True, slots=True)
 class ReadingFacts:
-    """A temperature somebody or something read."""
+    """A temperature somebody or something read, as it was last corrected."""
 
     seq: int
     at: datetime
@@ -157,6 +157,8 @@ class ReadingFacts:
     load: str | None
     load_day: date | None
     temperature_c: float
+    as_read_c: float | None = None
+    corrected_by: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,6 +191,33 @@ class UseFacts:
     at: datetime
 
 
+@dataclass(frozen=True, slots=True)
+class WatchFacts:
+    """Food under a rule that runs: what and how much, since when, from which load, and what became of it.
+
+    `made_on` is the day the food was made, for its date mark. `frozen` are the days it went into the freezer
+    and came out, as `2026-12-20/2026-12-24 2026-12-26/`, the last one open while it is in.
+    """
+
+    id: str
+    kind: WatchKind
+    what: str
+    seq: int
+    started_at: datetime
+    started_by: str
+    amount: str | None = None
+    load: str | None = None
+    load_day: date | None = None
+    place: str | None = None
+    way: str | None = None
+    from_watch: str | None = None
+    made_on: date | None = None
+    frozen: str = ""
+    ended_at: datetime | None = None
+    ended_by: str | None = None
+    how: WatchEnd | None = None
+
+
 Facts = (
     LoadFacts
     | StepFacts
@@ -200,6 +229,7 @@ Facts = (
     | ReadingFacts
     | WeighedFacts
     | UseFacts
+    | WatchFacts
 )
 
 
@@ -370,7 +400,9 @@ def _sale(facts: SaleFacts | None, entry: Entry) -> SaleFacts:
     return replace(so_far, sold=so_far.sold + data["portions"])
 
 
-def _reading(_: ReadingFacts | None, entry: Entry) -> ReadingFacts:
+def _reading(facts: ReadingFacts | None, entry: Entry) -> ReadingFacts | None:
+    if entry.kind == "correction":
+        return facts and _corrected(facts, entry)
     day = entry.data.get("day")
     return ReadingFacts(
         seq=entry.seq,
@@ -414,6 +446,42 @@ def _use(_: UseFacts | None, entry: Entry) -> UseFacts:
     )
 
 
+def _corrected(facts: ReadingFacts, entry: Entry) -> ReadingFacts:
+    """A reading as it is right; what was first written stays beside it."""
+    first = facts.temperature_c if facts.corrected_by is None else facts.as_read_c
+    right = float(entry.data.get("temperature_c", facts.temperature_c))
+    at = moment(entry.data["at"]) if "at" in entry.data else facts.at
+    return replace(facts, at=at, temperature_c=right, as_read_c=first, corrected_by=entry.seq)
+
+
+def _watch(facts: WatchFacts | None, entry: Entry) -> WatchFacts | None:
+    data = entry.data
+    if entry.kind == "watch":
+        day, made_on = data.get("day"), data.get("made_on")
+        return WatchFacts(
+            id=entry.subject,
+            kind=WatchKind(data["watch"]),
+            what=data["what"],
+            seq=entry.seq,
+            started_at=entry.at,
+            started_by=entry.who,
+            amount=data.get("amount"),
+            load=data.get("load"),
+            load_day=date.fromisoformat(day) if day else None,
+            place=data.get("place"),
+            way=data.get("way"),
+            from_watch=data.get("from_watch"),
+            made_on=date.fromisoformat(made_on) if made_on else None,
+        )
+    if facts is None:
+        return None
+    if entry.kind == "frozen":
+        return replace(facts, frozen=f"{facts.frozen} {data['on']}/".strip())
+    if entry.kind == "thawed":
+        return replace(facts, frozen=facts.frozen + data["on"])
+    return replace(facts, ended_at=entry.at, ended_by=entry.who, how=WatchEnd(data["how"]))
+
+
 def _times(facts: LoadFacts | BatchFacts, order: tuple[str, ...]) -> dict[str, datetime]:
     found = {stage: getattr(facts, f"{stage}_at") for stage in order}
     return {stage: at for stage, at in found.items() if at is not None}
@@ -430,4 +498,5 @@ FAMILIES: Mapping[str, Callable[[Any, Entry], Facts | None]] = {
     "reading": _reading,
     "weighing": _weighed,
     "use": _use,
+    "watch": _watch,
 }

@@ -50,6 +50,16 @@ def use_key(day: date | str, step: str, batch: str) -> Key:
     return Key("use", str(day), f"{step}/{batch}")
 
 
+def watch_key(watch: str) -> Key:
+    """The key of a watch."""
+    return Key("watch", "", watch)
+
+
+def reading_key(seq: int) -> Key:
+    """The key of a reading, by its entry's number."""
+    return Key("reading", "", str(seq))
+
+
 def menu_key(family: str, day: date | str, service: str, item: str) -> Key:
     """The key of a promise or of the sales of an item at a service."""
     return Key(family, str(day), f"{service}/{item}")
@@ -77,7 +87,7 @@ def planned_keys(document: Mapping[str, Any]) -> frozenset[Key]:
 
 def _keys(seq: int, kind: str, subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
     if kind == "reading":
-        return (Key("reading", "", str(seq)),)
+        return (reading_key(seq),)
     bears = BEARS.get(kind)
     step = (step_key(data["day"], data["step"]),) if "step" in data else ()
     return (*bears(subject, data), *step) if bears else ()
@@ -118,6 +128,14 @@ def _sale(_: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
     return (menu_key("sale", data["day"], data["service"], data["item"]), *loads)
 
 
+def _watch(subject: str, _: Mapping[str, Any]) -> tuple[Key, ...]:
+    return (watch_key(subject),)
+
+
+def _correction(_: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
+    return (reading_key(data["entry"]),) if data["of"] == "reading" else ()
+
+
 BEARS: Mapping[str, Callable[[str, Mapping[str, Any]], tuple[Key, ...]]] = {
     "load": _load,
     "move": _load,
@@ -131,4 +149,9 @@ BEARS: Mapping[str, Callable[[str, Mapping[str, Any]], tuple[Key, ...]]] = {
     "unpin": _pin,
     "sale": _sale,
     "sold out": _sale,
+    "watch": _watch,
+    "watch ended": _watch,
+    "frozen": _watch,
+    "thawed": _watch,
+    "correction": _correction,
 }

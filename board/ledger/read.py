@@ -9,7 +9,17 @@ from typing import Any
 
 from board.ledger import record, store
 from board.ledger.find import BATCHES_IN_PLAY, LOADS_IN_PLAY
-from board.ledger.fold import BatchFacts, LoadFacts, PinFacts, SaleFacts, StepFacts, UseFacts, WeighedFacts
+from board.ledger.fold import (
+    BatchFacts,
+    LoadFacts,
+    PinFacts,
+    ReadingFacts,
+    SaleFacts,
+    StepFacts,
+    UseFacts,
+    WatchFacts,
+    WeighedFacts,
+)
 from board.ledger.open import Ledger, Row
 from board.ledger.plans import current_plan, plan_of_version, plan_versions, planned_days, version_in_force
 from board.ledger.state import (
@@ -47,6 +57,8 @@ __all__ = [
     "step_states",
     "uses",
     "version_in_force",
+    "watch",
+    "watches",
     "weighings",
 ]
 
@@ -209,6 +221,26 @@ def uses(ledger: Ledger, day: date, until: date | None = None) -> list[UseFacts]
     return [store.as_facts(UseFacts, row) for row in ledger.rows(sql, _days(day, until))]
 
 
+def watches(ledger: Ledger, since: datetime | None = None, until: datetime | None = None) -> list[WatchFacts]:
+    """The watches that ran at some time of a span, by their start; only those still open without one."""
+    if since is None:
+        rows = ledger.rows("SELECT * FROM watches WHERE ended_at IS NULL ORDER BY started_at, id")
+    else:
+        clauses, values = _conditions(
+            ("(ended_at IS NULL OR ended_at >= ?)", stamp(since)),
+            ("started_at < ?", stamp(until) if until else None),
+        )
+        where = " AND ".join(clauses)
+        rows = ledger.rows(f"SELECT * FROM watches WHERE {where} ORDER BY started_at, id", values)
+    return [store.as_facts(WatchFacts, row) for row in rows]
+
+
+def watch(ledger: Ledger, id: str) -> WatchFacts | None:
+    """The watch of that name, running or ended."""
+    row = ledger.row("SELECT * FROM watches WHERE id = ?", (id,))
+    return store.as_facts(WatchFacts, row) if row else None
+
+
 def sold(ledger: Ledger, day: date) -> dict[tuple[str, str], SaleState]:
     """What was sold on a day by service and item, and what ran out."""
     found = {}
@@ -243,7 +275,8 @@ def _pit_state(ledger: Ledger, row: Row) -> PitState:
 
 
 def _reading(row: Row) -> Reading:
-    return Reading(row["seq"], moment(row["at"]), row["who"], row["place"], row["temperature_c"], row["load"])
+    facts = store.as_facts(ReadingFacts, row)
+    return Reading(**{name: getattr(facts, name) for name in Reading.__dataclass_fields__})
 
 
 def _conditions(*wanted: tuple[str, Any]) -> tuple[list[str], list[Any]]:

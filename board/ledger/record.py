@@ -58,6 +58,16 @@ def bearing_on(ledger: Ledger, key: Key) -> list[Entry]:
     return [as_entry(row) for row in ledger.rows(f"{SELECT} {where}", key)]
 
 
+def corrections_of(ledger: Ledger, seq: int) -> list[Entry]:
+    """The corrections of one entry that nobody took back, in the order of the record."""
+    rows = ledger.rows(
+        f"""{SELECT} WHERE e.kind = 'correction' AND json_extract(e.data, '$.entry') = ?
+        AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq) ORDER BY e.seq""",
+        (seq,),
+    )
+    return [as_entry(row) for row in rows]
+
+
 def as_entry(row: Row) -> Entry:
     """The entry that a row of `SELECT` holds."""
     return Entry(

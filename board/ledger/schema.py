@@ -201,3 +201,20 @@ def weighing_and_uses(db: Database) -> None:
     db.execute("CREATE INDEX uses_batch ON uses (batch_day, batch)")
     db.execute("ALTER TABLE batches ADD COLUMN discarded_why TEXT")
     db.execute("CREATE INDEX batches_lot ON batches (lot)")
+
+
+@migrations(name="0008 watches and corrections")
+def watches_and_corrections(db: Database) -> None:
+    """Food under a rule that runs, and what a corrected reading first said; no entry before says either."""
+    db.execute("ALTER TABLE readings ADD COLUMN as_read_c REAL")
+    db.execute("ALTER TABLE readings ADD COLUMN corrected_by INTEGER")
+    db.execute(
+        """CREATE TABLE watches (
+            id TEXT PRIMARY KEY NOT NULL, kind TEXT NOT NULL, what TEXT NOT NULL,
+            seq INTEGER NOT NULL REFERENCES entries (seq),
+            started_at TEXT NOT NULL, started_by TEXT NOT NULL,
+            amount TEXT, load TEXT, load_day TEXT, place TEXT, way TEXT, from_watch TEXT, made_on TEXT,
+            frozen TEXT NOT NULL, ended_at TEXT, ended_by TEXT, how TEXT
+        ) STRICT"""
+    )
+    db.execute("CREATE INDEX watches_open ON watches (started_at) WHERE ended_at IS NULL")

@@ -31,6 +31,33 @@ class BatchStage(StrEnum):
     DISCARDED = "discarded"
 
 
+class WatchKind(StrEnum):
+    """The rule that runs over some food while it is watched."""
+
+    COOLING = "cooling"
+    REHEATING = "reheating"
+    THAWING = "thawing"
+    TEMPERING = "tempering"
+    HOT_HOLD = "hot hold"
+    COLD_HOLD = "cold hold"
+    DATE_MARKED = "date-marked"
+
+
+class WatchEnd(StrEnum):
+    """What became of the food when its watch ended."""
+
+    DONE = "done"
+    USED = "used"
+    DISCARDED = "discarded"
+
+
+class ProbeWay(StrEnum):
+    """What a probe was checked in."""
+
+    ICE = "ice"
+    BOILING = "boiling"
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
     """One line of the record: what happened, when, who says so, and when it was written.
@@ -172,7 +199,10 @@ class PitState:
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """A measured temperature of a load's core, a pit, a cooler, a hold or a brine."""
+    """A measured temperature of a load's core, a pit, a cooler, a hold, a brine or a watch.
+
+    Where somebody corrected it, `corrected_by` is that entry and `as_read_c` what was first written.
+    """
 
     seq: int
     at: datetime
@@ -180,6 +210,8 @@ class Reading:
     place: str
     temperature_c: float
     load: str | None = None
+    as_read_c: float | None = None
+    corrected_by: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from board.ledger import fold, record
 from board.ledger.fold import Facts
 from board.ledger.keys import Key
 from board.ledger.open import Ledger, Row
-from board.ledger.state import BatchStage, Entry, LoadStage
+from board.ledger.state import BatchStage, Entry, LoadStage, WatchEnd, WatchKind
 from board.ledger.times import moment, stamp
 
 AnyFacts = TypeVar("AnyFacts", bound=Facts)
@@ -53,6 +53,7 @@ TABLES: Mapping[str, Table] = {
     "weighing": Table("weighings", fold.WeighedFacts, ("day", "batch", "line"), _of_line),
     "use": Table("uses", fold.UseFacts, ("day", "step", "batch"), _of_menu),
     "reading": Table("readings", fold.ReadingFacts, ("seq",), lambda key: (int(key.id),)),
+    "watch": Table("watches", fold.WatchFacts, ("id",), lambda key: (key.id,)),
 }
 
 
@@ -144,6 +145,8 @@ READERS: Mapping[Any, Callable[[Any], Any]] = {
     bool: bool,
     LoadStage: LoadStage,
     BatchStage: BatchStage,
+    WatchKind: WatchKind,
+    WatchEnd: WatchEnd,
 }
 
 

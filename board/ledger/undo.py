@@ -5,8 +5,8 @@ from datetime import datetime
 from board.errors import LedgerError
 from board.ledger import record, store, typed
 from board.ledger.append import append
-from board.ledger.fold import BatchFacts, LoadFacts
-from board.ledger.keys import borne_on
+from board.ledger.fold import BatchFacts, LoadFacts, standing
+from board.ledger.keys import Key, borne_on
 from board.ledger.open import Ledger
 from board.ledger.stages import check_left
 from board.ledger.state import Entry
@@ -28,6 +28,14 @@ UNDOABLE = (
     "unpin",
     "sale",
     "sold out",
+    "watch",
+    "watch ended",
+    "frozen",
+    "thawed",
+    "correction",
+    "action",
+    "probe",
+    "signature",
 )
 
 
@@ -89,6 +97,8 @@ def _find(ledger: Ledger, seq: int | None, who: str) -> Entry:
 def _check_what_is_left(ledger: Ledger, entry: Entry) -> None:
     for key in borne_on(entry):
         facts = store.stored(ledger, key)
+        if key.family == "watch":
+            _check_watch(ledger, key)
         if isinstance(facts, LoadFacts):
             check_left(key.id, facts.times, facts.moved_at)
         elif isinstance(facts, BatchFacts):
@@ -103,3 +113,13 @@ def _check_unused(ledger: Ledger, batch: BatchFacts) -> None:
     )
     if row:
         raise LedgerError(f"{batch.id} was used on {row['load']} after it was made; undo that first")
+
+
+def _check_watch(ledger: Ledger, key: Key) -> None:
+    """What is left of a watch begins with its start, and goes in and out of the freezer in turn."""
+    kinds = [entry.kind for entry in standing(record.bearing_on(ledger, key))]
+    if kinds and kinds[0] != "watch":
+        raise LedgerError(f"{key.id} was {kinds[-1].removeprefix('watch ')} after it began; undo that first")
+    freezing = [kind for kind in kinds if kind in ("frozen", "thawed")]
+    if any(kind != ("frozen", "thawed")[n % 2] for n, kind in enumerate(freezing)):
+        raise LedgerError(f"{key.id} was {freezing[-1]} after that; undo it first")

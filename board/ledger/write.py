@@ -12,6 +12,7 @@ from typing import Any
 from board.errors import LedgerError
 from board.ledger import find, making, marking, menu, store, typed
 from board.ledger.append import already, append, last
+from board.ledger.checking import act_on, check_probe, correct, sign
 from board.ledger.fold import PitFacts, PromiseFacts, SaleFacts
 from board.ledger.keys import menu_key, pit_key
 from board.ledger.making import make_batch, mark_batch, weigh
@@ -22,9 +23,15 @@ from board.ledger.stages import STAGE_OF_STEP, STEP_OF_STAGE
 from board.ledger.state import Entry, LoadStage, Took
 from board.ledger.times import day_text
 from board.ledger.undo import undo
+from board.ledger.watching import end_watch, freeze, start_watch, take_out
 
 __all__ = [
+    "act_on",
+    "check_probe",
     "commit_plan",
+    "correct",
+    "end_watch",
+    "freeze",
     "handover",
     "light",
     "make_batch",
@@ -38,7 +45,10 @@ __all__ = [
     "sell",
     "set_pit",
     "set_promise",
+    "sign",
     "sold_out",
+    "start_watch",
+    "take_out",
     "take_reading",
     "undo",
     "unpin_load",

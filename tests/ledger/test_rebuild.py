@@ -10,10 +10,12 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 
 from board.errors import LedgerError
 from board.ledger import read, store, write
+from board.ledger.checking import About, Right
 from board.ledger.fold import PinFacts
 from board.ledger.keys import Key, borne_on, planned_keys
 from board.ledger.open import Ledger, create_ledger, open_ledger
-from board.ledger.state import BatchStage, Entry, LoadStage, Took, Weight
+from board.ledger.state import BatchStage, Entry, LoadStage, ProbeWay, Took, WatchEnd, WatchKind, Weight
+from board.ledger.watching import Watched
 from board.planning.plan_json import to_json
 
 from .by_hand import DAY, EVENING, ZONE, brisket, plan
@@ -178,6 +180,38 @@ class Kitchen(RuleBasedStateMachine):
             self.record(write.pin_load, pin, who=who)
         else:
             self.record(write.unpin_load, DAY, load, who=who)
+
+    @rule(kind=st.sampled_from(WatchKind), load=st.none() | loads, who=people, ago=minutes)
+    def watch(self, kind: WatchKind, load: str | None, who: str, ago: int) -> None:
+        """Watch some food."""
+        self.record(write.start_watch, Watched(kind, "beans", load=load), who=who, ago=ago)
+
+    @rule(data=st.data(), how=st.sampled_from((*WatchEnd, "frozen", "thawed")), who=people, ago=minutes)
+    def carry_on_watching(self, data: st.DataObject, how: str, who: str, ago: int) -> None:
+        """End a watch, freeze its lot or thaw it."""
+        watches = [watch.id for watch in read.watches(self.ledger)]
+        watch = data.draw(st.sampled_from([*watches, "none"]))
+        if how == "frozen":
+            self.record(write.freeze, watch, who=who, ago=ago)
+        elif how == "thawed":
+            self.record(write.take_out, watch, who=who, ago=ago)
+        else:
+            self.record(write.end_watch, watch, WatchEnd(how), who=who, ago=ago)
+
+    @rule(data=st.data(), right=st.floats(-60, 420), who=people)
+    def correct(self, data: st.DataObject, right: float, who: str) -> None:
+        """Correct any entry's temperature or words."""
+        last = self.acknowledged[-1].seq if self.acknowledged else 1
+        seq = data.draw(st.integers(1, last))
+        self.record(write.correct, seq, Right(temperature_c=right, text="better"), who=who)
+
+    @rule(data=st.data(), who=people)
+    def vouch(self, data: st.DataObject, who: str) -> None:
+        """Say what was done about an entry, check a probe, or sign."""
+        last = self.acknowledged[-1].seq if self.acknowledged else 1
+        self.record(write.act_on, About(entry=data.draw(st.integers(1, last))), "stirred", who=who)
+        self.record(write.check_probe, "red", ProbeWay.ICE, 0.5, 300.0, who=who)
+        self.record(write.sign, EVENING, self.now, who=who)
 
     @rule(text=st.text(max_size=20), who=people)
     def write_a_note(self, text: str, who: str) -> None:
