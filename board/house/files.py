@@ -9,6 +9,7 @@ from board.errors import HouseFileError
 from board.house.calendar import named_zone
 from board.house.model import Display, House
 from board.house.read_calendar import read_crew, read_services
+from board.house.read_containers import read_containers
 from board.house.read_cooks import read_cooks
 from board.house.read_cuts import read_cuts, read_items
 from board.house.read_orders import read_orders, read_sales
@@ -17,7 +18,16 @@ from board.house.read_recipes import read_recipes
 from board.house.tables import Table, read_toml
 
 NEEDED = ("house.toml", "pits.toml", "items.toml", "services.toml")
-OPTIONAL = ("holds.toml", "cuts.toml", "recipes.toml", "crew.toml", "orders.csv", "sales.csv", "cooks.csv")
+OPTIONAL = (
+    "holds.toml",
+    "cuts.toml",
+    "recipes.toml",
+    "containers.toml",
+    "crew.toml",
+    "orders.csv",
+    "sales.csv",
+    "cooks.csv",
+)
 MOST_MONEY = 1e6  # for one portion, one minute or one fire
 # what a house may weigh itself; anything it leaves out stands in planning/data/costs.toml
 WEIGHED = (
@@ -41,7 +51,8 @@ def read_house(folder: Path) -> House:
     settings = read_toml(folder / "house.toml")
     zone = settings.text("zone")
     named_zone(zone)
-    recipes = read_recipes(_optional(folder, "recipes.toml"))
+    containers = read_containers(_optional(folder, "containers.toml"))
+    recipes = read_recipes(_optional(folder, "recipes.toml"), containers)
     cuts = read_cuts(_optional(folder, "cuts.toml"), recipes)
     items = read_items(read_toml(folder / "items.toml"), cuts, recipes)
     pits = read_pits(read_toml(folder / "pits.toml"), cuts)
@@ -67,6 +78,7 @@ def read_house(folder: Path) -> House:
         shifts=shifts,
         services=services,
         weighing=_weighing(settings.table("weigh")),
+        containers=containers,
     )
     settings.done()
     return _with_lists(folder, house)

@@ -52,6 +52,14 @@ class RecipeKind(StrEnum):
     GLAZE = "glaze"
 
 
+class ChillWay(StrEnum):
+    """How a boiled brine is cooled: ice weighed into its water, a bath of ice, or the walk-in."""
+
+    ICE = "ice"
+    ICE_BATH = "ice-bath"
+    WALK_IN = "walk-in"
+
+
 @dataclass(frozen=True, slots=True)
 class Composition:
     """Mass fractions of the raw soft tissue; they sum to about one."""
@@ -228,7 +236,9 @@ class Recipe:
     `use_kg_a_kg` is kilograms of the made batch for each kilogram of raw meat: the pickup of an
     injection, the cover of a brine, the coat of a rub or glaze. `pickup` is the mass fraction of the
     green meat that stays in it. `ready_after_minutes` runs from the end of making (a boiled brine
-    must chill to 4 °C first); `keeps_minutes` from the same moment.
+    must chill to 4 °C first); `keeps_minutes` from the same moment. It is boiled for `boil_minutes` after
+    its making, and cooled by `chill` to `chilled_to_c` in the container `vessel`; `container` is what it is
+    kept in, and its meat with it. None of these where the house does not say.
     """
 
     id: str
@@ -242,6 +252,34 @@ class Recipe:
     pickup: float = 0.0
     immersed_minutes: float | None = None
     notes: tuple[str, ...] = ()
+    boil_minutes: float = 0.0
+    chill: ChillWay | None = None
+    chilled_to_c: float = 4.0
+    vessel: str | None = None
+    container: str | None = None
+
+    @property
+    def cools_in(self) -> str | None:
+        """The container it is made and cooled in: its vessel, or what it is kept in."""
+        return self.vessel or self.container
+
+
+@dataclass(frozen=True, slots=True)
+class Container:
+    """A pot or tub for batches, of which the house has `count`.
+
+    `takes_kg` is what one holds of batch and meat together, `space_kg` the room one takes in the walk-in, as
+    kilograms of meat; None for as much as is in it. `ua_w_k` is what it loses in W/K, by the way of cooling,
+    where the house knows.
+    """
+
+    id: str
+    name: str
+    litres: float
+    takes_kg: float
+    count: int = 1
+    space_kg: float | None = None
+    ua_w_k: Mapping[ChillWay, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -393,3 +431,4 @@ class House:
     sales: tuple[Sale, ...] = field(default=(), repr=False)
     cooks: tuple[PastCook, ...] = field(default=(), repr=False)
     weighing: Mapping[str, float] = field(default_factory=dict)
+    containers: Mapping[str, Container] = field(default_factory=dict)

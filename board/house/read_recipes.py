@@ -1,11 +1,15 @@
 """Reading recipes.toml: amounts by weight, by volume, in parts, or as a share of the meat or the water."""
 
 import re
+from collections.abc import Mapping
+from dataclasses import replace
+from math import isfinite
 
 from board.errors import HouseFileError, QuantityError
 from board.house import kinds, units
+from board.house.chilling import around_c, chill_minutes
 from board.house.library import densities, usual_keeping_minutes
-from board.house.model import Ingredient, Recipe, RecipeKind, Work
+from board.house.model import ChillWay, Container, Ingredient, Recipe, RecipeKind, Work
 from board.house.read_steps import read_work
 from board.house.tables import Table
 from board.house.wording import duration
@@ -17,16 +21,20 @@ PARTS = re.compile(r"(?P<count>\S+)\s*parts?", re.IGNORECASE)
 LOOKS_LIKE_CURE = re.compile(r"\b(?:cur(?:e|ing)|nitrite|pink salt|prague)", re.IGNORECASE)
 
 
-def read_recipes(file: Table | None) -> dict[str, Recipe]:
+# A brine is chilled to no colder than this and no warmer than that, in °C.
+CHILLED_TO_C = (-2.0, 10.0)
+
+
+def read_recipes(file: Table | None, containers: Mapping[str, Container] | None = None) -> dict[str, Recipe]:
     """Every recipe by id; an empty mapping without a file."""
     if file is None:
         return {}
-    recipes = {row.id: _recipe(row) for row in file.named()}
+    recipes = {row.id: _recipe(row, containers or {}) for row in file.named()}
     file.done()
     return recipes
 
 
-def _recipe(row: Table) -> Recipe:
+def _recipe(row: Table, containers: Mapping[str, Container]) -> Recipe:
     kind = row.choice("kind", RecipeKind)
     recipe = Recipe(
         id=row.id,
@@ -40,7 +48,13 @@ def _recipe(row: Table) -> Recipe:
         pickup=row.fraction("pickup", 0.0),
         immersed_minutes=row.minutes("immersed") if row.has("immersed") else None,
         notes=row.texts("notes"),
+        boil_minutes=row.minutes("boil", 0.0),
+        chill=row.choice("chill", ChillWay) if row.has("chill") else None,
+        chilled_to_c=row.temperature_c("chilled_to", 4.0),
+        vessel=_container(row, "vessel", containers),
+        container=_container(row, "container", containers),
     )
+    recipe = _ready(row, recipe, containers)
     row.done()
     if recipe.use_kg_a_kg <= 0:
         raise row.refuse("use", "how much of the batch a mass of meat takes, such as 50 % or 3 %")
@@ -49,6 +63,37 @@ def _recipe(row: Table) -> Recipe:
         ready, keeps = duration(recipe.ready_after_minutes), duration(recipe.keeps_minutes)
         raise row.refuse(key, f"a batch that keeps at least until it is ready: ready {ready}, keeps {keeps}")
     return recipe
+
+
+def _container(row: Table, key: str, containers: Mapping[str, Container]) -> str | None:
+    if not row.has(key):
+        return None
+    if (named := row.text(key)) not in containers:
+        raise row.refuse(key, f"one of: {', '.join(containers) or 'containers.toml, which has none'}")
+    return named
+
+
+def _ready(row: Table, recipe: Recipe, containers: Mapping[str, Container]) -> Recipe:
+    """The recipe, ready once boiled and chilled where the house does not say after how long."""
+    if recipe.boil_minutes > 0 and recipe.chill is None and not row.has("ready_after"):
+        raise row.refuse("chill", f"how it is cooled once boiled: {', '.join(ChillWay)}; or ready_after")
+    if recipe.chill is None:
+        return recipe
+    if recipe.boil_minutes == 0:
+        raise row.refuse("chill", "a boil before it, such as 10 min: what is not boiled needs no chilling")
+    least = max(CHILLED_TO_C[0], 0.0 if recipe.chill is ChillWay.ICE else around_c(recipe.chill) + 0.5)
+    if not least <= recipe.chilled_to_c <= CHILLED_TO_C[1]:
+        raise row.refuse(
+            "chilled_to", f"{least:g} C to {CHILLED_TO_C[1]:g} C where the {recipe.chill} cools it"
+        )
+    if row.has("ready_after"):
+        return recipe
+    minutes = chill_minutes(recipe.chill, recipe.chilled_to_c, containers.get(recipe.cools_in or ""))
+    if not isfinite(minutes):
+        raise row.refuse(
+            "ready_after", "a time such as 5 h, or a vessel of containers.toml to reckon it from"
+        )
+    return replace(recipe, ready_after_minutes=recipe.boil_minutes + minutes)
 
 
 def _ingredients(row: Table) -> tuple[Ingredient, ...]:

@@ -119,6 +119,10 @@ class Table:
         """A mass that may be nought, in kilograms."""
         return self.value(key, default, _measured(units.parse_mass_kg), kinds.MASS.allowed)
 
+    def volume_l(self, key: str, default: float | None = None) -> float:
+        """A volume above nought, in litres."""
+        return self._above_nought(key, default, units.parse_volume_l, kinds.VOLUME)
+
     def area_m2(self, key: str, default: float | None = None) -> float:
         """An area above nought, in square metres."""
         return self._above_nought(key, default, units.parse_area_m2, kinds.AREA)
