@@ -7,7 +7,7 @@ from pathlib import Path
 
 from board.errors import HouseFileError
 from board.house.calendar import named_zone
-from board.house.model import Display, House
+from board.house.model import Checks, Display, House
 from board.house.read_calendar import read_crew, read_services
 from board.house.read_containers import read_containers
 from board.house.read_cooks import read_cooks
@@ -79,6 +79,7 @@ def read_house(folder: Path) -> House:
         services=services,
         weighing=_weighing(settings.table("weigh")),
         containers=containers,
+        checks=_checks(settings.table("checks")),
     )
     settings.done()
     return _with_lists(folder, house)
@@ -144,6 +145,20 @@ def _display(given: Table | None) -> Display:
     )
     given.done()
     return display
+
+
+def _checks(given: Table | None) -> Checks:
+    """How often the house reads its holds, and whether its walk-in each shift."""
+    usual = Checks()
+    if given is None:
+        return usual
+    checks = Checks(
+        hot_minutes=given.minutes_above_nought("hot", usual.hot_minutes),
+        cold_minutes=given.minutes_above_nought("cold", usual.cold_minutes),
+        walk_in=given.flag("walk_in", usual.walk_in),
+    )
+    given.done()
+    return checks
 
 
 def _weighing(given: Table | None) -> dict[str, float]:

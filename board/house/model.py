@@ -405,6 +405,18 @@ class Display:
 
 
 @dataclass(frozen=True, slots=True)
+class Checks:
+    """How often a house reads what it keeps warm and cold, minutes; common practice, no source.
+
+    `walk_in` asks for a reading of the walk-in in each shift.
+    """
+
+    hot_minutes: float = 120.0
+    cold_minutes: float = 240.0
+    walk_in: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class House:
     """The whole house, read from its files.
 
@@ -432,3 +444,4 @@ class House:
     cooks: tuple[PastCook, ...] = field(default=(), repr=False)
     weighing: Mapping[str, float] = field(default_factory=dict)
     containers: Mapping[str, Container] = field(default_factory=dict)
+    checks: Checks = Checks()

@@ -14,6 +14,7 @@ _MONTHS = (
 )
 # plurals that English does not make by adding an s, and names that are mass nouns
 _PLURALS = {
+    "entry": "entries",
     "half": "halves",
     "loaf": "loaves",
     "person": "people",

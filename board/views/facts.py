@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 from board.house.calendar import local
 from board.house.model import House
-from board.ledger.fold import PinFacts
+from board.ledger.fold import PinFacts, WatchFacts
 from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, LoadState, PitState, Reading
 from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 
@@ -28,7 +28,9 @@ class Facts:
     Loads, batches, steps and readings are keyed by the day they are for and their id; `pits` by id;
     `promises`, `sold` and `sold_out` by day, service id and item id. `air` holds readings of the pits that
     cook now, `asked` the setpoints they were given (when, °C), both by pit id and in order of time. `pins`
-    are loads that somebody holds to a place.
+    are loads that somebody holds to a place. `watches` run, or ended lately; `watched` are their readings by
+    the watch's id, `kept` those of holds and of the walk-in by the place's. `corrected` are corrections, by
+    the entry they correct; `acted` what was done about what failed.
     """
 
     house: House
@@ -48,6 +50,11 @@ class Facts:
     air: Mapping[str, tuple[Reading, ...]] = field(default_factory=dict)
     asked: Mapping[str, tuple[tuple[datetime, float], ...]] = field(default_factory=dict)
     pins: tuple[PinFacts, ...] = ()
+    watches: tuple[WatchFacts, ...] = ()
+    watched: Mapping[str, tuple[Reading, ...]] = field(default_factory=dict)
+    kept: Mapping[str, tuple[Reading, ...]] = field(default_factory=dict)
+    corrected: Mapping[int, Entry] = field(default_factory=dict)
+    acted: tuple[Entry, ...] = ()
 
     @property
     def today(self) -> date:
@@ -105,6 +112,11 @@ def zone_at(facts: Facts, load: PlannedLoad, day: date, moment: datetime | None 
 def batch_state(facts: Facts, batch: PlannedBatch, day: date) -> BatchState:
     """How a batch stands; due when nothing has been marked."""
     return facts.batches.get((day, batch.id)) or BatchState(batch.id, day, BatchStage.DUE, None, None, None)
+
+
+def find_watch(facts: Facts, id: str | None) -> WatchFacts | None:
+    """A watch by its id."""
+    return next((watch for watch in facts.watches if watch.id == id), None)
 
 
 def find_load(plan: Plan | None, id: str | None) -> PlannedLoad | None:

@@ -14,6 +14,7 @@ from board.views.facts import Done, Facts, Key
 
 BEHIND, AHEAD = timedelta(days=1), timedelta(days=6)
 LOOK_BACK = timedelta(hours=36)
+WALK_IN = "walk-in"
 LEARN_BACK = timedelta(days=120)
 JUST_SIGNED = timedelta(hours=3)
 _COOKING = frozenset(
@@ -30,6 +31,7 @@ def gather(ledger: Ledger, house: House, now: datetime) -> Facts:
         loads = {(load.day, load.id): load for load in read.load_states(ledger, first, last)}
         recent = [e for e in read.entries(ledger, since=now - LOOK_BACK) if e.at <= now]
         signed, since_at = handovers(recent, now)
+        watches = read.watches(ledger, since=now - LOOK_BACK)
         sales = {(today, *key): sale for key, sale in read.sold(ledger, today).items()}
         return Facts(
             house=_with_cooks(ledger, house, today),
@@ -49,6 +51,11 @@ def gather(ledger: Ledger, house: House, now: datetime) -> Facts:
             air=_air(ledger, loads.values()),
             asked=_asked(recent),
             pins=tuple(read.pins(ledger, first, last)),
+            watches=tuple(watches),
+            watched={watch.id: tuple(read.readings(ledger, place=watch.id)) for watch in watches},
+            kept=_kept(ledger, house, now),
+            corrected=corrections(recent),
+            acted=tuple(e for e in recent if e.kind == "action" and not e.undone),
         )
 
 
@@ -62,6 +69,17 @@ def handovers(recent: list[Entry], now: datetime) -> tuple[Entry | None, datetim
     before = [e for e in signed if now - e.at >= JUST_SIGNED]
     latest = signed[-1] if signed and signed[-1] not in before else None
     return latest, before[-1].at if before else None
+
+
+def corrections(entries: Iterable[Entry]) -> dict[int, Entry]:
+    """The last correction in force of each entry that has one, by that entry's number."""
+    return {e.data["entry"]: e for e in entries if e.kind == "correction" and not e.undone}
+
+
+def _kept(ledger: Ledger, house: House, now: datetime) -> dict[str, tuple[Reading, ...]]:
+    """The lately taken readings of each hot hold and of the walk-in."""
+    places = [WALK_IN, *(id for id, hold in house.holds.items() if hold.setpoint_c is not None)]
+    return {place: tuple(read.readings(ledger, place=place, since=now - LOOK_BACK)) for place in places}
 
 
 def _with_cooks(ledger: Ledger, house: House, today: date) -> House:

@@ -3,17 +3,27 @@
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
-from typing import Any
 
 from board.house.spans import minutes_between
 from board.house.units import format_mass
 from board.house.wording import day_name, duration
-from board.ledger.state import Entry, LoadStage
-from board.planning.plan import Plan, PlannedLoad
+from board.ledger.state import Entry, LoadStage, WatchEnd
+from board.planning.plan import PlannedLoad
 from board.views import names
 from board.views.facts import Facts, find_batch, find_load, find_step, pit_at, zone_at
 from board.views.steps import say
+from board.views.subjects import plan_of, reading_c, subject_name
 from board.views.text import Tone, inert
+from board.views.watch_words import (
+    put_right,
+    say_action,
+    say_correction,
+    say_freezer,
+    say_probe,
+    say_signature,
+    say_watch,
+    say_watch_ended,
+)
 
 _PAST = {
     "brine": "brined",
@@ -43,6 +53,9 @@ _STAGE_SAYS: Mapping[str, str] = {
 }
 
 
+_NOTICED = ("sold out", "correction", "action")
+
+
 @dataclass(frozen=True, slots=True)
 class Fall:
     """A stretch in which a pit was below what was asked of it: when, how low, and for how long."""
@@ -65,7 +78,9 @@ def weight(entry: Entry) -> Tone:
     """How much an entry wants to be noticed."""
     if entry.kind == "load" and entry.data.get("stage") == LoadStage.LOST:
         return Tone.LATE
-    return Tone.CARE if entry.kind == "sold out" else Tone.PLAIN
+    if entry.kind == "watch ended" and entry.data.get("how") == WatchEnd.DISCARDED:
+        return Tone.LATE
+    return Tone.CARE if entry.kind in _NOTICED else Tone.PLAIN
 
 
 def falls(facts: Facts, entries: Sequence[Entry]) -> list[Fall]:
@@ -73,7 +88,7 @@ def falls(facts: Facts, entries: Sequence[Entry]) -> list[Fall]:
     found: list[Fall] = []
     low: dict[str, Fall] = {}
     for entry in sorted(_air_readings(facts, entries), key=lambda e: e.at):
-        pit, celsius = entry.subject, float(entry.data["temperature_c"])
+        pit, celsius = entry.subject, reading_c(facts, entry)
         setpoint = facts.pits[pit].setpoint_c
         assert setpoint is not None
         if celsius < setpoint - facts.house.pits[pit].control_band_c:
@@ -107,7 +122,7 @@ def on_a_scale(grams: float) -> str:
 
 def behind_plan(facts: Facts, entry: Entry) -> float:
     """Minutes by which a load went on after its plan; 0 for anything else."""
-    load = find_load(_plan_of(facts, entry.data), entry.subject)
+    load = find_load(plan_of(facts, entry.data), entry.subject)
     if load is None or entry.kind != "load" or entry.data.get("stage") != LoadStage.ON:
         return 0.0
     return minutes_between(load.load_at, entry.at)
@@ -115,17 +130,12 @@ def behind_plan(facts: Facts, entry: Entry) -> float:
 
 def batch_name(facts: Facts, entry: Entry) -> str:
     """The recipe's name of the batch an entry is about."""
-    batch = find_batch(_plan_of(facts, entry.data), entry.subject)
+    batch = find_batch(plan_of(facts, entry.data), entry.subject)
     return names.recipe_name(facts.house, batch.recipe) if batch else inert(entry.subject)
 
 
-def _plan_of(facts: Facts, data: Mapping[str, Any]) -> Plan | None:
-    day = data.get("day")
-    return facts.plans.get(date.fromisoformat(day)) if day else None
-
-
 def _load(facts: Facts, entry: Entry) -> str:
-    load = find_load(_plan_of(facts, entry.data), entry.subject)
+    load = find_load(plan_of(facts, entry.data), entry.subject)
     return _stage(facts, load, entry, entry.subject)
 
 
@@ -154,7 +164,7 @@ def _single(says: str) -> str:
 
 
 def _step(facts: Facts, entry: Entry) -> str:
-    plan = _plan_of(facts, entry.data)
+    plan = plan_of(facts, entry.data)
     step = find_step(plan, entry.subject)
     load = find_load(plan, step.load) if step else None
     if plan is None or step is None:
@@ -170,7 +180,7 @@ def _step(facts: Facts, entry: Entry) -> str:
 
 
 def _batch(facts: Facts, entry: Entry) -> str:
-    batch = find_batch(_plan_of(facts, entry.data), entry.subject)
+    batch = find_batch(plan_of(facts, entry.data), entry.subject)
     stage = str(entry.data.get("stage", "made"))
     if batch is None:
         return inert(f"{entry.subject} {stage}")
@@ -181,7 +191,7 @@ def _batch(facts: Facts, entry: Entry) -> str:
 
 
 def _weighed(facts: Facts, entry: Entry) -> str:
-    batch = find_batch(_plan_of(facts, entry.data), entry.subject)
+    batch = find_batch(plan_of(facts, entry.data), entry.subject)
     what = names.recipe_name(facts.house, batch.recipe) if batch else inert(entry.subject)
     reader = entry.data.get("reader")
     read = f", read by {names.person_name(facts.house, str(reader))}" if reader else ""
@@ -198,7 +208,7 @@ def _light(facts: Facts, entry: Entry) -> str:
 
 
 def _move(facts: Facts, entry: Entry) -> str:
-    load = find_load(_plan_of(facts, entry.data), entry.subject)
+    load = find_load(plan_of(facts, entry.data), entry.subject)
     meat = names.pieces(facts.house, load) if load else inert(entry.subject)
     here = names.spot_name(facts.house, str(entry.data["from"]), entry.data.get("from_zone"))
     there = names.spot_name(facts.house, str(entry.data["pit"]), entry.data.get("zone"))
@@ -211,15 +221,14 @@ def _out(facts: Facts, entry: Entry) -> str:
 
 def _reading(facts: Facts, entry: Entry) -> str:
     degrees = names.degrees(facts.house, float(entry.data["temperature_c"]))
-    load = find_load(_plan_of(facts, entry.data), entry.subject)
-    what = names.the_pieces(facts.house, load) if load else names.place_name(facts.house, entry.subject)
-    return f"{what} read {degrees}"
+    return f"{subject_name(facts, entry)} read {degrees}{put_right(facts, entry)}"
 
 
 def _said(facts: Facts, entry: Entry) -> str:
     text = inert(str(entry.data.get("text", "")))
     about = inert(entry.subject)
-    return f"“{text}”" + (f" ({names.place_name(facts.house, about)})" if about else "")
+    of = f" ({names.place_name(facts.house, about)})" if about else ""
+    return f"“{text}”{of}{put_right(facts, entry)}"
 
 
 def _promise(facts: Facts, entry: Entry) -> str:
@@ -230,7 +239,7 @@ def _promise(facts: Facts, entry: Entry) -> str:
 
 
 def _pin(facts: Facts, entry: Entry) -> str:
-    load = find_load(_plan_of(facts, entry.data), entry.subject)
+    load = find_load(plan_of(facts, entry.data), entry.subject)
     meat = names.pieces(facts.house, load) if load else inert(entry.subject)
     pit = names.spot_name(facts.house, str(entry.data["pit"]), entry.data.get("zone"))
     clock = names.clock(facts.house, datetime.fromisoformat(entry.data["load_at"]))
@@ -238,7 +247,7 @@ def _pin(facts: Facts, entry: Entry) -> str:
 
 
 def _unpin(facts: Facts, entry: Entry) -> str:
-    load = find_load(_plan_of(facts, entry.data), entry.subject)
+    load = find_load(plan_of(facts, entry.data), entry.subject)
     return f"{names.pieces(facts.house, load) if load else inert(entry.subject)} no longer pinned"
 
 
@@ -277,7 +286,10 @@ def _service_name(facts: Facts, id: str) -> str:
 
 
 _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
+    "action": say_action,
     "batch": _batch,
+    "correction": say_correction,
+    "frozen": say_freezer,
     "handover": _said,
     "light": _light,
     "load": _load,
@@ -286,12 +298,17 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "out": _out,
     "pin": _pin,
     "plan": _plan,
+    "probe": say_probe,
     "promise": _promise,
     "reading": _reading,
     "sale": _sale,
+    "signature": say_signature,
     "sold out": _sold_out,
     "step": _step,
+    "thawed": say_freezer,
     "undo": _undo,
     "weighed": _weighed,
     "unpin": _unpin,
+    "watch": say_watch,
+    "watch ended": say_watch_ended,
 }

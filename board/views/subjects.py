@@ -1,0 +1,38 @@
+"""What an entry is about, and what it says once corrected."""
+
+from collections.abc import Mapping
+from datetime import date
+from typing import Any
+
+from board.ledger.fold import WatchFacts
+from board.ledger.state import Entry
+from board.planning.plan import Plan
+from board.views import names
+from board.views.facts import Facts, find_load, find_watch
+from board.views.text import inert
+
+
+def reading_c(facts: Facts, entry: Entry) -> float:
+    """What a reading is, as it was last corrected, °C."""
+    right = facts.corrected.get(entry.seq)
+    return float((right.data if right else {}).get("temperature_c", entry.data["temperature_c"]))
+
+
+def food(watch: WatchFacts) -> str:
+    """What is watched, and how much of it: `2 pans of pulled pork`."""
+    return inert(f"{watch.amount} of {watch.what}" if watch.amount else watch.what)
+
+
+def subject_name(facts: Facts, entry: Entry) -> str:
+    """What a temperature or an action is of: a load, a watch's food, or a place."""
+    load = find_load(plan_of(facts, entry.data), entry.subject)
+    watch = find_watch(facts, entry.subject)
+    if load is not None:
+        return names.the_pieces(facts.house, load)
+    return food(watch) if watch else names.place_name(facts.house, entry.subject)
+
+
+def plan_of(facts: Facts, data: Mapping[str, Any]) -> Plan | None:
+    """The plan of the day that an entry's data name."""
+    day = data.get("day")
+    return facts.plans.get(date.fromisoformat(day)) if day else None
