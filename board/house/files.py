@@ -7,7 +7,7 @@ from pathlib import Path
 
 from board.errors import HouseFileError
 from board.house.calendar import named_zone
-from board.house.model import Checks, Display, House
+from board.house.model import JURISDICTIONS, Checks, Display, House
 from board.house.read_calendar import read_crew, read_services
 from board.house.read_containers import read_containers
 from board.house.read_cooks import read_cooks
@@ -80,6 +80,7 @@ def read_house(folder: Path) -> House:
         weighing=_weighing(settings.table("weigh")),
         containers=containers,
         checks=_checks(settings.table("checks")),
+        jurisdiction=settings.one_of("jurisdiction", JURISDICTIONS, "us"),
     )
     settings.done()
     return _with_lists(folder, house)

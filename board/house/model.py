@@ -13,6 +13,8 @@ from board.house.orders import Order
 from board.house.past import PastCook, Sale
 from board.house.spans import Spread
 
+JURISDICTIONS = ("us", "eu", "uk")  # the places whose rules of keeping food safe there is a table of
+
 
 class Handling(StrEnum):
     """How a cut was handled, which decides the cooking rule that applies to it."""
@@ -421,6 +423,7 @@ class House:
     """The whole house, read from its files.
 
     `weighing` holds what the house itself says a lost portion, a fire or a minute is worth, in its money.
+    `jurisdiction`, one of JURISDICTIONS, says whose rules of keeping food safe it goes by.
     """
 
     id: str
@@ -445,3 +448,4 @@ class House:
     weighing: Mapping[str, float] = field(default_factory=dict)
     containers: Mapping[str, Container] = field(default_factory=dict)
     checks: Checks = Checks()
+    jurisdiction: str = "us"

@@ -136,7 +136,8 @@ def _bench_cm2(house: House) -> int:
 def _hold_cm2(house: House) -> int:
     """Room in the holds that are hot enough to be safe; the others hold nothing."""
     hot = [hold for hold in house.holds.values() if hold.setpoint_c is not None]
-    return cm2(sum(hold.area_m2 for hold in hot if (hold.setpoint_c or 0.0) >= hot_hold_least_c()))
+    least_c = hot_hold_least_c(place=house.jurisdiction)
+    return cm2(sum(hold.area_m2 for hold in hot if (hold.setpoint_c or 0.0) >= least_c))
 
 
 def _outset(house: House, grid: Grid, now: datetime | None) -> Outset:

@@ -40,7 +40,7 @@ def benches_of(house: House) -> list[Hold]:
 
 def warm_holds_of(house: House) -> list[Hold]:
     """Where meat may be kept hot: the holds at the hot-holding limit or above."""
-    least = hot_hold_least_c()
+    least = hot_hold_least_c(place=house.jurisdiction)
     return [hold for hold in house.holds.values() if hold.setpoint_c is not None and hold.setpoint_c >= least]
 
 

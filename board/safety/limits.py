@@ -1,17 +1,13 @@
-"""Holding, cooling and cooking temperatures, from data/limits.toml with their sources.
+"""Holding, cooling and cooking temperatures of a place, from its table with their sources.
 
 A rule printed in both scales is met in either, so the least of a pair of minimums counts and the most
-of a pair of maximums. These advise; the local code decides.
+of a pair of maximums; of a record kept in °F, the °F alone. These advise; the local code decides.
 """
 
-import tomllib
 from dataclasses import dataclass
-from functools import cache
-from importlib.resources import files
-from typing import Any
 
-from board.house.degrees import to_celsius
 from board.house.model import Handling
+from board.safety.tables import Limit, limit, rules
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,73 +23,79 @@ class Cooling:
 
 
 @dataclass(frozen=True, slots=True)
+class CookRow:
+    """One row of a cooking rule: all parts at `at` or hotter for so many seconds without a break."""
+
+    at: Limit
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
 class CookRule:
-    """The cooking rule of a handling: (core °C, seconds to be held there), the lowest first."""
+    """The cooking rule of a handling, its rows the coolest first.
 
-    rows: tuple[tuple[float, float], ...]
+    `charted` where it also asks for a hot enough oven; `borrowed` says whose it is where not the place's.
+    """
+
+    printed: tuple[CookRow, ...]
     source: str
+    charted: bool = False
+    borrowed: str = ""
+
+    @property
+    def rows(self) -> tuple[tuple[float, float], ...]:
+        """(core °C, seconds to be held there), the lowest first."""
+        return tuple((row.at.least_c(), row.seconds) for row in self.printed)
 
 
-def hot_hold_least_c(*, charted_roast: bool = False) -> float:
+def hot_hold_least_c(*, charted_roast: bool = False, place: str = "us") -> float:
     """Hot food is held at this or hotter; `charted_roast` for roasts cooked by the roast chart."""
-    return _least(_table()["holding"]["hot_roast_least" if charted_roast else "hot_least"])
+    key = "hot_roast_least" if charted_roast else "hot_least"
+    return rules(place, "holding").limit(key).least_c()
 
 
-def cold_hold_most_c() -> float:
+def cold_hold_most_c(place: str = "us") -> float:
     """Cold food is held at this or colder."""
-    return _most(_table()["holding"]["cold_most"])
+    return rules(place, "holding").limit("cold_most").most_c()
 
 
-def cooling() -> Cooling:
+def cooling(place: str = "us") -> Cooling:
     """The cooling rule with its two checkpoints."""
-    rule = _table()["cooling"]
+    rule = rules(place, "cooling")
     return Cooling(
-        starts_c=_least(rule["starts"]),
-        first_c=_most(rule["first"]),
-        first_minutes=float(rule["first"]["within_minutes"]),
-        all_c=_most(rule["all"]),
-        all_minutes=float(rule["all"]["within_minutes"]),
-        source=rule["source"],
+        starts_c=rule.limit("starts").least_c(),
+        first_c=rule.limit("first").most_c(),
+        first_minutes=float(rule.rows["first"]["within_minutes"]),
+        all_c=rule.limit("all").most_c(),
+        all_minutes=float(rule.rows["all"]["within_minutes"]),
+        source=rule.source,
     )
 
 
-def cook_rule(handling: Handling) -> CookRule:
+def cook_rule(handling: Handling, place: str = "us") -> CookRule:
     """The time and temperature pairs that cook meat so handled."""
-    cooking = _table()["cooking"]
-    rule = cooking[handling]
-    rows = cooking[rule.get("as", handling)]["rows"]
-    return CookRule(tuple((_least(row), float(row["hold_s"])) for row in rows), rule["source"])
+    rule = rules(place, "cooking", handling)
+    printed = rules(place, "cooking", rule.rows.get("as", handling)).rows["rows"]
+    rows = tuple(CookRow(limit(row), float(row["hold_s"])) for row in printed)
+    return CookRule(rows, rule.source, bool(rule.rows.get("charted")), rule.borrowed)
 
 
-def least_core_c(handling: Handling) -> float:
+def least_core_c(handling: Handling, place: str = "us") -> float:
     """The lowest core temperature at which meat so handled can be cooked safe at all, if held long enough."""
-    return cook_rule(handling).rows[0][0]
+    return cook_rule(handling, place).rows[0][0]
 
 
-def hold_seconds(handling: Handling, core_c: float) -> float | None:
+def hold_seconds(handling: Handling, core_c: float, place: str = "us") -> float | None:
     """Seconds a core must stay at this temperature to be cooked; None where no time is enough.
 
     Between the rule's rows the colder row counts: nothing is read between them.
     """
-    enough = [seconds for at_c, seconds in cook_rule(handling).rows if core_c >= at_c]
+    enough = [seconds for at_c, seconds in cook_rule(handling, place).rows if core_c >= at_c]
     return enough[-1] if enough else None
 
 
-def roast_oven_least_c(mass_kg: float) -> float:
+def roast_oven_least_c(mass_kg: float, place: str = "us", *, convection: bool = False) -> float:
     """The coolest dry oven, °C, in which a roast of so many kg is cooked by the roast chart."""
-    oven = _table()["roast_oven"]
-    return _least(oven["heavy_least" if mass_kg >= float(oven["heavy_kg"]) else "light_least"])
-
-
-@cache
-def _table() -> dict[str, Any]:
-    return tomllib.loads((files("board.safety") / "data" / "limits.toml").read_text("utf-8"))
-
-
-def _least(pair: dict[str, Any]) -> float:
-    """The lower of a limit printed in both scales: turned as a typed °F is, so that 145 °F is not short."""
-    return min(float(pair["c"]), to_celsius(pair["f"]))
-
-
-def _most(pair: dict[str, Any]) -> float:
-    return max(float(pair["c"]), to_celsius(pair["f"]))
+    oven = rules(place, "roast_oven")
+    weight = "heavy_least" if mass_kg >= float(oven.rows["heavy_kg"]) else "light_least"
+    return oven.limit("convection" if convection else "dry", weight).least_c()

@@ -31,7 +31,8 @@ def lowered(scene: Scene, until: datetime) -> Found:
     """Its own pit cooler, only when every core on it is past the range in which germs grow."""
     pit, load = scene.house.pits[scene.load.pit], scene.load
     sharing = scene.sharing(load.pit)
-    if cool := next((one.key for one in (load, *sharing) if not is_past_danger(one.core_c)), None):
+    place = scene.house.jurisdiction
+    if cool := next((one.key for one in (load, *sharing) if not is_past_danger(one.core_c, place)), None):
         return [], [LeftOut(Kind.LOWER, Reason.CORE_TOO_COOL, cool)]
     if coming := scene.coming_to(load.pit, until):
         return [], [LeftOut(Kind.LOWER, Reason.OTHERS_CANNOT, coming[0].id)]

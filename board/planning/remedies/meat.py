@@ -76,4 +76,4 @@ def _minutes_at(scene: Scene, core_c: float) -> float | None:
     load = scene.load
     least_c = scene.setpoint_c if load.then_c is None else min(scene.setpoint_c, load.then_c)
     oven_c = least_c + min(0.0, load.warmer_k)  # a warmer zone is no proof of a hotter oven
-    return minutes_at(load.cut, core_c, mass_kg=load.cook.mass_kg, oven_c=oven_c)
+    return minutes_at(scene.house, load.cut, core_c, mass_kg=load.cook.mass_kg, oven_c=oven_c)

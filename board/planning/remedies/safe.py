@@ -2,40 +2,35 @@
 
 from collections.abc import Iterable
 
-from board.house.check import injects
 from board.house.library import least_core_c as library_least_c
 from board.house.model import Cut, Handling, Hold, House, Pit, RecipeKind
+from board.safety.handling import handled
 from board.safety.limits import hold_seconds, hot_hold_least_c, least_core_c, roast_oven_least_c
 
 _BIRDS = (Handling.POULTRY, Handling.STUFFED)
-_INTACT = (Handling.INTACT_ROAST, Handling.INTACT_CUT)
 _BY_CHART = (Handling.INTACT_ROAST, Handling.CURED_HAM)
-
-
-def handled(cut: Cut) -> Handling:
-    """The rule a cut falls under: meat that is injected is no longer intact."""
-    injected = any(injects(step) for step in cut.prep)
-    return Handling.INJECTED if injected and cut.handling in _INTACT else cut.handling
 
 
 def least_pull_c(house: House, cut: Cut) -> float:
     """The least core a cut may be pulled at: what cooks it safe, and what it is then held hot at."""
     recipes = [house.recipes.get(step.recipe or "") for step in cut.prep]
     is_cured_here = any(recipe is not None and recipe.kind is RecipeKind.CURE for recipe in recipes)
-    least = [least_core_c(handled(cut)), hot_hold_least_c(), library_least_c(handled(cut))]
+    handling, place = handled(cut, house.recipes), house.jurisdiction
+    least = [least_core_c(handling, place), hot_hold_least_c(place=place), library_least_c(handling)]
     least += [library_least_c("cured-here")] if is_cured_here else []
     return max(c for c in least if c is not None)
 
 
-def minutes_at(cut: Cut, core_c: float, *, mass_kg: float, oven_c: float) -> float | None:
+def minutes_at(house: House, cut: Cut, core_c: float, *, mass_kg: float, oven_c: float) -> float | None:
     """Minutes a core must stay at a temperature to be cooked; None where no time is enough.
 
     The roast chart below the core of other meat counts in an oven as hot as it asks for such a piece.
     """
-    is_charted = handled(cut) not in _BY_CHART or oven_c >= roast_oven_least_c(mass_kg)
-    if not is_charted and core_c < least_core_c(Handling.INTACT_CUT):
+    handling, place = handled(cut, house.recipes), house.jurisdiction
+    is_charted = handling not in _BY_CHART or oven_c >= roast_oven_least_c(mass_kg, place)
+    if not is_charted and core_c < least_core_c(Handling.INTACT_CUT, place):
         return None
-    seconds = hold_seconds(handled(cut), core_c)
+    seconds = hold_seconds(handling, core_c, place)
     return None if seconds is None else seconds / 60.0
 
 
@@ -49,11 +44,11 @@ def takes(pit: Pit, cut: Cut) -> bool:
     return not pit.takes or cut.id in pit.takes
 
 
-def is_hot(hold: Hold) -> bool:
+def is_hot(hold: Hold, place: str) -> bool:
     """Whether a hold keeps food hot enough."""
-    return hold.setpoint_c is not None and hold.setpoint_c >= hot_hold_least_c()
+    return hold.setpoint_c is not None and hold.setpoint_c >= hot_hold_least_c(place=place)
 
 
-def is_past_danger(core_c: float | None) -> bool:
+def is_past_danger(core_c: float | None, place: str) -> bool:
     """Whether a core was read at or above the range in which germs grow."""
-    return core_c is not None and core_c >= hot_hold_least_c()
+    return core_c is not None and core_c >= hot_hold_least_c(place=place)

@@ -18,8 +18,9 @@ Waits = tuple[list[Remedy], list[LeftOut]]
 
 def held(scene: Scene, nothing: Remedy) -> Waits:
     """Each hot hold with room for it until it is due, no longer than its cut is held."""
-    hot = [hold for hold in scene.house.holds.values() if is_hot(hold)]
-    if not hot or scene.load.cook.until_core_c < hot_hold_least_c():
+    place = scene.house.jurisdiction
+    hot = [hold for hold in scene.house.holds.values() if is_hot(hold, place)]
+    if not hot or scene.load.cook.until_core_c < hot_hold_least_c(place=place):
         return [], [LeftOut(Kind.HOLD, Reason.NO_HOT_HOLD)]
     minutes = minutes_between(nothing.ready.p50, scene.load.due)
     if minutes > scene.load.cut.hold_longest_minutes:
@@ -46,10 +47,11 @@ def boxed(scene: Scene, nothing: Remedy, *, members: int, seed: int) -> Waits:
     if longest > load.cut.hold_longest_minutes + load.after_minutes:
         return [], [LeftOut(Kind.BOX, Reason.TOO_LONG)]
     core = core_after_rest(replace(load.cook, rest=Rest("cooler", longest)), members=members, seed=seed)
-    if core is None or core.p10 < hot_hold_least_c():
+    least_c = hot_hold_least_c(place=scene.house.jurisdiction)
+    if core is None or core.p10 < least_c:
         return [], [LeftOut(Kind.BOX, Reason.CORE_TOO_COOL)]
     action = Action(Kind.BOX, core_c=core.p10)
-    costs = (Cost(CostKind.HELD, minutes), Cost(CostKind.PROBE, celsius=hot_hold_least_c()))
+    costs = (Cost(CostKind.HELD, minutes), Cost(CostKind.PROBE, celsius=least_c))
     return [replace(nothing, action=action, costs=costs)], []
 
 

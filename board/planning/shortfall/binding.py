@@ -91,7 +91,8 @@ def place(case: Case, spot_id: str) -> str:
 def _waiting(case: Case, limit: str) -> str:
     hot = limit == "hold"
     there = [hold for hold in case.house.holds.values() if (hold.setpoint_c is not None) == hot]
-    warm = [hold for hold in there if hold.setpoint_c is None or hold.setpoint_c >= hot_hold_least_c()]
+    least_c = hot_hold_least_c(place=case.house.jurisdiction)
+    warm = [hold for hold in there if hold.setpoint_c is None or hold.setpoint_c >= least_c]
     cold = in_list([hold.name for hold in there if hold not in warm])
     if not there:
         return f"this house has no {limit} for {case.need.cut.name}"

@@ -63,7 +63,7 @@ def _could_take(pit: Pit, cut: Cut) -> bool:
 
 
 def _warmer_holds(case: Case) -> Iterator[Cure]:
-    least = hot_hold_least_c()
+    least = hot_hold_least_c(place=case.house.jurisdiction)
     for hold in case.house.holds.values():
         if hold.setpoint_c is not None and hold.setpoint_c < least:
             warm = format_temperature(least, case.house.display)
@@ -80,7 +80,8 @@ def _more_room(case: Case, lifted: Lifted) -> Iterator[Cure]:
                 yield Cure(spot, words, _wider(case, spot, int(left.min())))
     for limit, left in (("bench", free.bench_left), ("hold", free.hold_left)):
         if limit in lifted.limits and (span := overdrawn(case, left)):
-            house = _with_hold(case.house, _new_hold(limit, -int(left.min()) / CM2_A_M2))
+            wanted = _new_hold(limit, -int(left.min()) / CM2_A_M2, case.house.jurisdiction)
+            house = _with_hold(case.house, wanted)
             yield Cure(limit, f"{metres(left)} more {limit} {span}", house)
 
 
@@ -94,9 +95,9 @@ def _wider(case: Case, spot_id: str, left_cm2: int) -> House:
     return replace(case.house, pits={**case.house.pits, pit.id: wide})
 
 
-def _new_hold(limit: str, area_m2: float) -> Hold:
+def _new_hold(limit: str, area_m2: float, place: str) -> Hold:
     name = f"one more {limit}"
-    return Hold(name, name, area_m2 + _STEP_M2, hot_hold_least_c() if limit == "hold" else None)
+    return Hold(name, name, area_m2 + _STEP_M2, hot_hold_least_c(place=place) if limit == "hold" else None)
 
 
 def _with_hold(house: House, hold: Hold) -> House:

@@ -1,0 +1,193 @@
+"""Whether a record of the core shows that meat was cooked, by the rule its handling falls under.
+
+The whole record counts, the rest included. A row of the rule is met by one unbroken stretch at or above
+its temperature; rows are never added together nor read between. Lethality stands beside the answer.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from board.house.model import Handling
+from board.safety.cautions import cautions
+from board.safety.limits import CookRow, CookRule, cook_rule, roast_oven_least_c
+from board.safety.log import Shown, TemperatureLog, held, slack_k, slack_s, trusted_minutes
+from board.safety.tables import who_decides
+from board.safety.verdict import Answer, Held, Verdict
+from board.safety.wording import degrees, seconds_long
+
+BY_CHART = (Handling.INTACT_ROAST, Handling.CURED_HAM)
+_FEW_ROWS = 5
+_LEVEL_K_A_MINUTE = 1e-6  # the noise of a line's slope
+
+
+@dataclass(frozen=True, slots=True)
+class Oven:
+    """What a roast was cooked in: its setpoint, the raw mass of one piece, and what the air was like."""
+
+    setpoint_c: float
+    mass_kg: float
+    convection: bool = False
+    humid: bool = False
+
+
+class Row(NamedTuple):
+    """A row of the rule, its temperature in the record's scale, and what the record shows of it."""
+
+    printed: CookRow
+    at_c: float
+    shown: Shown
+
+    @property
+    def may_be_met(self) -> bool:
+        """Whether a stretch without readings may hold the time that is asked."""
+        hidden = self.shown.most_s > self.shown.least_s
+        return hidden and self.shown.most_s >= self.printed.seconds - slack_s()
+
+    def is_met(self, hottest_c: float) -> bool:
+        """Whether the record shows the time that is asked."""
+        reached = hottest_c >= self.at_c - slack_k()
+        return reached and self.shown.least_s >= self.printed.seconds - slack_s()
+
+
+class Said(NamedTuple):
+    """An answer, why, and what would settle it."""
+
+    answer: Answer
+    why: str
+    settle: str = ""
+
+
+def cooked(
+    log: TemperatureLog, handling: Handling, *, place: str = "us", oven: Oven | None = None
+) -> Verdict:
+    """Whether the record shows meat so handled cooked; `oven` decides whether a roast may go by its chart."""
+    rule, notes = _rule(handling, place, oven)
+    rows = _rows(log, rule)
+    said = _judged(log, rows)
+    return Verdict(
+        food=handling.value,
+        rule=told(rule),
+        answer=said.answer,
+        why=said.why,
+        source=rule.source,
+        held=tuple(Held(row.printed.at.c, round(row.shown.least_s, 3), row.printed.seconds) for row in rows),
+        cautions=(*notes, *_cautions(handling, said.answer), who_decides(place)),
+        settle=said.settle,
+    )
+
+
+def told(rule: CookRule) -> str:
+    """The rows of a rule in words, of a long chart its coolest and its hottest."""
+    rows = [
+        f"{row.at} for {seconds_long(row.seconds)}" if row.seconds else f"{row.at} at once"
+        for row in rule.printed
+    ]
+    return f"{rows[0]}, by its chart to {rows[-1]}" if len(rows) > _FEW_ROWS else ", or ".join(rows)
+
+
+def _rule(handling: Handling, place: str, oven: Oven | None) -> tuple[CookRule, tuple[str, ...]]:
+    """The rule that applies and what to know of it; a roast in too cool a dry oven falls to other meat's."""
+    rule = cook_rule(handling, place)
+    borrowed = (rule.borrowed,) if rule.borrowed else ()
+    if handling not in BY_CHART or not rule.charted:
+        return rule, borrowed
+    if oven is None:
+        asked = (
+            "The chart is for roasts cooked in an oven as hot as it asks for their weight, or in a humid "
+            "one; no record of the core shows that."
+        )
+        return rule, (asked, *borrowed)
+    least_c = roast_oven_least_c(oven.mass_kg, place, convection=oven.convection)
+    if oven.humid or oven.setpoint_c >= least_c - slack_k():
+        return rule, borrowed
+    cooler = (
+        f"A dry oven at {degrees(oven.setpoint_c)} is cooler than the {degrees(least_c)} the roast chart "
+        f"asks for a piece of {oven.mass_kg:.3g} kg, so the rule of other meat counts."
+    )
+    return cook_rule(Handling.INTACT_CUT, place), (cooler, *borrowed)
+
+
+def _rows(log: TemperatureLog, rule: CookRule) -> list[Row]:
+    stretches = tuple(log.stretches(trusted_minutes("cooking")))
+    ats = [row.at.least_c(in_fahrenheit=log.in_fahrenheit) for row in rule.printed]
+    return [Row(row, at_c, held(stretches, at_c)) for row, at_c in zip(rule.printed, ats, strict=True)]
+
+
+def _judged(log: TemperatureLog, rows: Sequence[Row]) -> Said:
+    if not log.readings:
+        return Said(Answer.NOT_SHOWN, "The record has no reading.", _a_reading(rows[-1].printed))
+    hottest_c = max(c for _, c in log.readings)
+    met = [row for row in rows if row.is_met(hottest_c)]
+    if met:
+        return Said(Answer.PASS, _why_met(met[-1], hottest_c))
+    now_c = log.readings[-1][1]
+    if any(row.may_be_met for row in rows):
+        why = "It may have been cooked in a stretch without readings; none shows it."
+        return Said(Answer.NOT_SHOWN, why, _next(rows, now_c))
+    open_end = _open_end(log, rows[0].at_c - slack_k())
+    if open_end:
+        return Said(Answer.NOT_SHOWN, open_end, _next(rows, now_c))
+    return Said(Answer.FAIL, _why_not(rows, hottest_c))
+
+
+def _open_end(log: TemperatureLog, least_c: float) -> str:
+    """Why the record may leave out what cooked the meat, before it or after it; empty where it does not."""
+    readings = log.readings
+    (last_minute, last_c), before = readings[-1], readings[-2:-1]
+    slope = (last_c - before[0][1]) / (last_minute - before[0][0]) if before else 0.0
+    if log.temperatures_c[-1] is None or log.temperatures_c[0] is None:
+        return "The record begins or ends with a reading that was lost."
+    if last_c >= least_c:
+        return f"The record ends at {degrees(last_c)}, still hot, before the time is full."
+    if not before:
+        return f"One reading, {degrees(last_c)}, does not show what came before it or after it."
+    if slope > _LEVEL_K_A_MINUTE:
+        return f"The record ends at {degrees(last_c)}, while it still rises."
+    if readings[0][1] >= least_c:
+        return f"The record begins at {degrees(readings[0][1])}, hot already: what came before is not in it."
+    return ""
+
+
+def _why_met(row: Row, hottest_c: float) -> str:
+    if row.printed.seconds == 0:
+        return f"It reached {degrees(hottest_c)}; {row.printed.at} is enough at once."
+    return (
+        f"It stayed at or above {row.printed.at} for {seconds_long(row.shown.least_s)}; "
+        f"{seconds_long(row.printed.seconds)} is asked."
+    )
+
+
+def _why_not(rows: Sequence[Row], hottest_c: float) -> str:
+    reached = [row for row in rows if hottest_c >= row.at_c - slack_k()]
+    if not reached:
+        return f"It never reached {rows[0].printed.at}: the hottest reading is {degrees(hottest_c)}."
+    nearest = max(reached, key=lambda row: row.shown.least_s / row.printed.seconds)
+    return (
+        f"It stayed at or above {nearest.printed.at} for {seconds_long(nearest.shown.least_s)}, where "
+        f"{seconds_long(nearest.printed.seconds)} is asked, and then was let go cooler."
+    )
+
+
+def _next(rows: Sequence[Row], now_c: float) -> str:
+    """The readings that would settle it, from where the core is now."""
+    hot = [row.printed for row in rows if now_c >= row.at_c - slack_k() and row.printed.seconds]
+    still = (
+        f", or readings that show it at {hot[-1].at} or hotter for {seconds_long(hot[-1].seconds)} on end"
+        if hot and hot[-1] is not rows[-1].printed
+        else ""
+    )
+    return _a_reading(rows[-1].printed) + still
+
+
+def _a_reading(row: CookRow) -> str:
+    if row.seconds:
+        return f"readings in the coldest part at {row.at} or hotter for {seconds_long(row.seconds)} on end"
+    return f"one reading in the coldest part of {row.at} or hotter"
+
+
+def _cautions(handling: Handling, answer: Answer) -> tuple[str, ...]:
+    """What to mind, besides the answer."""
+    told = cautions("undercooked")
+    told = told[:1] if answer is Answer.PASS else told
+    return (*told, *cautions("injected")) if handling is Handling.INJECTED else told

@@ -1,0 +1,164 @@
+"""Whether a record shows that cooked food was cooled in time, and the checkpoints to write on the board.
+
+The clock starts as the food falls below the rule's first temperature; how long it was hotter does not count.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from board.safety.cautions import cautions
+from board.safety.falling import Window, came_down_to, left_above
+from board.safety.log import Stretch, TemperatureLog, slack_s, trusted_minutes
+from board.safety.tables import Limit, Rules, rules, who_decides
+from board.safety.verdict import Answer, CameTo, Verdict
+from board.safety.wording import degrees, minutes_long
+
+
+@dataclass(frozen=True, slots=True)
+class Checkpoint:
+    """By when food must be how cold: minutes from when it passes the rule's first temperature."""
+
+    after_minutes: float
+    most_c: float
+    says: str
+
+
+@dataclass(frozen=True, slots=True)
+class _Stage:
+    """One demand of the rule, when the record shows it met, and how long that took at least and at most."""
+
+    to: Limit
+    most_c: float
+    within: float
+    least: float
+    most: float | None
+
+    @property
+    def answer(self) -> Answer:
+        slack = slack_s() / 60.0
+        if self.least > self.within + slack:
+            return Answer.FAIL
+        return Answer.PASS if self.most is not None and self.most <= self.within + slack else Answer.NOT_SHOWN
+
+
+def checkpoints(place: str = "us", *, from_room_temperature: bool = False) -> tuple[Checkpoint, ...]:
+    """The checkpoints of cooling, the earliest first."""
+    rule = rules(place, "cooling")
+    start = rule.limit("starts")
+    from_what = "it was made" if from_room_temperature else f"it passed {start}"
+    return tuple(
+        Checkpoint(within, to.most_c(), f"at or below {to} within {minutes_long(within)} after {from_what}")
+        for to, within in _demands(rule, from_room_temperature)
+    )
+
+
+def cooled(log: TemperatureLog, *, place: str = "us", from_room_temperature: bool = False) -> Verdict:
+    """Whether the record shows food cooled in time.
+
+    `from_room_temperature` is food made of ingredients at room temperature: its clock starts with the record.
+    """
+    rule = rules(place, "cooling")
+    stretches = tuple(log.stretches(trusted_minutes("cooling")))
+    starts = rule.limit("starts")
+    began = _began(log, stretches, starts.least_c(in_fahrenheit=log.in_fahrenheit), from_room_temperature)
+    stages = [
+        _stage(log, stretches, began, to, within) for to, within in _demands(rule, from_room_temperature)
+    ]
+    answer = _worst([stage.answer for stage in stages])
+    why, settle = _told(log, began, stages, starts)
+    borrowed = (rule.borrowed,) if rule.borrowed else ()
+    return Verdict(
+        food="made cold" if from_room_temperature else "cooling",
+        rule=_rule(starts, stages, from_room_temperature),
+        answer=answer,
+        why=why,
+        source=rule.source,
+        cautions=(*cautions("cooling"), *borrowed, who_decides(place)),
+        settle=settle if answer is Answer.NOT_SHOWN else "",
+        came_to=tuple(CameTo(stage.most_c, stage.most, stage.within) for stage in stages),
+    )
+
+
+def _demands(rule: Rules, from_room_temperature: bool) -> list[tuple[Limit, float]]:
+    keys = ("made_from_room_temperature",) if from_room_temperature else ("first", "all")
+    return [(rule.limit(key), float(rule.rows[key]["within_minutes"])) for key in keys]
+
+
+def _began(
+    log: TemperatureLog, stretches: Sequence[Stretch], starts_c: float, with_record: bool
+) -> Window | None:
+    """When the clock started; None while the food is still hot. Before the record where it begins cooler."""
+    if not log.readings:
+        return None
+    first = log.readings[0][0]
+    if with_record:
+        return Window(first, first)
+    passed = left_above(stretches, starts_c)
+    if passed is None and max(c for _, c in log.readings) < starts_c:
+        return Window(float("-inf"), first)
+    return passed
+
+
+def _stage(
+    log: TemperatureLog, stretches: Sequence[Stretch], began: Window | None, to: Limit, within: float
+) -> _Stage:
+    most_c = to.most_c(in_fahrenheit=log.in_fahrenheit)
+    if began is None:
+        return _Stage(to, most_c, within, 0.0, None)
+    there = came_down_to(stretches, most_c, began)
+    if there is None:
+        last = log.readings[-1][0]
+        return _Stage(to, most_c, within, last - began.latest, None)
+    most = there.latest - began.earliest
+    known = most < float("inf")
+    return _Stage(to, most_c, within, max(0.0, there.earliest - began.latest), most if known else None)
+
+
+def _worst(answers: Sequence[Answer]) -> Answer:
+    for answer in (Answer.FAIL, Answer.NOT_SHOWN):
+        if answer in answers:
+            return answer
+    return Answer.PASS
+
+
+def _rule(starts: Limit, stages: Sequence[_Stage], from_room_temperature: bool) -> str:
+    asked = ", and ".join(f"to {stage.to} within {minutes_long(stage.within)}" for stage in stages)
+    return f"made at room temperature, {asked}" if from_room_temperature else f"from {starts} {asked} in all"
+
+
+def _told(
+    log: TemperatureLog, began: Window | None, stages: Sequence[_Stage], starts: Limit
+) -> tuple[str, str]:
+    """Why, and what would settle it, from the first stage that is not met."""
+    if began is None:
+        what = "still hot: the clock has not started" if log.readings else "empty"
+        return f"The record is {what}.", f"readings from when it passes {starts} on"
+    for stage in stages:
+        if stage.answer is Answer.FAIL:
+            return _why_late(stage, log), ""
+    for stage in stages:
+        if stage.answer is Answer.NOT_SHOWN:
+            return _why_not_shown(stage, began, log, starts)
+    took = " and ".join(f"{minutes_long(stage.most or 0.0)} to {stage.to}" for stage in stages)
+    return f"It took {took}.", ""
+
+
+def _why_late(stage: _Stage, log: TemperatureLog) -> str:
+    if stage.most is None:
+        now = degrees(log.readings[-1][1])
+        took = f"After {minutes_long(stage.least)} it was at {now}, still above {stage.to}"
+    else:
+        took = f"It took {minutes_long(stage.least)} to {stage.to}"
+    return f"{took}; {minutes_long(stage.within)} is allowed."
+
+
+def _why_not_shown(stage: _Stage, began: Window, log: TemperatureLog, starts: Limit) -> tuple[str, str]:
+    if began.earliest == float("-inf"):
+        why = f"The record begins below {starts}: when it passed that is not in it."
+        return why, f"a reading of {starts} or hotter from before, with its time"
+    by = began.earliest + stage.within - log.readings[0][0]
+    reading = f"a reading of {stage.to} or colder by {minutes_long(by)} into the record"
+    if stage.most is None:
+        return f"The record ends before it is at {stage.to}.", reading
+    within = minutes_long(stage.within)
+    return f"Its readings are too far apart to say whether it came to {stage.to} in {within}.", reading

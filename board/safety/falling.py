@@ -1,0 +1,59 @@
+"""When food passed a temperature on its way down: a moment where readings are near, a window where not."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from board.safety.log import Stretch, slack_k
+
+
+class Window(NamedTuple):
+    """The earliest and the latest minute at which something can have happened."""
+
+    earliest: float
+    latest: float
+
+
+def left_above(stretches: Sequence[Stretch], c: float) -> Window | None:
+    """When it first fell below `c`; None where it never did, or was never as hot.
+
+    A stretch without trusted readings before it may hide an earlier fall, and so opens the window.
+    """
+    floor = c - slack_k()
+    hidden: float | None = None
+    for stretch in stretches:
+        if stretch.from_c >= floor:
+            if stretch.to_c < floor:
+                return _opened(_passed(stretch, floor), hidden)
+            if not stretch.trusted and hidden is None:
+                hidden = stretch.from_minute
+    return None
+
+
+def came_down_to(stretches: Sequence[Stretch], c: float, after: Window) -> Window | None:
+    """When it was first at or below `c` after a fall that began in a window; None where no reading is."""
+    roof = c + slack_k()
+    hidden: float | None = None
+    for stretch in stretches:
+        if stretch.to_minute < after.latest:
+            continue
+        if stretch.from_c <= roof and stretch.from_minute >= after.latest:
+            return _opened(Window(stretch.from_minute, stretch.from_minute), hidden)
+        if stretch.to_c <= roof:
+            return _opened(_passed(stretch, roof), hidden)
+        if not stretch.trusted and hidden is None:
+            hidden = stretch.from_minute
+    return None
+
+
+def _passed(stretch: Stretch, c: float) -> Window:
+    if not stretch.trusted:
+        return Window(stretch.from_minute, stretch.to_minute)
+    if stretch.from_c <= c:
+        return Window(stretch.from_minute, stretch.from_minute)
+    share = (stretch.from_c - c) / (stretch.from_c - stretch.to_c)
+    at = stretch.from_minute + share * (stretch.to_minute - stretch.from_minute)
+    return Window(at, at)
+
+
+def _opened(window: Window, hidden: float | None) -> Window:
+    return window if hidden is None else Window(min(hidden, window.earliest), window.latest)

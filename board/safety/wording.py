@@ -1,0 +1,30 @@
+"""Degrees and times in a verdict's sentences: both scales, and no more digits than a probe has."""
+
+from board.house.degrees import to_fahrenheit
+
+
+def degrees(celsius: float) -> str:
+    """A temperature in both scales, to a tenth: 62.8 °C (145 °F)."""
+    return f"{_tenth(celsius)} °C ({_tenth(to_fahrenheit(celsius))} °F)"
+
+
+def seconds_long(seconds: float) -> str:
+    """A length of time as a cook says it, to the second: 15 s, 4 min, 1 h 52 min."""
+    whole = round(seconds)
+    hours, rest = divmod(whole, 3600)
+    minutes, left = divmod(rest, 60)
+    parts = [(hours, "h"), (minutes, "min"), (left if whole < 600 else 0, "s")]
+    return " ".join(f"{number} {unit}" for number, unit in parts if number) or "0 s"
+
+
+def minutes_long(minutes: float) -> str:
+    """A length of time given in minutes."""
+    return seconds_long(60.0 * minutes)
+
+
+def _tenth(number: float) -> str:
+    return (
+        f"{number:.1f}".removesuffix(".0").replace("-0", "0")
+        if abs(number) < 0.05
+        else f"{number:.1f}".removesuffix(".0")
+    )
