@@ -12,6 +12,7 @@ from board.ledger.fold import PinFacts
 from board.ledger.plans import OvertakenError
 from board.ledger.state import BatchStage, Entry, PlanVersion
 from board.ledger.undo import UNDOABLE
+from board.planning.cures import cures_over
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.facts import Facts, batch_state, find_batch
@@ -144,8 +145,10 @@ def commit(session: Session, plan: Plan, reason: str) -> Told:
 
     Raises:
         LedgerError: another board committed a plan of that day meanwhile; the draft stays, and now stands
-            beside that one.
+            beside that one. Or a cure in it is over its limit.
     """
+    if refused := cures_over(session.house, plan):
+        raise LedgerError(f"not committed: {'; '.join(refused)}")
     over = session.drafted_over.get(plan.day)
     try:
         entry = write.commit_plan(session.ledger, plan, reason, over=over, **said(session))

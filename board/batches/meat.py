@@ -6,17 +6,23 @@ nothing dripping out. A cover brine without a stated pickup shares its salt with
 
 from dataclasses import dataclass
 
-from board.batches.nitrite import Judgement, Method, Product, check_strengths, ingoing_ppm, judged, notes
+from board.batches.dose_notes import dose_notes
+from board.batches.limits import Agent, Code, Method, Product
+from board.batches.nitrite import Judgement, check_strengths, ingoing_ppm, judged
 from board.batches.scale import ScaledBatch, is_injected, is_liquid
+from board.batches.tables import table
 from board.house.model import RecipeKind
 
-# water in lean raw meat, which a cover brine shares its salt with; USDA SR26, lean pork leg, from memory
-MEAT_WATER = 0.72
+UNITED_STATES = Code()
 
 
 @dataclass(frozen=True, slots=True)
 class Meat:
-    """What stays in the meat, per cent of the seasoned meat; nitrite in mg/kg of green meat."""
+    """What stays in the meat, per cent of the seasoned meat; nitrite and nitrate in mg/kg of green meat.
+
+    `kept_kg`, `salt_g` and `sugar_g` are what all the meat keeps of the batch. `nitrate` is None where the
+    batch holds none.
+    """
 
     method: Method
     pickup_percent: float
@@ -25,19 +31,33 @@ class Meat:
     nitrite_ppm: float
     judgement: Judgement
     notes: tuple[str, ...]
+    product: Product = Product.WHOLE
+    nitrate_ppm: float = 0.0
+    nitrate: Judgement | None = None
+    kept_kg: float = 0.0
+    salt_g: float = 0.0
+    sugar_g: float = 0.0
+
+    @property
+    def over(self) -> bool:
+        """Whether nitrite or nitrate is over its limit."""
+        return self.judgement.over or (self.nitrate is not None and self.nitrate.over)
 
 
-def in_the_meat(batch: ScaledBatch, product: Product = Product.WHOLE, place: str = "us") -> Meat | None:
+def in_the_meat(batch: ScaledBatch, code: Code = UNITED_STATES, *, water: float | None = None) -> Meat | None:
     """What the batch leaves in the meat, and how its nitrite stands; None for a glaze, which stays outside.
 
-    `place` is a jurisdiction of nitrite.places(). Raises BoardError when a cure's strength is not stated.
+    `code` says whose limits, for what product and which day; `water` is the mass fraction of water in the
+    raw meat, lean pork's where None. Raises BoardError when a cure's
+    strength is not stated.
     """
     if batch.recipe.kind is RecipeKind.GLAZE:
         return None
     check_strengths(batch)
-    method = method_of(batch, product)
-    kept_kg, salt_g, sugar_g = _kept(batch, method)
-    ppm = _ingoing_ppm(batch, method, kept_kg)
+    method = method_of(batch, code.product)
+    kept_kg, salt_g, sugar_g = _kept(batch, method, lean_water() if water is None else water)
+    ppm = _ingoing_ppm(batch, method, kept_kg, batch.nitrite_g)
+    nitrate_ppm = _ingoing_ppm(batch, method, kept_kg, batch.nitrate_g)
     seasoned_kg = batch.meat_kg + kept_kg
     return Meat(
         method=method,
@@ -45,9 +65,20 @@ def in_the_meat(batch: ScaledBatch, product: Product = Product.WHOLE, place: str
         salt_percent=salt_g / 10 / seasoned_kg,
         sugar_percent=sugar_g / 10 / seasoned_kg,
         nitrite_ppm=ppm,
-        judgement=judged(ppm, place, product, method),
-        notes=notes(batch, ppm, place) + _left_in(batch, method, ppm),
+        judgement=judged(ppm, code, method),
+        notes=dose_notes(batch, ppm, method, code) + _left_in(batch, method, ppm),
+        product=code.product,
+        nitrate_ppm=nitrate_ppm,
+        nitrate=judged(nitrate_ppm, code, method, Agent.NITRATE) if nitrate_ppm else None,
+        kept_kg=kept_kg,
+        salt_g=salt_g,
+        sugar_g=sugar_g,
     )
+
+
+def lean_water() -> float:
+    """The mass fraction of water in lean raw pork, for meat whose cut is not known."""
+    return float(table("brine")["meat"]["water"])
 
 
 def method_of(batch: ScaledBatch, product: Product) -> Method:
@@ -59,20 +90,20 @@ def method_of(batch: ScaledBatch, product: Product) -> Method:
     return Method.IMMERSION if is_liquid(batch.recipe) else Method.DRY
 
 
-def _kept(batch: ScaledBatch, method: Method) -> tuple[float, float, float]:
+def _kept(batch: ScaledBatch, method: Method, water: float) -> tuple[float, float, float]:
     """Kilograms of the batch, grams of salt and grams of sugar that the meat keeps."""
     salt_g, sugar_g = batch.salt_g, batch.grams("sugar")
     if method is Method.IMMERSION and batch.pickup <= 0:
-        share = _share_of_water(batch)
+        share = _share_of_water(batch, water)
         return share * (salt_g + sugar_g) / 1_000, share * salt_g, share * sugar_g
     kept_kg = _kept_kg(batch, method)
     share = kept_kg / batch.batch_kg
     return kept_kg, share * salt_g, share * sugar_g
 
 
-def _share_of_water(batch: ScaledBatch) -> float:
+def _share_of_water(batch: ScaledBatch, water: float) -> float:
     """The meat's share of all the water that a cover brine and the meat have between them."""
-    meat_water_kg = MEAT_WATER * batch.meat_kg
+    meat_water_kg = water * batch.meat_kg
     return meat_water_kg / (meat_water_kg + batch.grams("water") / 1_000)
 
 
@@ -84,11 +115,11 @@ def _kept_kg(batch: ScaledBatch, method: Method) -> float:
     return min(by_pickup, batch.batch_kg)
 
 
-def _ingoing_ppm(batch: ScaledBatch, method: Method, kept_kg: float) -> float:
+def _ingoing_ppm(batch: ScaledBatch, method: Method, kept_kg: float, grams: float) -> float:
     to_equilibrium = method is Method.IMMERSION and batch.pickup <= 0
     return ingoing_ppm(
         method,
-        nitrite_g=batch.nitrite_g,
+        nitrite_g=grams,
         green_kg=batch.meat_kg,
         batch_kg=batch.batch_kg,
         pickup=0.0 if to_equilibrium else kept_kg / batch.meat_kg,

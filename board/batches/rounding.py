@@ -1,18 +1,13 @@
 """What a scale or a jug can show: the nearest amount a cook can weigh or measure out.
 
-The steps are common practice, no source: a bench scale shows 1 g to 1 kg, 5 g to 5 kg, 10 g to
-15 kg and 50 g above; a fine scale shows 0.1 g to 200 g and is used below 10 g and for every cure;
-jugs are marked at 5 mL to 100 mL, 10 mL to 1 L, 50 mL to 5 L and 250 mL above.
+A cure goes on the fine scale, up to what that bears; all else on the bench scale. The steps are the
+house's own, or the usual ones of board/house/data/scales.toml.
 """
 
 from dataclasses import dataclass
-from math import inf
 
-BENCH_SCALE_G = ((10.0, 0.1), (1_000.0, 1.0), (5_000.0, 5.0), (15_000.0, 10.0), (inf, 50.0))
-FINE_SCALE_G = ((200.0, 0.1), *BENCH_SCALE_G[1:])
-JUG_ML = ((100.0, 5.0), (1_000.0, 10.0), (5_000.0, 50.0), (inf, 250.0))
-
-Steps = tuple[tuple[float, float], ...]
+from board.house.model import Scales, Steps
+from board.house.read_scales import usual_scales
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,25 +18,36 @@ class Shown:
     unit: str
     step: float
 
+    @property
+    def grams(self) -> float:
+        """The grams, or millilitres, that are shown."""
+        return self.amount * (1_000 if self.unit in ("kg", "L") else 1)
+
+    @property
+    def step_g(self) -> float:
+        """The step in grams, or millilitres."""
+        return self.step * (1_000 if self.unit in ("kg", "L") else 1)
+
 
 def step_for(exact: float, steps: Steps) -> float:
-    """The step an instrument shows at this amount."""
-    return next(step for below, step in steps if exact < below)
+    """The step an instrument shows at this amount; the coarsest beyond its last."""
+    return next((step for below, step in steps if exact < below), steps[-1][1])
 
 
-def weighed(grams: float, *, fine: bool = False) -> Shown:
+def weighed(grams: float, *, fine: bool = False, scales: Scales | None = None) -> Shown:
     """Grams to the nearest step of the bench scale, or of the fine scale that cures need."""
-    return _shown(grams, FINE_SCALE_G if fine else BENCH_SCALE_G, "g", "kg")
+    found = scales or usual_scales()
+    on_fine = fine and grams < found.fine[-1][0]
+    return _shown(grams, step_for(grams, found.fine if on_fine else found.bench), "g", "kg")
 
 
-def measured(litres: float) -> Shown:
+def measured(litres: float, *, scales: Scales | None = None) -> Shown:
     """Litres to the nearest mark of a jug."""
-    return _shown(litres * 1_000, JUG_ML, "mL", "L")
+    return _shown(litres * 1_000, step_for(litres * 1_000, (scales or usual_scales()).jug), "mL", "L")
 
 
-def _shown(exact: float, steps: Steps, small: str, large: str) -> Shown:
-    step = step_for(exact, steps)
+def _shown(exact: float, step: float, small: str, large: str) -> Shown:
     amount = round(exact / step) * step
     if amount < 1_000:
-        return Shown(round(amount, 1), small, step)
-    return Shown(round(amount / 1_000, 3), large, step / 1_000)
+        return Shown(round(amount, 3), small, step)
+    return Shown(round(amount / 1_000, 6), large, step / 1_000)

@@ -1,20 +1,24 @@
 """A recipe scaled to the meat it serves: exact grams, and what to weigh.
 
+What the meat takes is dosed by its mass, by its surface, or by a volume for its mass.
+
 Ingredients counted "of meat" follow the meat. Those written as masses, and those "of water", keep
 their proportions and fill the batch up to the kilograms of batch each kilogram of meat takes; a
 recipe with nothing written as a mass makes what its parts come to.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from board.batches.brine import density_kg_l
 from board.batches.rounding import Shown, measured, weighed
 from board.errors import BoardError
 from board.house.library import densities
-from board.house.model import Ingredient, Recipe, RecipeKind
+from board.house.model import Ingredient, Recipe, RecipeKind, Scales
 
 # kilograms of liquid a kilogram of meat needs to lie covered; common practice, no source
 LEAST_COVER = 0.25
+# a brine's mass by its litres settles to a millionth in fewer turns than these
+DENSITY_TURNS = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,6 +53,7 @@ class ScaledBatch:
     pickup: float
     ingredients: tuple[ScaledIngredient, ...]
     batch_kg: float
+    scales: Scales | None = None
 
     def grams(self, role: str) -> float:
         """Exact grams of the lines with this role."""
@@ -76,6 +81,16 @@ class ScaledBatch:
         return sum(line.nitrite_g for line in self.ingredients)
 
     @property
+    def nitrate_g(self) -> float:
+        """Nitrate in the whole batch, as the blend's label counts it (sodium nitrate)."""
+        return sum(line.nitrate_g for line in self.ingredients)
+
+    @property
+    def cures(self) -> tuple[ScaledIngredient, ...]:
+        """The lines that are cure blends, where there is any of them."""
+        return tuple(line for line in self.ingredients if line.role == "cure" and line.grams > 0)
+
+    @property
     def litres(self) -> float | None:
         """The room the batch takes: a brine by its strength at 20 °C, others by their parts."""
         if is_liquid(self.recipe):
@@ -84,23 +99,50 @@ class ScaledBatch:
         return None if None in parts else sum(part or 0.0 for part in parts)
 
     @property
+    def shown_kg(self) -> float:
+        """What the amounts as weighed come to, kilograms."""
+        return sum(line.shown.grams for line in self.ingredients) / 1_000
+
+    @property
     def allergens(self) -> tuple[str, ...]:
         """Allergens of all the lines, each once, in order."""
         return tuple(sorted({a for line in self.ingredients for a in line.allergens}))
 
 
-def scaled(recipe: Recipe, meat_kg: float, *, pickup: float | None = None) -> ScaledBatch:
+def scaled(
+    recipe: Recipe,
+    meat_kg: float,
+    *,
+    pickup: float | None = None,
+    surface_m2: float | None = None,
+    scales: Scales | None = None,
+) -> ScaledBatch:
     """Scale a recipe to raw meat; `pickup` (mass fraction of the green meat) replaces the recipe's.
 
     An injection's batch grows with its pickup; a cover brine, cure, rub or glaze keeps its amount.
-    Raises BoardError when the meat or the recipe has no mass, or "of water" is used without water.
+    `surface_m2` is of all the meat, needed where the recipe is dosed by it; `scales` what the amounts are
+    shown on. Raises BoardError when the meat or the recipe has no mass, "of water" is used without water,
+    or the surface is needed and not given.
     """
+    check_meat(recipe, meat_kg)
+    stays = recipe.pickup if pickup is None else pickup
+    if recipe.use_l_a_kg:
+        kilograms = _by_volume(recipe, meat_kg, recipe.use_l_a_kg * meat_kg)
+    else:
+        kilograms = _kilograms(recipe, meat_kg, _batch_kg(recipe, meat_kg, stays, surface_m2))
+    lines = tuple(_line(i, kg, scales) for i, kg in zip(recipe.ingredients, kilograms, strict=True))
+    return ScaledBatch(recipe, meat_kg, stays, lines, sum(kilograms), scales)
+
+
+def check_meat(recipe: Recipe, meat_kg: float) -> None:
+    """Refuse a batch for no meat: a slip of the hand."""
     if meat_kg <= 0:
         raise BoardError(f"{recipe.name}: the meat must weigh more than 0 kg; got {meat_kg:g} kg")
-    stays = recipe.pickup if pickup is None else pickup
-    kilograms = _kilograms(recipe, meat_kg, use_kg_a_kg(recipe, stays) * meat_kg)
-    lines = tuple(_line(i, kg) for i, kg in zip(recipe.ingredients, kilograms, strict=True))
-    return ScaledBatch(recipe, meat_kg, stays, lines, sum(kilograms))
+
+
+def covering(recipe: Recipe, meat_kg: float, litres: float) -> Recipe:
+    """The recipe made so large that it comes to so many litres for this meat."""
+    return replace(recipe, use_kg_a_kg=0.0, use_kg_m2=0.0, use_l_a_kg=litres / meat_kg)
 
 
 def is_liquid(recipe: Recipe) -> bool:
@@ -114,7 +156,7 @@ def is_injected(recipe: Recipe) -> bool:
 
     Pumped meat may then lie in what is left, so `immersed_minutes` alone does not tell.
     """
-    too_little_to_cover = recipe.pickup > 0 and recipe.use_kg_a_kg < LEAST_COVER
+    too_little_to_cover = recipe.pickup > 0 and 0 < recipe.use_kg_a_kg < LEAST_COVER
     return is_liquid(recipe) and (recipe.immersed_minutes is None or too_little_to_cover)
 
 
@@ -125,6 +167,31 @@ def use_kg_a_kg(recipe: Recipe, pickup: float) -> float:
     if recipe.pickup <= 0:
         return max(recipe.use_kg_a_kg, pickup)
     return recipe.use_kg_a_kg * pickup / recipe.pickup
+
+
+def _batch_kg(recipe: Recipe, meat_kg: float, pickup: float, surface_m2: float | None) -> float:
+    """Kilograms of batch by the meat's mass, or by its surface."""
+    if not recipe.use_kg_m2:
+        return use_kg_a_kg(recipe, pickup) * meat_kg
+    if surface_m2 is None:
+        raise BoardError(
+            f"{recipe.name} is dosed by surface, {1_000 * recipe.use_kg_m2:g} g/m2, and no cut is known "
+            "for it; name one, such as --cut pork-shoulder"
+        )
+    return recipe.use_kg_m2 * surface_m2
+
+
+def _by_volume(recipe: Recipe, meat_kg: float, litres: float) -> list[float]:
+    """Each ingredient's mass for a batch of so many litres, whose density follows from its strength."""
+    batch_kg = litres
+    for _ in range(DENSITY_TURNS):
+        trial = scaled(replace(recipe, use_kg_a_kg=batch_kg / meat_kg, use_l_a_kg=0.0), meat_kg)
+        if trial.litres is None:
+            raise BoardError(
+                f"{recipe.name} is dosed by volume, and an ingredient's density is not known; give it one"
+            )
+        batch_kg *= litres / trial.litres
+    return _kilograms(recipe, meat_kg, batch_kg)
 
 
 def _kilograms(recipe: Recipe, meat_kg: float, batch_kg: float) -> list[float]:
@@ -166,7 +233,7 @@ def _factor(recipe: Recipe, fixed_kg: float, parts_kg: float, batch_kg: float) -
     return (batch_kg - fixed_kg) / parts_kg
 
 
-def _line(ingredient: Ingredient, kg: float) -> ScaledIngredient:
+def _line(ingredient: Ingredient, kg: float, scales: Scales | None) -> ScaledIngredient:
     density = ingredient.density_kg_l or densities().get(ingredient.name.strip().casefold())
     litres = kg / density if density else None
     by_mass_only = litres is None or ingredient.role in ("salt", "cure")
@@ -174,8 +241,8 @@ def _line(ingredient: Ingredient, kg: float) -> ScaledIngredient:
         name=ingredient.name,
         role=ingredient.role,
         grams=kg * 1_000,
-        shown=weighed(kg * 1_000, fine=ingredient.role == "cure"),
-        volume=None if by_mass_only or litres is None else measured(litres),
+        shown=weighed(kg * 1_000, fine=ingredient.role == "cure", scales=scales),
+        volume=None if by_mass_only or litres is None else measured(litres, scales=scales),
         litres=litres,
         nitrite_g=kg * 1_000 * ingredient.nitrite,
         nitrate_g=kg * 1_000 * ingredient.nitrate,

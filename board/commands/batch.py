@@ -9,9 +9,10 @@ from typing import Any
 
 import click
 
-from board.batches.card import BatchCard, batch_card, cuts_taking
-from board.batches.nitrite import Method, Product, places
+from board.batches.card import BatchCard, batch_card
+from board.batches.limits import Method, Product, places
 from board.batches.rounding import Shown
+from board.batches.served import cuts_taking
 from board.batches.spread import in_hours_or_days
 from board.errors import BoardError, QuantityError
 from board.house.calendar import local, zone
@@ -39,12 +40,10 @@ MOST_PICKUP = 0.6
 @click.option(
     "--product",
     type=click.Choice([p.value for p in Product]),
-    default=Product.WHOLE.value,
-    show_default=True,
-    help="What the nitrite limit is read for.",
+    help="What the nitrite limit is read for; by the recipe or the cut if left out.",
 )
 @click.option(
-    "--limits", type=click.Choice(places()), default="us", show_default=True, help="Whose limits of nitrite."
+    "--limits", type=click.Choice(places()), help="Whose limits of nitrite; the house's own if left out."
 )
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
 def command(
@@ -54,8 +53,8 @@ def command(
     meat: str,
     pickup: str | None,
     made_at: str | None,
-    product: str,
-    limits: str,
+    product: str | None,
+    limits: str | None,
     as_json: bool,
 ) -> int:
     """Scale RECIPE of HOUSE to the meat it serves.
@@ -70,7 +69,7 @@ def command(
         parse_mass_kg(meat),
         pickup=None if pickup is None else _pickup(pickup),
         made_at=None if made_at is None else _moment(made_at, place),
-        product=Product(product),
+        product=None if product is None else Product(product),
         place=limits,
     )
     warnings = card.warnings + tuple(dict.fromkeys(_cautions(place, card)))
@@ -78,7 +77,7 @@ def command(
         click.echo(json.dumps(_document(card, place, warnings), indent=2, ensure_ascii=False))
     else:
         click.echo("\n".join(_lines(card, place, warnings)))
-    return int(card.meat is not None and card.meat.judgement.over)
+    return int(card.meat is not None and card.meat.over)
 
 
 def _recipe(house: House, name: str) -> Recipe:

@@ -8,11 +8,12 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from board.errors import BoardError
+from board.errors import BoardError, LedgerError
 from board.house.model import House
 from board.house.units import parse_temperature_c, parse_temperature_difference_k
 from board.ledger import write
 from board.ledger.open import Ledger
+from board.planning.cures import cures_over
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
 
 _AFTER_LIGHTING = timedelta(minutes=80)
@@ -74,6 +75,8 @@ def record_night(ledger: Ledger, night: Night, others: list[Plan], until: dateti
     who = str(night.told["committed_by"])
     with ledger.writing():
         for plan in (night.plan, *others):
+            if refused := cures_over(night.house, plan):
+                raise LedgerError(f"not committed: {'; '.join(refused)}")
             write.commit_plan(ledger, plan, "", who=who, at=committed, noted_at=committed)
         happened = [
             *events(night, until),

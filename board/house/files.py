@@ -15,6 +15,7 @@ from board.house.read_cuts import read_cuts, read_items
 from board.house.read_orders import read_orders, read_sales
 from board.house.read_pits import read_holds, read_pits
 from board.house.read_recipes import read_recipes
+from board.house.read_scales import read_scales
 from board.house.tables import Table, read_toml
 
 NEEDED = ("house.toml", "pits.toml", "items.toml", "services.toml")
@@ -81,6 +82,7 @@ def read_house(folder: Path) -> House:
         containers=containers,
         checks=_checks(settings.table("checks")),
         jurisdiction=settings.one_of("jurisdiction", JURISDICTIONS, "us"),
+        scales=read_scales(settings.table("scales")),
     )
     settings.done()
     return _with_lists(folder, house)

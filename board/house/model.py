@@ -241,6 +241,9 @@ class Recipe:
     must chill to 4 °C first); `keeps_minutes` from the same moment. It is boiled for `boil_minutes` after
     its making, and cooled by `chill` to `chilled_to_c` in the container `vessel`; `container` is what it is
     kept in, and its meat with it. None of these where the house does not say.
+    A recipe dosed by surface has `use_kg_m2`, one dosed by volume `use_l_a_kg` (litres of batch for each
+    kilogram of raw meat), and then no `use_kg_a_kg`. `product` is what a cure's limit is read for: whole,
+    bacon or ground; None by the cut.
     """
 
     id: str
@@ -259,6 +262,9 @@ class Recipe:
     chilled_to_c: float = 4.0
     vessel: str | None = None
     container: str | None = None
+    use_kg_m2: float = 0.0
+    use_l_a_kg: float = 0.0
+    product: str | None = None
 
     @property
     def cools_in(self) -> str | None:
@@ -406,6 +412,19 @@ class Display:
     clock_hours: int = 24
 
 
+# what an instrument shows: below so many grams or millilitres, its step, rising; the last may have no end
+Steps = tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Scales:
+    """What the house's scales and jugs show, in grams and millilitres; `fine` is the scale for cures."""
+
+    fine: Steps
+    bench: Steps
+    jug: Steps
+
+
 @dataclass(frozen=True, slots=True)
 class Checks:
     """How often a house reads what it keeps warm and cold, minutes; common practice, no source.
@@ -423,7 +442,8 @@ class House:
     """The whole house, read from its files.
 
     `weighing` holds what the house itself says a lost portion, a fire or a minute is worth, in its money.
-    `jurisdiction`, one of JURISDICTIONS, says whose rules of keeping food safe it goes by.
+    `jurisdiction`, one of JURISDICTIONS, says whose rules of keeping food safe it goes by; `scales` what its
+    scales and jugs show, None for the usual ones.
     """
 
     id: str
@@ -449,3 +469,4 @@ class House:
     containers: Mapping[str, Container] = field(default_factory=dict)
     checks: Checks = Checks()
     jurisdiction: str = "us"
+    scales: Scales | None = None

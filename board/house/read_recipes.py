@@ -11,11 +11,17 @@ from board.house.chilling import around_c, chill_minutes
 from board.house.library import densities, usual_keeping_minutes
 from board.house.model import ChillWay, Container, Ingredient, Recipe, RecipeKind, Work
 from board.house.read_steps import read_work
-from board.house.tables import Table
+from board.house.tables import Table, fraction
 from board.house.wording import duration
 
 ROLES = ("salt", "sugar", "water", "cure", "other")
 AMOUNT_ALLOWED = "an amount such as 1.2 kg, 3 cup, 2 parts, 2.5 % of meat or 6 % of water"
+USE_ALLOWED = (
+    "how much of the batch the meat takes: a share of its mass such as 50 %, a mass on its surface such as "
+    "60 g/m2, or a volume for its mass such as 0.6 L/kg"
+)
+PRODUCTS = ("whole", "bacon", "ground")
+MOST_USE_KG_A_KG = 10.0
 SHARE = re.compile(r"(?P<share>.+?)\s*of\s+(?:the\s+)?(?P<what>meat|water)", re.IGNORECASE)
 PARTS = re.compile(r"(?P<count>\S+)\s*parts?", re.IGNORECASE)
 LOOKS_LIKE_CURE = re.compile(r"\b(?:cur(?:e|ing)|nitrite|pink salt|prague)", re.IGNORECASE)
@@ -36,12 +42,13 @@ def read_recipes(file: Table | None, containers: Mapping[str, Container] | None 
 
 def _recipe(row: Table, containers: Mapping[str, Container]) -> Recipe:
     kind = row.choice("kind", RecipeKind)
+    use_kg_a_kg, use_kg_m2, use_l_a_kg = row.value("use", None, _use, USE_ALLOWED)
     recipe = Recipe(
         id=row.id,
         name=row.text("name", row.id.replace("-", " ")),
         kind=kind,
         ingredients=_ingredients(row),
-        use_kg_a_kg=row.fraction("use", high=10.0),
+        use_kg_a_kg=use_kg_a_kg,
         make_work=read_work(row, "make", Work(20.0)),
         ready_after_minutes=row.minutes("ready_after", 0.0),
         keeps_minutes=row.minutes_above_nought("keeps", usual_keeping_minutes(kind)),
@@ -53,11 +60,12 @@ def _recipe(row: Table, containers: Mapping[str, Container]) -> Recipe:
         chilled_to_c=row.temperature_c("chilled_to", 4.0),
         vessel=_container(row, "vessel", containers),
         container=_container(row, "container", containers),
+        use_kg_m2=use_kg_m2,
+        use_l_a_kg=use_l_a_kg,
+        product=row.one_of("product", PRODUCTS) if row.has("product") else None,
     )
     recipe = _ready(row, recipe, containers)
     row.done()
-    if recipe.use_kg_a_kg <= 0:
-        raise row.refuse("use", "how much of the batch a mass of meat takes, such as 50 % or 3 %")
     if recipe.keeps_minutes < recipe.ready_after_minutes:
         key = "keeps" if row.has("keeps") else "ready_after"
         ready, keeps = duration(recipe.ready_after_minutes), duration(recipe.keeps_minutes)
@@ -94,6 +102,24 @@ def _ready(row: Table, recipe: Recipe, containers: Mapping[str, Container]) -> R
             "ready_after", "a time such as 5 h, or a vessel of containers.toml to reckon it from"
         )
     return replace(recipe, ready_after_minutes=recipe.boil_minutes + minutes)
+
+
+def _use(raw: object) -> tuple[float, float, float]:
+    """Kilograms a kilogram, kilograms a square metre, litres a kilogram: one of them, the others nought."""
+    try:
+        found = (fraction(raw, MOST_USE_KG_A_KG), 0.0, 0.0)
+    except QuantityError:
+        found = (0.0, *_use_by_surface_or_volume(str(raw)))
+    if not sum(found) > 0:
+        raise ValueError(raw)
+    return found
+
+
+def _use_by_surface_or_volume(text: str) -> tuple[float, float]:
+    try:
+        return units.parse_mass_an_area_kg_m2(text), 0.0
+    except QuantityError:
+        return 0.0, units.parse_volume_a_mass_l_kg(text)
 
 
 def _ingredients(row: Table) -> tuple[Ingredient, ...]:

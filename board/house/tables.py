@@ -255,13 +255,17 @@ class Table:
 
 def read_toml(path: Path) -> Table:
     """The whole file as a table; raises HouseFileError in one line when it cannot be read."""
-    text = read_text(path)
+    return toml_table(path.name, read_text(path))
+
+
+def toml_table(name: str, text: str) -> Table:
+    """A file's text as a table; raises HouseFileError in one line when it is not TOML."""
     try:
-        return Table(path.name, (), tomllib.loads(text))
+        return Table(name, (), tomllib.loads(text))
     except tomllib.TOMLDecodeError as error:
-        raise HouseFileError(f"{path.name}: {_toml_fault(str(error))}") from None
+        raise HouseFileError(f"{name}: {_toml_fault(str(error))}") from None
     except RecursionError:
-        raise HouseFileError(f"{path.name}: found tables nested too deep, allowed a few levels") from None
+        raise HouseFileError(f"{name}: found tables nested too deep, allowed a few levels") from None
 
 
 def read_text(path: Path) -> str:

@@ -21,12 +21,14 @@ from board.house.kinds import (
     GALLON_L,
     LENGTH,
     MASS,
+    MASS_AN_AREA,
     MASS_RATE,
     POUND_KG,
     PRICE,
     TEMPERATURE,
     TIME,
     VOLUME,
+    VOLUME_A_MASS,
     Kind,
 )
 from board.house.model import Display
@@ -120,6 +122,26 @@ def parse_density_kg_l(text: str) -> float:
     except (QuantityError, ZeroDivisionError):
         raise _refused(text, DENSITY) from None
     return _in_range(text, DENSITY, value)
+
+
+def parse_mass_an_area_kg_m2(text: str) -> float:
+    """Kilograms on a square metre from `60 g/m2` or `0.2 oz/sq ft`; raises QuantityError."""
+    above, below = _ratio(text, MASS_AN_AREA)
+    try:
+        value = parse_mass_kg(above) / parse_area_m2(_one(below))
+    except (QuantityError, ZeroDivisionError):
+        raise _refused(text, MASS_AN_AREA) from None
+    return _in_range(text, MASS_AN_AREA, value)
+
+
+def parse_volume_a_mass_l_kg(text: str) -> float:
+    """Litres for a kilogram from `0.6 L/kg` or `1 qt/lb`; raises QuantityError."""
+    above, below = _ratio(text, VOLUME_A_MASS)
+    try:
+        value = parse_volume_l(above) / parse_mass_kg(_one(below))
+    except (QuantityError, ZeroDivisionError):
+        raise _refused(text, VOLUME_A_MASS) from None
+    return _in_range(text, VOLUME_A_MASS, value)
 
 
 def parse_mass_rate_kg_h(text: str) -> float:

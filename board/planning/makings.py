@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 import numpy as np
 
 from board.batches.merge import BatchDemand, Making, Window, fewest_makings, ready_and_use_by
+from board.batches.served import dose_kg
 from board.house.model import House, Recipe
 from board.planning.crew import Flags
 from board.planning.grid import Grid, step_slots, stretches
@@ -19,8 +20,9 @@ Given = tuple[PlannedStep, int]
 
 
 def recipe_kg(house: House, recipe_id: str, part: Part) -> float:
-    """Kilograms of a recipe that the pieces of a part take, from their raw mass."""
-    return house.recipes[recipe_id].use_kg_a_kg * part.pieces * part.need.cut.mass_kg.usual
+    """Kilograms of a recipe that the pieces of a part take, by their raw mass or their surface."""
+    cut = part.need.cut
+    return dose_kg(house.recipes[recipe_id], cut, part.pieces, cut.mass_kg.usual)
 
 
 def make_batches(

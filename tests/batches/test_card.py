@@ -4,7 +4,8 @@ from datetime import UTC, datetime, timedelta
 
 import pytest
 
-from board.batches.card import batch_card, cuts_taking
+from board.batches.card import batch_card
+from board.batches.served import cuts_taking
 from board.house.files import read_house
 from board.house.model import Handling, House, RecipeKind
 from board.house.seeds import seed_house

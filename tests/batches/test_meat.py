@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from board.batches.meat import MEAT_WATER, in_the_meat
+from board.batches.meat import in_the_meat, lean_water
 from board.batches.scale import scaled
 from board.house.model import RecipeKind
 
@@ -60,5 +60,5 @@ def test_a_cover_brine_shares_its_salt_by_water(cover: float, strength: float, m
     in_meat_g = meat.salt_percent / 100 * (1_000 * meat_kg * (1 + meat.pickup_percent / 100))
     left_g = batch.salt_g - in_meat_g
     assert left_g > 0
-    per_meat_water = in_meat_g / (MEAT_WATER * meat_kg)
+    per_meat_water = in_meat_g / (lean_water() * meat_kg)
     assert per_meat_water == pytest.approx(left_g / (batch.grams("water") / 1_000))

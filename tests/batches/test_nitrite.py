@@ -4,8 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from board.batches.limits import Code, Method, Product, limit_for, places
 from board.batches.meat import in_the_meat
-from board.batches.nitrite import Method, Product, ingoing_ppm, judged, limit_for, places
+from board.batches.nitrite import ingoing_ppm, judged
 from board.batches.scale import scaled
 from board.batches.tables import table
 from board.errors import BoardError
@@ -76,14 +77,14 @@ def test_without_a_stated_pickup_a_cover_brine_runs_to_the_end():
 )
 def test_united_states_limits(product: Product, method: Method, ppm: float):
     """9 CFR 424.21(c) and 424.22(b); the 156 printed for ground meat is the 156.25 of a quarter ounce."""
-    limit = limit_for("us", product, method)
+    limit = limit_for(Code("us", product), method)
     assert limit is not None
     assert limit.ppm == ppm
 
 
 def test_european_limit_is_the_ion_turned_into_the_salt():
     """80 mg/kg as nitrite ion (Regulation (EU) 2023/2108) is 120 mg/kg as sodium nitrite, 69.00/46.01."""
-    limit = limit_for("eu", Product.WHOLE, PUMPED)
+    limit = limit_for(Code("eu"), PUMPED)
     assert limit is not None
     assert limit.ppm == pytest.approx(80 * 69.00 / 46.01, abs=0.05)
 
@@ -91,19 +92,20 @@ def test_european_limit_is_the_ion_turned_into_the_salt():
 @pytest.mark.parametrize(("ppm", "side"), [(156.25, "within"), (156.0, "within"), (156.2501, "over")])
 def test_exactly_on_the_limit_is_within_it(ppm: float, side: str):
     """A quarter ounce to 100 lb is the rule itself, though it prints as 156."""
-    assert judged(ppm, "us", Product.GROUND, COMMINUTED).verdict.startswith(side)
+    assert judged(ppm, Code("us", Product.GROUND), COMMINUTED).verdict.startswith(side)
 
 
 def test_bacon_must_have_what_the_rule_names():
     """Pumped bacon has one figure, neither more nor less."""
-    assert judged(110, "us", Product.BACON, PUMPED).verdict == "under the 120 ppm this product must have"
-    assert judged(120, "us", Product.BACON, PUMPED).verdict.startswith("within")
-    assert judged(121, "us", Product.BACON, PUMPED).over
+    bacon = Code("us", Product.BACON)
+    assert judged(110, bacon, PUMPED).verdict == "under the 120 ppm this product must have"
+    assert judged(120, bacon, PUMPED).verdict.startswith("within")
+    assert judged(121, bacon, PUMPED).over
 
 
 def test_a_method_without_a_row_is_not_shown():
     """Where the table has no limit the verdict says so instead of passing the dose."""
-    assert judged(100, "us", Product.GROUND, PUMPED).verdict.startswith("not shown")
+    assert judged(100, Code("us", Product.GROUND), PUMPED).verdict.startswith("not shown")
 
 
 def test_without_nitrite_it_is_fresh_meat():
@@ -138,11 +140,13 @@ def test_a_tenfold_mix_up_of_blends_is_caught(nitrite: float, grams_a_kg: float,
 
 def test_every_limit_names_its_source():
     """No figure stands without the rule it was read from and how it was read."""
-    assert places() == ("us", "eu")
+    assert places() == ("us", "eu", "uk", "codex")
     for place in places():
-        for row in table("nitrite_limits")[place]["rows"]:
-            assert row["source"]
-            assert row["how"]
+        for edition in table("nitrite_limits")[place]["editions"]:
+            assert edition["read_on"]
+            for row in edition["nitrite"] + edition["nitrate"]:
+                assert row["source"]
+                assert row["how"]
 
 
 @given(pickup=st.floats(0.01, 0.12), meat=st.floats(0.1, 200))

@@ -7,9 +7,10 @@ import pytest
 
 from board.cooking.errors import CookingError
 from board.cooking.physics.parameters import parameters
-from board.cooking.physics.shape import body_of, brick, cylinder, ellipsoid, grown, solid
+from board.cooking.physics.shape import body_of, brick, cylinder, ellipsoid, solid
 from board.cooking.tables import table
 from board.house.library import library_cut, library_cuts
+from board.house.pieces import grown
 from tests.cooking import bodies, ellipsoids
 
 ASKED = np.array([0.8, 0.6, 0.4, 0.3])

@@ -10,11 +10,11 @@ from board.cooking.cook import Cook, PitAir, Rest
 from board.cooking.errors import CookingError
 from board.cooking.physics.air import WATER_TO_AIR, ZERO_C_K, saturation_pa, vapour_pa
 from board.cooking.physics.parameters import Parameters
-from board.cooking.physics.shape import grown
 from board.cooking.physics.surface import WETTEST
 from board.cooking.sampling import Draws, spread_at
 from board.cooking.solver.columns import Surroundings
 from board.house.model import WrapMaterial
+from board.house.pieces import grown
 
 Floats = NDArray[np.float64]
 

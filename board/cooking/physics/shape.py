@@ -18,6 +18,7 @@ from board.cooking.errors import CookingError
 from board.cooking.physics.parameters import Parameters
 from board.cooking.tables import table
 from board.house.model import Size
+from board.house.pieces import grown
 
 Floats = NDArray[np.float64]
 
@@ -36,25 +37,6 @@ def body_of(size: Size, mass_kg: float, parameters: Parameters) -> Body:
     """The body of one piece of a cut at a mass, its class's factor included."""
     body = solid(grown(size, mass_kg))
     return replace(body, radius_m=body.radius_m * parameters.shape[size.shape])
-
-
-def grown(size: Size, mass_kg: float) -> Size:
-    """The sizes at another mass: all alike, in length only, or at a fixed thickness."""
-    ratio = mass_kg / size.at_kg
-    along, across, through = {
-        "isometric": (ratio ** (1 / 3),) * 3,
-        "length": (ratio, 1.0, 1.0),
-        "thickness_fixed": (ratio**0.5, ratio**0.5, 1.0),
-    }[size.scale]
-    equivalent = size.equivalent_thickness_m
-    return replace(
-        size,
-        at_kg=mass_kg,
-        thickness_m=size.thickness_m * through,
-        width_m=size.width_m * across,
-        length_m=size.length_m * along,
-        equivalent_thickness_m=None if equivalent is None else equivalent * through,
-    )
 
 
 def solid(size: Size) -> Body:

@@ -1,0 +1,94 @@
+"""The most nitrite and nitrate a place allows in a product, by the day it is made (data/nitrite_limits.toml).
+
+All ppm are mg for each kg of green, that is raw, meat, as sodium nitrite or sodium nitrate. The code in
+force where the house stands, and the licensed person, decide.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from typing import Any
+
+from board.batches.tables import table
+from board.errors import BoardError
+
+
+class Method(StrEnum):
+    """How nitrite and salt reach the meat; each has its own formula and limit."""
+
+    PUMPED = "pumped"
+    IMMERSION = "immersion"
+    DRY = "dry"
+    COMMINUTED = "comminuted"
+
+
+class Product(StrEnum):
+    """The class of product a limit is written for: whole pieces, bacon, or ground meat."""
+
+    WHOLE = "whole"
+    BACON = "bacon"
+    GROUND = "ground"
+
+
+class Agent(StrEnum):
+    """What a cure blend brings beside its salt."""
+
+    NITRITE = "nitrite"
+    NITRATE = "nitrate"
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """The most that may go in, mg/kg of green meat.
+
+    `exact` where it is also the least; `residual` where it binds what is left in the product.
+    """
+
+    ppm: float
+    exact: bool
+    rule: str
+    residual: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Code:
+    """Whose limits are read, for what class of product, and on which day: None for the newest edition."""
+
+    place: str = "us"
+    product: Product = Product.WHOLE
+    on: date | None = None
+
+
+def places() -> tuple[str, ...]:
+    """The jurisdictions with a table of limits."""
+    return tuple(name for name, part in table("nitrite_limits").items() if "editions" in part)
+
+
+def place_name(place: str) -> str:
+    """A jurisdiction as it is said; its key where there is no table for it."""
+    return str(table("nitrite_limits").get(place, {}).get("name", place))
+
+
+def limit_for(code: Code, method: Method, agent: Agent = Agent.NITRITE) -> Limit | None:
+    """The limit a code sets for a method; None where its table has no row.
+
+    Raises BoardError for a place that has no table.
+    """
+    for row in edition(code.place, code.on)[agent]:
+        if row["product"] in (code.product, "any") and row["method"] in (method, "any"):
+            rule = f"{row['source']}, {code.product} product, {method}: {row['printed']}"
+            return Limit(float(row["ppm"]), bool(row.get("exact")), rule, bool(row.get("residual")))
+    return None
+
+
+def edition(place: str, on: date | None = None) -> Mapping[str, Any]:
+    """The edition of a place's rules in force on a day, or the newest one.
+
+    Raises BoardError for a place that has no table.
+    """
+    if place not in places():
+        raise BoardError(f"no table of nitrite limits for {place!r}; there is one for {', '.join(places())}")
+    editions: list[dict[str, Any]] = table("nitrite_limits")[place]["editions"]
+    in_force = [each for each in editions if on is None or each.get("from", date.min) <= on]
+    return in_force[-1]
