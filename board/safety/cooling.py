@@ -10,17 +10,8 @@ from board.safety.cautions import cautions
 from board.safety.falling import Window, came_down_to, left_above
 from board.safety.log import Stretch, TemperatureLog, slack_s, trusted_minutes
 from board.safety.tables import Limit, Rules, rules, who_decides
-from board.safety.verdict import Answer, CameTo, Verdict
+from board.safety.verdict import Answer, CameTo, Checkpoint, Verdict
 from board.safety.wording import degrees, minutes_long
-
-
-@dataclass(frozen=True, slots=True)
-class Checkpoint:
-    """By when food must be how cold: minutes from when it passes the rule's first temperature."""
-
-    after_minutes: float
-    most_c: float
-    says: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +38,9 @@ def checkpoints(place: str = "us", *, from_room_temperature: bool = False) -> tu
     start = rule.limit("starts")
     from_what = "it was made" if from_room_temperature else f"it passed {start}"
     return tuple(
-        Checkpoint(within, to.most_c(), f"at or below {to} within {minutes_long(within)} after {from_what}")
+        Checkpoint(
+            within, f"at or below {to} within {minutes_long(within)} after {from_what}", most_c=to.most_c()
+        )
         for to, within in _demands(rule, from_room_temperature)
     )
 

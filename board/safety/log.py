@@ -93,6 +93,31 @@ def held(stretches: tuple[Stretch, ...], at_c: float) -> Shown:
     return Shown(60.0 * longest_least, 60.0 * longest_most)
 
 
+def total(stretches: tuple[Stretch, ...], at_c: float) -> Shown:
+    """Seconds at or above `at_c` in all, without the breaks: the least shown, and the most there can be."""
+    floor = at_c - slack_k()
+    shown = hidden = 0.0
+    for start, end, from_c, to_c, trusted in stretches:
+        if trusted:
+            shown += _part_above(end - start, from_c - floor, to_c - floor)
+        else:
+            hidden += end - start
+    return Shown(60.0 * shown, 60.0 * (shown + hidden))
+
+
+def until(stretches: tuple[Stretch, ...], minute: float) -> tuple[Stretch, ...]:
+    """The stretches as far as a minute; one that goes on beyond it is cut there, on its straight line."""
+    return tuple(_cut(s, minute) for s in stretches if s.from_minute < minute)
+
+
+def _cut(stretch: Stretch, minute: float) -> Stretch:
+    if stretch.to_minute <= minute:
+        return stretch
+    share = (minute - stretch.from_minute) / (stretch.to_minute - stretch.from_minute)
+    at_c = stretch.from_c + share * (stretch.to_c - stretch.from_c)
+    return Stretch(stretch.from_minute, minute, stretch.from_c, at_c, stretch.trusted)
+
+
 def mirrored(stretches: tuple[Stretch, ...]) -> tuple[Stretch, ...]:
     """The stretches upside down, so that time at or below a temperature is time at or above its negative."""
     return tuple(Stretch(s.from_minute, s.to_minute, -s.from_c, -s.to_c, s.trusted) for s in stretches)

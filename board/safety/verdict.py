@@ -31,6 +31,16 @@ class CameTo:
 
 
 @dataclass(frozen=True, slots=True)
+class Checkpoint:
+    """By when food must be how cold, or how hot: minutes from when the rule's clock starts, and in words."""
+
+    after_minutes: float
+    says: str
+    most_c: float | None = None
+    least_c: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Verdict:
     """What a record proves by one rule.
 

@@ -1,0 +1,100 @@
+"""Food out of temperature for a time, as meat that tempers before the pit: time as the only control."""
+
+from dataclasses import dataclass
+
+from board.safety.falling import left_above
+from board.safety.log import Stretch, TemperatureLog, mirrored, slack_k, slack_s, trusted_minutes
+from board.safety.tables import Rules, rules, who_decides
+from board.safety.verdict import Answer, Checkpoint, Verdict
+from board.safety.wording import degrees, minutes_long
+
+
+@dataclass(frozen=True, slots=True)
+class _Out:
+    """How long food was out: minutes from passing the cold limit to the pit or the record's end."""
+
+    least: float
+    most: float
+    warmest_c: float
+
+
+def checkpoints(place: str = "us") -> tuple[Checkpoint, ...]:
+    """By when food out of the cold is cooked, served or thrown away."""
+    rule = rules(place, "time_control")
+    most = float(rule.rows["most_minutes"])
+    return (
+        Checkpoint(most, f"cooked, served or thrown away within {minutes_long(most)} of leaving the cold"),
+    )
+
+
+def tempered(log: TemperatureLog, *, place: str = "us") -> Verdict:
+    """Whether food out of the cold was cooked or used in time; the clock never starts again.
+
+    It ends as the food is hot again. Food that stays cool all the while may be out for longer.
+    """
+    rule = rules(place, "time_control")
+    answer, why, settle = _judged(log, rule)
+    most, cool = float(rule.rows["most_minutes"]), rule.rows["cool"]
+    return Verdict(
+        food="out of the cold",
+        rule=(
+            f"from {rule.limit('starts_cold_most')} or colder, {minutes_long(most)} at most, or "
+            f"{minutes_long(float(cool['most_minutes']))} if never above {rule.limit('cool', 'most')}"
+        ),
+        answer=answer,
+        why=why,
+        source=rule.source,
+        cautions=(
+            "Time as the only control needs a written procedure and a mark of the time; it never restarts.",
+            *((rule.borrowed,) if rule.borrowed else ()),
+            who_decides(place),
+        ),
+        settle=settle,
+    )
+
+
+def _judged(log: TemperatureLog, rule: Rules) -> tuple[Answer, str, str]:
+    """The answer, why, and what would settle it."""
+    cold = rule.limit("starts_cold_most")
+    if not log.readings:
+        return Answer.NOT_SHOWN, "The record has no reading.", f"a reading of {cold} or colder, with its time"
+    cold_c = cold.most_c(in_fahrenheit=log.in_fahrenheit)
+    stretches = tuple(log.stretches(trusted_minutes("holding")))
+    out = _out(log, stretches, rule, cold_c)
+    if out is None:
+        return Answer.PASS, f"It never was above {cold}.", ""
+    cool_c = rule.limit("cool", "most").most_c(in_fahrenheit=log.in_fahrenheit)
+    is_cool = out.warmest_c <= cool_c + slack_k() and all(s.trusted for s in stretches)
+    may_minutes = float(rule.rows["cool"]["most_minutes"] if is_cool else rule.rows["most_minutes"])
+    within, slack = minutes_long(may_minutes), slack_s() / 60.0
+    took = f"It was out for {_between(out)}, {degrees(out.warmest_c)} at the warmest; {within} is allowed."
+    if out.least > may_minutes + slack:
+        return Answer.FAIL, took, ""
+    if log.readings[0][1] > cold_c + slack_k():
+        return (
+            Answer.NOT_SHOWN,
+            f"The record begins above {cold}.",
+            f"a reading of {cold} or colder from before",
+        )
+    if out.most > may_minutes + slack:
+        return Answer.NOT_SHOWN, took, "readings in the stretch that has none"
+    return Answer.PASS, took, ""
+
+
+def _out(log: TemperatureLog, stretches: tuple[Stretch, ...], rule: Rules, cold_c: float) -> _Out | None:
+    """How long it was out and how warm it was; None where it never left the cold."""
+    first, last = log.readings[0][0], log.readings[-1][0]
+    began_warm = log.readings[0][1] > cold_c + slack_k()
+    left = left_above(mirrored(stretches), -cold_c)
+    if not began_warm and left is None:
+        return None
+    earliest, latest = (first, first) if began_warm or left is None else left
+    hot_c = rule.limit("starts_hot_least").least_c(in_fahrenheit=log.in_fahrenheit)
+    ends = next((m for m, c in log.readings if m > latest and c >= hot_c - slack_k()), last)
+    raw = [c for m, c in log.readings if m < ends or m == last]
+    return _Out(max(0.0, ends - latest), ends - earliest, max(raw))
+
+
+def _between(out: _Out) -> str:
+    least, most = minutes_long(out.least), minutes_long(out.most)
+    return least if least == most else f"{least} to {most}"
