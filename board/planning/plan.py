@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from datetime import date, datetime
+from enum import StrEnum
 
 from board.house.spans import TimeSpan
 
@@ -148,13 +149,44 @@ class Risk:
         return self.chance < self.wanted - SIMULATED_TO
 
 
+class CookedBy(StrEnum):
+    """When meat cooked as planned meets the rule it falls under."""
+
+    PULL = "pull"
+    REST = "rest"
+    NOT_MET = "not met"
+
+
+@dataclass(frozen=True, slots=True)
+class Cooked:
+    """Whether one load, cooked and rested as planned, meets its cooking rule.
+
+    `rule` is the handling it is judged as, `source` where the rule stands; `at_pull` and `when_served` the
+    shares of likely cooks that meet it by the pull and by the end of rest and hold. `stay_c` and
+    `stay_minutes` are the core it must be read at or above and for how long: the pair of the rule it meets
+    surest. `rest_minutes` is the rest within which nine in ten have met it; `pull_c` the least core, °C, at
+    which it would be met, where it is not. `cool_pit` tells that the pit is cooler than the roast chart asks.
+    """
+
+    rule: str
+    source: str
+    by: CookedBy
+    at_pull: float
+    when_served: float
+    stay_c: float
+    stay_minutes: float
+    rest_minutes: float | None = None
+    pull_c: float | None = None
+    cool_pit: bool = False
+
+
 @dataclass(frozen=True, slots=True)
 class Plan:
     """All loads for the services of one day, the steps of the days before included.
 
     `result` is "proved", "good" or "short"; `cost` and `bound` share a unit (points, see
     planning/data/costs.toml), so that gap = (cost − bound)/max(cost, 1e-9). `cautions` is what the crew
-    must see to that the plan cannot.
+    must see to that the plan cannot; `cooked` how each load, by id, meets its cooking rule.
     """
 
     house: str
@@ -172,6 +204,7 @@ class Plan:
     costs: CostParts = CostParts()
     risks: tuple[Risk, ...] = ()
     cautions: tuple[str, ...] = ()
+    cooked: Mapping[str, Cooked] = field(default_factory=dict)
 
     @property
     def gap(self) -> float:

@@ -8,7 +8,18 @@ from zoneinfo import ZoneInfo
 
 from board.errors import PlanError
 from board.house.spans import TimeSpan
-from board.planning.plan import CostParts, Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep, Risk, Short
+from board.planning.plan import (
+    Cooked,
+    CookedBy,
+    CostParts,
+    Occasion,
+    Plan,
+    PlannedBatch,
+    PlannedLoad,
+    PlannedStep,
+    Risk,
+    Short,
+)
 
 Document = dict[str, Any]
 
@@ -32,6 +43,7 @@ def to_json(plan: Plan) -> Document:
         "cost_parts": {name: round(points, 2) for name, points in asdict(plan.costs).items()},
         "cautions": list(plan.cautions),
         "chances": [_risk_json(risk, zone) for risk in plan.risks],
+        "cooked": {load: _cooked_json(cooked) for load, cooked in plan.cooked.items()},
     }
 
 
@@ -58,6 +70,7 @@ def from_json(document: Mapping[str, Any]) -> Plan:
             costs=CostParts(**document.get("cost_parts", {})),
             cautions=tuple(document.get("cautions", ())),
             risks=tuple(_risk(d) for d in document.get("chances", [])),
+            cooked={load: _cooked(d) for load, d in document.get("cooked", {}).items()},
         )
     except KeyError as error:
         raise PlanError(f"not a plan document: {error} is missing") from error
@@ -166,6 +179,36 @@ def _risk(d: Mapping[str, Any]) -> Risk:
         wanted=float(d["wanted"]),
         late_portions=float(d["late_portions"]),
         items={item: float(chance) for item, chance in d.get("items", {}).items()},
+    )
+
+
+def _cooked_json(cooked: Cooked) -> Document:
+    return {
+        "rule": cooked.rule,
+        "by": cooked.by.value,
+        "at_pull": round(cooked.at_pull, 4),
+        "when_served": round(cooked.when_served, 4),
+        "stay_c": round(cooked.stay_c, 2),
+        "stay_minutes": round(cooked.stay_minutes, 3),
+        "rest_minutes": None if cooked.rest_minutes is None else round(cooked.rest_minutes, 1),
+        "pull_c": None if cooked.pull_c is None else round(cooked.pull_c, 2),
+        "cool_pit": cooked.cool_pit,
+        "source": cooked.source,
+    }
+
+
+def _cooked(d: Mapping[str, Any]) -> Cooked:
+    return Cooked(
+        rule=d["rule"],
+        source=d["source"],
+        by=CookedBy(d["by"]),
+        at_pull=float(d["at_pull"]),
+        when_served=float(d["when_served"]),
+        stay_c=float(d["stay_c"]),
+        stay_minutes=float(d["stay_minutes"]),
+        rest_minutes=None if d["rest_minutes"] is None else float(d["rest_minutes"]),
+        pull_c=None if d["pull_c"] is None else float(d["pull_c"]),
+        cool_pit=bool(d["cool_pit"]),
     )
 
 

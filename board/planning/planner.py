@@ -9,6 +9,8 @@ from board.house.model import House
 from board.planning.account.account import accounts
 from board.planning.assemble import Laid, feeding, lay_out
 from board.planning.build import build
+from board.planning.cooked.judge import cooked_as_planned
+from board.planning.cooked.words import not_met
 from board.planning.costs import cost_parts
 from board.planning.demand import Need, needs_of
 from board.planning.dues import Promises, occasions_on
@@ -75,7 +77,9 @@ def plan_day(
     needs = needs_of(house, occasions, weights.enough_chance, own.loads)
     check_known(house, committed, [load.id for load in own.loads], pins)
     if not needs:
-        return _kept(Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions), own)
+        return _kept(
+            house, Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions), own
+        )
     built = partial(build, house, weights=weights, seed=seed, now=now, standing=standing)
     if committed is None:
         search = partial(settle, seed=seed)
@@ -87,7 +91,7 @@ def plan_day(
     answer, laid = reduce(_better, staffed)
     own = replace(own, batches=feeding(own.batches, laid))
     asked = Asked(day, weights, seconds, seed, now, standing, promises or {}, tuple(pins), stop)
-    return _kept(_as_plan(house, asked, occasions, answer, laid, needs=answer.problem.needs), own)
+    return _kept(house, _as_plan(house, asked, occasions, answer, laid, needs=answer.problem.needs), own)
 
 
 def _staffed(
@@ -184,11 +188,15 @@ def _as_plan(
     )
 
 
-def _kept(plan: Plan, own: Standing) -> Plan:
-    """The plan with what had begun of its day left in it."""
+def _kept(house: House, plan: Plan, own: Standing) -> Plan:
+    """The plan with what had begun of its day left in it, and how each load of it is cooked safe."""
+    loads = tuple(sorted([*own.loads, *plan.loads], key=lambda load: (load.load_at, load.id)))
+    cooked = cooked_as_planned(house, loads)
     return replace(
         plan,
-        loads=tuple(sorted([*own.loads, *plan.loads], key=lambda load: (load.load_at, load.id))),
+        loads=loads,
+        cooked=cooked,
+        cautions=(*not_met(house, loads, cooked), *plan.cautions),
         steps=tuple(sorted([*own.steps, *plan.steps], key=lambda step: (step.at, step.id))),
         batches=(*own.batches, *plan.batches),
     )

@@ -1,15 +1,19 @@
 """A day's plan as a page of plain text: loads, steps, batches and what will be short."""
 
 from collections.abc import Container, Iterator
+from textwrap import wrap
 
 from board.house.calendar import local
 from board.house.model import House
 from board.house.units import format_mass, format_temperature
 from board.house.wording import clock_time, count, day_name, duration, short_day
 from board.planning.asked import asked_c
-from board.planning.plan import Plan, PlannedLoad, PlannedStep
+from board.planning.cooked.words import said
+from board.planning.plan import CookedBy, Plan, PlannedLoad, PlannedStep
 from board.views.names import spot_name
 from board.views.worth import chances, costs, nearness, unsure
+
+_WIDTH = 110
 
 
 def plan_sheet(plan: Plan, house: House, *, why: bool = False, pinned: Container[str] = frozenset()) -> str:
@@ -18,6 +22,7 @@ def plan_sheet(plan: Plan, house: House, *, why: bool = False, pinned: Container
     lines += ["", "Loads"]
     for load in plan.loads:
         lines += _load_lines(load, house, pinned=load.id in pinned)
+        lines += list(_rest_lines(plan, load, house))
         lines += [f"        {line}" for line in plan.why.get(load.id, ())] if why else []
     lines += ["", "Steps", *_step_lines(plan, house)]
     if plan.batches:
@@ -56,6 +61,13 @@ def _load_lines(load: PlannedLoad, house: House, *, pinned: bool) -> list[str]:
         f" ({clock_time(ready.p10, house)} to {clock_time(ready.p90, house)}), {needed}:"
         f" {load.portions} portions, {100 * load.chance:.0f} in 100",
     ]
+
+
+def _rest_lines(plan: Plan, load: PlannedLoad, house: House) -> Iterator[str]:
+    """How a load is cooked safe, where its pull alone does not do it."""
+    cooked = plan.cooked.get(load.id)
+    if cooked is not None and cooked.by is not CookedBy.PULL:
+        yield from (f"                   {line}" for line in wrap(said(house, load, cooked), _WIDTH - 19))
 
 
 def _clock_day(load: PlannedLoad, house: House) -> str:

@@ -1,0 +1,146 @@
+"""Whether loads, cooked as planned, meet the rule they fall under: before anyone cooks them."""
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from statistics import median
+
+import numpy as np
+from numpy.typing import NDArray
+
+from board.cooking.cook import Cook
+from board.cooking.errors import CookingError
+from board.cooking.resting import CoreCourse, core_courses
+from board.house.model import House
+from board.planning.cooked.numbers import judged_by
+from board.planning.cooked.rule import Rule, rule_of
+from board.planning.cooked.stays import met_minute
+from board.planning.cooked.wait import rest_of, shortest_minutes
+from board.planning.load_cook import cook_of
+from board.planning.plan import Cooked, CookedBy, PlannedLoad
+
+Floats = NDArray[np.float64]
+
+_SEED = 0  # a plan's verdict does not hang on the seed of its search
+
+
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """A load to be judged by its likely cooks, and how long it waits as planned."""
+
+    load: PlannedLoad
+    rule: Rule
+    cook: Cook
+    shortest: float
+    spare: float
+
+
+def cooked_as_planned(house: House, loads: Iterable[PlannedLoad]) -> dict[str, Cooked]:
+    """How each load meets its cooking rule as planned, by id; loads of meat or pits not known are left out.
+
+    Where the pull alone does, nothing is estimated; the others take some tenths of a second together.
+    """
+    found: dict[str, Cooked] = {}
+    asked: list[_Asked] = []
+    for load in loads:
+        if load.cut not in house.cuts or load.pit not in house.pits:
+            continue
+        rule = rule_of(house, load)
+        pair = _at_once(rule, house.cuts[load.cut].end_core_c)
+        if pair is not None:
+            found[load.id] = _verdict(rule, CookedBy.PULL, 1.0, 1.0, pair)
+        else:
+            asked.append(_ask(house, load, rule))
+    courses = _courses(tuple(dict.fromkeys(one.cook for one in asked)))
+    for one in asked:
+        found[one.load.id] = _judged(one, courses.get(one.cook, ()))
+    return found
+
+
+def _at_once(rule: Rule, core_c: float) -> tuple[float, float] | None:
+    """The coolest pair of a rule that a pull at this core meets while the probe is in the meat."""
+    probe_s = 60.0 * judged_by().probe_minutes
+    return next((pair for pair in rule.pairs if core_c >= pair[0] and pair[1] <= probe_s), None)
+
+
+def _ask(house: House, load: PlannedLoad, rule: Rule) -> _Asked:
+    cook = replace(cook_of(house, load), rest=rest_of(house, load))
+    return _Asked(load, rule, cook, shortest_minutes(house, load), load.spare_minutes_p50)
+
+
+@lru_cache(maxsize=16)
+def _courses(cooks: tuple[Cook, ...]) -> dict[Cook, tuple[CoreCourse, ...]]:
+    """The likely courses of each cook; one that cannot be is left out."""
+    members = int(judged_by().members)
+    try:
+        return dict(zip(cooks, core_courses(cooks, members=members, seed=_SEED), strict=True))
+    except CookingError:
+        each = (_courses((cook,)) for cook in cooks) if len(cooks) > 1 else ()
+        return {cook: its for one in each for cook, its in one.items()}
+
+
+def _judged(one: _Asked, courses: Sequence[CoreCourse]) -> Cooked:
+    """The verdict of one load from its likely cooks, with the pull that would do where they do not."""
+    found = _shares(one, courses)
+    if found.by is not CookedBy.NOT_MET:
+        return found
+    higher = _higher_pulls(one)
+    tried = _courses(tuple(higher.values()))
+    met = (c for c, cook in higher.items() if _shares(one, tried.get(cook, ())).by is not CookedBy.NOT_MET)
+    return replace(found, pull_c=next(met, None))
+
+
+def _higher_pulls(one: _Asked) -> dict[float, Cook]:
+    """Cooks pulled at higher cores of the rule, the coolest first: a few of them, the surest among these."""
+    cores = [core_c for core_c, _ in one.rule.pairs if core_c > one.cook.until_core_c]
+    every = max(1, -(-len(cores) // int(judged_by().tried_most)))
+    some = dict.fromkeys([*cores[::every], *cores[-1:]])
+    return {core_c: replace(one.cook, until_core_c=core_c) for core_c in some}
+
+
+def _shares(one: _Asked, courses: Sequence[CoreCourse]) -> Cooked:
+    """How many of the likely cooks meet the rule by the pull and by serving."""
+    judged, pairs = judged_by(), one.rule.pairs
+    off = [course for course in courses if np.isfinite(course.pulled_minute)]
+    if not off:
+        return _verdict(one.rule, CookedBy.NOT_MET, 0.0, 0.0, pairs[-1])
+    met = np.array([[met_minute(course, c, s / 60.0) for c, s in pairs] for course in off])
+    pulled, served = np.array([course.pulled_minute for course in off]), _served(one, off)
+    probed, first = pulled + judged.probe_minutes, met.min(axis=1)
+    at_pull, when_served = (float(np.mean(first <= by)) for by in (probed, served))
+    if at_pull >= judged.sure:
+        return _verdict(one.rule, CookedBy.PULL, at_pull, when_served, pairs[_surest(met, probed)])
+    by = CookedBy.REST if when_served >= judged.likely else CookedBy.NOT_MET
+    found = _verdict(one.rule, by, at_pull, when_served, pairs[_surest(met, served)])
+    after = np.sort(np.maximum(0.0, first - pulled))
+    needs = float(after[math.ceil(judged.likely * len(off)) - 1])
+    return replace(found, rest_minutes=needs) if by is CookedBy.REST else found
+
+
+def _surest(met: Floats, by: Floats) -> int:
+    """Which pair of the rule most cooks meet by a moment of each; of equals the hottest, soonest done."""
+    shares = (met <= by[:, None]).mean(axis=0)
+    return max(range(len(shares)), key=lambda i: (shares[i], i))
+
+
+def _served(one: _Asked, courses: Sequence[CoreCourse]) -> Floats:
+    """When each likely cook is served: a slow one waits less, but no less than the shortest rest."""
+    middle = median(course.pulled_minute for course in courses)
+    due = middle + one.shortest + one.spare
+    return np.array([min(max(due, c.pulled_minute + one.shortest), float(c.minutes[-1])) for c in courses])
+
+
+def _verdict(
+    rule: Rule, by: CookedBy, at_pull: float, when_served: float, pair: tuple[float, float]
+) -> Cooked:
+    return Cooked(
+        rule=rule.handling.value,
+        source=rule.source,
+        by=by,
+        at_pull=at_pull,
+        when_served=when_served,
+        stay_c=pair[0],
+        stay_minutes=pair[1] / 60.0,
+        cool_pit=rule.cool_pit,
+    )
