@@ -162,10 +162,11 @@ class Cooked:
     """Whether one load, cooked and rested as planned, meets its cooking rule.
 
     `rule` is the handling it is judged as, `source` where the rule stands; `at_pull` and `when_served` the
-    shares of likely cooks that meet it by the pull and by the end of rest and hold. `stay_c` and
-    `stay_minutes` are the core it must be read at or above and for how long: the pair of the rule it meets
-    surest. `rest_minutes` is the rest within which nine in ten have met it; `pull_c` the least core, °C, at
-    which it would be met, where it is not. `cool_pit` tells that the pit is cooler than the roast chart asks.
+    shares of likely cooks that meet it by the pull and by the end of rest and hold. `stay_c` is the core it
+    must be read at or above for `stay_minutes`: the row of the rule it meets surest. `rest_minutes` is the
+    rest within which nine in ten have met it; `pull_c` the least core of the rule at which it would be met,
+    where it is not; `stay_f` and `pull_f` are the same in °F, where the rule prints that too. `cool_pit`
+    tells that the pit is cooler than the roast chart asks.
     """
 
     rule: str
@@ -175,8 +176,10 @@ class Cooked:
     when_served: float
     stay_c: float
     stay_minutes: float
+    stay_f: float | None = None
     rest_minutes: float | None = None
     pull_c: float | None = None
+    pull_f: float | None = None
     cool_pit: bool = False
 
 

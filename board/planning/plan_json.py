@@ -188,10 +188,12 @@ def _cooked_json(cooked: Cooked) -> Document:
         "by": cooked.by.value,
         "at_pull": round(cooked.at_pull, 4),
         "when_served": round(cooked.when_served, 4),
-        "stay_c": round(cooked.stay_c, 2),
+        "stay_c": cooked.stay_c,
+        "stay_f": cooked.stay_f,
         "stay_minutes": round(cooked.stay_minutes, 3),
         "rest_minutes": None if cooked.rest_minutes is None else round(cooked.rest_minutes, 1),
-        "pull_c": None if cooked.pull_c is None else round(cooked.pull_c, 2),
+        "pull_c": cooked.pull_c,
+        "pull_f": cooked.pull_f,
         "cool_pit": cooked.cool_pit,
         "source": cooked.source,
     }
@@ -206,8 +208,10 @@ def _cooked(d: Mapping[str, Any]) -> Cooked:
         when_served=float(d["when_served"]),
         stay_c=float(d["stay_c"]),
         stay_minutes=float(d["stay_minutes"]),
+        stay_f=None if d["stay_f"] is None else float(d["stay_f"]),
         rest_minutes=None if d["rest_minutes"] is None else float(d["rest_minutes"]),
         pull_c=None if d["pull_c"] is None else float(d["pull_c"]),
+        pull_f=None if d["pull_f"] is None else float(d["pull_f"]),
         cool_pit=bool(d["cool_pit"]),
     )
 

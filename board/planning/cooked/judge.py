@@ -19,6 +19,8 @@ from board.planning.cooked.stays import met_minute
 from board.planning.cooked.wait import rest_of, shortest_minutes
 from board.planning.load_cook import cook_of
 from board.planning.plan import Cooked, CookedBy, PlannedLoad
+from board.safety.limits import CookRow
+from board.safety.log import slack_k
 
 Floats = NDArray[np.float64]
 
@@ -47,9 +49,9 @@ def cooked_as_planned(house: House, loads: Iterable[PlannedLoad]) -> dict[str, C
         if load.cut not in house.cuts or load.pit not in house.pits:
             continue
         rule = rule_of(house, load)
-        pair = _at_once(rule, house.cuts[load.cut].end_core_c)
-        if pair is not None:
-            found[load.id] = _verdict(rule, CookedBy.PULL, 1.0, 1.0, pair)
+        row = _at_once(rule, house.cuts[load.cut].end_core_c)
+        if row is not None:
+            found[load.id] = _verdict(rule, CookedBy.PULL, 1.0, 1.0, row)
         else:
             asked.append(_ask(house, load, rule))
     courses = _courses(tuple(dict.fromkeys(one.cook for one in asked)))
@@ -58,10 +60,14 @@ def cooked_as_planned(house: House, loads: Iterable[PlannedLoad]) -> dict[str, C
     return found
 
 
-def _at_once(rule: Rule, core_c: float) -> tuple[float, float] | None:
-    """The coolest pair of a rule that a pull at this core meets while the probe is in the meat."""
+def _at_once(rule: Rule, core_c: float) -> CookRow | None:
+    """The coolest row of a rule that a pull at this core meets while the probe is in the meat."""
     probe_s = 60.0 * judged_by().probe_minutes
-    return next((pair for pair in rule.pairs if core_c >= pair[0] and pair[1] <= probe_s), None)
+    return next((row for row in rule.rows if core_c >= _least_c(row) and row.seconds <= probe_s), None)
+
+
+def _least_c(row: CookRow) -> float:
+    return row.at.least_c() - slack_k()
 
 
 def _ask(house: House, load: PlannedLoad, rule: Rule) -> _Asked:
@@ -86,40 +92,44 @@ def _judged(one: _Asked, courses: Sequence[CoreCourse]) -> Cooked:
     if found.by is not CookedBy.NOT_MET:
         return found
     higher = _higher_pulls(one)
-    tried = _courses(tuple(higher.values()))
-    met = (c for c, cook in higher.items() if _shares(one, tried.get(cook, ())).by is not CookedBy.NOT_MET)
-    return replace(found, pull_c=next(met, None))
+    tried = _courses(tuple(cook for _, cook in higher))
+    for row, cook in higher:
+        if _shares(one, tried.get(cook, ())).by is not CookedBy.NOT_MET:
+            return replace(found, pull_c=row.at.c, pull_f=row.at.f)
+    return found
 
 
-def _higher_pulls(one: _Asked) -> dict[float, Cook]:
-    """Cooks pulled at higher cores of the rule, the coolest first: a few of them, the surest among these."""
-    cores = [core_c for core_c, _ in one.rule.pairs if core_c > one.cook.until_core_c]
-    every = max(1, -(-len(cores) // int(judged_by().tried_most)))
-    some = dict.fromkeys([*cores[::every], *cores[-1:]])
-    return {core_c: replace(one.cook, until_core_c=core_c) for core_c in some}
+def _higher_pulls(one: _Asked) -> list[tuple[CookRow, Cook]]:
+    """Cooks pulled at the cores of higher rows, the coolest first: a few of them, the surest among these."""
+    rows = [row for row in one.rule.rows if row.at.least_c() > one.cook.until_core_c]
+    every = max(1, -(-len(rows) // int(judged_by().tried_most)))
+    some = dict.fromkeys([*rows[::every], *rows[-1:]])
+    return [(row, replace(one.cook, until_core_c=row.at.least_c())) for row in some]
 
 
 def _shares(one: _Asked, courses: Sequence[CoreCourse]) -> Cooked:
     """How many of the likely cooks meet the rule by the pull and by serving."""
-    judged, pairs = judged_by(), one.rule.pairs
+    judged, rows = judged_by(), one.rule.rows
     off = [course for course in courses if np.isfinite(course.pulled_minute)]
     if not off:
-        return _verdict(one.rule, CookedBy.NOT_MET, 0.0, 0.0, pairs[-1])
-    met = np.array([[met_minute(course, c, s / 60.0) for c, s in pairs] for course in off])
+        return _verdict(one.rule, CookedBy.NOT_MET, 0.0, 0.0, rows[-1])
+    met = np.array(
+        [[met_minute(course, _least_c(row), row.seconds / 60.0) for row in rows] for course in off]
+    )
     pulled, served = np.array([course.pulled_minute for course in off]), _served(one, off)
     probed, first = pulled + judged.probe_minutes, met.min(axis=1)
     at_pull, when_served = (float(np.mean(first <= by)) for by in (probed, served))
     if at_pull >= judged.sure:
-        return _verdict(one.rule, CookedBy.PULL, at_pull, when_served, pairs[_surest(met, probed)])
+        return _verdict(one.rule, CookedBy.PULL, at_pull, when_served, rows[_surest(met, probed)])
     by = CookedBy.REST if when_served >= judged.likely else CookedBy.NOT_MET
-    found = _verdict(one.rule, by, at_pull, when_served, pairs[_surest(met, served)])
+    found = _verdict(one.rule, by, at_pull, when_served, rows[_surest(met, served)])
     after = np.sort(np.maximum(0.0, first - pulled))
     needs = float(after[math.ceil(judged.likely * len(off)) - 1])
     return replace(found, rest_minutes=needs) if by is CookedBy.REST else found
 
 
 def _surest(met: Floats, by: Floats) -> int:
-    """Which pair of the rule most cooks meet by a moment of each; of equals the hottest, soonest done."""
+    """Which row of the rule most cooks meet by a moment of each; of equals the hottest, soonest done."""
     shares = (met <= by[:, None]).mean(axis=0)
     return max(range(len(shares)), key=lambda i: (shares[i], i))
 
@@ -131,16 +141,15 @@ def _served(one: _Asked, courses: Sequence[CoreCourse]) -> Floats:
     return np.array([min(max(due, c.pulled_minute + one.shortest), float(c.minutes[-1])) for c in courses])
 
 
-def _verdict(
-    rule: Rule, by: CookedBy, at_pull: float, when_served: float, pair: tuple[float, float]
-) -> Cooked:
+def _verdict(rule: Rule, by: CookedBy, at_pull: float, when_served: float, row: CookRow) -> Cooked:
     return Cooked(
         rule=rule.handling.value,
         source=rule.source,
         by=by,
         at_pull=at_pull,
         when_served=when_served,
-        stay_c=pair[0],
-        stay_minutes=pair[1] / 60.0,
+        stay_c=row.at.c,
+        stay_f=row.at.f,
+        stay_minutes=row.seconds / 60.0,
         cool_pit=rule.cool_pit,
     )

@@ -8,6 +8,7 @@ from board.house.model import Display, Handling, House
 from board.house.wording import clock_time, count, duration, in_list
 from board.planning.plan import Cooked, CookedBy, PlannedLoad
 
+_NOISE = 1e-6  # of turning one scale into the other
 _MEAT = {
     Handling.INTACT_ROAST: "a whole roast",
     Handling.INTACT_CUT: "whole meat",
@@ -40,8 +41,15 @@ def not_met(house: House, loads: Sequence[PlannedLoad], cooked: Mapping[str, Coo
 def degrees(celsius: float, display: Display) -> str:
     """A limit in the house's scale, in °C to the tenth and never below itself: `62.8 °C`, `145 °F`."""
     if is_fahrenheit(display):
-        return f"{round(to_fahrenheit(celsius))} °F"
-    return f"{math.ceil(celsius * 10 - 1e-6) / 10:g} °C"
+        return f"{math.ceil(to_fahrenheit(celsius) - _NOISE):d} °F"
+    return f"{math.ceil(celsius * 10 - _NOISE) / 10:g} °C"
+
+
+def _printed(house: House, celsius: float, fahrenheit: float | None) -> str:
+    """The core a rule asks, as it prints it in the house's scale."""
+    if is_fahrenheit(house.display) and fahrenheit is not None:
+        return f"{fahrenheit:g} °F"
+    return degrees(celsius, house.display)
 
 
 def stay(minutes: float) -> str:
@@ -52,7 +60,7 @@ def stay(minutes: float) -> str:
 
 def _rule(house: House, cooked: Cooked) -> str:
     """`poultry is cooked at 74 °C`, `injected meat is cooked after 3 min at 63 °C or more`."""
-    meat, core = _MEAT[Handling(cooked.rule)], degrees(cooked.stay_c, house.display)
+    meat, core = _MEAT[Handling(cooked.rule)], _printed(house, cooked.stay_c, cooked.stay_f)
     meat += " in a pit too cool for the roast chart" if cooked.cool_pit else ""
     how = f"after {stay(cooked.stay_minutes)} at {core} or more" if cooked.stay_minutes else f"at {core}"
     return f"{meat} is cooked {how}"
@@ -60,7 +68,10 @@ def _rule(house: House, cooked: Cooked) -> str:
 
 def _by_rest(house: House, load: PlannedLoad, cooked: Cooked) -> str:
     """What the rest has to do, where and how surely, and the reading to take before serving."""
-    rest, core = duration(math.ceil(cooked.rest_minutes or 0.0)), degrees(cooked.stay_c, house.display)
+    rest, core = (
+        duration(math.ceil(cooked.rest_minutes or 0.0)),
+        _printed(house, cooked.stay_c, cooked.stay_f),
+    )
     later = f", and again {stay(cooked.stay_minutes)} later" if cooked.stay_minutes >= 1.0 else ""
     return (
         f"pulled at {_pull(house, load)}, and {_rule(house, cooked)}. It needs {rest} "
@@ -73,7 +84,7 @@ def _not_met(house: House, load: PlannedLoad, cooked: Cooked) -> str:
     """How far short of its rule it falls, and what would do."""
     share = cooked.when_served
     surely = f"its rest does that only {_times(share)}" if share else "its rest never does that"
-    cure = f" Pull at {degrees(cooked.pull_c, house.display)}." if cooked.pull_c is not None else ""
+    cure = f" Pull at {_printed(house, cooked.pull_c, cooked.pull_f)}." if cooked.pull_c is not None else ""
     return f"pulled at {_pull(house, load)}, and {_rule(house, cooked)}; {surely}.{cure}"
 
 

@@ -29,8 +29,9 @@ def house_with(house: House, cut: Cut) -> House:
 
 def planned(cut: Cut, *, rest: float = 15.0, spare: float = 0.0, **changes) -> PlannedLoad:
     """Two pieces of it on the cabinet pit at 121.5 °C, rested on the bench, held for the spare (minutes)."""
+    shortest = min(rest, cut.rest_minutes[0])
     off = ON + timedelta(hours=5)
-    ready = off + timedelta(minutes=rest)
+    ready = off + timedelta(minutes=shortest)
     load = PlannedLoad(
         id="one",
         cut=cut.id,
@@ -44,13 +45,13 @@ def planned(cut: Cut, *, rest: float = 15.0, spare: float = 0.0, **changes) -> P
         wrap_at=None,
         pull_at=TimeSpan(off, off, off),
         ready_at=TimeSpan(ready, ready, ready),
-        needed_at=ready + timedelta(minutes=spare),
+        needed_at=off + timedelta(minutes=rest + spare),
         services=("lunch",),
         portions=20,
         area_m2=2 * cut.area_m2,
         rest_minutes=rest,
         hold_minutes_p50=spare,
-        spare_minutes_p50=spare,
+        spare_minutes_p50=rest - shortest + spare,
         chance=0.9,
         bench="bench",
         hold="cabinet" if spare else None,

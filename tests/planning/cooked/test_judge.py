@@ -8,12 +8,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from board.cooking.cook import Rest
-from board.cooking.resting import core_courses
+from board.cooking.resting import CoreCourse, core_courses
 from board.house.model import Cut, Handling
 from board.house.spans import Spread
 from board.planning.cooked.judge import cooked_as_planned
 from board.planning.load_cook import cook_of
 from board.planning.plan import Cooked, CookedBy, PlannedLoad
+from board.safety.cooked import Oven, cooked
+from board.safety.handling import handled
+from board.safety.log import TemperatureLog
+from board.safety.verdict import Answer
 from tests.planning.cooked.loads import cut_of, house_with, injected, planned
 
 ORDER = [CookedBy.NOT_MET, CookedBy.REST, CookedBy.PULL]
@@ -170,3 +174,42 @@ def test_pieces_are_judged_by_the_slowest_of_them(two_fires):
     cook = replace(cook_of(house_with(two_fires, cut), load), rest=Rest("room", 15.0))
     two, six = core_courses([cook, replace(cook, pieces=6)], members=16)
     assert np.median([c.pulled_minute for c in six]) >= np.median([c.pulled_minute for c in two])
+
+
+def test_a_pull_that_would_do_is_the_rules_own_row_and_does(two_fires):
+    """Pulled at what is told instead, the same load meets its rule."""
+    cut = cut_of("pork-shoulder-boned", 55.0)
+    low = judged(two_fires, cut, planned(cut))
+    assert low.by is CookedBy.NOT_MET
+    cured = replace(cut, pull_core_c=low.pull_c)
+    assert judged(two_fires, cured, planned(cured)).by is not CookedBy.NOT_MET
+
+
+@pytest.mark.parametrize("place", ["us", "uk", "eu"])
+@pytest.mark.parametrize("cut", [injected("pork-loin", 62.5), cut_of("pork-shoulder-boned", 60.0)])
+def test_the_verdict_of_each_likely_cook_is_that_of_its_own_record(two_fires, place, cut):
+    """Read each minute and judged by the safety sums, likely cooks pass as often as they count here.
+
+    Each until it is served: when it is due, and no sooner than its shortest rest.
+    """
+    house = replace(house_with(two_fires, cut), jurisdiction=place)
+    load = planned(cut, rest=45.0)
+    cook = replace(cook_of(house, load), rest=Rest("room", 45.0))
+    oven = Oven(load.setpoint_c, cook.mass_kg)
+    courses = core_courses([cook], members=64, seed=0)[0]
+    due = np.median([course.pulled_minute for course in courses]) + 45.0
+    answers = []
+    for course in courses:
+        served = max(due, course.pulled_minute + min(45.0, cut.rest_minutes[0]))
+        record = log_of(course, min(served, course.minutes[-1]))
+        answers.append(cooked(record, handled(cut, house.recipes), place=place, oven=oven).answer)
+    found = cooked_as_planned(house, [load])[load.id]
+    shown = sum(answer is Answer.PASS for answer in answers) / len(answers)
+    assert found.when_served == pytest.approx(shown, abs=1 / 64)  # straight between whole minutes
+
+
+def log_of(course: CoreCourse, until: float) -> TemperatureLog:
+    """A course read each minute until it is served."""
+    minutes = np.append(np.arange(0.0, until, 1.0), until)
+    cores = np.interp(minutes, course.minutes, course.core_c)
+    return TemperatureLog(tuple(minutes.tolist()), tuple(cores.tolist()))
