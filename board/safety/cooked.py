@@ -4,12 +4,14 @@ The whole record counts, the rest included. A row of the rule is met by one unbr
 its temperature; rows are never added together nor read between. Lethality stands beside the answer.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from board.house.model import Handling
 from board.safety.cautions import cautions
+from board.safety.fsis import ONLY_BY_PLAN, cooked_by_table, warmed_slowly
+from board.safety.lethality import lethality_log10
 from board.safety.limits import CookRow, CookRule, cook_rule, roast_oven_least_c
 from board.safety.log import Shown, TemperatureLog, held, slack_k, slack_s, trusted_minutes
 from board.safety.tables import who_decides
@@ -71,8 +73,9 @@ def cooked(
         answer=said.answer,
         why=said.why,
         source=rule.source,
+        lethality_log10=round(lethality_log10(log, handling), 3),
         held=tuple(Held(row.printed.at.c, round(row.shown.least_s, 3), row.printed.seconds) for row in rows),
-        cautions=(*notes, *_cautions(handling, said.answer), who_decides(place)),
+        cautions=(*notes, *_beside(log, handling, said.answer, place), who_decides(place)),
         settle=said.settle,
     )
 
@@ -186,8 +189,12 @@ def _a_reading(row: CookRow) -> str:
     return f"one reading in the coldest part of {row.at} or hotter"
 
 
-def _cautions(handling: Handling, answer: Answer) -> tuple[str, ...]:
-    """What to mind, besides the answer."""
-    told = cautions("undercooked")
-    told = told[:1] if answer is Answer.PASS else told
-    return (*told, *cautions("injected")) if handling is Handling.INJECTED else told
+def _beside(log: TemperatureLog, handling: Handling, answer: Answer, place: str) -> Iterator[str]:
+    """What to mind beside the answer."""
+    if place == "us" and answer is not Answer.PASS and cooked_by_table(log, handling):
+        yield f"It meets the table of inspected plants (FSIS Appendix A, 7 decades); {ONLY_BY_PLAN}."
+    if slow := warmed_slowly(log):
+        yield slow
+    yield from cautions("undercooked")[: 1 if answer is Answer.PASS else None]
+    if handling is Handling.INJECTED:
+        yield from cautions("injected")

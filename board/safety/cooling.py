@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from board.safety.cautions import cautions
 from board.safety.falling import Window, came_down_to, left_above
+from board.safety.fsis import ONLY_BY_PLAN, cooled_by_option
 from board.safety.log import Stretch, TemperatureLog, slack_s, trusted_minutes
 from board.safety.tables import Limit, Rules, rules, who_decides
 from board.safety.verdict import Answer, CameTo, Checkpoint, Verdict
@@ -66,10 +67,17 @@ def cooled(log: TemperatureLog, *, place: str = "us", from_room_temperature: boo
         answer=answer,
         why=why,
         source=rule.source,
-        cautions=(*cautions("cooling"), *borrowed, who_decides(place)),
+        cautions=(*_other_ways(log, answer, place), *cautions("cooling"), *borrowed, who_decides(place)),
         settle=settle if answer is Answer.NOT_SHOWN else "",
         came_to=tuple(CameTo(stage.most_c, stage.most, stage.within) for stage in stages),
     )
+
+
+def _other_ways(log: TemperatureLog, answer: Answer, place: str) -> tuple[str, ...]:
+    """What inspected plants may cool by, where the record meets that and not the rule."""
+    if place != "us" or answer is Answer.PASS:
+        return ()
+    return tuple(f"It meets {way}; {ONLY_BY_PLAN}." for way in cooled_by_option(log))
 
 
 def _demands(rule: Rules, from_room_temperature: bool) -> list[tuple[Limit, float]]:

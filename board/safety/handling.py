@@ -1,17 +1,52 @@
 """Which cooking rule a cut falls under, from what it is and what is done to it before the pit."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 from board.house.check import injects
 from board.house.model import Cut, Handling, Recipe, RecipeKind, StepRule
 
 INTACT = (Handling.INTACT_ROAST, Handling.INTACT_CUT)
+_STUFFS = ("stuff",)
+_GRINDS = ("grind", "mince", "comminut")
 
 
 def handled(cut: Cut, recipes: Mapping[str, Recipe]) -> Handling:
-    """The rule a cut falls under: meat that is injected is no longer intact."""
-    injected = any(injects(step) or _is_pumped(step, recipes) for step in cut.prep)
-    return Handling.INJECTED if injected and cut.handling in INTACT else cut.handling
+    """The rule a cut falls under: the strictest of what its file says and what is done to it.
+
+    Stuffed counts before all else, a bird stays a bird and a cured ham a cured ham; meat that is ground,
+    injected or pierced is no longer intact.
+    """
+    done = [handling for handling, _ in _done(cut, recipes)]
+    if cut.handling is Handling.STUFFED or Handling.STUFFED in done:
+        return Handling.STUFFED
+    if cut.handling in INTACT and done:
+        return Handling.GROUND if Handling.GROUND in done else Handling.INJECTED
+    if cut.handling is Handling.CURED_HAM and Handling.GROUND in done:
+        return Handling.GROUND
+    return cut.handling
+
+
+def why_handled(cut: Cut, recipes: Mapping[str, Recipe]) -> str:
+    """Why a cut falls under another rule than its file says, in a sentence; empty where it does not."""
+    handling = handled(cut, recipes)
+    if handling is cut.handling:
+        return ""
+    what = next(what for done, what in _done(cut, recipes) if done is handling)
+    return f"{cut.name} is written as {cut.handling}, but with {what} it is cooked as {handling}."
+
+
+def _done(cut: Cut, recipes: Mapping[str, Recipe]) -> Iterator[tuple[Handling, str]]:
+    """The handlings that its steps before the pit amount to, each with the step's name."""
+    for step in cut.prep:
+        words = step.what.lower()
+        if any(word in words for word in _STUFFS):
+            yield Handling.STUFFED, f"the step {step.what}"
+        if any(word in words for word in _GRINDS):
+            yield Handling.GROUND, f"the step {step.what}"
+        if injects(step):
+            yield Handling.INJECTED, f"the step {step.what}"
+        elif _is_pumped(step, recipes):
+            yield Handling.INJECTED, f"{recipes[step.recipe or ''].name} pumped in"
 
 
 def _is_pumped(step: StepRule, recipes: Mapping[str, Recipe]) -> bool:
