@@ -21,6 +21,7 @@ COMMANDS = {
     "house": "Start a house's files, or check them.",
     "show": "Print a view as plain text.",
     "remedies": "What would help a load that is late or early.",
+    "labels": "Print the labels of batches.",
     "mark": "Record a step without opening the board.",
     "reading": "Record a temperature without opening the board.",
 }

@@ -7,19 +7,21 @@ from typing import TYPE_CHECKING, TypedDict
 from board.app.session import Session
 from board.errors import LedgerError
 from board.house.wording import day_name
-from board.ledger import write
+from board.ledger import find, lots, write
 from board.ledger.fold import PinFacts
 from board.ledger.plans import OvertakenError
-from board.ledger.state import BatchStage, Entry, PlanVersion
+from board.ledger.state import BatchStage, Entry, PlanVersion, Weight
 from board.ledger.undo import UNDOABLE
 from board.planning.cures import cures_over
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
-from board.views.facts import Facts, batch_state, find_batch
+from board.views.facts import Facts, batch_state, find_batch, find_step
 from board.views.happened import sentence
 from board.views.opening import next_occasion
 from board.views.reference import parts
 from board.views.steps import next_of
+from board.views.taking import took
+from board.views.weighing import ScaleLine
 
 if TYPE_CHECKING:
     from board.planning.replan.pin import Pin
@@ -56,9 +58,16 @@ def tell(session: Session, entry: Entry) -> Told:
 
 
 def mark_step(session: Session, key: str) -> Told:
-    """Mark a planned step done, by its key."""
-    _, step = parts(key)
-    return tell(session, write.mark_step(session.ledger, step, **said(session)))
+    """Mark a planned step done, by its key, with what it took of which batch."""
+    day, id = parts(key)
+    facts = session.facts()
+    return _mark(session, facts, facts.plans.get(day), id)
+
+
+def _mark(session: Session, facts: Facts, plan: Plan | None, id: str) -> Told:
+    step = find_step(plan, id)
+    used = took(facts, plan, step) if plan and step else ()
+    return tell(session, write.mark_step(session.ledger, id, took=used, **said(session)))
 
 
 def mark_load(session: Session, facts: Facts, key: str) -> Told:
@@ -68,29 +77,62 @@ def mark_load(session: Session, facts: Facts, key: str) -> Told:
     step = next_of(facts, plan, load) if plan else None
     if step is None:
         raise LedgerError("nothing is left to do for this load")
-    return tell(session, write.mark_step(session.ledger, step.id, **said(session)))
+    return _mark(session, facts, plan, step.id)
 
 
 def mark_batch(session: Session, facts: Facts, key: str) -> Told:
-    """Mark a batch made with a lot number, or used once it is made."""
-    day, id = parts(key)
-    plan = facts.plans.get(day)
-    batch = find_batch(plan, id)
-    if plan is None or batch is None:
-        raise LedgerError("this batch is in no plan any more")
-    stage = batch_state(facts, batch, day).stage
+    """Mark a batch made under the lot that is offered, or used once it is made."""
+    stage = stage_of(facts, key)
     if stage is BatchStage.DUE:
-        lot = f"{session.clock.now().astimezone(names.zone(session.house)):%m%d}-{id}"
-        return tell(session, write.make_batch(session.ledger, id, lot, **said(session)))
+        return make_batch(session, key)
     if stage in (BatchStage.MADE, BatchStage.READY):
+        id = parts(key)[1]
         return tell(session, write.mark_batch(session.ledger, id, BatchStage.USED, **said(session)))
     raise LedgerError(f"this batch is {stage.value}; nothing is left to mark")
 
 
-def discard_batch(session: Session, key: str) -> Told:
-    """Mark a batch discarded."""
-    _, id = parts(key)
-    return tell(session, write.mark_batch(session.ledger, id, BatchStage.DISCARDED, **said(session)))
+def stage_of(facts: Facts, key: str) -> BatchStage:
+    """Where a batch stands.
+
+    Raises:
+        LedgerError: no plan has it any more.
+    """
+    day, id = parts(key)
+    batch = find_batch(facts.plans.get(day), id)
+    if batch is None:
+        raise LedgerError("this batch is in no plan any more")
+    return batch_state(facts, batch, day).stage
+
+
+def make_batch(session: Session, key: str, lot: str | None = None) -> Told:
+    """Mark a batch made under a lot, the one that is offered where none is typed."""
+    return tell(session, write.make_batch(session.ledger, parts(key)[1], lot, **said(session)))
+
+
+def batch_place(facts: Facts, key: str) -> str:
+    """The place that temperatures of a batch are read under: its lot once it is made; empty before."""
+    state = facts.batches.get(parts(key))
+    return f"place:{state.lot or state.id}" if state is not None and state.made_at is not None else ""
+
+
+def offered_lot(session: Session, key: str) -> str:
+    """The lot that a batch made now would get."""
+    now = session.clock.now()
+    return lots.offered(session.ledger, find.batch(session.ledger, parts(key)[1], now), now)
+
+
+def weigh(session: Session, key: str, line: ScaleLine, grams: float, reader: str | None) -> Told:
+    """Record what the scale showed of one line of a batch, and who else read it."""
+    weight = Weight(line.line, line.name, line.asked_g, grams)
+    entry = write.weigh(session.ledger, parts(key)[1], weight, reader=reader, **said(session))
+    return tell(session, entry)
+
+
+def discard_batch(session: Session, key: str, reason: str) -> Told:
+    """Mark a batch discarded, and why."""
+    id = parts(key)[1]
+    entry = write.mark_batch(session.ledger, id, BatchStage.DISCARDED, reason=reason, **said(session))
+    return tell(session, entry)
 
 
 def take_reading(session: Session, place: str, celsius: float) -> Told:

@@ -263,8 +263,7 @@ class BoardApp(App[None]):
     def action_temperature(self) -> None:
         """Ask for a temperature of the load under the cursor, or of another place."""
         places = place_choices(self.facts, self.revised)
-        load = self.view.chosen_load()
-        dialog = TemperatureDialog(places, f"load:{load}" if load else "", self.session.house.display)
+        dialog = TemperatureDialog(places, self.view.chosen_place(), self.session.house.display)
         self.push_screen(dialog, self._temperature)
 
     def _temperature(self, reading: tuple[str, float] | None) -> None:

@@ -1,15 +1,18 @@
 """What can be found by name: loads, batches and what was recorded; and what can be measured."""
 
 from board.app.dialogs.pick import Choice
+from board.house.model import RecipeKind
 from board.ledger.state import LoadStage
 from board.views import names
+from board.views.batch_times import is_gone
 from board.views.days import when
-from board.views.facts import Facts, all_batches, all_loads
+from board.views.facts import Facts, all_batches, all_loads, batch_state
 from board.views.happened import sentence
 from board.views.likely import counted_state
 from board.views.progress import Revised
 from board.views.reference import ref
 from board.views.spots import spot
+from board.views.taking import is_in_the_meat
 
 _COOKING = (LoadStage.ON, LoadStage.WRAPPED)
 _WAITING = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
@@ -32,9 +35,24 @@ def place_choices(facts: Facts, revised: Revised | None = None) -> list[Choice]:
             what = f"{names.pieces(house, load)}, {spot(facts, load, plan.day)}"
             choice = Choice(f"load:{ref(plan.day, load.id)}", what, last)
             (waiting if wanted else cooking).append(choice)
+    chilling = _batches(facts)
     pits = [Choice(f"place:{id}", f"{pit.name}, the pit", _air(facts, id)) for id, pit in house.pits.items()]
     holds = [Choice(f"place:{id}", hold.name, "") for id, hold in house.holds.items()]
-    return [*cooking, *waiting, *pits, *holds, Choice("place:walk-in", "walk-in", "")]
+    return [*cooking, *waiting, *chilling, *pits, *holds, Choice("place:walk-in", "walk-in", "")]
+
+
+def _batches(facts: Facts) -> list[Choice]:
+    """Brines, cures and glazes that are made and neither gone nor all in the meat, each by its lot."""
+    found = []
+    for plan, batch in all_batches(facts):
+        state = batch_state(facts, batch, plan.day)
+        kept = not is_gone(state.stage) and not is_in_the_meat(facts, plan, batch)
+        if state.made_at is not None and kept and batch.kind != RecipeKind.RUB:
+            read = facts.chilling.get((plan.day, batch.id), ())
+            last = f"last {names.degrees(facts.house, read[-1].temperature_c)}" if read else ""
+            name = f"{names.recipe_name(facts.house, batch.recipe)}, lot {state.lot}"
+            found.append(Choice(f"place:{state.lot or state.id}", name, last))
+    return found
 
 
 def _air(facts: Facts, pit: str) -> str:

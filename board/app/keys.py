@@ -150,8 +150,18 @@ SERVICE = (
     Act("sold-out", "o", "sold_out", "sold out", "Mark the chosen item sold out.", True),
 )
 BATCHES = (
-    Act("likely", "enter", "likely", "made or used", "Mark the chosen batch made, then used.", True),
-    Act("discard", "x", "discard", "discard", "Mark the chosen batch discarded.", True),
+    Act(
+        "likely",
+        "enter",
+        "likely",
+        "weigh or use",
+        "Weigh the chosen batch line by line until it is made; mark one that is made used.",
+        True,
+    ),
+    Act("discard", "x", "discard", "discard", "Mark the chosen batch discarded, with the reason.", True),
+    Act("labels", "p", "labels", "print labels", "Write the chosen batch's labels as a PDF.", True),
+    Act("lists", "l", "lists", "lists", "What to buy and what to pull out, over some days.", True),
+    Act("kind", "f", "filter", "show only", "Show what is to make, made, gone, or all that matters."),
 )
 RECORD = (Act("kind", "k", "kind", "show only", "Show everything, temperatures only, or notes only.", True),)
 LOAD = (

@@ -36,6 +36,7 @@ from board.ledger.undo import last_undoable
 
 __all__ = [
     "batch_states",
+    "batches_named",
     "current_plan",
     "data_version",
     "entries",
@@ -135,6 +136,12 @@ def batch_states(ledger: Ledger, day: date, until: date | None = None) -> list[B
     """The batches of a planned day (or of the days to `until`), as they stand, the first due first."""
     sql = f"SELECT * FROM batches WHERE day BETWEEN ? AND ? AND {BATCHES_IN_PLAY} ORDER BY make_by, id"
     return [_batch_state(row) for row in ledger.rows(sql, _days(day, until))]
+
+
+def batches_named(ledger: Ledger, name: str) -> list[BatchState]:
+    """The batches of that lot or id, of whatever day, the latest first."""
+    sql = f"SELECT * FROM batches WHERE (lot = ? OR id = ?) AND {BATCHES_IN_PLAY} ORDER BY day DESC, id"
+    return [_batch_state(row) for row in ledger.rows(sql, (name, name))]
 
 
 def step_states(ledger: Ledger, day: date, until: date | None = None) -> list[StepState]:

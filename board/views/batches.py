@@ -1,25 +1,48 @@
 """The Batches view: what is to be made, for what, by when, how it stands, and the recipe scaled."""
 
-from dataclasses import dataclass
-from datetime import datetime
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from enum import StrEnum
 
 from board.batches.card import BatchCard, batch_card
 from board.batches.spread import in_hours_or_days
 from board.errors import BoardError
 from board.house.units import format_mass, format_volume
 from board.ledger.state import BatchStage, BatchState
-from board.planning.plan import Plan, PlannedBatch, PlannedLoad
+from board.planning.plan import Plan, PlannedBatch, PlannedStep
 from board.views import names
+from board.views.batch_times import is_gone, make_minutes, planned_end, times
+from board.views.batch_waits import Waiting, fails, waits, waits_line
 from board.views.days import near_day, when
-from board.views.facts import Facts, all_batches, batch_state, find_batch, find_load
+from board.views.facts import Facts, all_batches, batch_state, find_batch
+from board.views.happened import on_a_scale
 from board.views.reference import parts, ref
-from board.views.steps import is_done
+from board.views.steps import is_done, say_shortly
+from board.views.taking import is_in_the_meat, served
 from board.views.text import Tone, inert
+from board.views.weighing import Scale, ScaleLine, scale
+
+
+class Shown(StrEnum):
+    """Which batches the list shows."""
+
+    WANTED = "all that matter"
+    DUE = "to make"
+    MADE = "made or ready"
+    GONE = "used or discarded"
+
+
+_SHOWS = {
+    Shown.DUE: (BatchStage.DUE,),
+    Shown.MADE: (BatchStage.MADE, BatchStage.READY),
+    Shown.GONE: (BatchStage.USED, BatchStage.DISCARDED),
+}
 
 
 @dataclass(frozen=True, slots=True)
 class BatchLine:
-    """One batch in a line."""
+    """One batch in a line; `fails` is what comes late or goes without because of it."""
 
     key: str
     name: str
@@ -31,27 +54,25 @@ class BatchLine:
     use_by: str
     state: str
     tone: Tone
-
-
-@dataclass(frozen=True, slots=True)
-class Weighing:
-    """One ingredient: its name, what the scale shows, and about what a jug shows."""
-
-    name: str
-    amount: str
-    about: str
+    fails: tuple[str, ...] = ()
+    fails_tone: Tone = Tone.LATE
 
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """One batch's recipe scaled to its meat, what it leaves in it, and what to mind."""
+    """One batch's recipe scaled to its meat, what it leaves in it, and what to mind.
+
+    `total` is the sum on the scale; `steps` the planned work on the batch, done or to do.
+    """
 
     key: str
     title: str
     aside: str
-    weighing: tuple[Weighing, ...]
+    weighing: tuple[ScaleLine, ...]
     says: tuple[str, ...]
     warnings: tuple[str, ...]
+    total: str = ""
+    steps: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,31 +81,47 @@ class Batches:
 
     lines: tuple[BatchLine, ...]
     card: Card | None
+    shown: Shown = Shown.WANTED
+    counts: tuple[tuple[str, int], ...] = field(default=())
 
 
-def batches(facts: Facts, selected: str = "") -> Batches:
+def batches(facts: Facts, selected: str = "", shown: Shown = Shown.WANTED) -> Batches:
     """The Batches view of one moment, with the card of the chosen batch or else of the first."""
-    shown = [
-        (plan, batch, batch_state(facts, batch, plan.day))
-        for plan, batch in all_batches(facts)
-        if _matters(facts, batch, batch_state(facts, batch, plan.day))
-    ]
-    shown.sort(key=lambda row: (row[2].stage is not BatchStage.DUE, row[1].make_by, row[1].id))
-    lines = tuple(_line(facts, plan, batch, state) for plan, batch, state in shown)
+    every = [(plan, batch, batch_state(facts, batch, plan.day)) for plan, batch in all_batches(facts)]
+    rows = [row for row in every if _is_shown(facts, *row, shown)]
+    rows.sort(key=lambda row: (row[2].stage is not BatchStage.DUE, row[1].make_by, row[1].id))
+    lines = tuple(_line(facts, plan, batch, state) for plan, batch, state in rows)
     keys = [line.key for line in lines]
     key = selected if selected in keys else next(iter(keys), "")
-    return Batches(lines, card(facts, key) if key else None)
+    return Batches(lines, card(facts, key) if key else None, shown, _counts(facts, every))
 
 
-def _matters(facts: Facts, batch: PlannedBatch, state: BatchState) -> bool:
+def _counts(
+    facts: Facts, every: Sequence[tuple[Plan, PlannedBatch, BatchState]]
+) -> tuple[tuple[str, int], ...]:
+    """How many batches of the near days stand at each of the five stages, ready by their times."""
+    stages = [_true_stage(facts, *row) for row in every]
+    return tuple((stage.value, n) for stage in BatchStage if (n := stages.count(stage)))
+
+
+def _true_stage(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> BatchStage:
+    if state.stage is BatchStage.MADE and times(facts, plan, batch).is_ready:
+        return BatchStage.READY
+    return state.stage
+
+
+def _is_shown(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState, shown: Shown) -> bool:
     """Batches still wanted; those used or thrown away stay for the day they were."""
-    if state.stage in (BatchStage.USED, BatchStage.DISCARDED):
-        return batch.use_by >= facts.now
-    return True
+    if shown is not Shown.WANTED:
+        return state.stage in _SHOWS[shown]
+    return not is_gone(state.stage) or times(facts, plan, batch).use_by >= facts.now
 
 
 def _line(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> BatchLine:
     says, tone = _state(facts, plan, batch, state)
+    known, waiting = times(facts, plan, batch), waits(facts, plan, batch)
+    late = any(one.moves_minutes >= 1 for one in waiting) or is_gone(state.stage)
+    moved = known if state.made_at is not None else None
     return BatchLine(
         key=ref(plan.day, batch.id),
         name=names.recipe_name(facts.house, batch.recipe),
@@ -92,82 +129,144 @@ def _line(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> B
         amount=format_mass(batch.amount_kg, facts.house.display),
         day=near_day(facts, plan.day),
         make_by=when(facts, batch.make_by),
-        ready_from=when(facts, batch.ready_from),
-        use_by=when(facts, batch.use_by),
+        ready_from=when(facts, moved.ready_from if moved else batch.ready_from),
+        use_by=when(facts, moved.use_by if moved else batch.use_by),
         state=says,
         tone=tone,
+        fails=fails(facts, plan, batch, waiting) if late else (),
     )
 
 
-def _is_in_the_meat(facts: Facts, plan: Plan, batch: PlannedBatch) -> bool:
-    """Whether every step that takes from a batch has been done."""
-    found = [
-        is_done(facts, plan, step)
-        for load in plan.loads
-        if load.id in batch.loads
-        for step in plan.steps
-        if step.load == load.id and step.what in _taking(facts, load, batch.recipe)
-    ]
-    return bool(found) and all(found)
-
-
-def _taking(facts: Facts, load: PlannedLoad, recipe: str) -> set[str]:
-    """The kinds of step of a load that use a recipe."""
-    cut, item = facts.house.cuts.get(load.cut), facts.house.items.get(load.item)
-    rules = [*(cut.prep if cut else ()), *(item.finish if item else ())]
-    return {rule.what for rule in rules if rule.recipe == recipe}
-
-
 def _state(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> tuple[str, Tone]:
+    if state.stage is BatchStage.DUE:
+        return _due(facts, plan, batch)
     made = f"made {when(facts, state.made_at)}" if state.made_at else "made"
     lot = f", lot {inert(state.lot)}" if state.lot else ""
-    if state.stage is BatchStage.DUE:
-        return ("overdue ▲", Tone.LATE) if batch.make_by < facts.now else ("to make", Tone.HEAT)
-    if state.stage in (BatchStage.USED, BatchStage.DISCARDED):
-        return state.stage.value, Tone.QUIET
-    if _is_in_the_meat(facts, plan, batch):
+    if is_gone(state.stage):
+        why = f": {inert(state.discarded_why)}" if state.discarded_why else ""
+        return f"{state.stage.value}{why}{lot}", Tone.QUIET
+    known = times(facts, plan, batch)
+    if is_in_the_meat(facts, plan, batch):
         return f"{made}, all in the meat{lot}", Tone.QUIET
-    if batch.use_by < facts.now:
+    if known.use_by < facts.now:
         return f"{made}, past its use-by ▲{lot}", Tone.LATE
-    ready = "ready" if _ready_from(batch, state) <= facts.now else "not ready yet"
-    return f"{made}, {ready}{lot}", Tone.GOOD if ready == "ready" else Tone.CARE
+    if known.known.startswith("not cold"):
+        return f"{made}, {known.known}{lot}", Tone.CARE
+    ready = "ready" if known.is_ready else f"ready {when(facts, known.ready_from)}"
+    return f"{made}, {ready}{lot}", Tone.GOOD if known.is_ready else Tone.CARE
 
 
-def _ready_from(batch: PlannedBatch, state: BatchState) -> datetime:
-    return state.ready_at or batch.ready_from
+def _due(facts: Facts, plan: Plan, batch: PlannedBatch) -> tuple[str, Tone]:
+    """A batch to make: overdue, too late to be made in time, or begun on the scale."""
+    if batch.make_by < facts.now:
+        return "overdue ▲", Tone.LATE
+    if facts.now + timedelta(minutes=make_minutes(facts, plan, batch)) > batch.make_by:
+        return "start now, late ▲", Tone.LATE
+    weighed = len(facts.weighed.get((plan.day, batch.id), ()))
+    return f"to make, {weighed} weighed" if weighed else "to make", Tone.HEAT
+
+
+def planned(facts: Facts, key: str) -> tuple[Plan, PlannedBatch] | None:
+    """A batch with its plan by its key; None when no plan has it any more."""
+    day, id = parts(key)
+    plan = facts.plans.get(day)
+    batch = find_batch(plan, id)
+    return (plan, batch) if plan is not None and batch is not None else None
+
+
+def card_of(facts: Facts, plan: Plan, batch: PlannedBatch, made_at: datetime | None = None) -> BatchCard:
+    """A planned batch worked out for the meat of its loads.
+
+    Raises:
+        BoardError: the recipe is not known, or cannot be made so.
+    """
+    recipe = facts.house.recipes.get(batch.recipe)
+    if recipe is None:
+        raise BoardError(f"the house has no recipe {batch.recipe} any more; plan the day again")
+    loads = served(plan, batch)
+    cuts = {load.cut for load in loads}
+    cut = facts.house.cuts.get(cuts.pop()) if len(cuts) == 1 else None
+    return batch_card(
+        facts.house,
+        recipe,
+        _meat_kg(plan, batch),
+        made_at=made_at,
+        cut=cut,
+        pieces=sum(load.pieces for load in loads) if cut else None,
+        on=planned_end(plan, batch).astimezone(names.zone(facts.house)).date(),
+    )
+
+
+def _meat_kg(plan: Plan, batch: PlannedBatch) -> float:
+    return sum(load.mass_kg for load in served(plan, batch))
+
+
+def scale_of(facts: Facts, key: str) -> Scale | None:
+    """A batch on the scale; None when it is in no plan, or cannot be made so."""
+    found = planned(facts, key)
+    if found is None:
+        return None
+    plan, batch = found
+    try:
+        made = card_of(facts, plan, batch)
+    except BoardError:
+        return None
+    return scale(facts, made, facts.weighed.get((plan.day, batch.id), ()))
 
 
 def card(facts: Facts, key: str) -> Card | None:
     """The recipe of one batch, scaled to the meat of its loads."""
-    day, id = parts(key)
-    plan = facts.plans.get(day)
-    batch = find_batch(plan, id)
-    recipe = facts.house.recipes.get(batch.recipe) if batch else None
-    if plan is None or batch is None or recipe is None:
+    found = planned(facts, key)
+    if found is None:
         return None
-    loads = [load for load in (find_load(plan, load_id) for load_id in batch.loads) if load]
-    meat_kg = sum(load.mass_kg for load in loads)
-    served = names.listed([names.pieces(facts.house, load) for load in loads])
-    title = names.recipe_name(facts.house, batch.recipe)
-    aside = f"for {served}, {format_mass(meat_kg, facts.house.display)} of meat" if loads else ""
-    notes = tuple(inert(note) for note in recipe.notes)
+    plan, batch = found
+    recipe = facts.house.recipes.get(batch.recipe)
+    title, aside = names.recipe_name(facts.house, batch.recipe), _aside(facts, plan, batch)
+    about = _about(facts, plan, batch, waits(facts, plan, batch))
+    notes = tuple(inert(note) for note in recipe.notes) if recipe else ()
     try:
-        made = batch_card(facts.house, recipe, meat_kg)
+        made = card_of(facts, plan, batch)
     except BoardError as error:
-        return Card(key, title, aside, (), notes, (inert(str(error)),))
-    warnings = tuple(inert(warning) for warning in made.warnings)
-    return Card(key, title, aside, tuple(_weighing(made)), (*_says(facts, made), *notes), warnings)
+        return Card(key, title, aside, (), (*about, *notes), (inert(str(error)),))
+    weighed = scale(facts, made, facts.weighed.get((plan.day, batch.id), ()))
+    return Card(
+        key,
+        title,
+        aside,
+        weighed.lines,
+        (*about, *_says(facts, made), *notes),
+        tuple(dict.fromkeys([*weighed.minds, *(inert(warning) for warning in made.warnings)])),
+        weighed.total,
+        tuple(_step(facts, plan, step) for step in batch_steps(plan, batch)),
+    )
 
 
-def _weighing(made: BatchCard) -> list[Weighing]:
-    return [
-        Weighing(
-            inert(line.name),
-            f"{line.shown.amount:g} {line.shown.unit}",
-            f"about {line.volume.amount:g} {line.volume.unit}" if line.volume else "",
-        )
-        for line in made.batch.ingredients
-    ]
+def _aside(facts: Facts, plan: Plan, batch: PlannedBatch) -> str:
+    loads = served(plan, batch)
+    meat = names.listed([names.pieces(facts.house, load) for load in loads])
+    kg = format_mass(_meat_kg(plan, batch), facts.house.display)
+    return f"for {meat}, {kg} of meat" if loads else ""
+
+
+def batch_steps(plan: Plan, batch: PlannedBatch) -> list[PlannedStep]:
+    """The planned work on a batch itself, such as making and chilling it, in order."""
+    own = [step for step in plan.steps if step.batch == batch.id and step.load is None]
+    return sorted(own, key=lambda step: (step.at, step.id))
+
+
+def _step(facts: Facts, plan: Plan, step: PlannedStep) -> str:
+    done = " ✓" if is_done(facts, plan, step) else ""
+    who = f", {names.person_name(facts.house, step.who)}" if step.who else ""
+    return f"{when(facts, step.at)} {say_shortly(facts, plan, step)}, {step.minutes:.0f} min{who}{done}"
+
+
+def _about(facts: Facts, plan: Plan, batch: PlannedBatch, waiting: Sequence[Waiting]) -> tuple[str, ...]:
+    """What waits for a batch and fails with it, how its readiness is known, and where it went."""
+    known = times(facts, plan, batch)
+    used = [use for use in facts.uses if (use.batch_day, use.batch) == (plan.day, batch.id)]
+    went = [f"{inert(use.load)} took {on_a_scale(use.kg * 1000)} at {when(facts, use.at)}" for use in used]
+    said = (waits_line(waiting), *fails(facts, plan, batch, waiting), known.known, *went)
+    return tuple(one for one in said if one)
 
 
 def _says(facts: Facts, made: BatchCard) -> list[str]:
@@ -182,6 +281,8 @@ def _says(facts: Facts, made: BatchCard) -> list[str]:
     if made.meat is not None:
         nitrite = f", nitrite {made.meat.nitrite_ppm:.0f} ppm" if made.meat.nitrite_ppm else ""
         says.append(f"leaves {made.meat.salt_percent:.1f} % salt in the meat{nitrite}")
+        if made.meat.nitrite_ppm:
+            says.append(f"nitrite: {made.meat.judgement.verdict}")
     if made.spread is not None:
         says.append(
             f"the middle has nine tenths of it after {in_hours_or_days(made.spread.hours_to_90_percent)}"

@@ -1,12 +1,12 @@
 """The Batches view as tables: the list, and the card of one."""
 
-from board.views.batches import Batches, BatchLine, Card
+from board.views.batches import Batches, BatchLine, Card, Shown
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
 
 
 def list_table(view: Batches) -> Table:
-    """Every batch that matters now, the first due first."""
+    """Every batch that matters now, the first due first; under a late one what fails with it."""
     columns = (
         Column(),
         Column("amount", right=True),
@@ -16,7 +16,17 @@ def list_table(view: Batches) -> Table:
         Column("use by", drop=1),
         Column("state", grow=True),
     )
-    return Table("Batches", columns, tuple(_row(line) for line in view.lines), "", "No batch is planned.")
+    title = "Batches" if view.shown is Shown.WANTED else f"Batches {view.shown.value}"
+    return Table(title, columns, tuple(_row(line) for line in view.lines), "", _nothing(view.shown))
+
+
+def _nothing(shown: Shown) -> str:
+    return "No batch is planned." if shown is Shown.WANTED else f"No batch is {shown.value}; f shows others."
+
+
+def counts_line(view: Batches) -> str:
+    """How many batches stand at each stage: `3 due, 1 made, 2 ready`."""
+    return ", ".join(f"{number} {stage}" for stage, number in view.counts)
 
 
 def _row(line: BatchLine) -> Row:
@@ -29,15 +39,25 @@ def _row(line: BatchLine) -> Row:
         Cell(line.use_by, Tone.QUIET),
         Cell(line.state, line.tone),
     )
-    return Row(line.key, cells)
+    return Row(line.key, cells, tuple(Cell(text, Tone.LATE) for text in line.fails))
 
 
 def weighing_table(card: Card) -> Table:
-    """What to weigh for one batch."""
-    columns = (Column(grow=True), Column(right=True), Column(drop=1))
+    """What to weigh for one batch, what is weighed of it, and what that comes to."""
+    columns = (Column(grow=True), Column(right=True), Column(drop=1), Column(drop=2))
+    last = len(card.weighing)
     rows = tuple(
-        Row(str(i), (Cell(w.name), Cell(w.amount, Tone.STRONG), Cell(w.about, Tone.QUIET)))
-        for i, w in enumerate(card.weighing)
+        Row(
+            str(line.line),
+            (
+                Cell(f"✓ {line.name}" if line.grams is not None else line.name, line.tone),
+                Cell(line.amount, Tone.QUIET if line.grams is not None else Tone.STRONG),
+                Cell(line.about if line.grams is None else "", Tone.QUIET),
+                Cell(line.says.removeprefix("✓ "), line.tone),
+            ),
+            (Cell(card.total, Tone.QUIET),) if line.line == last and card.total else (),
+        )
+        for line in card.weighing
     )
     title = card.title[:1].upper() + card.title[1:]
     return Table(title, columns, rows, "", "This recipe cannot be made so.")
@@ -46,6 +66,7 @@ def weighing_table(card: Card) -> Table:
 def says_table(card: Card) -> Table:
     """What one batch is for, what it does to the meat, and what to mind."""
     says = [Cell(card.aside, Tone.QUIET)] if card.aside else []
-    says += [Cell(text) for text in card.says]
     says += [Cell(f"mind: {text}", Tone.CARE) for text in card.warnings]
+    says += [Cell(text, Tone.LATE if text.endswith("▲") else Tone.PLAIN) for text in card.says]
+    says += [Cell(text, Tone.QUIET) for text in card.steps]
     return Table("What it is", (Column(grow=True),), tuple(Row(str(i), (c,)) for i, c in enumerate(says)))

@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 from board.house.calendar import local
 from board.house.model import House
-from board.ledger.fold import PinFacts, WatchFacts
+from board.ledger.fold import PinFacts, UseFacts, WatchFacts, WeighedFacts
 from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, LoadState, PitState, Reading
 from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 
@@ -30,7 +30,9 @@ class Facts:
     cook now, `asked` the setpoints they were given (when, °C), both by pit id and in order of time. `pins`
     are loads that somebody holds to a place. `watches` run, or ended lately; `watched` are their readings by
     the watch's id, `kept` those of holds and of the walk-in by the place's. `corrected` are corrections, by
-    the entry they correct; `acted` what was done about what failed.
+    the entry they correct; `acted` what was done about what failed. `weighed` is what was weighed
+    of each batch, by line, `chilling` the temperatures read of it since it was made; `uses` what steps
+    took of batches.
     """
 
     house: House
@@ -55,6 +57,9 @@ class Facts:
     kept: Mapping[str, tuple[Reading, ...]] = field(default_factory=dict)
     corrected: Mapping[int, Entry] = field(default_factory=dict)
     acted: tuple[Entry, ...] = ()
+    weighed: Mapping[Key, tuple[WeighedFacts, ...]] = field(default_factory=dict)
+    chilling: Mapping[Key, tuple[Reading, ...]] = field(default_factory=dict)
+    uses: tuple[UseFacts, ...] = ()
 
     @property
     def today(self) -> date:

@@ -7,9 +7,10 @@ from datetime import date, datetime, timedelta
 from board.house.calendar import local
 from board.house.model import House
 from board.ledger import read
+from board.ledger.fold import WeighedFacts
 from board.ledger.open import Ledger
 from board.ledger.past import past_cooks
-from board.ledger.state import Entry, LoadStage, LoadState, Reading
+from board.ledger.state import BatchState, Entry, LoadStage, LoadState, Reading
 from board.views.facts import Done, Facts, Key
 
 BEHIND, AHEAD = timedelta(days=1), timedelta(days=6)
@@ -32,13 +33,14 @@ def gather(ledger: Ledger, house: House, now: datetime) -> Facts:
         recent = [e for e in read.entries(ledger, since=now - LOOK_BACK) if e.at <= now]
         signed, since_at = handovers(recent, now)
         watches = read.watches(ledger, since=now - LOOK_BACK)
+        batches = {(batch.day, batch.id): batch for batch in read.batch_states(ledger, first, last)}
         sales = {(today, *key): sale for key, sale in read.sold(ledger, today).items()}
         return Facts(
             house=_with_cooks(ledger, house, today),
             now=now,
             plans={day: plan for day, plan in plans.items() if plan is not None},
             loads=loads,
-            batches={(batch.day, batch.id): batch for batch in read.batch_states(ledger, first, last)},
+            batches=batches,
             pits=read.pit_states(ledger),
             done=_done(ledger, first, last),
             readings={key: _readings(ledger, load) for key, load in loads.items() if load.stage in _COOKING},
@@ -56,6 +58,9 @@ def gather(ledger: Ledger, house: House, now: datetime) -> Facts:
             kept=_kept(ledger, house, now),
             corrected=corrections(recent),
             acted=tuple(e for e in recent if e.kind == "action" and not e.undone),
+            weighed=_weighed(ledger, first, last),
+            chilling={key: _chilling(ledger, one) for key, one in batches.items() if one.made_at is not None},
+            uses=tuple(read.uses(ledger, first, last)),
         )
 
 
@@ -95,6 +100,21 @@ def _done(ledger: Ledger, first: date, last: date) -> dict[Key, Done]:
 
 def _readings(ledger: Ledger, load: LoadState) -> tuple[Reading, ...]:
     return tuple(read.readings(ledger, load=load.id, day=load.day, since=load.on_at))
+
+
+def _weighed(ledger: Ledger, first: date, last: date) -> dict[Key, tuple[WeighedFacts, ...]]:
+    """What was weighed of each batch, by line."""
+    found: dict[Key, tuple[WeighedFacts, ...]] = {}
+    for one in read.weighings(ledger, first, last):
+        found[one.day, one.batch] = (*found.get((one.day, one.batch), ()), one)
+    return found
+
+
+def _chilling(ledger: Ledger, batch: BatchState) -> tuple[Reading, ...]:
+    """Temperatures of a batch since it was made, read by its lot or by its name."""
+    places = dict.fromkeys(place for place in (batch.lot, batch.id) if place)
+    found = [one for place in places for one in read.readings(ledger, place=place, since=batch.made_at)]
+    return tuple(sorted(found, key=lambda one: (one.at, one.seq)))
 
 
 def _air(ledger: Ledger, loads: Iterable[LoadState]) -> dict[str, tuple[Reading, ...]]:

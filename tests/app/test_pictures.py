@@ -9,7 +9,7 @@ from tests.app.boards import board, night_ledger
 from tests.app.pictures import KEPT, SIZES, VIEWS, drawn
 
 SMALL = (60, 20)
-DIALOGS = {"temperature": "t", "help": "question_mark", "find": "slash", "handover": "h"}
+DIALOGS = {"temperature": "t", "help": "question_mark", "find": "slash", "handover": "h", "weighing": "4,enter"}
 
 
 @pytest.mark.parametrize("size", [*SIZES, SMALL], ids=lambda size: f"{size[0]}x{size[1]}")
@@ -25,7 +25,7 @@ async def test_view_looks_as_kept(view: str, size: tuple[int, int], tmp_path: Pa
 async def test_dialog_looks_as_kept(dialog: str, tmp_path: Path) -> None:
     """Each dialog is drawn over the smallest usual screen as its kept picture shows."""
     with night_ledger(tmp_path / "board.db") as ledger:
-        found = await drawn(board(ledger), (80, 24), [DIALOGS[dialog]])
+        found = await drawn(board(ledger), (80, 24), DIALOGS[dialog].split(","))
     compare(f"dialog-{dialog}-80x24.txt", found, (80, 24))
 
 

@@ -174,17 +174,21 @@ async def test_service_marks_the_next_step_of_an_item(ledger: Ledger) -> None:
         assert stage(ledger, "sat-brisket") is LoadStage.PULLED
 
 
-async def test_batch_is_made_with_a_lot_number(ledger: Ledger) -> None:
-    """Enter on a batch that is due marks it made, with a lot; the card shows what to weigh."""
+async def test_batch_is_weighed_and_made_with_a_lot_number(ledger: Ledger) -> None:
+    """Enter on a batch that is due opens the scale; an Enter a line and one more make it, under a lot."""
     app = board(ledger, who="wren")
     async with app.run_test(size=SIZE) as pilot:
         await settled(app, pilot)
         await press(pilot, "4")
         assert "salt" in screen_text(app)
-        await press(pilot, "enter")
+        await press(pilot, "enter", "enter", "enter", "enter")
         made = next(batch for batch in read.batch_states(ledger, DAY) if batch.id == "b-glaze")
         assert made.stage is BatchStage.MADE
-        assert made.lot == "1219-b-glaze"
+        assert made.lot == "1219-cider-glaze-1"
+        assert [(one.ingredient, one.who) for one in read.weighings(ledger, DAY)] == [
+            ("water", "wren"),
+            ("salt", "wren"),
+        ]
 
 
 async def test_record_shows_kinds_in_turn(ledger: Ledger) -> None:

@@ -6,22 +6,36 @@ from textual.containers import Horizontal
 from textual.widget import Widget
 
 from board.app import acting
+from board.app.dialogs.ask import Ask
+from board.app.dialogs.pick import Choice
+from board.app.dialogs.weighing import Scaled, WeighingDialog
 from board.app.keys import BATCHES, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
+from board.errors import BoardError, LedgerError
+from board.ledger.state import BatchStage
 from board.views import batches_tables as tables
-from board.views.batches import batches
+from board.views.batches import Shown, batches, scale_of
 from board.views.facts import Facts
 from board.views.table import Table, share
+from board.views.text import Tone
+from board.views.weighing import Scale, ScaleLine
+
+_ORDER = list(Shown)
 
 
 class BatchesScreen(ViewScreen):
-    """Whoever makes brines, cures, rubs and glazes sees what is due and what to weigh."""
+    """Whoever makes brines, cures, rubs and glazes sees what is due, what to weigh, and what waits for it."""
 
     NAME = "batches"
     ACTS = BATCHES
     BINDINGS = bindings(BATCHES)
     AUTO_FOCUS = "#list"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._shown = Shown.WANTED
+        self._counts = ""
 
     def body(self) -> Iterable[Widget]:
         """The list over the card of the chosen batch."""
@@ -31,11 +45,16 @@ class BatchesScreen(ViewScreen):
     def refill(self, facts: Facts) -> None:
         """Fill the list and the card."""
         row = self.panel("list").chosen
-        view = batches(facts, row.key if row else "")
+        view = batches(facts, row.key if row else "", self._shown)
+        self._counts = tables.counts_line(view)
         self.panel("list").show(tables.list_table(view))
         empty = Table("", (), ())
         self.panel("weigh").show(tables.weighing_table(view.card) if view.card else empty)
         self.panel("made").show(tables.says_table(view.card) if view.card else empty)
+
+    def quiet_word(self) -> str:
+        """How many batches stand at each stage."""
+        return self._counts
 
     def on_panel_moved(self, message: Panel.Moved) -> None:
         """Another batch's card."""
@@ -65,14 +84,70 @@ class BatchesScreen(ViewScreen):
         row = self.panel("list").chosen
         return row.key if row else ""
 
-    def action_likely(self) -> None:
-        """Mark the chosen batch made, then used."""
+    def chosen_place(self) -> str:
+        """The chosen batch as a place to read the temperature of."""
         key = self._key()
-        if key:
-            self.board.record(lambda: acting.mark_batch(self.board.session, self.board.facts, key))
+        return acting.batch_place(self.board.facts, key) if key else ""
+
+    def action_likely(self) -> None:
+        """Weigh the chosen batch and make it, or mark it used once it is made."""
+        key = self._key()
+        if not key:
+            return
+        session, facts = self.board.session, self.board.facts
+        try:
+            due = acting.stage_of(facts, key) is BatchStage.DUE
+            scale = scale_of(facts, key) if due else None
+            if scale is not None:
+                self._weigh(key, scale, acting.offered_lot(session, key))
+                return
+        except BoardError as error:
+            self.board.say(str(error), Tone.LATE)
+            return
+        self.board.record(lambda: acting.mark_batch(session, self.board.facts, key))
+
+    def _weigh(self, key: str, scale: Scale, lot: str) -> None:
+        session, facts = self.board.session, self.board.facts
+        card = batches(facts, key, self._shown).card
+        people = session.house.people.values()
+        readers = tuple(Choice(one.id, one.name) for one in people if one.id != session.who)
+        about = Scaled(card.title if card else "", card.aside if card else "", lot, readers)
+
+        def tick(line: ScaleLine, grams: float, reader: str | None) -> Scale:
+            told = acting.weigh(session, key, line, grams, reader)
+            self.board.renew()
+            self.board.say(told.says)
+            weighed = scale_of(self.board.facts, key)
+            if weighed is None:
+                raise LedgerError("this batch is in no plan any more")
+            return weighed
+
+        self.board.push_screen(WeighingDialog(about, scale, tick), lambda made: self._made(key, made))
+
+    def _made(self, key: str, lot: str | None) -> None:
+        if lot is not None:
+            self.board.record(lambda: acting.make_batch(self.board.session, key, lot))
 
     def action_discard(self) -> None:
-        """Mark the chosen batch discarded."""
+        """Ask why, and mark the chosen batch discarded."""
         key = self._key()
         if key:
-            self.board.record(lambda: acting.discard_batch(self.board.session, key))
+            self.board.push_screen(
+                Ask("Discard", "Why is it thrown away?"), lambda why: self._discard(key, why)
+            )
+
+    def _discard(self, key: str, why: str | None) -> None:
+        if why:
+            self.board.record(lambda: acting.discard_batch(self.board.session, key, why))
+
+    def action_filter(self) -> None:
+        """Show the batches of another stage."""
+        self._shown = _ORDER[(_ORDER.index(self._shown) + 1) % len(_ORDER)]
+        self.show(self.board.facts)
+        self.board.say(f"showing {self._shown.value}", Tone.QUIET)
+
+    def action_labels(self) -> None:
+        """Write the chosen batch's labels."""
+
+    def action_lists(self) -> None:
+        """What to buy and what to pull out."""

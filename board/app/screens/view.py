@@ -121,9 +121,21 @@ class ViewScreen(Screen[None]):
         message.stop()
         self.call_later(self.run_action, "likely")
 
+    async def on_edge_pressed(self, message: Edge.Pressed) -> None:
+        """A key's word pressed by mouse or touch does what the key does."""
+        message.stop()
+        for act in (*self.ACTS, *EVERYWHERE):
+            if message.text == f"{act.shown_key} {act.word}":
+                await self.app.run_action(act.action, self if act in self.ACTS else self.app)
+
     def chosen_load(self) -> str:
         """The key of the load the cursor is on, for a temperature; empty when it is on none."""
         return ""
+
+    def chosen_place(self) -> str:
+        """What a temperature is likely of here, as `load:KEY` or `place:ID`; empty when nothing is chosen."""
+        load = self.chosen_load()
+        return f"load:{load}" if load else ""
 
     def action_load_page(self) -> None:
         """See the chosen load by itself."""

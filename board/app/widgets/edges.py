@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 
+from textual.events import Click
+from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -15,6 +17,14 @@ from board.views.text import Cell, Tone, padded, width_of, wrapped
 class Edge(Widget):
     """One line: cells from the left, and one text at the right where there is room."""
 
+    class Pressed(Message):
+        """A text on the line was pressed by mouse or touch."""
+
+        def __init__(self, edge: "Edge", text: str) -> None:
+            super().__init__()
+            self.edge = edge
+            self.text = text
+
     def __init__(self, *, id: str, raised: bool = False) -> None:
         super().__init__(id=id)
         self._raised = raised
@@ -27,6 +37,14 @@ class Edge(Widget):
         if shown != (self._left, self._right):
             self._left, self._right = shown
             self.refresh()
+
+    def on_click(self, event: Click) -> None:
+        """Tell which text was pressed."""
+        at = 1
+        for cell in fitted(self._left, self._right, self.size.width - 2):
+            if at <= event.x < at + width_of(cell.text) and cell.text.strip():
+                self.post_message(self.Pressed(self, cell.text))
+            at += width_of(cell.text)
 
     def render_line(self, y: int) -> Strip:
         """The line itself."""

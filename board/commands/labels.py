@@ -1,0 +1,103 @@
+"""`board labels`: the labels of batches, as text or as a PDF."""
+
+from collections.abc import Sequence
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from board.commands.open_board import find_ledger, house_of
+from board.commands.writing import write_file
+from board.errors import LedgerError
+from board.house.years import day_meant
+
+if TYPE_CHECKING:
+    from board.house.model import House
+    from board.ledger.open import Ledger
+    from board.views.labels import Label
+
+PAPERS = ("a4", "letter", "single")
+
+
+@click.command("labels")
+@click.option(
+    "--batch", "names", multiple=True, metavar="LOT", help="A batch by its lot or id. May be repeated."
+)
+@click.option("--day", metavar="DATE", help="The batches made on a day, or to be made: 2026-12-19 [today].")
+@click.option("--at", metavar="TIME", help="As of this moment: 05:40, or 2026-12-19T05:40 [now].")
+@click.option("--copies", type=click.IntRange(1, 240), default=1, show_default=True, help="Of each label.")
+@click.option(
+    "--paper",
+    type=click.Choice(PAPERS),
+    default="a4",
+    show_default=True,
+    help="24 on a sheet, or one a page.",
+)
+@click.option("--out", type=click.Path(path_type=Path), metavar="FILE.pdf", help="Write a PDF there [text].")
+@click.option(
+    "--ledger", type=click.Path(path_type=Path), help="The ledger file [board.db, or BOARD_LEDGER]."
+)
+@click.option("--width", type=click.IntRange(40, 400), default=80, show_default=True, help="Columns of text.")
+def command(
+    *,
+    names: tuple[str, ...],
+    day: str | None,
+    at: str | None,
+    copies: int,
+    paper: str,
+    out: Path | None,
+    ledger: Path | None,
+    width: int,
+) -> None:
+    """Print the labels of a day's batches, or of those named, as text or with --out as a PDF."""
+    from board.ledger.when import moment_meant  # noqa: PLC0415 - help needs neither ledger nor sheets
+    from board.sheets.labels import labels_pdf, labels_text  # noqa: PLC0415
+
+    opened = find_ledger(ledger)
+    if opened is None:
+        raise LedgerError("there is no ledger here; name it with --ledger, or see board demo")
+    if names and day is not None:
+        raise click.UsageError("--batch names the batches already; leave --day out")
+    with opened as found:
+        now = moment_meant(at, found.zone, datetime.now(UTC)) if at else datetime.now(UTC)
+        once = _named(found, house_of(found), names) if names else _of_day(found, house_of(found), day, now)
+    labels = [one for one in once for _ in range(copies)]
+    if not labels:
+        raise LedgerError("no batch is made on that day; name one with --batch LOT, or another --day")
+    if out is None:
+        click.echo(labels_text(labels, width), nl=False)
+    else:
+        write_file(out, labels_pdf(labels, paper))
+        click.echo(f"{len(labels)} labels written to {out}", err=True)
+
+
+def _of_day(ledger: "Ledger", house: "House", typed: str | None, now: datetime) -> "list[Label]":
+    from board.house.calendar import day_bounds  # noqa: PLC0415
+    from board.views.gather import gather  # noqa: PLC0415
+    from board.views.labels import labels_of_day  # noqa: PLC0415
+
+    today = now.astimezone(ledger.zone).date()
+    day = day_meant(typed, today) if typed is not None else today
+    moment = now if day == today else day_bounds(day, house.zone)[0]
+    return labels_of_day(gather(ledger, house, moment), day)
+
+
+def _named(ledger: "Ledger", house: "House", names: Sequence[str]) -> "list[Label]":
+    from board.ledger import read  # noqa: PLC0415
+    from board.views.batches import planned  # noqa: PLC0415
+    from board.views.gather import gather  # noqa: PLC0415
+    from board.views.labels import label  # noqa: PLC0415
+    from board.views.reference import ref  # noqa: PLC0415
+
+    found = []
+    for name in names:
+        state = next(iter(read.batches_named(ledger, name)), None)
+        if state is None:
+            raise LedgerError(f"there is no batch of the lot or id {name}; board show batches lists them")
+        facts = gather(ledger, house, state.made_at or state.make_by or datetime.now(UTC) - timedelta(0))
+        pair = planned(facts, ref(state.day, state.id))
+        if pair is None:
+            raise LedgerError(f"{name} is in no plan in force any more; plan {state.day} again")
+        found.append(label(facts, *pair))
+    return found

@@ -1,0 +1,151 @@
+"""A batch on the scale: what to weigh next, what is weighed already, and what is wrong with it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from board.batches.card import CURE_ROUNDING, BatchCard
+from board.batches.limits import Code
+from board.batches.nitrite import judged
+from board.batches.scale import ScaledIngredient
+from board.ledger.fold import WeighedFacts
+from board.views import names
+from board.views.facts import Facts
+from board.views.happened import on_a_scale
+from board.views.text import Tone, inert
+
+
+@dataclass(frozen=True, slots=True)
+class ScaleLine:
+    """One line of a recipe: what the scale must show, about what a jug shows, and what it showed.
+
+    `asked_g` is the exact amount as the scale can show it, `line` its place in the recipe from 1.
+    """
+
+    line: int
+    name: str
+    amount: str
+    about: str
+    asked_g: float
+    is_cure: bool
+    grams: float | None = None
+    says: str = ""
+    tone: Tone = Tone.PLAIN
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """All lines of a batch, the sum so far, and what to mind; `left` are the lines not weighed yet."""
+
+    lines: tuple[ScaleLine, ...]
+    total: str
+    minds: tuple[str, ...]
+
+    @property
+    def left(self) -> tuple[ScaleLine, ...]:
+        """The lines still to weigh."""
+        return tuple(line for line in self.lines if line.grams is None)
+
+
+def scale(facts: Facts, made: BatchCard, weighed: Sequence[WeighedFacts]) -> Scale:
+    """A batch on the scale, from its card and what was weighed of it."""
+    known = {one.line: one for one in weighed}
+    lines = tuple(
+        _line(facts, n, line, known.get(n)) for n, line in enumerate(made.batch.ingredients, start=1)
+    )
+    minds = (*map(inert, made.refused), *_cure_minds(facts, made, known), *_other_recipe(made, known))
+    return Scale(lines, _total(lines), minds)
+
+
+def _line(facts: Facts, number: int, line: ScaledIngredient, one: WeighedFacts | None) -> ScaleLine:
+    says, tone = _tick(facts, line, one) if one else ("", Tone.PLAIN)
+    return ScaleLine(
+        line=number,
+        name=inert(line.name),
+        amount=f"{line.shown.amount:g} {line.shown.unit}",
+        about=f"about {line.volume.amount:g} {line.volume.unit}" if line.volume else "",
+        asked_g=round(line.shown.grams, 3),
+        is_cure=line.role == "cure",
+        grams=one.grams if one else None,
+        says=says,
+        tone=tone,
+    )
+
+
+def _tick(facts: Facts, line: ScaledIngredient, one: WeighedFacts) -> tuple[str, Tone]:
+    who = names.person_name(facts.house, one.who)
+    off = one.grams - line.grams
+    if abs(off) > _tolerance_g(line):
+        amount = f"✓ {on_a_scale(one.grams)}, {on_a_scale(abs(off))} {'over' if off > 0 else 'under'}"
+        return f"{amount}, {who}", Tone.LATE if line.role == "cure" else Tone.CARE
+    read = f", read by {names.person_name(facts.house, one.reader)}" if one.reader else ""
+    if line.role == "cure" and not one.reader:
+        return f"✓ {who}; read by nobody else", Tone.CARE
+    return f"✓ {who}{read}", Tone.GOOD
+
+
+def _tolerance_g(line: ScaledIngredient) -> float:
+    """How far off a weighed amount may be: a step of its scale, or the share a cure may be off by."""
+    return max(line.shown.step_g, CURE_ROUNDING * line.grams)
+
+
+def _total(lines: Sequence[ScaleLine]) -> str:
+    """The sum of what was weighed against what the whole recipe comes to."""
+    whole, done = sum(line.asked_g for line in lines), [line for line in lines if line.grams is not None]
+    if not done:
+        return f"{on_a_scale(whole)} in all"
+    sofar, asked = sum(line.grams or 0.0 for line in done), sum(line.asked_g for line in done)
+    if len(done) < len(lines):
+        return f"{len(done)} of {len(lines)} weighed: {on_a_scale(sofar)} of {on_a_scale(whole)}"
+    off = sofar - asked
+    beside = f", {on_a_scale(abs(off))} {'over' if off > 0 else 'under'}" if abs(off) >= 0.05 else ""
+    return f"all weighed: {on_a_scale(sofar)} of {on_a_scale(whole)}{beside}"
+
+
+def _cure_minds(facts: Facts, made: BatchCard, known: Mapping[int, WeighedFacts]) -> tuple[str, ...]:
+    """What is wrong with the cure on the scale: too much or too little of it, or read by one person only."""
+    said: list[str] = []
+    cures = [(n, line) for n, line in enumerate(made.batch.ingredients, start=1) if line.role == "cure"]
+    for n, line in cures:
+        one = known.get(n)
+        if one is not None and abs(one.grams - line.grams) > _tolerance_g(line):
+            off, side = one.grams - line.grams, "more" if one.grams > line.grams else "less"
+            said.append(
+                f"{inert(line.name)}: {on_a_scale(one.grams)} is {on_a_scale(abs(off))} {side} than the "
+                f"recipe's {on_a_scale(line.grams)}{_dose(facts, made, known)}"
+            )
+        elif one is not None and not one.reader:
+            said.append(f"{inert(line.name)}: a second person has not read the scale")
+    return tuple(said)
+
+
+def _dose(facts: Facts, made: BatchCard, known: Mapping[int, WeighedFacts]) -> str:
+    """What the nitrite as weighed comes to in the meat, beside its limit."""
+    planned_g = made.batch.nitrite_g
+    if made.meat is None or planned_g <= 0:
+        return ""
+    weighed_g = sum(
+        line.nitrite_g * (known[n].grams / line.grams if n in known and line.grams > 0 else 1.0)
+        for n, line in enumerate(made.batch.ingredients, start=1)
+    )
+    ppm = made.meat.nitrite_ppm * weighed_g / planned_g
+    code = Code(facts.house.jurisdiction, made.meat.product, facts.today)
+    judgement = judged(ppm, code, made.meat.method)
+    ending = ": do not use it, weigh it anew" if judgement.over else ""
+    return f"; nitrite then {ppm:.0f} ppm, {judgement.verdict}{ending}"
+
+
+def _other_recipe(made: BatchCard, known: Mapping[int, WeighedFacts]) -> tuple[str, ...]:
+    """What was weighed by a card that said something else: another plan, or a recipe changed since."""
+    now = dict(enumerate(made.batch.ingredients, start=1))
+    changed = [
+        one
+        for n, one in known.items()
+        if n not in now
+        or inert(now[n].name) != inert(one.ingredient)
+        or round(now[n].shown.grams, 3) != one.asked_g
+    ]
+    return tuple(
+        f"{inert(one.ingredient)} was weighed when the card asked for {on_a_scale(one.asked_g)}; "
+        "the card has changed since"
+        for one in changed
+    )
