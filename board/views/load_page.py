@@ -12,6 +12,7 @@ from board.ledger.state import Entry, LoadStage, LoadState
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.chart import Chart
+from board.views.cooked import cooked_cell
 from board.views.days import when
 from board.views.facts import Facts, find_load, load_state
 from board.views.happened import sentence
@@ -198,7 +199,12 @@ def _facts(
         Told("needed", _needed(facts, load)),
         Told("planned", f"in time {round(100 * load.chance)} times in 100"),
     ]
-    return [line for line in told if line is not None]
+    known = [line for line in told if line is not None]
+    cooked = cooked_cell(facts, plan, load)
+    if cooked is not None:
+        at = len(known) if cooked.tone is Tone.QUIET else 0
+        known.insert(at, Told("cooked", cooked.text, cooked.tone))
+    return known
 
 
 def _needed(facts: Facts, load: PlannedLoad) -> str:

@@ -11,6 +11,7 @@ from board.planning.asked import is_turned_by
 from board.planning.plan import Occasion, Plan, PlannedLoad, PlannedStep
 from board.views import names, worth
 from board.views.allotted import Allotted, allotted
+from board.views.cooked import cooked_cell
 from board.views.days import when
 from board.views.facts import Facts, find_load, promised
 from board.views.likely import likely_times
@@ -18,7 +19,7 @@ from board.views.pins import pin_says, pin_word
 from board.views.progress import Progress, Revised, Risk
 from board.views.reference import parts, ref
 from board.views.steps import say
-from board.views.text import inert
+from board.views.text import Cell, inert
 from board.views.timeline import Timeline, timeline
 
 
@@ -52,7 +53,7 @@ class Link:
 
 @dataclass(frozen=True, slots=True)
 class Account:
-    """One load: what its pin asks for, its chain, and why it is loaded when it is."""
+    """One load: what its pin asks for, its chain, why it is loaded when it is, and how it is cooked safe."""
 
     key: str
     title: str
@@ -61,6 +62,7 @@ class Account:
     chain: tuple[Link, ...]
     why_title: str
     why: tuple[str, ...]
+    cooked: Cell | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +196,7 @@ def account(facts: Facts, plan: Plan, key: str) -> Account | None:
         chain=tuple(_chain(facts, plan, load)),
         why_title=f"Why {names.clock(house, load.load_at)}",
         why=tuple(inert(line) for line in plan.why.get(load.id, ())) or tuple(_plain_why(facts, load)),
+        cooked=cooked_cell(facts, plan, load),
     )
 
 

@@ -58,9 +58,12 @@ def _link_row(link: Link) -> Row:
 
 
 def why_table(account: Account) -> Table:
-    """The account of the chosen load, a line for each part of the sum."""
-    pinned = (Row("", (Cell(account.pinned, Tone.CARE),)),) if account.pinned else ()
-    rows = (*pinned, *(Row("", (Cell(line),)) for line in account.why))
+    """The account of the chosen load: a line for each part of the sum, what must be minded before them."""
+    first = [Cell(account.pinned, Tone.CARE)] if account.pinned else []
+    cells = [*first, *(Cell(line) for line in account.why)]
+    if account.cooked is not None:
+        cells.insert(len(cells) if account.cooked.tone is Tone.QUIET else len(first), account.cooked)
+    rows = tuple(Row("", (cell,)) for cell in cells)
     return Table(account.why_title, (Column(grow=True),), rows)
 
 
