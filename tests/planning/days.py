@@ -13,6 +13,8 @@ def together(*plans):
         batches=tuple(batch for plan in dated for batch in plan.batches),
         occasions=tuple(occasion for plan in dated for occasion in plan.occasions),
         short=tuple(short for plan in dated for short in plan.short),
+        cooked={load: cooked for plan in dated for load, cooked in plan.cooked.items()},
+        cautions=tuple(caution for plan in dated for caution in plan.cautions),
         result="short" if any(plan.short for plan in dated) else "good",
     )
 

@@ -14,6 +14,7 @@ from dateutil.rrule import rrulestr
 from board.house.model import House, Recurrence, StepRule
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from tests.planning.checker.away import away, break_faults
+from tests.planning.checker.cooked import cooked_faults
 from tests.planning.checker.holds import hold_faults
 from tests.planning.checker.idle import idle_faults
 from tests.planning.checker.promises import due_faults, last_due, promise_faults
@@ -49,6 +50,7 @@ def faults(plan: Plan, house: House, now: datetime | None = None) -> list[str]:
         *pulling_faults(plan, house, _there(plan, house)),
         *idle_faults(plan, house, _there(plan, house)),
         *walk_in_faults(plan, house),
+        *cooked_faults(plan, house),
         *_result_faults(plan),
         *([] if now is None else [f"{s.id} lies in the past" for s in plan.steps if s.at < now]),
     ]
