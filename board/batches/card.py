@@ -1,22 +1,22 @@
 """All a cook needs to make one batch, worked out: what to weigh, how strong, what stays, when."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from board.batches.brine import Brine, brine
 from board.batches.limits import Code, Method, Product
 from board.batches.meat import Meat, in_the_meat
 from board.batches.merge import ready_and_use_by
+from board.batches.minding import warnings
 from board.batches.refused import product_of, too_much
-from board.batches.scale import ScaledBatch, ScaledIngredient, check_meat, covering, is_liquid, scaled
+from board.batches.scale import ScaledBatch, check_meat, covering, is_injected, is_liquid, scaled
 from board.batches.served import Served, cuts_taking, litres_to_cover, ml_a_piece
-from board.batches.spread import SaltSpread, from_needles, from_outside, in_hours_or_days
+from board.batches.spread import SaltSpread, from_needles, from_outside
+from board.batches.together import Together, others_on, together
+from board.house.allergens import AllergenHint, allergen_hints
 from board.house.calendar import local
 from board.house.model import Cut, House, Recipe, RecipeKind
-
-# a cure weighed further off than this is worth a warning
-CURE_ROUNDING = 0.02
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,7 +24,9 @@ class BatchCard:
     """One batch for so much meat; times (UTC) are None until it is known when it is made.
 
     `refused` says in a sentence each why it must not be made so. `meat_of` is the meat it is worked out
-    for, and `ml_a_piece` how much of an injection stays in each piece.
+    for, and `ml_a_piece` how much of an injection stays in each piece. `together` is what the meat ends with
+    once it has all its other recipes too. `hints` are allergens the ingredients usually hold, where the
+    house's own list (`batch.allergens`) says nothing of them.
     """
 
     batch: ScaledBatch
@@ -38,6 +40,8 @@ class BatchCard:
     refused: tuple[str, ...] = ()
     meat_of: Served | None = None
     ml_a_piece: float | None = None
+    together: Together | None = None
+    hints: tuple[AllergenHint, ...] = ()
 
 
 def batch_card(
@@ -53,6 +57,7 @@ def batch_card(
     pieces: float | None = None,
     container_litres: float | None = None,
     on: date | None = None,
+    beside: Sequence[Recipe] = (),
 ) -> BatchCard:
     """Work a recipe out for its meat.
 
@@ -67,6 +72,7 @@ def batch_card(
         cut: the meat's cut; the thickest that takes the recipe where None.
         pieces: how many; by the cut's usual mass where None.
         container_litres: a cover brine fills a container to this level with the meat in it.
+        beside: other recipes on the same meat, besides those its cut is given before the pit.
         on: the day of making where `made_at` is not known, which chooses the edition of the limits.
 
     Raises:
@@ -82,8 +88,10 @@ def batch_card(
     meat = in_the_meat(batch, code, water=water)
     strength = brine(batch.salt_percent, batch.sugar_percent) if is_liquid(recipe) else None
     spread = _spread(recipe, meat, served)
+    others = dict.fromkeys((*others_on(house, recipe, served), *beside))
     ready_from, use_by = ready_and_use_by(recipe, made_at) if made_at else (None, None)
     refused = tuple(too_much(recipe.name, batch, meat, served.cut)) if meat else ()
+    ml = ml_a_piece(recipe, served, meat.kept_kg, strength.density_kg_l) if meat and strength else None
     return BatchCard(
         batch=batch,
         brine=strength,
@@ -92,12 +100,12 @@ def batch_card(
         made_at=made_at,
         ready_from=ready_from,
         use_by=use_by,
-        warnings=tuple(_warnings(batch, meat, spread)),
+        warnings=tuple(warnings(batch, meat, spread)),
         refused=refused,
         meat_of=served,
-        ml_a_piece=ml_a_piece(recipe, served, meat.kept_kg, strength.density_kg_l)
-        if meat and strength
-        else None,
+        ml_a_piece=ml,
+        together=together(recipe.name, meat, others, served, code) if meat else None,
+        hints=allergen_hints(recipe.ingredients),
     )
 
 
@@ -115,48 +123,27 @@ def _spread(recipe: Recipe, meat: Meat | None, served: Served) -> SaltSpread | N
     """How salt gets to the middle; None for what stays on the outside, or where no cut is known."""
     if meat is None or meat.method is Method.COMMINUTED or recipe.kind is RecipeKind.RUB:
         return None
-    if meat.method is Method.PUMPED:
-        return from_needles()
-    return from_outside(served.cut.size) if served.cut else None
+    if meat.method is not Method.PUMPED and served.cut is None:
+        return None
+    spread = from_needles() if meat.method is Method.PUMPED else _from_outside(served)
+    hours, rest_hours = planned_hours(recipe, served.cut)
+    return replace(spread, planned=spread.after(hours, rest_hours)) if hours > 0 else spread
 
 
-def _warnings(batch: ScaledBatch, meat: Meat | None, spread: SaltSpread | None) -> Iterator[str]:
-    if meat:
-        yield from meat.notes
-        if meat.judgement.over:
-            yield f"Nitrite {meat.nitrite_ppm:.0f} ppm is {meat.judgement.verdict}: do not make it so"
-        if meat.nitrate and meat.nitrate.over:
-            yield f"Nitrate {meat.nitrate_ppm:.0f} ppm is {meat.nitrate.verdict}: do not make it so"
-    for line in batch.ingredients:
-        yield from _hard_to_weigh(line, meat)
-    immersed = batch.recipe.immersed_minutes
-    if spread and immersed is not None and immersed < spread.hours_to_90_percent * 60:
-        yield (
-            f"{in_hours_or_days(immersed / 60)} in the brine is less than the "
-            f"{in_hours_or_days(spread.hours_to_90_percent)} or so that salt takes to the middle: "
-            "the outside ends saltier than the middle"
-        )
+def _from_outside(served: Served) -> SaltSpread:
+    assert served.cut is not None
+    return from_outside(served.cut.size, served.piece_kg)
 
 
-def _hard_to_weigh(line: ScaledIngredient, meat: Meat | None) -> Iterator[str]:
-    """What the scale cannot show well, and for a cure what one step of the scale is worth."""
-    shown_g, step_g = line.shown.grams, line.shown.step_g
-    step_ppm = 0.0
-    if meat and line.nitrite_g > 0:
-        step_ppm = meat.nitrite_ppm * step_g / line.grams
-    worth = f"; one step of the scale, {step_g:g} g, is {step_ppm:.2g} ppm of nitrite" if step_ppm else ""
-    if line.grams > 0 and shown_g == 0:
-        yield f"{line.name}: {line.grams:.2g} g is less than a scale shows{worth}; make a larger batch"
-    elif line.role == "cure" and step_g / 2 > CURE_ROUNDING * line.grams:
-        yield f"{line.name}: {line.grams:.3g} g is too little to weigh well{worth}; make a larger batch"
-    if meat and line.nitrite_g > 0 and not meat.over and _weighed_over(line, meat):
-        yield (
-            f"{line.name}: the {shown_g:g} g a scale shows is a little over the limit; "
-            f"weigh {shown_g - step_g:.6g} g"
-        )
+def planned_hours(recipe: Recipe, cut: Cut | None) -> tuple[float, float]:
+    """Hours the meat is in a brine, or has after the pump, and the least it then waits for the pit.
 
-
-def _weighed_over(line: ScaledIngredient, meat: Meat) -> bool:
-    """Whether rounding up takes a dose that is within its limit past it."""
-    limit = meat.judgement.limit_ppm
-    return limit is not None and meat.nitrite_ppm * line.shown.grams / line.grams > limit * (1 + 1e-6)
+    Nought where neither the recipe nor the cut's steps say.
+    """
+    gaps = [] if cut is None else [(step.recipe, step.gap_minutes[0] / 60) for step in cut.prep]
+    at = next((n for n, (id, _) in enumerate(gaps) if id == recipe.id), None)
+    after = sum(hours for _, hours in gaps[at:]) if at is not None else 0.0
+    if recipe.immersed_minutes is None or is_injected(recipe):
+        return after, 0.0
+    lain = recipe.immersed_minutes / 60
+    return lain, max(0.0, after - lain)

@@ -15,8 +15,10 @@ from board.batches.nitrite import SLACK
 from board.batches.rounding import weighed
 from board.batches.scale import ScaledBatch, scaled
 from board.batches.served import Served, cuts_taking
+from board.batches.together import Together, others_on, together
 from board.errors import BoardError
 from board.house.model import Cut, Handling, House, Recipe
+from board.house.wording import in_list
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,8 +96,21 @@ def _of_cut(
     water = None if cut is None else cut.composition.water
     code = Code(place or house.jurisdiction, product_of(recipe, cut), making.on)
     meat = in_the_meat(batch, code, water=water)
-    if meat is not None:
-        yield from too_much(making.name, batch, meat, cut)
+    if meat is None:
+        return
+    said = tuple(too_much(making.name, batch, meat, cut))
+    others = others_on(house, recipe, served)
+    yield from said or _with_the_others(making.name, meat, together(recipe.name, meat, others, served, code))
+
+
+def _with_the_others(name: str, meat: Meat, found: Together | None) -> Iterator[str]:
+    """A sentence where it is within its limit, but not with what else the cut is given."""
+    if found and found.judgement.over and found.nitrite_ppm > meat.nitrite_ppm > 0:
+        yield (
+            f"{name}: {in_list(list(found.recipes))} bring {_ppm(found.nitrite_ppm)} ppm of sodium nitrite, "
+            f"over the limit of {found.judgement.limit_ppm:g} ppm ({found.judgement.rule}); "
+            "put it in one of them only"
+        )
 
 
 def _within(batch: ScaledBatch, agent: Agent, meat: Meat, limit: float) -> str:

@@ -1,46 +1,111 @@
-"""How long salt takes to reach the middle of a piece: an order of magnitude to plan by.
+"""How far salt has come in a piece: an order of magnitude to plan by.
 
-Diffusion with one coefficient (data/diffusion.toml) over the slab, cylinder or ball nearest to the
-piece. Salt coming from outside must cross half the thickness; injected salt only half the distance
-between the needle holes, which it evens out.
+Diffusion with one coefficient (data/diffusion.toml), and its published range, over the piece's own shape.
+Salt coming from outside must cross half the thickness; injected salt only half the distance between the
+needle holes, which it evens out. Nothing is corrected for temperature, as no source gives how salt's
+coefficient changes with it.
 """
 
 from dataclasses import dataclass
-from math import sqrt
+from math import exp, sqrt
 
+from board.batches.diffusion import Shares, Solid, evened_out, soaked, when
+from board.batches.solids import depth_m, solid_of
 from board.batches.tables import table
+from board.errors import BoardError
 from board.house.model import Size
 
-_SLABS = ("slab", "taper", "shell", "bird", "dome")
-_CYLINDERS = ("cyl", "ecyl", "dcyl")
+ENOUGH = 0.9
+# where a deep solid has half of what its outside has, in roots of D t: twice the inverse erf of a half
+_HALF_WAY = 0.9539
+_KELVIN = 273.15
+
+
+@dataclass(frozen=True, slots=True)
+class Evenness:
+    """How even salt is after so many hours, then so many more drained: at the usual, least and most speed."""
+
+    hours: float
+    rest_hours: float
+    usual: Shares
+    slow: Shares
+    fast: Shares
 
 
 @dataclass(frozen=True, slots=True)
 class SaltSpread:
-    """Hours until the middle has 90 %, with the range of the published coefficient, over a depth."""
+    """Hours until the middle has 90 %, with the range of the published coefficient, over a depth.
+
+    `solid` is what the piece is taken for, None where salt comes from needles. `planned` is how even it is
+    when the meat is to be cooked, where that is known.
+    """
 
     hours_to_90_percent: float
     hours_low: float
     hours_high: float
     depth_mm: float
     how: str
+    solid: Solid | None = None
+    planned: Evenness | None = None
+
+    def after(self, hours: float, rest_hours: float = 0.0) -> Evenness:
+        """How even it is after so many hours in the brine or since the pump, and then of rest."""
+        slow, usual, fast = salt_m2_s()
+        return Evenness(
+            hours,
+            rest_hours,
+            usual=self._shares(usual, hours, rest_hours),
+            slow=self._shares(slow, hours, rest_hours),
+            fast=self._shares(fast, hours, rest_hours),
+        )
+
+    def _shares(self, d_m2_s: float, hours: float, rest_hours: float) -> Shares:
+        if self.solid is None:
+            return _between_needles(d_m2_s, hours + rest_hours)
+        return soaked(self.solid, d_m2_s, 3_600 * hours, 3_600 * rest_hours)
 
 
-def from_outside(size: Size) -> SaltSpread:
-    """Salt soaking or rubbed in from all sides: centre at 90 % of the surface (Crank's series)."""
-    body, depth_m = body_and_depth_m(size)
-    fourier = float(table("diffusion")["uptake"][body])
-    return _spread(fourier, depth_m, f"from outside, the piece taken as a {body}")
+def salt_m2_s() -> tuple[float, float, float]:
+    """Salt's coefficient in raw pork at 5 °C, m²/s: the least, the usual and the most of its source."""
+    row = table("diffusion")["salt"]
+    usual, give = float(row["d_m2_s"]), float(row["plus_minus_m2_s"])
+    return usual - give, usual, usual + give
+
+
+def nitrite_m2_s(celsius: float) -> float:
+    """Nitrite's coefficient in raw pork, m²/s, by its source's activation energy.
+
+    Raises BoardError outside 2 to 12 °C, where it was measured.
+    """
+    row = table("diffusion")["nitrite"]
+    low, high = row["range_c"]
+    if not low <= celsius <= high:
+        raise BoardError(f"nitrite's spread is known from {low:g} to {high:g} °C; got {celsius:g} °C")
+    gas = float(table("diffusion")["gas_constant"]["kj_mol_k"])
+    colder = 1 / (float(row["at_c"]) + _KELVIN) - 1 / (celsius + _KELVIN)
+    return float(row["d_m2_s"]) * exp(float(row["ea_kj_mol"]) / gas * colder)
+
+
+def from_outside(size: Size, mass_kg: float | None = None) -> SaltSpread:
+    """Salt soaking in from all sides of a piece: its middle at 90 % of its outside."""
+    solid, deep = solid_of(size, mass_kg), depth_m(size, mass_kg)
+    usual = salt_m2_s()[1]
+    hours = when(lambda h: soaked(solid, usual, 3_600 * h).middle, ENOUGH, 2 * deep**2 / usual / 3_600)
+    return _spread(hours, deep, f"from outside, the piece taken as {_called(solid, size)}", solid)
 
 
 def from_needles() -> SaltSpread:
     """Injected salt evening out between needle holes: the farthest point at 90 % of the mean."""
-    data = table("diffusion")
-    depth_m = float(data["injection"]["spacing_m"]) / 2
-    spacing_mm = 2_000 * depth_m
-    return _spread(
-        float(data["equalising"]["slab"]), depth_m, f"between needle holes {spacing_mm:g} mm apart"
-    )
+    spacing_m = float(table("diffusion")["injection"]["spacing_m"])
+    usual = salt_m2_s()[1]
+    longest = spacing_m**2 / usual / 3_600
+    hours = when(lambda h: _between_needles(usual, h).middle, ENOUGH, longest)
+    return _spread(hours, spacing_m / 2, f"between needle holes {1_000 * spacing_m:g} mm apart", None)
+
+
+def half_way_mm(hours: float) -> float:
+    """How deep salt has half of what the outside has, mm; right while it is far from the middle."""
+    return 1_000 * _HALF_WAY * sqrt(salt_m2_s()[1] * 3_600 * hours)
 
 
 def in_hours_or_days(hours: float) -> str:
@@ -48,27 +113,18 @@ def in_hours_or_days(hours: float) -> str:
     return f"{hours:.0f} h" if hours < 96 else f"{hours / 24:.0f} days"
 
 
-def body_and_depth_m(size: Size) -> tuple[str, float]:
-    """The slab, cylinder or sphere that stands for a piece, and its half thickness or radius.
-
-    Birds and shells are slabs of their equivalent thickness; rounds and balls have the radius that
-    gives the ellipse or ellipsoid of the same sides: n / R² = Σ 1 / aᵢ² over its n half sides.
-    """
-    half = (size.thickness_m / 2, size.width_m / 2, size.length_m / 2)
-    if size.shape in _SLABS:
-        return "slab", (size.equivalent_thickness_m or size.thickness_m) / 2
-    if size.shape in _CYLINDERS:
-        return "cylinder", _round_radius(half[:2])
-    return "sphere", _round_radius(half)
+def _between_needles(d_m2_s: float, hours: float) -> Shares:
+    row = table("diffusion")["injection"]
+    return evened_out(float(row["spacing_m"]) / 2, float(row["outer_share"]), d_m2_s, 3_600 * hours)
 
 
-def _round_radius(half_sides: tuple[float, ...]) -> float:
-    return sqrt(len(half_sides) / sum(1 / a**2 for a in half_sides))
+def _called(solid: Solid, size: Size) -> str:
+    if size.shape in ("block", "ellip"):
+        return "an ellipsoid"
+    return {1: "a slab", 2: "a short cylinder", 3: "a brick"}[len(solid)]
 
 
-def _spread(fourier: float, depth_m: float, how: str) -> SaltSpread:
-    """Fourier number D t / L² turned into hours, at the usual, fastest and slowest coefficient."""
-    salt = table("diffusion")["salt_in_pork"]
-    d_m2_s, give = float(salt["d_m2_s"]), float(salt["plus_minus_m2_s"])
-    usual, low, high = (fourier * depth_m**2 / d / 3_600 for d in (d_m2_s, d_m2_s + give, d_m2_s - give))
-    return SaltSpread(usual, low, high, 1_000 * depth_m, how)
+def _spread(hours: float, deep_m: float, how: str, solid: Solid | None) -> SaltSpread:
+    """Hours at the usual coefficient, and at its fastest and slowest: they go as one over it."""
+    slow, usual, fast = salt_m2_s()
+    return SaltSpread(hours, hours * usual / fast, hours * usual / slow, 1_000 * deep_m, how, solid)

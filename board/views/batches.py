@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 
 from board.batches.card import BatchCard, batch_card
-from board.batches.spread import in_hours_or_days
+from board.batches.spread_words import spread_says
 from board.errors import BoardError
 from board.house.units import format_mass, format_volume
 from board.ledger.state import BatchStage, BatchState
@@ -284,9 +284,7 @@ def _says(facts: Facts, made: BatchCard) -> list[str]:
         if made.meat.nitrite_ppm:
             says.append(f"nitrite: {made.meat.judgement.verdict}")
     if made.spread is not None:
-        says.append(
-            f"the middle has nine tenths of it after {in_hours_or_days(made.spread.hours_to_90_percent)}"
-        )
+        says += spread_says(made.spread)
     if made.batch.allergens:
         says.append(f"allergens: {names.listed(list(made.batch.allergens))}")
     return says

@@ -1,0 +1,81 @@
+"""All that a cut is given before the pit, put together: the salt, sugar and nitrite the meat ends with."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from board.batches.limits import Code, limit_for, places
+from board.batches.meat import Meat, in_the_meat
+from board.batches.nitrite import Judgement, judged
+from board.batches.scale import scaled
+from board.batches.served import Served
+from board.house.model import House, Recipe, RecipeKind
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """What several recipes leave in the same meat: per cent of the seasoned meat, mg/kg of the green.
+
+    `recipes` are their names in the order given; `judgement` is of all their nitrite against the strictest of
+    their limits.
+    """
+
+    recipes: tuple[str, ...]
+    salt_percent: float
+    sugar_percent: float
+    nitrite_ppm: float
+    judgement: Judgement
+
+
+def others_on(house: House, recipe: Recipe, served: Served) -> tuple[Recipe, ...]:
+    """The other recipes a cut is given before the pit; none where the cut is not known."""
+    if served.cut is None:
+        return ()
+    ids = dict.fromkeys(step.recipe for step in served.cut.prep if step.recipe and step.recipe != recipe.id)
+    return tuple(house.recipes[id] for id in ids if id in house.recipes)
+
+
+def together(name: str, meat: Meat, others: Iterable[Recipe], served: Served, code: Code) -> Together | None:
+    """What a recipe (its name, what it leaves) and others leave in the same meat; None without others.
+
+    A glaze stays outside and is left out. Raises BoardError where another recipe cannot be made.
+    """
+    found = [(name, meat)]
+    for other in others:
+        kept = _kept(other, served, code)
+        if kept is not None:
+            found.append((other.name, kept))
+    return _sum(found, served.meat_kg, code) if len(found) > 1 else None
+
+
+def _kept(recipe: Recipe, served: Served, code: Code) -> Meat | None:
+    if recipe.kind is RecipeKind.GLAZE:
+        return None
+    water = None if served.cut is None else served.cut.composition.water
+    return in_the_meat(scaled(recipe, served.meat_kg, surface_m2=served.surface_m2), code, water=water)
+
+
+def _sum(found: Sequence[tuple[str, Meat]], meat_kg: float, code: Code) -> Together:
+    seasoned_kg = meat_kg + sum(meat.kept_kg for _, meat in found)
+    ppm = sum(meat.nitrite_ppm for _, meat in found)
+    return Together(
+        recipes=tuple(name for name, _ in found),
+        salt_percent=sum(meat.salt_g for _, meat in found) / 10 / seasoned_kg,
+        sugar_percent=sum(meat.sugar_g for _, meat in found) / 10 / seasoned_kg,
+        nitrite_ppm=ppm,
+        judgement=_judged(ppm, [meat for _, meat in found], code),
+    )
+
+
+def _judged(ppm: float, meats: Sequence[Meat], code: Code) -> Judgement:
+    """All the nitrite against the strictest of the limits of what brings it."""
+    methods = [meat.method for meat in meats if meat.nitrite_ppm > 0]
+    if not methods:
+        return judged(0.0, code, meats[0].method)
+
+    def most(n: int) -> float:
+        limit = limit_for(code, methods[n]) if code.place in places() else None
+        return limit.ppm if limit else float("inf")
+
+    strictest = methods[min(range(len(methods)), key=most)]
+    found = judged(ppm, code, strictest)
+    return replace(found, rule=f"{found.rule}, all of it together") if len(methods) > 1 else found
