@@ -18,6 +18,7 @@ COMMANDS = {
     "plan": "Plan all services of a day, the night before included.",
     "cook": "How long one cook takes.",
     "batch": "Scale a brine, cure, rub or glaze to the meat.",
+    "safe": "What a record of temperatures proves.",
     "house": "Start a house's files, or check them.",
     "show": "Print a view as plain text.",
     "remedies": "What would help a load that is late or early.",

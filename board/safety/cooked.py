@@ -11,12 +11,12 @@ from typing import NamedTuple
 from board.house.model import Handling
 from board.safety.cautions import cautions
 from board.safety.fsis import ONLY_BY_PLAN, cooked_by_table, warmed_slowly
-from board.safety.lethality import lethality_log10
+from board.safety.lethality import lethality_by, lethality_log10
 from board.safety.limits import CookRow, CookRule, cook_rule, roast_oven_least_c
 from board.safety.log import Shown, TemperatureLog, held, slack_k, slack_s, trusted_minutes
 from board.safety.tables import who_decides
 from board.safety.verdict import Answer, Held, Verdict
-from board.safety.wording import degrees, seconds_long
+from board.safety.wording import beside, degrees, seconds_long
 
 BY_CHART = (Handling.INTACT_ROAST, Handling.CURED_HAM)
 _FEW_ROWS = 5
@@ -74,6 +74,7 @@ def cooked(
         why=said.why,
         source=rule.source,
         lethality_log10=round(lethality_log10(log, handling), 3),
+        lethality_by=lethality_by(handling),
         held=tuple(Held(row.printed.at.c, round(row.shown.least_s, 3), row.printed.seconds) for row in rows),
         cautions=(*notes, *_beside(log, handling, said.answer, place), who_decides(place)),
         settle=said.settle,
@@ -166,8 +167,9 @@ def _why_not(rows: Sequence[Row], hottest_c: float) -> str:
     if not reached:
         return f"It never reached {rows[0].printed.at}: the hottest reading is {degrees(hottest_c)}."
     nearest = max(reached, key=lambda row: row.shown.least_s / row.printed.seconds)
+    stayed = beside(nearest.shown.least_s, nearest.printed.seconds)
     return (
-        f"It stayed at or above {nearest.printed.at} for {seconds_long(nearest.shown.least_s)}, where "
+        f"It stayed at or above {nearest.printed.at} for {stayed}, where "
         f"{seconds_long(nearest.printed.seconds)} is asked, and then was let go cooler."
     )
 

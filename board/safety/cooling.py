@@ -12,7 +12,7 @@ from board.safety.fsis import ONLY_BY_PLAN, cooled_by_option
 from board.safety.log import Stretch, TemperatureLog, slack_s, trusted_minutes
 from board.safety.tables import Limit, Rules, rules, who_decides
 from board.safety.verdict import Answer, CameTo, Checkpoint, Verdict
-from board.safety.wording import degrees, minutes_long
+from board.safety.wording import beside, degrees, minutes_long
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,9 +147,11 @@ def _told(
 def _why_late(stage: _Stage, log: TemperatureLog) -> str:
     if stage.most is None:
         now = degrees(log.readings[-1][1])
-        took = f"After {minutes_long(stage.least)} it was at {now}, still above {stage.to}"
+        took = (
+            f"After {beside(60.0 * stage.least, 60.0 * stage.within)} it was at {now}, still above {stage.to}"
+        )
     else:
-        took = f"It took {minutes_long(stage.least)} to {stage.to}"
+        took = f"It took {beside(60.0 * stage.least, 60.0 * stage.within)} to {stage.to}"
     return f"{took}; {minutes_long(stage.within)} is allowed."
 
 

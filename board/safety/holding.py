@@ -39,14 +39,20 @@ class _Kept:
 def held_hot(log: TemperatureLog, *, place: str = "us", charted_roast: bool = False) -> Verdict:
     """Whether food was kept hot; `charted_roast` if cooked by the roast chart."""
     limit = rules(place, "holding").limit("hot_roast_least" if charted_roast else "hot_least")
-    again = "Reheat it to 74 °C (165 °F) within 2 h, or throw it away after 4 h below; note what was done."
+    again = (
+        f"Reheat it at once to {rules(place, 'reheating').limit('least')}, or throw it away once it has been "
+        f"below for {_longest_out(place)}; note what was done."
+    )
     return _kept(log, _Kept("held hot", limit, True, again), place)
 
 
 def held_cold(log: TemperatureLog, *, place: str = "us") -> Verdict:
     """Whether food was kept cold."""
     limit = rules(place, "holding").limit("cold_most")
-    again = "Chill it at once, or throw it away after 4 h above; note what was done."
+    again = (
+        f"Chill it at once, or throw it away once it has been above for {_longest_out(place)}; "
+        "note what was done."
+    )
     return _kept(log, _Kept("held cold", limit, False, again), place)
 
 
@@ -62,6 +68,10 @@ def is_cold_enough(core_c: float, *, place: str = "us") -> bool:
     return held_cold(TemperatureLog((0.0,), (core_c,)), place=place).answer is Answer.PASS
 
 
+def _longest_out(place: str) -> str:
+    return minutes_long(float(rules(place, "time_control").rows["most_minutes"]))
+
+
 def _kept(log: TemperatureLog, kept: _Kept, place: str) -> Verdict:
     rule = rules(place, "holding")
     limit_c = kept.limit_c(log)
@@ -70,7 +80,7 @@ def _kept(log: TemperatureLog, kept: _Kept, place: str) -> Verdict:
     failed = (kept.put_right,) if answer is Answer.FAIL else ()
     borrowed = (rule.borrowed,) if rule.borrowed else ()
     whole_s = 60.0 * (log.readings[-1][0] - log.readings[0][0]) if log.readings else 0.0
-    row = Held(limit_c, round(held(stretches, limit_c).least_s, 3), round(whole_s, 3))
+    row = Held(kept.limit.c, round(held(stretches, limit_c).least_s, 3), round(whole_s, 3))
     return Verdict(
         food=kept.food,
         rule=kept.rule,

@@ -53,12 +53,12 @@ def lethality_log10(log: TemperatureLog, handling: Handling) -> float:
     return cumulative(log, rate_for(handling))[-1] if log.readings else 0.0
 
 
-def basis(handling: Handling) -> str:
+def lethality_by(handling: Handling) -> str:
     """Whose figures lethality is worked out from, in a phrase."""
     if handling in BIRDS:
         return "the slowest of the FSIS tables of 7 decades of Salmonella in chicken and turkey"
     found = reference_set(_MEAT)
-    return f"{found.organism}: {found.source}"
+    return f"the worksheet's figures for {found.organism}"
 
 
 def rate_for(handling: Handling) -> Rate:

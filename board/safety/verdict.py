@@ -46,7 +46,7 @@ class Verdict:
 
     `held` are the rows of a rule of heat, `came_to` the checkpoints of a rule of cooling. `settle` says what
     reading would settle a "not shown", empty when settled. `lethality_log10` stands beside the answer and
-    never changes it; None where it is not worked out.
+    never changes it, worked out by the figures of `lethality_by`; None where it is not.
     """
 
     food: str
@@ -56,6 +56,7 @@ class Verdict:
     source: str
     held: tuple[Held, ...] = ()
     lethality_log10: float | None = None
+    lethality_by: str = ""
     cautions: tuple[str, ...] = ()
     settle: str = ""
     came_to: tuple[CameTo, ...] = ()

@@ -17,6 +17,14 @@ def seconds_long(seconds: float) -> str:
     return " ".join(f"{number} {unit}" for number, unit in parts if number) or "0 s"
 
 
+def beside(seconds: float, limit_s: float) -> str:
+    """A length of time to be told beside a limit that it misses: just over 2 h, where both would read 2 h."""
+    told = seconds_long(seconds)
+    if told != seconds_long(limit_s):
+        return told
+    return f"just {'over' if seconds > limit_s else 'under'} {told}"
+
+
 def minutes_long(minutes: float) -> str:
     """A length of time given in minutes."""
     return seconds_long(60.0 * minutes)

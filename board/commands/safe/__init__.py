@@ -1,0 +1,5 @@
+"""`board safe`: what a record of temperatures proves."""
+
+from board.commands.safe.command import command
+
+__all__ = ["command"]
