@@ -4,12 +4,17 @@ A making that ends at m can serve a use at u when m + ready_after ≤ u ≤ m + 
 interval of moments and a set of makings is a set of points that stabs every interval. Taking the
 interval that closes first, and making at its close, needs the fewest points (the greedy rule for
 interval stabbing; it holds on any ordered set of allowed moments, hence also inside shifts).
+
+Where one making can be only so large, uses are packed into makings as well, which no quick rule does best:
+the same rule is run with a few orders of filling each making, and the fewest makings are taken. Where all that
+one moment serves fits into one making it is the rule above.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from itertools import groupby
+from math import inf
 
 from board.errors import BoardError
 from board.house.model import Recipe
@@ -33,7 +38,7 @@ class Making:
 
     `make_from` and `make_by` are the earliest and latest end of making that serve all its loads;
     `ready_from` and `use_by` follow from making it at `make_by`. `staffed` is False where no
-    moment inside the given windows would do.
+    moment inside the given windows would do. `each_kg` is what each of its loads takes.
     """
 
     recipe: str
@@ -44,6 +49,7 @@ class Making:
     use_by: datetime
     loads: tuple[str, ...]
     staffed: bool = True
+    each_kg: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +63,32 @@ class _Use:
         return any(start <= moment <= end for start, end in self.when)
 
 
+_Order = Callable[[_Use], tuple[float, ...]]
+
+# Sums of kilograms are compared to this share of them.
+_ROUNDS = 1e-9
+
+
+def _closes(use: _Use) -> datetime:
+    return max(end for _, end in use.when)
+
+
+def _soonest_closed(use: _Use) -> tuple[float, ...]:
+    return _closes(use).timestamp(), -use.demand.kg
+
+
+def _largest(use: _Use) -> tuple[float, ...]:
+    return -use.demand.kg, _closes(use).timestamp()
+
+
+def _smallest(use: _Use) -> tuple[float, ...]:
+    return use.demand.kg, _closes(use).timestamp()
+
+
+# How a making is filled: what closes soonest first, the largest first, the smallest first.
+_ORDERS: tuple[_Order, ...] = (_soonest_closed, _largest, _smallest)
+
+
 def ready_and_use_by(recipe: Recipe, made_at: datetime) -> Window:
     """From when and until when a batch may be used, both counted from the end of its making."""
     ready_from = made_at + timedelta(minutes=recipe.ready_after_minutes)
@@ -67,18 +99,21 @@ def fewest_makings(
     demands: Sequence[BatchDemand],
     recipes: Mapping[str, Recipe],
     makeable: Sequence[Window] | None = None,
+    most_kg: Mapping[str, float] | None = None,
 ) -> list[Making]:
     """Merge what loads need into the fewest makings of each recipe, each as late as it may be.
 
     `makeable` are the stretches in which someone can make a batch, start to end; None means any
     time. A use that no stretch allows gets a making outside them, marked not `staffed`, rather than
-    silence. The result runs by `make_by`.
+    silence. `most_kg` is what one making of a recipe may be at most, where it is limited; a use of more
+    is cut in several. The result runs by `make_by`.
 
     Raises BoardError when a recipe is unknown or spoils before it is ready.
     """
     makings: list[Making] = []
     for recipe_id, group in groupby(sorted(demands, key=_demand_order), key=lambda d: d.recipe):
-        makings += _makings_of(_known(recipe_id, recipes), list(group), makeable)
+        recipe, most = _known(recipe_id, recipes), (most_kg or {}).get(recipe_id, inf)
+        makings += _makings_of(recipe, _no_larger(group, most), makeable, most)
     return sorted(makings, key=lambda m: (m.make_by, m.recipe))
 
 
@@ -98,8 +133,18 @@ def _known(recipe_id: str, recipes: Mapping[str, Recipe]) -> Recipe:
     return recipe
 
 
+def _no_larger(demands: Iterable[BatchDemand], most_kg: float) -> Iterator[BatchDemand]:
+    """Every need in parts of what one making gives at most, the rest last."""
+    for demand in demands:
+        left = demand.kg
+        while left > most_kg * (1 + _ROUNDS):
+            yield replace(demand, kg=most_kg)
+            left -= most_kg
+        yield replace(demand, kg=left)
+
+
 def _makings_of(
-    recipe: Recipe, demands: Iterable[BatchDemand], makeable: Sequence[Window] | None
+    recipe: Recipe, demands: Iterable[BatchDemand], makeable: Sequence[Window] | None, most_kg: float
 ) -> list[Making]:
     staffed: list[_Use] = []
     unstaffed: list[_Use] = []
@@ -111,7 +156,9 @@ def _makings_of(
             staffed.append(_Use(demand, inside))
         else:
             unstaffed.append(_Use(demand, (any_time,)))
-    return _stabbed(recipe, staffed, staffed=True) + _stabbed(recipe, unstaffed, staffed=False)
+    return _fewest(recipe, staffed, most_kg, staffed=True) + _fewest(
+        recipe, unstaffed, most_kg, staffed=False
+    )
 
 
 def _making_window(recipe: Recipe, demand: BatchDemand) -> Window:
@@ -129,20 +176,43 @@ def _inside_shifts(window: Window, recipe: Recipe, makeable: Sequence[Window]) -
     return tuple(sorted((start, end) for start, end in parts if start <= end))
 
 
-def _stabbed(recipe: Recipe, uses: list[_Use], *, staffed: bool) -> list[Making]:
-    waiting = sorted(uses, key=lambda use: max(end for _, end in use.when))
+def _fewest(recipe: Recipe, uses: list[_Use], most_kg: float, *, staffed: bool) -> list[Making]:
+    """The fewest makings that any of the orders of filling them gives."""
+    orders = _ORDERS if sum(use.demand.kg for use in uses) > most_kg else _ORDERS[:1]
+    tried = [_stabbed(uses, most_kg, order) for order in orders]
+    best = min(tried, key=len)
+    return [_making(recipe, served, make_by, staffed=staffed) for make_by, served in best]
+
+
+def _stabbed(uses: list[_Use], most_kg: float, order: _Order) -> list[tuple[datetime, list[_Use]]]:
+    """Makings with what each serves: at the close of the use that closes first, filled in an order."""
+    waiting = sorted(uses, key=_closes)
     makings = []
     while waiting:
-        make_by = max(end for _, end in waiting[0].when)
-        served = [use for use in waiting if use.allows(make_by)]
-        waiting = [use for use in waiting if not use.allows(make_by)]
-        makings.append(_making(recipe, served, make_by, staffed=staffed))
+        make_by = _closes(waiting[0])
+        allowed = [use for use in waiting if use.allows(make_by)]
+        served = _filled(allowed, most_kg, order)
+        waiting = [use for use in waiting if not any(use is one for one in served)]
+        makings.append((make_by, served))
     return makings
+
+
+def _filled(allowed: list[_Use], most_kg: float, order: _Order) -> list[_Use]:
+    """The use that closes first, and in the given order whatever still goes in beside it."""
+    served, left = allowed[:1], most_kg * (1 + _ROUNDS) - allowed[0].demand.kg
+    for use in sorted(allowed[1:], key=order):
+        if use.demand.kg <= left:
+            served.append(use)
+            left -= use.demand.kg
+    return served
 
 
 def _making(recipe: Recipe, served: list[_Use], make_by: datetime, *, staffed: bool) -> Making:
     ready_from, use_by = ready_and_use_by(recipe, make_by)
     in_order = sorted((use.demand for use in served), key=_demand_order)
+    each_kg: dict[str, float] = {}
+    for demand in in_order:
+        each_kg[demand.load_id] = each_kg.get(demand.load_id, 0.0) + demand.kg
     return Making(
         recipe=recipe.id,
         kg=sum(demand.kg for demand in in_order),
@@ -150,8 +220,9 @@ def _making(recipe: Recipe, served: list[_Use], make_by: datetime, *, staffed: b
         make_by=make_by,
         ready_from=ready_from,
         use_by=use_by,
-        loads=tuple(dict.fromkeys(demand.load_id for demand in in_order)),
+        loads=tuple(each_kg),
         staffed=staffed,
+        each_kg=tuple(each_kg.values()),
     )
 
 

@@ -139,3 +139,64 @@ def test_every_use_is_served_inside_its_window(uses, ready: float, spare: float)
             ready_from, use_by = ready_and_use_by(rule, made_at)
             slip = timedelta(microseconds=2)  # datetimes round fractions of a microsecond
             assert all(ready_from - slip <= at[load] <= use_by + slip for load in making.loads)
+
+
+def partitions(things):
+    """Every way to put things into groups."""
+    if not things:
+        yield []
+        return
+    first, *rest = things
+    for groups in partitions(rest):
+        yield [[first], *groups]
+        for n, group in enumerate(groups):
+            yield [*groups[:n], [first, *group], *groups[n + 1 :]]
+
+
+def brute_fewest_of(uses: list[tuple[int, int]], ready: int, keeps: int, most_kg: int) -> int:
+    """The fewest makings of `most_kg` at most that serve every use whole, by trying all groupings."""
+
+    def one_making(group) -> bool:
+        first, last = min(u for u, _ in group), max(u for u, _ in group)
+        return sum(kg for _, kg in group) <= most_kg and last - keeps <= first - ready
+
+    return min(len(groups) for groups in partitions(uses) if all(one_making(group) for group in groups))
+
+
+def test_a_making_is_no_larger_than_its_pot():
+    """What one pot cannot take together is made in several makings, each load's in one of them."""
+    demands = [demand("a", 5, 6.0), demand("b", 6, 5.0), demand("c", 7, 4.0)]
+    makings = fewest_makings(demands, {"brine": recipe()}, most_kg={"brine": 10.0})
+    assert sorted(m.loads for m in makings) == [("a", "c"), ("b",)]
+    assert all(m.kg <= 10.0 for m in makings)
+
+
+def test_a_load_that_needs_more_than_a_pot_is_served_by_several_makings():
+    """25 kg in a pot of 10 kg are three makings; the rest shares its pot with another load."""
+    demands = [demand("a", 5, 25.0), demand("b", 6, 5.0)]
+    makings = fewest_makings(demands, {"brine": recipe()}, most_kg={"brine": 10.0})
+    assert sorted(m.kg for m in makings) == pytest.approx([10.0, 10.0, 10.0])
+    taken = [kg for m in makings for load, kg in zip(m.loads, m.each_kg, strict=True) if load == "a"]
+    assert sum(taken) == pytest.approx(25.0)
+
+
+@given(
+    uses=st.lists(st.tuples(st.integers(0, 16), st.integers(1, 9)), min_size=1, max_size=6),
+    ready=st.integers(0, 3),
+    spare=st.integers(0, 8),
+    most_kg=st.integers(9, 25),
+)
+def test_with_pots_at_most_one_more_than_trying_every_grouping(uses, ready: int, spare: int, most_kg: int):
+    """Packing is no exact rule: never fewer than can be, one more at most, and exact where no pot binds."""
+    demands = [demand(str(n), u, float(kg)) for n, (u, kg) in enumerate(uses)]
+    rule = {"brine": recipe(ready, ready + spare)}
+    makings = fewest_makings(demands, rule, most_kg={"brine": float(most_kg)})
+    best = brute_fewest_of(uses, ready, ready + spare, most_kg)
+    assert best <= len(makings) <= best + 1
+    without = fewest_makings(demands, rule)
+    if all(m.kg <= most_kg for m in without):
+        assert len(makings) == len(without) == best
+    for making in makings:
+        assert making.kg <= most_kg * (1 + 1e-6)
+        assert sum(making.each_kg) == pytest.approx(making.kg)
+    assert sorted(load for m in makings for load in m.loads) == sorted(d.load_id for d in demands)
