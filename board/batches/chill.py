@@ -1,7 +1,7 @@
 """How a hot brine of so many kilograms is cooled: when it is read, the ice for it, and whether in time.
 
-The sums stand in house/chilling.py. From 57 °C it has two hours to 21 °C and six in all to 5 °C; what it takes
-to come down to 57 °C does not count (FDA Food Code 3-501.14; the local code decides).
+The sums stand in house/chilling.py. From 57 °C it has two hours to 21 °C and six in all to 5 °C; what it
+takes to come down to 57 °C does not count (FDA Food Code 3-501.14; the local code decides).
 """
 
 from collections.abc import Iterator
@@ -38,10 +38,14 @@ class Rule(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """A reading to take so many minutes after it came off the heat, and what it must show at most, °C."""
+    """A reading to take so many minutes after it came off the heat, and what it must show at most, °C.
+
+    It may wait until `latest_minutes`, and no longer.
+    """
 
     after_minutes: float
     most_c: float
+    latest_minutes: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,14 +147,16 @@ def checks(cooled: Chilled, to_c: float, rule: Rule) -> tuple[Check, ...]:
     No later than the rule's own times, whatever the sum says.
     """
     if not isfinite(cooled.minutes) or cooled.tau_minutes is None:
-        return (Check(chilling.chill_minutes(ChillWay.ICE, to_c, None), to_c),)
+        return (Check(chilling.chill_minutes(ChillWay.ICE, to_c, None), to_c, rule.first_minutes),)
     around = chilling.around_c(cooled.way)
     begins = chilling.cooling_minutes(cooled.tau_minutes, cooled.from_c, rule.starts_c, around)
-    first = begins + min(cooled.first_minutes, rule.first_minutes)
-    cold = begins + min(cooled.all_minutes, rule.all_minutes)
-    found = [Check(first, rule.first_c), Check(cold, rule.all_c)]
-    if cooled.minutes > cold:
-        found.append(Check(cooled.minutes, to_c))
+    first, cold = begins + rule.first_minutes, begins + rule.all_minutes
+    found = [
+        Check(min(begins + cooled.first_minutes, first), rule.first_c, first),
+        Check(min(begins + cooled.all_minutes, cold), rule.all_c, cold),
+    ]
+    if cooled.minutes > found[-1].after_minutes:
+        found.append(Check(cooled.minutes, to_c, inf))
     return tuple(found)
 
 

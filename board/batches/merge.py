@@ -6,8 +6,8 @@ interval that closes first, and making at its close, needs the fewest points (th
 interval stabbing; it holds on any ordered set of allowed moments, hence also inside shifts).
 
 Where one making can be only so large, uses are packed into makings as well, which no quick rule does best:
-the same rule is run with a few orders of filling each making, and the fewest makings are taken. Where all that
-one moment serves fits into one making it is the rule above.
+the same rule is run with a few orders of filling each making, and the fewest makings are taken. Where all
+that one moment serves fits into one making it is the rule above.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence

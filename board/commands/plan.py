@@ -234,7 +234,12 @@ def _standing(
             raise PlanError(f"--around: {path} is itself a plan of {day}; allowed are plans of other days")
     others = standing_of(plans)
     own = begun_as_planned(kept, now) if kept and now else Standing()
-    return Standing((*others.loads, *own.loads), (*others.steps, *own.steps), (*others.batches, *own.batches))
+    return Standing(
+        (*others.loads, *own.loads),
+        (*others.steps, *own.steps),
+        (*others.batches, *own.batches),
+        draws=(*others.draws, *own.draws),
+    )
 
 
 def _day(text: str | None, house: House) -> date:

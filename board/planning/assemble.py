@@ -1,6 +1,6 @@
 """From a solution on the grid to a plan in moments: loads, steps and batches with ids and people."""
 
-from collections.abc import Container, Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
@@ -8,12 +8,14 @@ from board.batches.merge import BatchDemand
 from board.house.model import House
 from board.house.spans import TimeSpan, minutes_between
 from board.planning.chain import Link, finish_links, pit_links
+from board.planning.containers import Pots, fillings
 from board.planning.dealing import Job
 from board.planning.finishing import finish_minutes
 from board.planning.grid import Grid
+from board.planning.lying import Lying
 from board.planning.makings import Given, make_batches, recipe_kg
 from board.planning.names import Names
-from board.planning.plan import Plan, PlannedBatch, PlannedLoad, PlannedStep
+from board.planning.plan import Draw, Plan, PlannedBatch, PlannedLoad, PlannedStep
 from board.planning.preparing import prepared
 from board.planning.problem import Assignment, Part, Placed, Problem, on_slot, phases, tasks
 from board.planning.replan.same_work import same_chains, wanted_again
@@ -21,17 +23,24 @@ from board.planning.roster import Roster
 from board.planning.run import Run, Task
 from board.planning.shelves import Shelf, shelves_of
 from board.planning.standing import Standing, zone_of
+from board.planning.stock import Stock
 from board.planning.walk_in import Stay, stays
 
 
 @dataclass(frozen=True)
 class Laid:
-    """A plan laid out: its loads with the part behind each, its steps and its batches."""
+    """A plan laid out: its loads with the part behind each, its steps and its batches.
+
+    `kept` are the batches that stood, with what each load takes of them now; `draws` is all that was taken of
+    batches that stood.
+    """
 
     loads: tuple[PlannedLoad, ...]
     parts: dict[str, Part]
     steps: tuple[PlannedStep, ...]
     batches: tuple[PlannedBatch, ...]
+    kept: tuple[PlannedBatch, ...] = ()
+    draws: tuple[Draw, ...] = ()
 
 
 def lay_out(
@@ -44,6 +53,7 @@ def lay_out(
     committed: Plan | None = None,
     wished: Plan | None = None,
     named: Iterable[str] = (),
+    beside: Standing | None = None,
 ) -> Laid:
     """Name the loads, give every step to someone, and make the batches they use.
 
@@ -54,16 +64,20 @@ def lay_out(
     Args:
         wished: a plan whose people are asked first where they are free, no load's work being held to them.
         named: ids that no new load may have: the crew knows other loads by them.
+        beside: all that stands, of other days too.
     """
+    beside, named = beside or standing, set(named)
     ids = _load_ids(problem, plan, day, {*named, *(load.id for load in standing.loads)})
     here = [(part, plan.placed[part.id]) for part in problem.parts if part.id in plan.placed]
     used = {step.id for step in standing.steps}
     roster, same = _fixed(problem, plan, committed, wished)
     fires = _fire_steps(problem, plan, day, roster, used)
-    beside = list(stays(house, standing.loads, standing.steps))
-    roster, chains = _chained(problem, here, same, roster, beside)
-    demands = _demands(house, here, ids, chains, problem.frame.grid)
-    made, making = make_batches(problem, roster, day, demands, {batch.id for batch in standing.batches})
+    pots = Pots(house, problem.frame.grid, fillings(house, *_all_of(beside), beside.draws))
+    waiting = list(stays(house, standing.loads, standing.steps, standing.batches, standing.draws))
+    roster, chains, pots = _chained(problem, here, same, roster, waiting=waiting, pots=pots)
+    stock = _stock(house, beside, named, committed or wished)
+    demands = _demands(problem, here, ids, chains, stock)
+    made, making = make_batches(problem, roster, day, demands, used={b.id for b in beside.batches}, pots=pots)
     given = [
         *fires,
         *(s for part, _ in here for s in _steps(problem.frame.grid, ids[part.id], chains[part.id])),
@@ -75,7 +89,22 @@ def lay_out(
         parts={ids[part.id]: part for part, _ in here},
         steps=tuple(sorted(steps, key=lambda step: (step.at, step.id))),
         batches=tuple(made),
+        kept=tuple(stock.settled(batch) for batch in standing.batches),
+        draws=stock.draws(),
     )
+
+
+def _all_of(
+    standing: Standing,
+) -> tuple[Sequence[PlannedLoad], Sequence[PlannedStep], Sequence[PlannedBatch]]:
+    return standing.loads, standing.steps, standing.batches
+
+
+def _stock(house: House, beside: Standing, named: set[str], before: Plan | None) -> Stock:
+    """What is left of the batches that stand; loads planned before and not begun are planned anew."""
+    anew = named - {load.id for load in beside.loads} - beside.lost
+    loads = (*beside.loads, *(before.loads if before else ()))
+    return Stock(house, beside, anew, {load.id: load.mass_kg for load in loads})
 
 
 def _chained(
@@ -83,24 +112,38 @@ def _chained(
     here: list[tuple[Part, Placed]],
     same: dict[str, list[Link]],
     roster: Roster,
-    beside: list[Stay],
-) -> tuple[Roster, dict[str, list[Link]]]:
-    """Every load's steps in order, and the crew's time without them.
+    *,
+    waiting: list[Stay],
+    pots: Pots,
+) -> tuple[Roster, dict[str, list[Link]], Pots]:
+    """Every load's steps in order, the crew's time without them, and the containers that they leave.
 
     Args:
         same: the steps of loads that keep theirs, by part id.
-        beside: what is in the walk-in already.
+        waiting: what is in the walk-in already.
+        pots: what the containers are taken for already.
     """
+    house = problem.frame.house
+    for part, at in here:
+        _lie_again(Lying(house, part, pots), at, same.get(part.id, ()))
     fresh = [(part, at) for part, at in here if part.id not in same]
     chains: dict[str, list[Link]] = {part.id: same.get(part.id, []) for part, _ in here}
     for part, at in sorted(fresh, key=lambda pair: pair[1].start):
         chains[part.id] += pit_links(part, at, roster)
     for part, at in fresh:
         chains[part.id] += finish_links(part, at, roster, problem.frame.grid)
-    ready = prepared(problem, fresh, roster, beside)
+    ready = prepared(problem, fresh, roster, waiting, pots)
     for part_id, links in ready.links.items():
         chains[part_id] = links + chains[part_id]
-    return ready.roster, chains
+    return ready.roster, chains, ready.pots
+
+
+def _lie_again(lying: Lying, at: Placed, links: Sequence[Link]) -> None:
+    """Fill the containers of a load whose preparation stays as it was."""
+    prep = lying.part.need.cut.prep
+    ends = [*(link.begin for link in links[1 : len(prep)]), at.start]
+    for rule, link, end in zip(prep, links, ends, strict=False):
+        lying.take(rule, link.begin, end)
 
 
 def _loads(
@@ -113,23 +156,6 @@ def _loads(
         for part, at in here
     ]
     return tuple(sorted(loads, key=lambda load: (load.load_at, load.id)))
-
-
-def feeding(batches: Sequence[PlannedBatch], laid: Laid) -> tuple[PlannedBatch, ...]:
-    """Batches that stand, each with the new loads that use it too, as where a load is cut in two."""
-    fresh = {(batch.recipe, load) for batch in laid.batches for load in batch.loads}
-    return tuple(
-        replace(batch, loads=tuple(dict.fromkeys([*batch.loads, *_using(batch, laid, fresh)])))
-        for batch in batches
-    )
-
-
-def _using(batch: PlannedBatch, laid: Laid, fresh: Container[tuple[str, str]]) -> Iterator[str]:
-    """The loads that a standing batch was made for too and no fresh one of its recipe is."""
-    for load, part in laid.parts.items():
-        meant = any(made.id == batch.id for made in part.share.made)
-        if meant and (batch.recipe, load) not in fresh:
-            yield load
 
 
 def _fixed(
@@ -266,20 +292,21 @@ def _steps(grid: Grid, load_id: str, links: Sequence[Link]) -> list[Given]:
 
 
 def _demands(
-    house: House,
+    problem: Problem,
     here: Sequence[tuple[Part, Placed]],
     ids: dict[str, str],
     chains: dict[str, list[Link]],
-    grid: Grid,
+    stock: Stock,
 ) -> list[BatchDemand]:
-    return [
-        BatchDemand(link.recipe, ids[part.id], recipe_kg(house, link.recipe, part), grid.moment(link.begin))
-        for part, _ in here
-        for link in chains[part.id]
-        if link.recipe is not None and not _made(part, link.recipe, grid.moment(link.begin))
-    ]
-
-
-def _made(part: Part, recipe: str, at: datetime) -> bool:
-    """Whether a batch that stands was meant for this part, and is still good by then."""
-    return any(batch.recipe == recipe and at <= batch.use_by for batch in part.share.made)
+    """What must be made: what the loads use, less what was made for them, or what a batch has left."""
+    house, grid, rest = problem.frame.house, problem.frame.grid, []
+    for part, _ in here:
+        for link in chains[part.id]:
+            if link.recipe is not None:
+                load, at = ids[part.id], grid.moment(link.begin)
+                was = next((b.loads[0] for b in part.share.made if b.recipe == link.recipe), load)
+                kg = stock.take(link.recipe, load, recipe_kg(house, link.recipe, part), at, was)
+                rest.append(BatchDemand(link.recipe, load, kg, at))
+    stock.free()
+    rest.sort(key=lambda demand: (demand.used_at, demand.load_id))
+    return [d for d in rest if d.kg > 0 and not stock.take_spare(d.recipe, d.load_id, d.kg, d.used_at)]

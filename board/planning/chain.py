@@ -7,6 +7,7 @@ import numpy as np
 from board.house.model import StepRule
 from board.planning.crew import Flags
 from board.planning.grid import Grid, step_slots
+from board.planning.lying import Lying
 from board.planning.problem import Part, Placed, off_slot, on_slot
 from board.planning.roster import Roster
 from board.planning.windows import Outset, gap_slots, prep_starts
@@ -39,11 +40,16 @@ def pit_links(part: Part, at: Placed, roster: Roster) -> list[Link]:
     ]
 
 
-def prep_links(part: Part, at: Placed, roster: Roster, outset: Outset) -> list[Link]:
+def prep_links(
+    part: Part, at: Placed, roster: Roster, outset: Outset, lying: Lying | None = None
+) -> list[Link]:
     """The preparation, each step as late as its gaps, the shifts and free hands allow.
 
     A step goes earlier where a step before it finds nobody otherwise. One that nobody can do at any time it
     may be done keeps its usual time, and its job is nobody's.
+
+    Args:
+        lying: for meat that lies in what a step covers it with: when its containers stand empty.
     """
     prep = part.need.cut.prep
     starts = _reachable(part, at, roster, outset)
@@ -56,11 +62,16 @@ def prep_links(part: Part, at: Placed, roster: Roster, outset: Outset) -> list[L
         window = np.zeros_like(begins)
         first, last = max(0, next_begin - slots - longest), next_begin - slots - shortest
         window[first : last + 1] = begins[first : last + 1]
-        begin = roster.latest(rule.what, slots, window, last)
+        roomy = window & lying.free_until(rule, next_begin) if lying else window
+        begin = roster.latest(rule.what, slots, roomy, last)
+        if begin is None and not np.array_equal(roomy, window):
+            begin = roster.latest(rule.what, slots, window, last)
         kept = begin if begin is not None else int(np.flatnonzero(window)[-1]) if window.any() else last
         links.append(
             Link(rule.what, kept, slots, minutes, _job(roster, rule, begin, kept, slots), rule.recipe)
         )
+        if lying:
+            lying.take(rule, kept, next_begin)
         next_begin = kept
     return links[::-1]
 

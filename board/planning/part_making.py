@@ -12,6 +12,7 @@ from board.planning.mode_making import hot_from, lengths_of, modes_of, timely_st
 from board.planning.parts import Share
 from board.planning.problem import Frame, Hopeless, Part
 from board.planning.reasons import Stuck, no_pit, no_start
+from board.planning.stock import enough
 from board.planning.windows import Outset, prepared
 
 
@@ -71,8 +72,19 @@ def _plates(frame: Frame, need: Need) -> float:
 
 
 def outset_for(frame: Frame, share: Share) -> Outset:
-    """Where time begins for a share: batches made for it already need no making."""
-    return frame.outset.having({batch.recipe: frame.grid.ceil(batch.ready_from) for batch in share.made})
+    """Where time begins for a share: batches made for it already, and enough for it, need no making."""
+    recipes = {batch.recipe for batch in share.made if batch.recipe in frame.house.recipes}
+    ready = {recipe: _ready_for(frame, share, recipe) for recipe in sorted(recipes)}
+    return frame.outset.having({recipe: slot for recipe, slot in ready.items() if slot is not None})
+
+
+def _ready_for(frame: Frame, share: Share, recipe: str) -> int | None:
+    """The slot from which what was made of a recipe for a share is ready; None where that is too little."""
+    made = [batch for batch in share.made if batch.recipe == recipe]
+    need_kg = frame.house.recipes[recipe].use_kg_a_kg * share.pieces * share.need.cut.mass_kg.usual
+    if not enough(sum(sum(batch.each_kg) for batch in made), need_kg):
+        return None
+    return max(frame.grid.ceil(batch.ready_from) for batch in made)
 
 
 def hopeless(frame: Frame, part: Part) -> Hopeless:

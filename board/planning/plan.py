@@ -54,7 +54,10 @@ class PlannedLoad:
 
 @dataclass(frozen=True, slots=True)
 class PlannedStep:
-    """One thing a person does, at a time, for a load, a batch or a pit."""
+    """One thing a person does, at a time, for a load, a batch or a pit.
+
+    `most_c` is what a reading must show at most, where the step is to take one.
+    """
 
     id: str
     at: datetime
@@ -65,11 +68,16 @@ class PlannedStep:
     batch: str | None
     minutes: float
     pit: str | None = None
+    most_c: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class PlannedBatch:
-    """One making of a recipe and the loads it serves."""
+    """One making of a recipe and the loads it serves.
+
+    `each_kg` is what each of its loads takes, in their order; none where a plan does not tell. It is made and
+    cooled in `vessels` of the container `vessel`, with `ice_kg` of ice, and kept in those of `container`.
+    """
 
     id: str
     recipe: str
@@ -79,6 +87,23 @@ class PlannedBatch:
     ready_from: datetime
     use_by: datetime
     loads: tuple[str, ...]
+    each_kg: tuple[float, ...] = ()
+    vessel: str | None = None
+    vessels: int = 0
+    container: str | None = None
+    ice_kg: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Draw:
+    """What a load takes of a batch that was made for others, as that batch stands."""
+
+    batch: str
+    recipe: str
+    load: str
+    kg: float
+    ready_from: datetime
+    use_by: datetime
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,7 +214,8 @@ class Plan:
 
     `result` is "proved", "good" or "short"; `cost` and `bound` share a unit (points, see
     planning/data/costs.toml), so that gap = (cost − bound)/max(cost, 1e-9). `cautions` is what the crew
-    must see to that the plan cannot; `cooked` how each load, by id, meets its cooking rule.
+    must see to that the plan cannot; `cooked` how each load, by id, meets its cooking rule; `draws` what its
+    loads take of other days' batches.
     """
 
     house: str
@@ -208,6 +234,7 @@ class Plan:
     risks: tuple[Risk, ...] = ()
     cautions: tuple[str, ...] = ()
     cooked: Mapping[str, Cooked] = field(default_factory=dict)
+    draws: tuple[Draw, ...] = ()
 
     @property
     def gap(self) -> float:

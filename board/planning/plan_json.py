@@ -12,6 +12,7 @@ from board.planning.plan import (
     Cooked,
     CookedBy,
     CostParts,
+    Draw,
     Occasion,
     Plan,
     PlannedBatch,
@@ -44,6 +45,7 @@ def to_json(plan: Plan) -> Document:
         "cautions": list(plan.cautions),
         "chances": [_risk_json(risk, zone) for risk in plan.risks],
         "cooked": {load: _cooked_json(cooked) for load, cooked in plan.cooked.items()},
+        "draws": [_draw_json(draw, zone) for draw in plan.draws],
     }
 
 
@@ -71,6 +73,7 @@ def from_json(document: Mapping[str, Any]) -> Plan:
             cautions=tuple(document.get("cautions", ())),
             risks=tuple(_risk(d) for d in document.get("chances", [])),
             cooked={load: _cooked(d) for load, d in document.get("cooked", {}).items()},
+            draws=tuple(_draw(d) for d in document.get("draws", [])),
         )
     except KeyError as error:
         raise PlanError(f"not a plan document: {error} is missing") from error
@@ -227,6 +230,7 @@ def _step_json(step: PlannedStep, zone: ZoneInfo) -> Document:
         "batch": step.batch,
         "minutes": round(step.minutes, 1),
         "pit": step.pit,
+        "most_c": None if step.most_c is None else round(step.most_c, 1),
     }
 
 
@@ -241,6 +245,7 @@ def _step(d: Mapping[str, Any]) -> PlannedStep:
         batch=d["batch"],
         minutes=float(d["minutes"]),
         pit=d.get("pit"),
+        most_c=None if d.get("most_c") is None else float(d["most_c"]),
     )
 
 
@@ -254,6 +259,11 @@ def _batch_json(batch: PlannedBatch, zone: ZoneInfo) -> Document:
         "ready_from": _stamp(batch.ready_from, zone),
         "use_by": _stamp(batch.use_by, zone),
         "loads": list(batch.loads),
+        "each_kg": [round(kg, 3) for kg in batch.each_kg],
+        "vessel": batch.vessel,
+        "vessels": batch.vessels,
+        "container": batch.container,
+        "ice_kg": round(batch.ice_kg, 3),
     }
 
 
@@ -267,6 +277,33 @@ def _batch(d: Mapping[str, Any]) -> PlannedBatch:
         ready_from=_moment(d["ready_from"]),
         use_by=_moment(d["use_by"]),
         loads=tuple(d["loads"]),
+        each_kg=tuple(float(kg) for kg in d.get("each_kg", [])),
+        vessel=d.get("vessel"),
+        vessels=int(d.get("vessels", 0)),
+        container=d.get("container"),
+        ice_kg=float(d.get("ice_kg", 0.0)),
+    )
+
+
+def _draw_json(draw: Draw, zone: ZoneInfo) -> Document:
+    return {
+        "batch": draw.batch,
+        "recipe": draw.recipe,
+        "load": draw.load,
+        "kg": round(draw.kg, 3),
+        "ready_from": _stamp(draw.ready_from, zone),
+        "use_by": _stamp(draw.use_by, zone),
+    }
+
+
+def _draw(d: Mapping[str, Any]) -> Draw:
+    return Draw(
+        batch=d["batch"],
+        recipe=d["recipe"],
+        load=d["load"],
+        kg=float(d["kg"]),
+        ready_from=_moment(d["ready_from"]),
+        use_by=_moment(d["use_by"]),
     )
 
 

@@ -1,13 +1,14 @@
 """Plan a day: from promises to loads on pits, steps for people, batches, and what will be short."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date, datetime
 from functools import partial, reduce
 
 from board.house.model import House
 from board.planning.account.account import accounts
-from board.planning.assemble import Laid, feeding, lay_out
+from board.planning.assemble import Laid, lay_out
+from board.planning.batch_cautions import batch_cautions
 from board.planning.build import build
 from board.planning.cooked.judge import cooked_as_planned
 from board.planning.cooked.words import not_met
@@ -15,7 +16,7 @@ from board.planning.costs import cost_parts
 from board.planning.demand import Need, needs_of
 from board.planning.dues import Promises, occasions_on
 from board.planning.lighting import lit_sooner
-from board.planning.plan import Occasion, Plan
+from board.planning.plan import Draw, Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 from board.planning.problem import Assignment, Problem, points
 from board.planning.reckoning import put_right, settle_as_reckoned
 from board.planning.replan.carry import Again, again
@@ -87,19 +88,21 @@ def plan_day(
     else:
         problem = again(built, Again(house, needs, committed, own, tuple(pins)), weights)
         found = [*settled_from_committed(problem, seconds=seconds, seed=seed, progress=progress, stop=stop)]
-    staffed = (_staffed(house, day, answer, own, committed) for answer in found)
+    staffed = (
+        _staffed(house, day, answer, taken=own, beside=standing, committed=committed) for answer in found
+    )
     answer, laid = reduce(_better, staffed)
-    own = replace(own, batches=feeding(own.batches, laid))
+    own = replace(own, batches=laid.kept, draws=(*own.draws, *_from_others(laid)))
     asked = Asked(day, weights, seconds, seed, now, standing, promises or {}, tuple(pins), stop)
     return _kept(house, _as_plan(house, asked, occasions, answer, laid, needs=answer.problem.needs), own)
 
 
 def _staffed(
-    house: House, day: date, answer: Answer, taken: Standing, committed: Plan | None
+    house: House, day: date, answer: Answer, *, taken: Standing, beside: Standing, committed: Plan | None
 ) -> tuple[Answer, Laid]:
     """Lay the plan out, moving loads until everyone needed is found or no move helps."""
     named = [load.id for load in committed.loads] if committed else []
-    laid = partial(lay_out, house, day=day, standing=taken, named=named, wished=committed)
+    laid = partial(lay_out, house, day=day, standing=taken, named=named, wished=committed, beside=beside)
     best = tried = _laid(answer, partial(laid, committed=committed), answer.problem, answer.solution)
     if committed is not None and bare_parts(best[1]):
         best = tried = _laid(answer, laid, answer.problem, answer.solution)
@@ -112,6 +115,25 @@ def _staffed(
         tried = _laid(replace(answer, proved=False), laid, problem, plan)
         best = min(best, tried, key=_how_bare)
     return best
+
+
+def _with_all(
+    standing: Standing, laid: Laid
+) -> tuple[Sequence[PlannedLoad], Sequence[PlannedStep], Sequence[PlannedBatch], Sequence[Draw]]:
+    """The loads, steps, batches and draws of a plan with all that stands beside it."""
+    kept = {batch.id: batch for batch in laid.kept}
+    return (
+        (*standing.loads, *laid.loads),
+        (*standing.steps, *laid.steps),
+        (*(kept.get(batch.id, batch) for batch in standing.batches), *laid.batches),
+        (*standing.draws, *_from_others(laid)),
+    )
+
+
+def _from_others(laid: Laid) -> Iterator[Draw]:
+    """What is taken of batches that are not this plan's."""
+    mine = {batch.id for batch in laid.kept}
+    return (draw for draw in laid.draws if draw.batch not in mine)
 
 
 def _better(before: tuple[Answer, Laid], after: tuple[Answer, Laid]) -> tuple[Answer, Laid]:
@@ -183,7 +205,8 @@ def _as_plan(
         risks=risks(answer.problem, answer.solution),
         cautions=(
             *nobody_for(house, laid.loads, laid.steps, laid.batches),
-            *cautions(house, (*asked.standing.loads, *laid.loads), (*asked.standing.steps, *laid.steps)),
+            *batch_cautions(house, *_with_all(asked.standing, laid)),
+            *cautions(house, *_with_all(asked.standing, laid)),
         ),
     )
 
@@ -199,4 +222,5 @@ def _kept(house: House, plan: Plan, own: Standing) -> Plan:
         cautions=(*not_met(house, loads, cooked), *plan.cautions),
         steps=tuple(sorted([*own.steps, *plan.steps], key=lambda step: (step.at, step.id))),
         batches=(*own.batches, *plan.batches),
+        draws=own.draws,
     )

@@ -12,7 +12,7 @@ from board.planning.area import cm2
 from board.planning.birds import is_bird
 from board.planning.crew import Flags
 from board.planning.grid import SLOT_MINUTES, Grid
-from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
+from board.planning.plan import Draw, Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 from board.planning.run import Run, Task
 
 # A stay somewhere: first slot, slot after the last, area in cm².
@@ -42,13 +42,17 @@ class Lit:
 class Standing:
     """Loads, steps and batches that a new plan must leave as they are.
 
-    Their times are the latest known: a load that went on late comes with its later pull.
+    Their times are the latest known: a load that went on late comes with its later pull. `draws` is what
+    standing loads take of batches made for others; `lost` are loads that were planned and are gone, with what
+    was made for them.
     """
 
     loads: tuple[PlannedLoad, ...] = ()
     steps: tuple[PlannedStep, ...] = ()
     batches: tuple[PlannedBatch, ...] = ()
     lit: tuple[Lit, ...] = ()
+    draws: tuple[Draw, ...] = ()
+    lost: frozenset[str] = frozenset()
 
     def serving(self, occasions: Sequence[Occasion], planned: Iterable[str] = ()) -> "Standing":
         """The part of it that serves these occasions, its steps and batches with it.
@@ -68,7 +72,12 @@ class Standing:
             if step.load in ids or step.batch in made or (step.pit, step.at) in fires
         )
         lighting = tuple(step for fire in self.lit for step in fire.steps)
-        return Standing(loads, (*steps, *(step for step in lighting if step not in steps)), batches)
+        return Standing(
+            loads,
+            (*steps, *(step for step in lighting if step not in steps)),
+            batches,
+            draws=tuple(draw for draw in self.draws if draw.load in ids),
+        )
 
 
 NOTHING = Standing()
@@ -86,6 +95,7 @@ def standing_of(plans: Sequence[Plan]) -> Standing:
         tuple(load for plan in plans for load in plan.loads),
         tuple(step for plan in plans for step in plan.steps),
         tuple(batch for plan in plans for batch in plan.batches),
+        draws=tuple(draw for plan in plans for draw in plan.draws),
     )
 
 

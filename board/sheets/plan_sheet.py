@@ -100,7 +100,9 @@ def step_words(step: PlannedStep, plan: Plan, house: House) -> str:
     """A step as it is said: `load 12 briskets on North`, `light North to 118°`."""
     if step.batch is not None:
         batch = next(b for b in plan.batches if b.id == step.batch)
-        return f"make {house.recipes[batch.recipe].name}, {format_mass(batch.amount_kg, house.display)}"
+        most = "" if step.most_c is None else f": at most {format_temperature(step.most_c, house.display)}"
+        amount = format_mass(batch.amount_kg, house.display)
+        return f"{step.what} {house.recipes[batch.recipe].name}, {amount}{most}"
     if step.load is None:
         pit = house.pits[step.pit or ""]
         setpoint_c = asked_c(plan.loads, pit.id, step.at)
@@ -118,9 +120,19 @@ def _batch_line(plan: Plan, house: House, i: int) -> str:
     by, until = (
         f"{clock_time(t, house)} {short_day(local(t, house).date())}" for t in (batch.make_by, batch.use_by)
     )
-    return (
-        f"  {recipe.name}, {amount}: make by {by}, good until {until}, for {count(len(batch.loads), 'load')}"
-    )
+    pot = house.containers.get(batch.vessel or "")
+    pots = f" in {count(batch.vessels, pot.name)}" if pot else ""
+    ice = f", {format_mass(batch.ice_kg, house.display)} of ice" if batch.ice_kg > 0 else ""
+    served = count(len(batch.loads), "load")
+    return f"  {recipe.name}, {amount}{pots}: make by {by}, good until {until}, for {served}{ice}"
+
+
+def _drawn_line(plan: Plan, house: House, draw: Draw) -> str:
+    """What a load takes of a batch that was made for others."""
+    load = next(load for load in plan.loads if load.id == draw.load)
+    meat = count(load.pieces, house.cuts[load.cut].name)
+    amount = format_mass(draw.kg, house.display)
+    return f"  {house.recipes[draw.recipe].name}, {amount} left of {draw.batch}: for {meat}"
 
 
 def _worth_lines(plan: Plan, house: House) -> list[str]:

@@ -7,7 +7,7 @@ from datetime import date
 from board.house.spans import Span, minutes_between
 from board.ledger.state import BatchStage, LoadStage
 from board.planning.cook_times import CookTime
-from board.planning.plan import Plan, PlannedLoad
+from board.planning.plan import Plan, PlannedBatch, PlannedLoad
 from board.planning.standing import Lit, Standing
 from board.views.facts import Facts, all_loads, batch_state, load_state, pit_at
 from board.views.likely import likely_times
@@ -26,9 +26,7 @@ def standing_for(facts: Facts, day: date, revised: Revised | None = None) -> Sta
         (plan.day, batch)
         for plan in facts.plans.values()
         for batch in plan.batches
-        if plan.day != day
-        or any((day, load) in kept for load in batch.loads)
-        or batch_state(facts, batch, day).stage not in {BatchStage.DUE, BatchStage.DISCARDED}
+        if _batch_stands(facts, plan, batch, day, kept)
     ]
     made = {(of, batch.id) for of, batch in batches}
     fires = {(plan.day, load.pit, load.light_at) for plan, load in loads}
@@ -46,7 +44,31 @@ def standing_for(facts: Facts, day: date, revised: Revised | None = None) -> Sta
         tuple(steps),
         tuple(batch for _, batch in batches),
         tuple(_lit(facts, day, cooking)),
+        tuple(
+            draw
+            for plan in facts.plans.values()
+            for draw in plan.draws
+            if plan.day != day or (day, draw.load) in kept
+        ),
+        frozenset(
+            load.id
+            for plan, load in all_loads(facts)
+            if load_state(facts, load, plan.day).stage is LoadStage.LOST
+        ),
     )
+
+
+def _batch_stands(
+    facts: Facts, plan: Plan, batch: PlannedBatch, day: date, kept: Collection[tuple[date, str]]
+) -> bool:
+    """Whether a batch is there, or is still to be made for what stands; one that is gone serves nothing."""
+    stage = batch_state(facts, batch, plan.day).stage
+    if plan.day != day:
+        return stage not in {BatchStage.USED, BatchStage.DISCARDED}
+    return any((day, load) in kept for load in batch.loads) or stage not in {
+        BatchStage.DUE,
+        BatchStage.DISCARDED,
+    }
 
 
 def _on(facts: Facts, plan: Plan, load: PlannedLoad) -> bool:

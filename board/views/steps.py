@@ -67,7 +67,8 @@ def is_done(facts: Facts, plan: Plan, step: PlannedStep) -> bool:
         return True
     if step.batch is not None and step.load is None:
         batch = find_batch(plan, step.batch)
-        return batch is not None and batch_state(facts, batch, plan.day).stage is not BatchStage.DUE
+        reached = _GONE if step.what in _CHILLING else _MADE
+        return batch is not None and batch_state(facts, batch, plan.day).stage in reached
     load = find_load(plan, step.load)
     if load is None:
         return _is_lit(facts, plan, step)
@@ -132,7 +133,7 @@ def say(facts: Facts, plan: Plan, step: PlannedStep) -> str:
     pit = names.pit_name(house, step.pit)
     if batch is not None:
         amount = format_mass(batch.amount_kg, house.display)
-        return f"{what} {amount} {names.recipe_name(house, batch.recipe)}"
+        return f"{what} {amount} {names.recipe_name(house, batch.recipe)}{_to_show(facts, step)}"
     if step.what in ("light", "set") and pit:
         setpoint = asked_c((one for _, one in all_loads(facts)), step.pit or "", step.at)
         return f"{what} {pit} to {names.degrees(house, setpoint)}" if setpoint else f"{what} {pit}"
@@ -143,10 +144,16 @@ def say_shortly(facts: Facts, plan: Plan, step: PlannedStep) -> str:
     """A step in fewer words, a batch without its amount: `pull 6 shoulders, South`, `make cider glaze`."""
     load, batch = find_load(plan, step.load), find_batch(plan, step.batch)
     if load is None and batch is not None:
-        return f"{inert(step.what)} {names.recipe_name(facts.house, batch.recipe)}"
+        name = names.recipe_name(facts.house, batch.recipe)
+        return f"{inert(step.what)} {name}{_to_show(facts, step)}"
     if load is None or step.what not in ("load", "pull", "wrap"):
         return say(facts, plan, step)
     return f"{step.what} {names.pieces(facts.house, load)}, {_where(facts, plan, step, load)}"
+
+
+def _to_show(facts: Facts, step: PlannedStep) -> str:
+    """What a reading must show, where the step takes one."""
+    return f" is at most {names.degrees(facts.house, step.most_c)}" if step.most_c is not None else ""
 
 
 def _where(facts: Facts, plan: Plan, step: PlannedStep, load: PlannedLoad) -> str:

@@ -3,7 +3,6 @@
 import json
 from dataclasses import replace
 from datetime import date, timedelta
-from types import SimpleNamespace
 
 import pytest
 
@@ -12,7 +11,6 @@ from board.house.model import Zone
 from board.house.seeds import seed_house
 from board.house.spans import TimeSpan
 from board.planning.area import cm2
-from board.planning.assemble import Laid, feeding
 from board.planning.grid import Grid
 from board.planning.plan_json import from_json
 from board.planning.planner import plan_day
@@ -181,13 +179,3 @@ def test_doors_open_for_what_stands_when_its_steps_are_planned(in_the_midst):
         opened = taken_on(grid, house, standing_of([again])).openings
         for pit, slots in opened.items():
             assert set(slots) == {grid.floor(step.at) for step in at_doors if pits[step.load] == pit}
-
-
-def test_a_batch_that_stands_names_the_loads_its_own_were_cut_into(plain_plan):
-    """A load cut in two after its rub was made has two names, and the rub is for both, not for others."""
-    batch = plain_plan.batches[0]
-    meant, other = (SimpleNamespace(share=SimpleNamespace(made=made)) for made in ((batch,), ()))
-    laid = Laid((), {batch.loads[0]: meant, "the rest": meant, "another": other}, (), ())
-    assert [one.loads for one in feeding([batch], laid)] == [(*batch.loads, "the rest")]
-    anew = replace(batch, id="made anew", loads=("the rest",))
-    assert feeding([batch], replace(laid, batches=(anew,))) == (batch,)

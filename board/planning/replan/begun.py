@@ -21,7 +21,8 @@ def begun_as_planned(plan: Plan, now: datetime) -> Standing:
     steps = tuple(
         step for step in plan.steps if step.load in ids or step.batch in made or (step.pit, step.at) in fires
     )
-    return Standing(loads, steps, batches, tuple(_lit(plan, fires, now)))
+    draws = tuple(draw for draw in plan.draws if draw.load in ids)
+    return Standing(loads, steps, batches, tuple(_lit(plan, fires, now)), draws)
 
 
 def _lit(plan: Plan, fires: set[tuple[str, datetime]], now: datetime) -> Iterator[Lit]:

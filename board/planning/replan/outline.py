@@ -10,6 +10,7 @@ from board.planning.dues import Due
 from board.planning.modes import takes
 from board.planning.parts import Share, cut_into, shares_of
 from board.planning.plan import Plan, PlannedBatch, PlannedLoad
+from board.planning.stock import kept_for
 
 Cut = tuple[Share, PlannedLoad | None]
 
@@ -149,7 +150,12 @@ def _as_before(share: Share, load: PlannedLoad, wishes: Wishes) -> Share:
 
 
 def _made_for(load: PlannedLoad, wishes: Wishes) -> tuple[PlannedBatch, ...]:
-    return tuple(batch for batch in wishes.batches if load.id in batch.loads)
+    """The batches made for a load, each as what it holds for that load alone."""
+    meat_kg = {one.id: one.mass_kg for one in (load, *wishes.begun)}
+    found = ((batch, kept_for(wishes.house, batch, meat_kg)) for batch in wishes.batches)
+    return tuple(
+        replace(batch, loads=(load.id,), each_kg=(each[load.id],)) for batch, each in found if load.id in each
+    )
 
 
 def _changed(need: Need, loads: Sequence[PlannedLoad], wishes: Wishes) -> tuple[dict[str, int], int]:

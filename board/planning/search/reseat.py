@@ -24,9 +24,9 @@ def _bare_loads(laid: Laid) -> Iterator[str]:
             continue
         if step.load is not None:
             yield step.load
-        elif step.batch is not None:
+        elif step.batch is not None and step.what == "make":
             yield batches[step.batch].loads[0]
-        else:
+        elif step.pit is not None:
             yield from (ld.id for ld in laid.loads if ld.pit == step.pit and ld.light_at == step.at)
 
 

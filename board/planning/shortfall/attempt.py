@@ -78,7 +78,16 @@ def _attempt(asked: Asked, made: Plan, house: House, promises: Promises) -> Trie
     pins = tuple(pin for pin in asked.pins if pin.load in ids)
     problem = again(built, Again(house, needs, made, own, pins), asked.weights)
     answer = settled_soon(problem, seconds=asked.seconds, seed=asked.seed, stop=asked.stop)
-    laid = lay_out(house, answer.problem, answer.solution, asked.day, own, committed=made)
+    laid = lay_out(
+        house,
+        answer.problem,
+        answer.solution,
+        asked.day,
+        own,
+        committed=made,
+        named=ids,
+        beside=asked.standing,
+    )
     return tried_of(answer.problem, answer.solution, answer.problem.needs, laid)
 
 

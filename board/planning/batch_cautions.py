@@ -1,0 +1,83 @@
+"""What a plan's batches leave to the crew, a sentence each: cooling too slowly, late, without a pot."""
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime, timedelta
+
+from board.batches.chill import chilled, too_slow
+from board.house.calendar import local
+from board.house.model import House
+from board.house.units import format_mass
+from board.house.wording import clock_time, count, in_list, short_day
+from board.planning.containers import Lacking, fillings, lacking, uses_of
+from board.planning.grid import SLOT_MINUTES
+from board.planning.plan import Draw, PlannedBatch, PlannedLoad, PlannedStep
+from board.safety.limits import cooling
+
+_SLACK = timedelta(minutes=SLOT_MINUTES)
+
+
+def batch_cautions(
+    house: House,
+    loads: Sequence[PlannedLoad],
+    steps: Sequence[PlannedStep],
+    batches: Sequence[PlannedBatch],
+    draws: Sequence[Draw] = (),
+) -> tuple[str, ...]:
+    """Everything of these batches that the crew must see to, a sentence each."""
+    short = lacking(house, fillings(house, loads, steps, batches, draws))
+    return (
+        *_slow(house, batches),
+        *_late(house, loads, steps, batches),
+        *(_said(house, one, loads, batches) for one in short),
+    )
+
+
+def _slow(house: House, batches: Sequence[PlannedBatch]) -> Iterator[str]:
+    """Brines that miss a limit of cooling as they are planned."""
+    for batch in batches:
+        recipe = house.recipes.get(batch.recipe)
+        if recipe is not None and recipe.chill is not None and batch.amount_kg > 0:
+            pot = house.containers.get(recipe.cools_in or "")
+            cooled = chilled(recipe, batch.amount_kg, pot, cooling())
+            says = too_slow(recipe, cooled, cooling(), house.display) if cooled else None
+            if says is not None:
+                yield says
+
+
+def _late(
+    house: House,
+    loads: Sequence[PlannedLoad],
+    steps: Sequence[PlannedStep],
+    batches: Sequence[PlannedBatch],
+) -> Iterator[str]:
+    """Batches that are not fit for use when a load needs them."""
+    known = {load.id: load for load in loads}
+    for batch, load, at in uses_of(house, loads, steps, batches):
+        if batch.ready_from - _SLACK <= at <= batch.use_by + _SLACK:
+            continue
+        name = house.recipes[batch.recipe].name
+        meat = count(known[load].pieces, house.cuts[known[load].cut].name)
+        wrong, moment = (
+            ("is ready only at", batch.ready_from)
+            if at < batch.ready_from
+            else ("is good until", batch.use_by)
+        )
+        yield f"The {name} for {meat} {wrong} {_clock(house, moment)}; they need it at {_clock(house, at)}."
+
+
+def _said(house: House, one: Lacking, loads: Sequence[PlannedLoad], batches: Sequence[PlannedBatch]) -> str:
+    """A span in which more of a container are asked for than there are, with what asks for them."""
+    tub = house.containers[one.container]
+    brines = [batch for batch in batches if batch.id in one.batches]
+    meat = [load for load in loads if load.id in one.loads]
+    what = [f"{format_mass(b.amount_kg, house.display)} of {house.recipes[b.recipe].name}" for b in brines]
+    what += [f"{count(ld.pieces, house.cuts[ld.cut].name)} in brine" for ld in meat]
+    span = f"from {_clock(house, one.since)} to {_clock(house, one.until)}"
+    return (
+        f"{count(one.asked, tub.name)} would be full {span} and the house has {tub.count}: "
+        f"find more for some of {in_list(what)}."
+    )
+
+
+def _clock(house: House, moment: datetime) -> str:
+    return f"{clock_time(moment, house)} on {short_day(local(moment, house).date())}"

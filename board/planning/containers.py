@@ -1,0 +1,258 @@
+"""The pots and tubs of a plan: which batch, or meat in its brine, fills how many of them and for how long.
+
+A batch fills what it is made and cooled in until it is ready, and what it is kept in until it is used. Meat
+that lies in its brine fills its containers from the cover to the drain. Only recipes that name one count.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime
+from itertools import pairwise
+from math import ceil, floor
+
+import numpy as np
+from numpy.typing import NDArray
+
+from board.batches.chill import pots_for
+from board.batches.scale import is_injected, is_liquid
+from board.house.model import ChillWay, Container, House, Recipe
+from board.planning.crew import Flags, throughout
+from board.planning.grid import Grid
+from board.planning.plan import Draw, PlannedBatch, PlannedLoad, PlannedStep
+from board.planning.stock import kept_for
+
+_ROUNDS = 1e-6
+
+
+@dataclass(frozen=True)
+class Filled:
+    """So many of a container taken, from when until when, by `kg` of a batch; for `load` with its meat in it.
+
+    `room_kg` is what that takes of the walk-in beside the meat, nought where it does not stand there.
+    """
+
+    container: str
+    count: int
+    since: datetime
+    until: datetime
+    kg: float
+    batch: str
+    load: str = ""
+    room_kg: float = 0.0
+
+
+@dataclass(frozen=True)
+class Lacking:
+    """A span in which more of a container are asked for than there are, and by which batches and loads."""
+
+    container: str
+    since: datetime
+    until: datetime
+    asked: int
+    batches: tuple[str, ...]
+    loads: tuple[str, ...]
+
+
+def covers(recipe: Recipe) -> bool:
+    """Whether meat lies in this recipe, in a container of the house."""
+    return recipe.container is not None and is_liquid(recipe) and not is_injected(recipe)
+
+
+def covered_in(container: Container, pieces: int, piece_kg: float, brine_kg: float) -> int:
+    """How many containers so many pieces take that lie in so much brine, each with its share of it."""
+    each = piece_kg + brine_kg / pieces
+    per = floor(container.takes_kg / each * (1 + _ROUNDS))
+    return ceil(pieces / per) if per else pieces
+
+
+def fillings(
+    house: House,
+    loads: Sequence[PlannedLoad],
+    steps: Sequence[PlannedStep],
+    batches: Sequence[PlannedBatch],
+    draws: Sequence[Draw] = (),
+) -> Iterator[Filled]:
+    """Every container that these batches, and these loads in their brines, take."""
+    of_load, made = _by_load(steps), {step.batch: step for step in steps if step.what == "make"}
+    known, meat_kg = {load.id: load for load in loads}, {load.id: load.mass_kg for load in loads}
+    brine_kg: dict[tuple[str, str], float] = defaultdict(float)
+    from_batch: dict[tuple[str, str], str] = {}
+    taken = [(draw.batch, draw.recipe, draw.load, draw.kg) for draw in draws]
+    for batch in batches:
+        taken += [(batch.id, batch.recipe, load, kg) for load, kg in kept_for(house, batch, meat_kg).items()]
+    uses: dict[str, list[Filled]] = defaultdict(list)
+    for batch_id, recipe_id, load, kg in taken:
+        if load in known and (recipe := _counted(house, recipe_id)):
+            brine_kg[load, recipe_id] += kg
+            from_batch.setdefault((load, recipe_id), batch_id)
+            uses[batch_id] += _use(house, known[load], of_load[load], recipe, kg)
+    for batch in batches:
+        if recipe := _counted(house, batch.recipe):
+            begun = made[batch.id].at if batch.id in made else batch.make_by
+            yield from _of_batch(
+                house, batch, recipe, begun, sorted(uses[batch.id], key=lambda use: use.since)
+            )
+    for (load, recipe_id), kg in brine_kg.items():
+        recipe = house.recipes[recipe_id]
+        if covers(recipe):
+            lying = _use(house, known[load], of_load[load], recipe, kg)
+            yield from (replace(use, batch=from_batch[load, recipe_id]) for use in lying)
+
+
+def uses_of(
+    house: House, loads: Sequence[PlannedLoad], steps: Sequence[PlannedStep], batches: Sequence[PlannedBatch]
+) -> Iterator[tuple[PlannedBatch, str, datetime]]:
+    """Each batch with each load that takes of it, and when."""
+    of_load, known = _by_load(steps), {load.id: load for load in loads}
+    meat_kg = {load.id: load.mass_kg for load in loads}
+    for batch in batches:
+        recipe = house.recipes.get(batch.recipe)
+        for load, kg in kept_for(house, batch, meat_kg).items() if recipe else ():
+            if load in known and recipe and kg > 0:
+                for use in _use(house, known[load], of_load[load], replace(recipe, container=None), kg):
+                    yield batch, load, use.since
+
+
+def _counted(house: House, recipe_id: str) -> Recipe | None:
+    """A recipe that asks for a container or for cold, none that is in neither."""
+    recipe = house.recipes.get(recipe_id)
+    return recipe if recipe and (recipe.cools_in or recipe.chill) else None
+
+
+def _by_load(steps: Iterable[PlannedStep]) -> dict[str | None, list[PlannedStep]]:
+    found: dict[str | None, list[PlannedStep]] = defaultdict(list)
+    for step in sorted(steps, key=lambda step: step.at):
+        found[step.load].append(step)
+    return found
+
+
+def _use(
+    house: House, load: PlannedLoad, steps: Sequence[PlannedStep], recipe: Recipe, kg: float
+) -> Iterator[Filled]:
+    """When a load takes from a batch, and where it then lies in it."""
+    cut = house.cuts.get(load.cut)
+    prep = cut.prep if cut else ()
+    finish = house.items[load.item].finish if load.item in house.items else ()
+    taking = {rule.what for rule in (*prep, *finish) if rule.recipe == recipe.id}
+    step = next((step for step in steps if step.what in taking), None)
+    if step is None:
+        return
+    if not covers(recipe):
+        yield Filled("", 0, step.at, step.at, kg, "", load.id)
+        return
+    kinds = {rule.what for rule in prep}
+    later = [one.at for one in steps if one.at > step.at and one.what in kinds]
+    tub = house.containers[recipe.container or ""]
+    pieces = max(1, load.pieces)
+    number = covered_in(tub, pieces, load.mass_kg / pieces, kg)
+    room = kg if tub.space_kg is None else max(0.0, number * tub.space_kg - load.mass_kg)
+    yield Filled(tub.id, number, step.at, min([*later, load.load_at]), kg, "", load.id, room)
+
+
+def _of_batch(
+    house: House, batch: PlannedBatch, recipe: Recipe, begun: datetime, uses: Sequence[Filled]
+) -> Iterator[Filled]:
+    """What a batch fills from its making until the last of it is used."""
+    cold = recipe.chill is ChillWay.WALK_IN
+    pot, tub = house.containers.get(recipe.cools_in or ""), house.containers.get(recipe.container or "")
+    if begun < batch.ready_from:
+        yield _filled(batch, pot, (begun, batch.ready_from), batch.amount_kg, cold=cold)
+    last = uses[-1].since if uses else batch.ready_from
+    left, ends = batch.amount_kg, [batch.ready_from, *(use.since for use in uses), last]
+    for (since, until), use in zip(pairwise(ends), [*uses, None], strict=False):
+        if since < until:
+            yield _filled(batch, tub, (since, until), left, cold=recipe.kind.value in {"brine", "cure"})
+        left = max(0.0, left - (use.kg if use else 0.0))
+
+
+def _filled(
+    batch: PlannedBatch, pot: Container | None, span: tuple[datetime, datetime], kg: float, *, cold: bool
+) -> Filled:
+    number = pots_for(kg, pot) if pot else 0
+    space = number * pot.space_kg if pot and pot.space_kg is not None else kg
+    return Filled(
+        pot.id if pot else "", number, span[0], span[1], kg, batch.id, room_kg=space if cold else 0.0
+    )
+
+
+def lacking(house: House, filled: Iterable[Filled]) -> Iterator[Lacking]:
+    """The spans in which more of a container is asked for than the house has."""
+    by_container: dict[str, list[Filled]] = defaultdict(list)
+    for one in filled:
+        if one.container in house.containers and one.count > 0 and one.since < one.until:
+            by_container[one.container].append(one)
+    for container, here in sorted(by_container.items()):
+        yield from _lacking_of(house.containers[container], here)
+
+
+def _lacking_of(container: Container, here: Sequence[Filled]) -> Iterator[Lacking]:
+    moments = sorted({moment for one in here for moment in (one.since, one.until)})
+    open_: Lacking | None = None
+    for since, until in pairwise(moments):
+        now = [one for one in here if one.since <= since < one.until]
+        asked = sum(one.count for one in now)
+        if asked <= container.count:
+            if open_:
+                yield open_
+            open_ = None
+            continue
+        batches = tuple(one.batch for one in now if not one.load)
+        loads = tuple(one.load for one in now if one.load)
+        if open_:
+            batches, loads = (*open_.batches, *batches), (*open_.loads, *loads)
+        open_ = Lacking(
+            container=container.id,
+            since=open_.since if open_ else since,
+            until=until,
+            asked=max(asked, open_.asked) if open_ else asked,
+            batches=tuple(dict.fromkeys(batches)),
+            loads=tuple(dict.fromkeys(loads)),
+        )
+    if open_:
+        yield open_
+
+
+class Pots:
+    """How many of each container are taken in each slot, as a plan is laid out."""
+
+    def __init__(self, house: House, grid: Grid, standing: Iterable[Filled]) -> None:
+        self._house, self._grid = house, grid
+        self._taken: dict[str, NDArray[np.int64]] = {
+            container: np.zeros(grid.slots, dtype=np.int64) for container in house.containers
+        }
+        for one in standing:
+            if one.container in self._taken:
+                self.take(one.container, one.count, grid.floor(one.since), grid.ceil(one.until))
+
+    def copy(self) -> "Pots":
+        """As they are now, to try what may be dropped."""
+        twin = Pots(self._house, self._grid, ())
+        twin._taken = {container: taken.copy() for container, taken in self._taken.items()}
+        return twin
+
+    def take(self, container: str, number: int, begin: int, end: int) -> None:
+        """Fill so many of a container in these slots."""
+        self._taken[container][max(0, begin) : max(0, end)] += number
+
+    def free(self, container: str, number: int, slots: int) -> Flags:
+        """The slots from which so many of a container stand empty for so long."""
+        return throughout(self._taken[container] + number <= self._house.containers[container].count, slots)
+
+    def free_until(self, container: str, number: int, end: int) -> Flags:
+        """The slots from which so many of a container stand empty until a slot."""
+        room = self._taken[container] + number <= self._house.containers[container].count
+        full = np.flatnonzero(~room[: max(0, end)])
+        found = np.zeros_like(room)
+        found[int(full[-1]) + 1 if len(full) else 0 : max(0, end)] = True
+        return found
+
+
+def most_kg(house: House) -> Mapping[str, float]:
+    """What one making of each recipe may be at most: all the pots it is made in, and all it is kept in."""
+    found: dict[str, float] = {}
+    for recipe in house.recipes.values():
+        named = [house.containers[id] for id in (recipe.cools_in, recipe.container) if id is not None]
+        if named:
+            found[recipe.id] = min(one.count * one.takes_kg for one in named)
+    return found
