@@ -91,10 +91,14 @@ def chilled(recipe: Recipe, mass_kg: float, pot: Container | None, rule: Rule) -
     return None if pot is None else _standing(recipe, recipe.chill, mass_kg, pot, rule)
 
 
-def dissolved_share(recipe: Recipe, mass_kg: float) -> float:
-    """The mass fraction of salt, sugar and cure in so much of it."""
-    batch = scaled(recipe, mass_kg / recipe.use_kg_a_kg)
-    return sum(batch.grams(role) for role in ("salt", "sugar", "cure")) / 1000 / batch.batch_kg
+def dissolved_share(recipe: Recipe) -> float:
+    """The mass fraction of salt, sugar and cure in a liquid recipe."""
+    return sum(_share(recipe, role) for role in ("salt", "sugar", "cure"))
+
+
+def _share(recipe: Recipe, role: str) -> float:
+    batch = scaled(recipe, 1.0, surface_m2=1.0)
+    return batch.grams(role) / 1000 / batch.batch_kg
 
 
 def ice_to_weigh_kg(recipe: Recipe, mass_kg: float) -> float:
@@ -103,14 +107,13 @@ def ice_to_weigh_kg(recipe: Recipe, mass_kg: float) -> float:
     No more than leaves water to dissolve what is in it: then it ends warmer.
     """
     from_c = chilling.off_the_heat_c(recipe.boil_minutes) or recipe.chilled_to_c
-    share = chilling.ice_share(from_c, recipe.chilled_to_c, dissolved=dissolved_share(recipe, mass_kg))
-    water = scaled(recipe, mass_kg / recipe.use_kg_a_kg).grams("water") / 1000
-    return min(share * mass_kg, max(0.0, water - _HOT_WATER_LEAST * mass_kg))
+    share = chilling.ice_share(from_c, recipe.chilled_to_c, dissolved=dissolved_share(recipe))
+    return mass_kg * min(share, max(0.0, _share(recipe, "water") - _HOT_WATER_LEAST))
 
 
 def _with_ice(recipe: Recipe, mass_kg: float, from_c: float, pots: int) -> Chilled:
     ice_kg = ice_to_weigh_kg(recipe, mass_kg)
-    ends_c = chilling.ends_at_c(from_c, ice_kg / mass_kg, dissolved=dissolved_share(recipe, mass_kg))
+    ends_c = chilling.ends_at_c(from_c, ice_kg / mass_kg, dissolved=dissolved_share(recipe))
     minutes = chilling.chill_minutes(ChillWay.ICE, recipe.chilled_to_c, None)
     took = minutes if ends_c <= recipe.chilled_to_c + _SAME_K else inf
     return Chilled(ChillWay.ICE, mass_kg, pots, from_c, ends_c, took, took, took, ice_kg)

@@ -104,7 +104,7 @@ def _stock(house: House, beside: Standing, named: set[str], before: Plan | None)
     """What is left of the batches that stand; loads planned before and not begun are planned anew."""
     anew = named - {load.id for load in beside.loads} - beside.lost
     loads = (*beside.loads, *(before.loads if before else ()))
-    return Stock(house, beside, anew, {load.id: load.mass_kg for load in loads})
+    return Stock(house, beside, anew, {load.id: load for load in loads})
 
 
 def _chained(

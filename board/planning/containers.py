@@ -75,12 +75,12 @@ def fillings(
 ) -> Iterator[Filled]:
     """Every container that these batches, and these loads in their brines, take."""
     of_load, made = _by_load(steps), {step.batch: step for step in steps if step.what == "make"}
-    known, meat_kg = {load.id: load for load in loads}, {load.id: load.mass_kg for load in loads}
+    known = {load.id: load for load in loads}
     brine_kg: dict[tuple[str, str], float] = defaultdict(float)
     from_batch: dict[tuple[str, str], str] = {}
     taken = [(draw.batch, draw.recipe, draw.load, draw.kg) for draw in draws]
     for batch in batches:
-        taken += [(batch.id, batch.recipe, load, kg) for load, kg in kept_for(house, batch, meat_kg).items()]
+        taken += [(batch.id, batch.recipe, load, kg) for load, kg in kept_for(house, batch, known).items()]
     uses: dict[str, list[Filled]] = defaultdict(list)
     for batch_id, recipe_id, load, kg in taken:
         if load in known and (recipe := _counted(house, recipe_id)):
@@ -105,10 +105,9 @@ def uses_of(
 ) -> Iterator[tuple[PlannedBatch, str, datetime]]:
     """Each batch with each load that takes of it, and when."""
     of_load, known = _by_load(steps), {load.id: load for load in loads}
-    meat_kg = {load.id: load.mass_kg for load in loads}
     for batch in batches:
         recipe = house.recipes.get(batch.recipe)
-        for load, kg in kept_for(house, batch, meat_kg).items() if recipe else ():
+        for load, kg in kept_for(house, batch, known).items() if recipe else ():
             if load in known and recipe and kg > 0:
                 for use in _use(house, known[load], of_load[load], replace(recipe, container=None), kg):
                     yield batch, load, use.since

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, field
 
+from board.batches.served import dose_kg
 from board.house.model import House, StepRule
 from board.planning.containers import Pots, covered_in, covers
 from board.planning.crew import Flags
@@ -36,4 +37,6 @@ class Lying:
             return None
         piece_kg, pieces = self.part.need.cut.mass_kg.usual, self.part.pieces
         tub = self.house.containers[recipe.container]
-        return tub.id, covered_in(tub, pieces, piece_kg, recipe.use_kg_a_kg * pieces * piece_kg)
+        return tub.id, covered_in(
+            tub, pieces, piece_kg, dose_kg(recipe, self.part.need.cut, pieces, piece_kg)
+        )

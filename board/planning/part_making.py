@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+from board.batches.served import dose_kg
 from board.house.model import Cut
 from board.house.spans import minutes_between
 from board.planning.area import cm2_needed
@@ -81,7 +82,8 @@ def outset_for(frame: Frame, share: Share) -> Outset:
 def _ready_for(frame: Frame, share: Share, recipe: str) -> int | None:
     """The slot from which what was made of a recipe for a share is ready; None where that is too little."""
     made = [batch for batch in share.made if batch.recipe == recipe]
-    need_kg = frame.house.recipes[recipe].use_kg_a_kg * share.pieces * share.need.cut.mass_kg.usual
+    cut = share.need.cut
+    need_kg = dose_kg(frame.house.recipes[recipe], cut, share.pieces, cut.mass_kg.usual)
     if not enough(sum(sum(batch.each_kg) for batch in made), need_kg):
         return None
     return max(frame.grid.ceil(batch.ready_from) for batch in made)

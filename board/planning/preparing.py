@@ -8,6 +8,7 @@ from board.house.model import StepRule
 from board.planning.chain import Link, prep_links
 from board.planning.containers import Pots, covers
 from board.planning.lying import Lying
+from board.planning.makings import recipe_kg
 from board.planning.part_making import outset_for
 from board.planning.problem import Part, Placed, Problem
 from board.planning.roster import Roster
@@ -99,4 +100,4 @@ def _kg(part: Part) -> float:
 def _brine_kg(problem: Problem, part: Part, rule: StepRule) -> float:
     """What the brine it lies in takes of the walk-in beside it, where that is known."""
     recipe = problem.frame.house.recipes.get(rule.recipe or "")
-    return recipe.use_kg_a_kg * _kg(part) if recipe and covers(recipe) else 0.0
+    return recipe_kg(problem.frame.house, recipe.id, part) if recipe and covers(recipe) else 0.0

@@ -8,9 +8,10 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
 
+from board.batches.served import dose_kg
 from board.house.model import House
 from board.planning.grid import SLOT_MINUTES
-from board.planning.plan import Draw, PlannedBatch
+from board.planning.plan import Draw, PlannedBatch, PlannedLoad
 from board.planning.standing import Standing
 
 # A plan's document tells grams, a scale little less; so much of a need and so many kg are the same.
@@ -22,32 +23,37 @@ def enough(kg: float, need_kg: float) -> bool:
     return kg >= need_kg * (1 - _ROUNDS) - _ROUNDS_KG
 
 
-def kept_for(house: House, batch: PlannedBatch, meat_kg: Mapping[str, float]) -> dict[str, float]:
-    """What a batch holds for each of its loads; where it does not tell, by their raw mass.
+def kept_for(house: House, batch: PlannedBatch, loads: Mapping[str, PlannedLoad]) -> dict[str, float]:
+    """What a batch holds for each of its loads; where it does not tell, by their dose.
 
     Loads of which nothing is known share what is left.
     """
     if len(batch.each_kg) == len(batch.loads):
         return dict(zip(batch.loads, batch.each_kg, strict=True))
-    recipe = house.recipes.get(batch.recipe)
-    use = recipe.use_kg_a_kg if recipe else 0.0
-    known = {load: use * meat_kg[load] for load in batch.loads if load in meat_kg}
+    here = [loads[id] for id in batch.loads if id in loads and batch.recipe in house.recipes]
+    known = {load.id: load_kg(house, batch.recipe, load) for load in here if load.cut in house.cuts}
     others = [load for load in batch.loads if load not in known]
     left = max(0.0, batch.amount_kg - sum(known.values()))
     return {**known, **{load: left / len(others) for load in others}}
+
+
+def load_kg(house: House, recipe: str, load: PlannedLoad) -> float:
+    """Kilograms of a recipe that a load takes."""
+    pieces = max(1, load.pieces)
+    return dose_kg(house.recipes[recipe], house.cuts[load.cut], pieces, load.mass_kg / pieces)
 
 
 class Stock:
     """Batches that stand and what is left of each; `take` and `take_spare` take from it."""
 
     def __init__(
-        self, house: House, standing: Standing, anew: Collection[str], meat_kg: Mapping[str, float]
+        self, house: House, standing: Standing, anew: Collection[str], loads: Mapping[str, PlannedLoad]
     ) -> None:
         """Take stock of what stands.
 
         Args:
             anew: ids of the loads that are planned anew.
-            meat_kg: raw mass of loads, as far as it is known.
+            loads: loads by id, as far as they are known.
         """
         self._batches = {batch.id: batch for batch in standing.batches}
         self._kept: dict[tuple[str, str], float] = {}
@@ -55,7 +61,7 @@ class Stock:
         self._left: dict[str, float] = {}
         self._drawn: list[Draw] = []
         for batch in standing.batches:
-            each = kept_for(house, batch, meat_kg)
+            each = kept_for(house, batch, loads)
             self._kept |= {(batch.id, load): kg for load, kg in each.items() if load in anew}
             self._fixed[batch.id] = {load: kg for load, kg in each.items() if load not in anew}
             self._left[batch.id] = batch.amount_kg - sum(each.values())

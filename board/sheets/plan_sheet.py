@@ -9,7 +9,7 @@ from board.house.units import format_mass, format_temperature
 from board.house.wording import clock_time, count, day_name, duration, short_day
 from board.planning.asked import asked_c
 from board.planning.cooked.words import said
-from board.planning.plan import CookedBy, Plan, PlannedLoad, PlannedStep
+from board.planning.plan import CookedBy, Draw, Plan, PlannedLoad, PlannedStep
 from board.views.names import spot_name
 from board.views.worth import chances, costs, nearness, unsure
 
@@ -28,6 +28,8 @@ def plan_sheet(plan: Plan, house: House, *, why: bool = False, pinned: Container
     if plan.batches:
         lines += ["", "Batches"]
         lines += [_batch_line(plan, house, i) for i in range(len(plan.batches))]
+    if plan.draws:
+        lines += ["", "Taken of other batches", *(_drawn_line(plan, house, draw) for draw in plan.draws)]
     lines += ["", *(f"! {caution}" for caution in plan.cautions)] if plan.cautions else []
     lines += _worth_lines(plan, house)
     lines += ["", *_short_lines(plan, house)]

@@ -32,6 +32,9 @@ _REACHED = {
     "rest": LoadStage.RESTING,
     "hold": LoadStage.HOLDING,
 }
+# steps of a batch that follow its making
+_CHILLING = frozenset({"chill", "check"})
+_MADE, _GONE = frozenset(BatchStage) - {BatchStage.DUE}, {BatchStage.USED, BatchStage.DISCARDED}
 
 
 @dataclass(frozen=True, slots=True)

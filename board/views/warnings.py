@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 from datetime import timedelta
 
-from board.ledger.state import LoadStage
+from board.ledger.state import BatchStage, LoadStage
 from board.planning.walk_in import overfull, said
 from board.views.days import near_day
-from board.views.facts import Facts, all_loads, all_steps, load_state
+from board.views.facts import Facts, all_batches, all_loads, all_steps, batch_state, load_state
 from board.views.text import inert
 from board.views.worth import how_unsure
 
@@ -27,9 +27,12 @@ def _walk_in(facts: Facts) -> Iterator[str]:
     ]
     known = [load for load in loads if load.cut in facts.house.cuts]
     steps = [step for _, step in all_steps(facts)]
-    for over in overfull(facts.house, known, steps):
+    gone = (BatchStage.USED, BatchStage.DISCARDED)
+    batches = [b for plan, b in all_batches(facts) if batch_state(facts, b, plan.day).stage not in gone]
+    draws = [draw for plan in facts.plans.values() for draw in plan.draws]
+    for over in overfull(facts.house, known, steps, batches, draws):
         if over.since < facts.now + _AHEAD and over.until > facts.now:
-            yield inert(said(facts.house, over, known))
+            yield inert(said(facts.house, over, known, batches))
 
 
 def _unsure(facts: Facts) -> Iterator[str]:

@@ -151,8 +151,8 @@ def _as_before(share: Share, load: PlannedLoad, wishes: Wishes) -> Share:
 
 def _made_for(load: PlannedLoad, wishes: Wishes) -> tuple[PlannedBatch, ...]:
     """The batches made for a load, each as what it holds for that load alone."""
-    meat_kg = {one.id: one.mass_kg for one in (load, *wishes.begun)}
-    found = ((batch, kept_for(wishes.house, batch, meat_kg)) for batch in wishes.batches)
+    loads = {one.id: one for one in (load, *wishes.begun)}
+    found = ((batch, kept_for(wishes.house, batch, loads)) for batch in wishes.batches)
     return tuple(
         replace(batch, loads=(load.id,), each_kg=(each[load.id],)) for batch, each in found if load.id in each
     )
