@@ -26,7 +26,7 @@ class BatchCard:
     `refused` says in a sentence each why it must not be made so. `meat_of` is the meat it is worked out
     for, and `ml_a_piece` how much of an injection stays in each piece. `together` is what the meat ends with
     once it has all its other recipes too. `hints` are allergens the ingredients usually hold, where the
-    house's own list (`batch.allergens`) says nothing of them.
+    house's own list (`batch.allergens`) says nothing of them. `code` says whose limits were read.
     """
 
     batch: ScaledBatch
@@ -42,6 +42,7 @@ class BatchCard:
     ml_a_piece: float | None = None
     together: Together | None = None
     hints: tuple[AllergenHint, ...] = ()
+    code: Code | None = None
 
 
 def batch_card(
@@ -58,6 +59,7 @@ def batch_card(
     container_litres: float | None = None,
     on: date | None = None,
     beside: Sequence[Recipe] = (),
+    surface_m2: float | None = None,
 ) -> BatchCard:
     """Work a recipe out for its meat.
 
@@ -72,6 +74,7 @@ def batch_card(
         cut: the meat's cut; the thickest that takes the recipe where None.
         pieces: how many; by the cut's usual mass where None.
         container_litres: a cover brine fills a container to this level with the meat in it.
+        surface_m2: of all the meat, where it is of more cuts than one; by the cut where None.
         beside: other recipes on the same meat, besides those its cut is given before the pit.
         on: the day of making where `made_at` is not known, which chooses the edition of the limits.
 
@@ -81,7 +84,9 @@ def batch_card(
     served = _served(house, recipe, meat_kg, cut, pieces)
     if container_litres is not None:
         recipe = covering(recipe, meat_kg, litres_to_cover(container_litres, served))
-    batch = scaled(recipe, meat_kg, pickup=pickup, surface_m2=served.surface_m2, scales=house.scales)
+    batch = scaled(
+        recipe, meat_kg, pickup=pickup, surface_m2=surface_m2 or served.surface_m2, scales=house.scales
+    )
     day = local(made_at, house).date() if made_at else on
     water = served.cut.composition.water if served.cut else None
     code = Code(place or house.jurisdiction, product or product_of(recipe, served.cut), day)
@@ -106,6 +111,7 @@ def batch_card(
         ml_a_piece=ml,
         together=together(recipe.name, meat, others, served, code) if meat else None,
         hints=allergen_hints(recipe.ingredients),
+        code=code,
     )
 
 

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 
 from board.batches.card import BatchCard, batch_card
+from board.batches.served import Served
 from board.batches.spread_words import spread_says
 from board.errors import BoardError
 from board.house.units import format_mass, format_volume
@@ -186,6 +187,7 @@ def card_of(facts: Facts, plan: Plan, batch: PlannedBatch, made_at: datetime | N
     loads = served(plan, batch)
     cuts = {load.cut for load in loads}
     cut = facts.house.cuts.get(cuts.pop()) if len(cuts) == 1 else None
+    meats = [Served(load.mass_kg, facts.house.cuts.get(load.cut), load.pieces) for load in loads]
     return batch_card(
         facts.house,
         recipe,
@@ -193,6 +195,7 @@ def card_of(facts: Facts, plan: Plan, batch: PlannedBatch, made_at: datetime | N
         made_at=made_at,
         cut=cut,
         pieces=sum(load.pieces for load in loads) if cut else None,
+        surface_m2=sum(meat.surface_m2 or 0.0 for meat in meats) or None,
         on=planned_end(plan, batch).astimezone(names.zone(facts.house)).date(),
     )
 
@@ -283,8 +286,17 @@ def _says(facts: Facts, made: BatchCard) -> list[str]:
         says.append(f"leaves {made.meat.salt_percent:.1f} % salt in the meat{nitrite}")
         if made.meat.nitrite_ppm:
             says.append(f"nitrite: {made.meat.judgement.verdict}")
+    if made.ml_a_piece is not None and made.meat_of is not None and made.meat_of.cut is not None:
+        each = format_mass(made.meat_of.piece_kg, display)
+        says.append(f"about {round(made.ml_a_piece, -1):g} mL into each {each} piece")
+    if made.together is not None:
+        given = names.listed(list(made.together.recipes))
+        says.append(f"{made.together.salt_percent:.1f} % salt in all, with {given}")
     if made.spread is not None:
         says += spread_says(made.spread)
     if made.batch.allergens:
         says.append(f"allergens: {names.listed(list(made.batch.allergens))}")
+    if made.hints:
+        held = names.listed([f"{hint.ingredient} ({', '.join(hint.names)})" for hint in made.hints])
+        says.append(f"usually also holds: {held}; read the label of the pack in hand")
     return says

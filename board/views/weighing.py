@@ -4,8 +4,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from board.batches.card import BatchCard
-from board.batches.minding import CURE_ROUNDING
 from board.batches.limits import Code
+from board.batches.minding import CURE_ROUNDING
 from board.batches.nitrite import judged
 from board.batches.scale import ScaledIngredient
 from board.ledger.fold import WeighedFacts
