@@ -5,32 +5,21 @@ its temperature; rows are never added together nor read between. Lethality stand
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from board.house.model import Handling
 from board.safety.cautions import cautions
 from board.safety.fsis import ONLY_BY_PLAN, cooked_by_table, warmed_slowly
 from board.safety.lethality import lethality_by, lethality_log10
-from board.safety.limits import CookRow, CookRule, cook_rule, roast_oven_least_c
+from board.safety.limits import CookRow, CookRule, cook_rule
 from board.safety.log import Shown, TemperatureLog, held, slack_k, slack_s, trusted_minutes
+from board.safety.ovens import Oven, why_not_by_chart
 from board.safety.tables import who_decides
 from board.safety.verdict import Answer, Held, Verdict
 from board.safety.wording import beside, degrees, seconds_long
 
-BY_CHART = (Handling.INTACT_ROAST, Handling.CURED_HAM)
 _FEW_ROWS = 5
 _LEVEL_K_A_MINUTE = 1e-6  # the noise of a line's slope
-
-
-@dataclass(frozen=True, slots=True)
-class Oven:
-    """What a roast was cooked in: its setpoint, the raw mass of one piece, and what the air was like."""
-
-    setpoint_c: float
-    mass_kg: float
-    convection: bool = False
-    humid: bool = False
 
 
 class Row(NamedTuple):
@@ -94,7 +83,7 @@ def _rule(handling: Handling, place: str, oven: Oven | None) -> tuple[CookRule, 
     """The rule that applies and what to know of it; a roast in too cool a dry oven falls to other meat's."""
     rule = cook_rule(handling, place)
     borrowed = (rule.borrowed,) if rule.borrowed else ()
-    if handling not in BY_CHART or not rule.charted:
+    if not rule.charted:
         return rule, borrowed
     if oven is None:
         asked = (
@@ -102,14 +91,8 @@ def _rule(handling: Handling, place: str, oven: Oven | None) -> tuple[CookRule, 
             "one; no record of the core shows that."
         )
         return rule, (asked, *borrowed)
-    least_c = roast_oven_least_c(oven.mass_kg, place, convection=oven.convection)
-    if oven.humid or oven.setpoint_c >= least_c - slack_k():
-        return rule, borrowed
-    cooler = (
-        f"A dry oven at {degrees(oven.setpoint_c)} is cooler than the {degrees(least_c)} the roast chart "
-        f"asks for a piece of {oven.mass_kg:.3g} kg, so the rule of other meat counts."
-    )
-    return cook_rule(Handling.INTACT_CUT, place), (cooler, *borrowed)
+    cooler = why_not_by_chart(oven, place)
+    return (cook_rule(Handling.INTACT_CUT, place), (cooler, *borrowed)) if cooler else (rule, borrowed)
 
 
 def _rows(log: TemperatureLog, rule: CookRule) -> list[Row]:

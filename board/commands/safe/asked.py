@@ -7,10 +7,11 @@ import click
 
 from board.house.model import Handling
 from board.house.units import parse_mass_kg, parse_temperature_c
-from board.safety.cooked import Oven, cooked
+from board.safety.cooked import cooked
 from board.safety.cooling import cooled
 from board.safety.holding import held_cold, held_hot
 from board.safety.log import TemperatureLog
+from board.safety.ovens import Oven
 from board.safety.reheating import reheated
 from board.safety.tempering import tempered
 from board.safety.thawing import thawed
