@@ -206,7 +206,7 @@ def test_what_plants_may_do_is_said_beside_the_verdict():
 def test_meat_that_warms_for_over_six_hours_is_warned_of():
     """USDA FSIS Appendix A (2021): from 10 to 54.4 °C within 6 h."""
     slow = cooked(
-        record((0, 4), (60, 10), (180, 30), (300, 45), (400, 53), (400, 53), (421, 54.4), (540, 75)),
+        record((0, 4), (60, 10), (180, 30), (300, 45), (400, 53), (421, 54.4), (540, 75)),
         Handling.INTACT_ROAST,
     )
     assert slow.answer is Answer.PASS

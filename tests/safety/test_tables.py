@@ -65,7 +65,7 @@ def test_every_part_says_where_it_is_from_and_how_sure_it_is(name: str):
 
 
 def test_the_times_of_thawing_are_those_printed_by_the_pound():
-    """24 h for every 4 to 5 lb in the refrigerator, 30 min a pound in cold water; a pound is 0.45359237 kg."""
+    """24 h for 4 to 5 lb in the refrigerator, 30 min a pound in cold water; a pound is 0.45359237 kg."""
     rows = rules("us", "thawing").rows["minutes_a_kg"]
     assert rows["fridge"]["least"] == pytest.approx(24 * 60 / (5 * 0.45359237), abs=0.05)
     assert rows["fridge"]["most"] == pytest.approx(24 * 60 / (4 * 0.45359237), abs=0.05)
