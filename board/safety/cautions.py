@@ -22,3 +22,11 @@ def cautions(topic: str) -> tuple[str, ...]:
     Raises KeyError for a topic that is not in topics().
     """
     return tuple(str(row["text"]) for row in _table()[topic])
+
+
+def in_short(topic: str) -> str:
+    """The first caution of a topic in one line of a small screen.
+
+    Raises KeyError for a topic that is not in topics().
+    """
+    return str(_table()[topic][0]["short"])

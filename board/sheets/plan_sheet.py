@@ -10,6 +10,8 @@ from board.house.wording import clock_time, count, day_name, duration, short_day
 from board.planning.asked import asked_c
 from board.planning.cooked.words import said
 from board.planning.plan import CookedBy, Draw, Plan, PlannedLoad, PlannedStep
+from board.safety.cautions import cautions
+from board.views.cautions import by_topic
 from board.views.names import spot_name
 from board.views.worth import chances, costs, nearness, unsure
 
@@ -31,6 +33,7 @@ def plan_sheet(plan: Plan, house: House, *, why: bool = False, pinned: Container
     if plan.draws:
         lines += ["", "Taken of other batches", *(_drawn_line(plan, house, draw) for draw in plan.draws)]
     lines += ["", *(f"! {caution}" for caution in plan.cautions)] if plan.cautions else []
+    lines += _mind_lines(plan, house)
     lines += _worth_lines(plan, house)
     lines += ["", *_short_lines(plan, house)]
     return "\n".join(lines) + "\n"
@@ -135,6 +138,15 @@ def _drawn_line(plan: Plan, house: House, draw: Draw) -> str:
     meat = count(load.pieces, house.cuts[load.cut].name)
     amount = format_mass(draw.kg, house.display)
     return f"  {house.recipes[draw.recipe].name}, {amount} left of {draw.batch}: for {meat}"
+
+
+def _mind_lines(plan: Plan, house: House) -> list[str]:
+    """What to mind at which kinds of step, a caution a topic."""
+    lines = []
+    for topic, whats in by_topic(house, plan).items():
+        first, *more = wrap(f"{', '.join(whats)}: {cautions(topic)[0]}", _WIDTH - 2)
+        lines += [f"  {first}", *(f"    {line}" for line in more)]
+    return ["", "Mind", *lines] if lines else []
 
 
 def _worth_lines(plan: Plan, house: House) -> list[str]:

@@ -1,42 +1,112 @@
-"""The cautions that belong to what the house is about to do."""
+"""The cautions that belong to a step, what matters most first, and those of what the house is about to do."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from datetime import timedelta
 
-from board.house.model import Handling, RecipeKind
-from board.planning.plan import Plan, PlannedStep
+from board.house.model import Handling, House, RecipeKind
+from board.planning.cooked.words import reading
+from board.planning.plan import CookedBy, Plan, PlannedLoad, PlannedStep
 from board.safety import cautions as table
-from board.views.facts import Facts, find_batch, find_load
+from board.safety.handling import handled
+from board.views.facts import Facts, find_batch, find_load, occasions
 from board.views.steps import to_do
+from board.views.text import Cell, Tone, inert
 
 _SOON = timedelta(hours=3)
+_CLOSING = timedelta(hours=1)
+_BIRDS = (Handling.POULTRY, Handling.STUFFED)
+# What can hurt most comes first, whatever step it belongs to.
+_ORDER = ("cure", "injected", "undercooked", "cooling", "monoxide", "fat", "poultry", "fire", "ash", "brine")
+
+
+def topics_of(house: House, plan: Plan, step: PlannedStep) -> tuple[str, ...]:
+    """What can hurt someone in one step, most first; topics of the table of cautions."""
+    load, batch = find_load(plan, step.load), find_batch(plan, step.batch)
+    found = set(_of_work(step))
+    if batch is not None and step.load is None:
+        found |= set(_of_making(house, batch.recipe))
+    if load is not None and load.cut in house.cuts:
+        found |= set(_of_meat(house, load, step))
+    return tuple(topic for topic in _ORDER if topic in found)
+
+
+def caution_of(house: House, plan: Plan, step: PlannedStep) -> Cell | None:
+    """The one caution to show at a step, with its short form; None where nothing in it hurts."""
+    own = _to_read(house, plan, step)
+    if own:
+        return Cell(own, Tone.CARE)
+    topic = next(iter(topics_of(house, plan, step)), None)
+    return Cell(table.cautions(topic)[0], Tone.QUIET, short=table.in_short(topic)) if topic else None
 
 
 def cautions(facts: Facts) -> tuple[str, ...]:
-    """The cautions for the work of the next hours, the first work's first, each once."""
-    topics = [
-        topic for due in to_do(facts, facts.now + _SOON) for topic in _topics(facts, due.plan, due.step)
-    ]
-    return tuple(
-        sentence for topic in dict.fromkeys([*topics, "undercooked"]) for sentence in table.cautions(topic)
-    )
+    """The cautions for the work of the next hours: what must be read, then the first of each topic."""
+    soon = to_do(facts, facts.now + _SOON)
+    topics = [topic for due in soon for topic in topics_of(facts.house, due.plan, due.step)]
+    topics = list(dict.fromkeys([*topics, *_at_close(facts), "undercooked"]))
+    own = [_to_read(facts.house, due.plan, due.step) for due in soon]
+    first = [table.cautions(topic)[0] for topic in topics]
+    more = [sentence for topic in topics for sentence in table.cautions(topic)[1:]]
+    return tuple(dict.fromkeys(filter(None, (*own, *first, *more))))
 
 
-def _topics(facts: Facts, plan: Plan, step: PlannedStep) -> Iterable[str]:
-    """What can hurt someone in one step."""
+def by_topic(house: House, plan: Plan) -> dict[str, tuple[str, ...]]:
+    """The kinds of step of a plan that each topic belongs to, most harmful first."""
+    kinds: dict[str, dict[str, None]] = {topic: {} for topic in _ORDER}
+    for step in plan.steps:
+        for topic in topics_of(house, plan, step):
+            kinds[topic][inert(step.what)] = None
+    return {topic: tuple(whats) for topic, whats in kinds.items() if whats}
+
+
+def _of_work(step: PlannedStep) -> Iterator[str]:
+    """What hurts in a kind of work, whatever it is done to."""
     if step.what == "light":
-        yield from ("ash", "monoxide", "fire")
-    batch = find_batch(plan, step.batch)
-    recipe = facts.house.recipes.get(batch.recipe) if batch else None
-    if recipe is not None and recipe.kind is RecipeKind.CURE:
-        yield "cure"
-    if recipe is not None and recipe.kind is RecipeKind.BRINE:
-        yield "brine"
-    load = find_load(plan, step.load)
-    cut = facts.house.cuts.get(load.cut) if load else None
-    if cut is None:
+        yield from ("monoxide", "fire", "ash")
+    if step.what in ("wrap", "pull"):
+        yield "fat"
+    if step.what.startswith("cool"):
+        yield "cooling"
+
+
+def _of_making(house: House, recipe: str) -> Iterator[str]:
+    """What hurts in making a batch."""
+    made = house.recipes.get(recipe)
+    if made is None:
         return
-    if step.what == "inject" or cut.handling is Handling.INJECTED:
-        yield "injected"
-    if cut.handling in (Handling.POULTRY, Handling.STUFFED):
-        yield "poultry"
+    if made.kind is RecipeKind.CURE or any(i.nitrite or i.nitrate for i in made.ingredients):
+        yield "cure"
+    if made.boil_minutes:
+        yield "cooling"
+    if made.kind is RecipeKind.BRINE:
+        yield "brine"
+
+
+def _of_meat(house: House, load: PlannedLoad, step: PlannedStep) -> Iterator[str]:
+    """What hurts in work on meat: raw up to loading, to be cooked through before it is served."""
+    cut = house.cuts[load.cut]
+    recipe = next((rule.recipe for rule in cut.prep if rule.what == step.what), None)
+    if step.at <= load.load_at:
+        yield from _of_making(house, recipe or "")
+        if cut.handling in _BIRDS:
+            yield "poultry"
+    if step.at <= load.load_at or step.what == "pull":
+        if handled(cut, house.recipes) is Handling.INJECTED:
+            yield "injected"
+    elif step.what != "wrap":
+        yield "undercooked"
+
+
+def _to_read(house: House, plan: Plan, step: PlannedStep) -> str:
+    """What the plan says must be read of a load that relies on its rest, at its pull and after it."""
+    load = find_load(plan, step.load)
+    cooked = plan.cooked.get(load.id) if load else None
+    if load is None or cooked is None or cooked.by is not CookedBy.REST or load.cut not in house.cuts:
+        return ""
+    return reading(house, load, cooked) if step.what == "pull" or step.at > load.pull_at.p50 else ""
+
+
+def _at_close(facts: Facts) -> Iterable[str]:
+    """Ash and leftovers, once the last service of the day is nearly over."""
+    ends = [occasion.until for plan, occasion in occasions(facts) if plan.day == facts.today]
+    return ("cooling", "ash") if ends and max(ends) - _CLOSING <= facts.now <= max(ends) + _SOON else ()

@@ -11,6 +11,7 @@ from board.house.wording import duration
 from board.ledger.state import Entry, LoadStage, LoadState
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
+from board.views.cautions import caution_of
 from board.views.chart import Chart
 from board.views.cooked import cooked_cell
 from board.views.days import when
@@ -22,6 +23,7 @@ from board.views.load_course import LoadCourse
 from board.views.progress import LikelyPull, Progress, Revised, Risk
 from board.views.reference import parts
 from board.views.spots import spot
+from board.views.steps import next_of
 from board.views.table import Table
 from board.views.text import Tone, inert
 from board.views.turning import due, turn_ahead, turned_at
@@ -200,6 +202,9 @@ def _facts(
         Told("planned", f"in time {round(100 * load.chance)} times in 100"),
     ]
     known = [line for line in told if line is not None]
+    step = next_of(facts, plan, load.id)
+    mind = caution_of(facts.house, plan, step) if step else None
+    known[1:1] = [Told("mind", mind.short or mind.text, mind.tone)] if mind else []
     cooked = cooked_cell(facts, plan, load)
     if cooked is not None:
         at = len(known) if cooked.tone is Tone.QUIET else 0

@@ -10,7 +10,7 @@ from board.ledger.state import BatchStage, LoadStage, LoadState
 from board.planning.plan import Occasion, Plan, PlannedLoad
 from board.planning.remedies.remedy import Advice
 from board.views import names
-from board.views.cautions import cautions
+from board.views.cautions import caution_of, cautions
 from board.views.days import near_day, when
 from board.views.facts import (
     Facts,
@@ -29,7 +29,7 @@ from board.views.remedying import Advised
 from board.views.spots import spot
 from board.views.steps import Due, to_do
 from board.views.story import Happened, happened
-from board.views.text import Tone, inert
+from board.views.text import Cell, Tone, inert
 from board.views.warnings import warnings
 
 AHEAD = timedelta(hours=18)
@@ -41,7 +41,7 @@ OFF_PIT = frozenset({LoadStage.PULLED, LoadStage.RESTING})
 
 @dataclass(frozen=True, slots=True)
 class Next:
-    """One thing to do: when, what, how long it takes and who does it."""
+    """One thing to do: when, what, how long it takes, who does it, and what to mind."""
 
     key: str
     clock: str
@@ -50,6 +50,7 @@ class Next:
     who: str
     tone: Tone
     short: str
+    mind: Cell | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +180,9 @@ def _next(facts: Facts, due: Due) -> Next:
         tone = Tone.HEAT if late >= 0 else Tone.PLAIN
         clock = "now" if late >= 0 else clock
     who = names.person_name(facts.house, due.step.who) or "nobody"
-    return Next(ref(due.plan.day, due.step.id), clock, says, duration(due.step.minutes), who, tone, short)
+    key, minutes = ref(due.plan.day, due.step.id), duration(due.step.minutes)
+    mind = caution_of(facts.house, due.plan, due.step)
+    return Next(key, clock, says, minutes, who, tone, short, mind)
 
 
 def _standings(facts: Facts, revised: Revised | None, advised: Advised) -> list[Standing]:

@@ -1,21 +1,32 @@
-"""What the next hours' work must reckon with that no plan can see to: no room kept cold, a service unsure."""
+"""What the next hours' work must reckon with that no plan can see to: not safe, not cold, not sure."""
 
 from collections.abc import Iterator
 from datetime import timedelta
 
 from board.ledger.state import BatchStage, LoadStage
+from board.planning.cooked.words import not_met
 from board.planning.walk_in import overfull, said
 from board.views.days import near_day
 from board.views.facts import Facts, all_batches, all_loads, all_steps, batch_state, load_state
 from board.views.text import inert
 from board.views.worth import how_unsure
 
+_LATER = timedelta(hours=6)  # after a load is first needed it may still be served from
 _AHEAD = timedelta(hours=18)  # as far as the work that is shown to do next
 
 
 def warnings(facts: Facts) -> tuple[str, ...]:
-    """Sentences for the top of the day, the walk-in first; nothing when all is well."""
-    return (*_walk_in(facts), *_unsure(facts))
+    """Sentences for the top of the day, meat not cooked safe first; nothing when all is well."""
+    return (*_not_cooked(facts), *_walk_in(facts), *_unsure(facts))
+
+
+def _not_cooked(facts: Facts) -> Iterator[str]:
+    """The loads now or soon on that do not meet their cooking rule as planned."""
+    for plan, load in all_loads(facts):
+        stage = load_state(facts, load, plan.day).stage
+        gone = stage in (LoadStage.LOST, LoadStage.SERVED) or load.cut not in facts.house.cuts
+        if not gone and load.load_at < facts.now + _AHEAD and facts.now < load.needed_at + _LATER:
+            yield from map(inert, not_met(facts.house, [load], plan.cooked))
 
 
 def _walk_in(facts: Facts) -> Iterator[str]:

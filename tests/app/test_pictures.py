@@ -9,7 +9,13 @@ from tests.app.boards import board, night_ledger
 from tests.app.pictures import KEPT, SIZES, VIEWS, drawn
 
 SMALL = (60, 20)
-DIALOGS = {"temperature": "t", "help": "question_mark", "find": "slash", "handover": "h", "weighing": "4,enter"}
+DIALOGS = {
+    "temperature": "t",
+    "help": "question_mark",
+    "find": "slash",
+    "handover": "h",
+    "weighing": "4,enter",
+}
 
 
 @pytest.mark.parametrize("size", [*SIZES, SMALL], ids=lambda size: f"{size[0]}x{size[1]}")

@@ -5,7 +5,7 @@ from importlib.resources import files
 
 import pytest
 
-from board.safety.cautions import cautions, topics
+from board.safety.cautions import cautions, in_short, topics
 
 
 def test_the_topics_that_can_hurt_are_covered():
@@ -34,6 +34,12 @@ def test_each_caution_is_short_and_has_a_source():
             assert row["source"]
             assert row["how"] in {"found", "memory", "derived"}
             assert len(row["text"]) <= 200
+
+
+def test_the_first_of_each_topic_fits_one_line_of_a_small_screen():
+    """Eighty columns less what stands before it on a load's page."""
+    for topic in topics():
+        assert 20 < len(in_short(topic)) <= 72
 
 
 def test_an_unknown_topic_is_a_mistake_of_the_program():

@@ -56,12 +56,21 @@ class OpeningScreen(ViewScreen):
         self.panel("cover").show(tables.cover_table(view))
 
     def quiet_word(self) -> str:
-        """The caution that fits the moment."""
-        cautions = self._view.cautions if self._view else ()
-        short = [c for c in cautions if width_of(c) <= self.size.width - 2]
-        if self.size.height < _ROOM_FOR_LONG and short:
-            return short[0]
-        return next(iter(cautions), "")
+        """What to mind at the step under the cursor, or else soon; in one line on a low screen."""
+        view = self._view
+        if view is None:
+            return ""
+        chosen = self.panel("next").chosen
+        mind = next((one.mind for one in view.next if chosen and one.key == chosen.key), None)
+        if mind is None:
+            return next(iter(view.cautions), "")
+        is_low = self.size.height < _ROOM_FOR_LONG and width_of(mind.text) > self.size.width - 2
+        return mind.short if is_low and mind.short else mind.text
+
+    def on_panel_moved(self, message: Panel.Moved) -> None:
+        """Another step, other things to mind."""
+        if message.panel.id == "next":
+            self.tell()
 
     def fit_body(self) -> None:
         """Side by side, or one under the other when narrow; the longest list gives way first."""

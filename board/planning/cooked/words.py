@@ -29,6 +29,12 @@ def said(house: House, load: PlannedLoad, cooked: Cooked) -> str:
     return f"Not cooked safe as planned: {_not_met(house, load, cooked)}"
 
 
+def reading(house: House, load: PlannedLoad, cooked: Cooked) -> str:
+    """The reading that shows a load cooked that relies on its rest, in a sentence."""
+    meat = count(load.pieces, house.cuts[load.cut].name)
+    return f"Before serving {meat}: the core must {_read(house, cooked)}."
+
+
 def not_met(house: House, loads: Sequence[PlannedLoad], cooked: Mapping[str, Cooked]) -> Iterator[str]:
     """A caution for each load that does not meet its rule as planned, the first on the pit first."""
     for load in sorted(loads, key=lambda load: (load.load_at, load.id)):
@@ -68,16 +74,18 @@ def _rule(house: House, cooked: Cooked) -> str:
 
 def _by_rest(house: House, load: PlannedLoad, cooked: Cooked) -> str:
     """What the rest has to do, where and how surely, and the reading to take before serving."""
-    rest, core = (
-        duration(math.ceil(cooked.rest_minutes or 0.0)),
-        _printed(house, cooked.stay_c, cooked.stay_f),
-    )
-    later = f", and again {stay(cooked.stay_minutes)} later" if cooked.stay_minutes >= 1.0 else ""
+    rest = duration(math.ceil(cooked.rest_minutes or 0.0))
     return (
         f"pulled at {_pull(house, load)}, and {_rule(house, cooked)}. It needs {rest} "
         f"{_where(house, load, cooked)} for that, and gets there {_times(cooked.when_served)}. "
-        f"Before it is served its core must read {core} or more{later}."
+        f"Before it is served its core must {_read(house, cooked)}."
     )
+
+
+def _read(house: House, cooked: Cooked) -> str:
+    """`read 63 °C or more, and again 3 min later`."""
+    later = f", and again {stay(cooked.stay_minutes)} later" if cooked.stay_minutes >= 1.0 else ""
+    return f"read {_printed(house, cooked.stay_c, cooked.stay_f)} or more{later}"
 
 
 def _not_met(house: House, load: PlannedLoad, cooked: Cooked) -> str:
