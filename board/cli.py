@@ -23,6 +23,7 @@ COMMANDS = {
     "show": "Print a view as plain text.",
     "remedies": "What would help a load that is late or early.",
     "labels": "Print the labels of batches.",
+    "list": "What to buy and what to pull out, over some days.",
     "mark": "Record a step without opening the board.",
     "reading": "Record a temperature without opening the board.",
 }

@@ -15,8 +15,10 @@ from board.ledger.undo import UNDOABLE
 from board.planning.cures import cures_over
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
+from board.views.batches import planned
 from board.views.facts import Facts, batch_state, find_batch, find_step
 from board.views.happened import sentence
+from board.views.labels import BLANK, label
 from board.views.opening import next_occasion
 from board.views.reference import parts
 from board.views.steps import next_of
@@ -113,6 +115,30 @@ def batch_place(facts: Facts, key: str) -> str:
     """The place that temperatures of a batch are read under: its lot once it is made; empty before."""
     state = facts.batches.get(parts(key))
     return f"place:{state.lot or state.id}" if state is not None and state.made_at is not None else ""
+
+
+def print_labels(session: Session, facts: Facts, key: str) -> str:
+    """Write a batch's labels beside the ledger, and say where.
+
+    Raises:
+        BoardError: no plan has the batch any more, or the file cannot be written.
+    """
+    found = planned(facts, key)
+    if found is None or session.label_printer is None:
+        raise LedgerError("this batch is in no plan any more")
+    one = label(facts, *found)
+    name = one.lot if one.lot != BLANK else found[1].id
+    path = session.ledger.path.with_name(f"labels-{_as_file(name)}.pdf")
+    try:
+        path.write_bytes(session.label_printer([one]))
+    except OSError as error:
+        raise LedgerError(f"{path} cannot be written: {error.strerror or error}") from error
+    return f"label written to {path}"
+
+
+def _as_file(name: str) -> str:
+    """A lot as part of a file's name."""
+    return "".join(c if c.isalnum() or c in "-_" else "-" for c in name)
 
 
 def offered_lot(session: Session, key: str) -> str:

@@ -159,7 +159,14 @@ BATCHES = (
         True,
     ),
     Act("discard", "x", "discard", "discard", "Mark the chosen batch discarded, with the reason.", True),
-    Act("labels", "p", "labels", "print labels", "Write the chosen batch's labels as a PDF.", True),
+    Act(
+        "labels",
+        "p",
+        "labels",
+        "print label",
+        "Write the chosen batch's label as a PDF beside the ledger.",
+        True,
+    ),
     Act("lists", "l", "lists", "lists", "What to buy and what to pull out, over some days.", True),
     Act("kind", "f", "filter", "show only", "Show what is to make, made, gone, or all that matters."),
 )

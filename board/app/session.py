@@ -1,18 +1,19 @@
 """What a board works with: a ledger, a house, a clock, its sums, and who is at the keys."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
 from board.app.clock import Clock
-from board.house.calendar import on_shift
+from board.house.calendar import local, on_shift
 from board.house.model import House
 from board.ledger.open import Ledger
 from board.planning.plan import Plan, PlannedLoad
 from board.planning.remedies.remedy import Advice
 from board.views.facts import Facts
-from board.views.gather import gather
+from board.views.gather import AHEAD, gather
+from board.views.labels import Label
 from board.views.load_course import LoadCourse, course_of
 from board.views.opening_plan import opened
 from board.views.progress import Revised
@@ -22,6 +23,8 @@ from board.views.revising import revised
 if TYPE_CHECKING:
     from board.planning.replan.desk import Desk
     from board.planning.replan.pin import Pin
+
+MADE_AHEAD = timedelta(days=21)  # a dry cure may be begun so long before its meat is cooked
 
 Better = Callable[[Plan | None, str], None]
 """Told of a plan to show meanwhile, if there is one, and of how the search goes."""
@@ -51,6 +54,7 @@ Adviser = Callable[[Facts, Revised], Advised]
 Helper = Callable[[Facts, Plan, PlannedLoad, Revised], Advice | None]
 Opener = Callable[[Facts, Plan, Mapping[tuple[str, str], int]], "Desk"]
 Looker = Callable[[Facts, str], LoadCourse | None]
+LabelPrinter = Callable[[Sequence[Label]], bytes]
 
 
 @dataclass
@@ -72,6 +76,7 @@ class Session:
     adviser: Adviser = advised
     helper: Helper = advice_for
     opener: Opener = opened
+    label_printer: LabelPrinter | None = None
 
     def __post_init__(self) -> None:
         self.who = self.who or likely_person(self.house, self.clock.now())
@@ -79,6 +84,12 @@ class Session:
     def facts(self) -> Facts:
         """Everything the views ask, of this moment."""
         return gather(self.ledger, self.house, self.clock.now())
+
+    def facts_until(self, day: date) -> Facts:
+        """The same, with the plans of all days that what is made until a day may be for."""
+        now = self.clock.now()
+        ahead = day - local(now, self.house).date() + MADE_AHEAD
+        return gather(self.ledger, self.house, now, ahead=max(AHEAD, ahead))
 
 
 def likely_person(house: House, now: datetime) -> str:

@@ -82,7 +82,7 @@ def _mark(ledger: Ledger, what: str, name: str, details: dict[str, Any], said: d
         _takes_only(what, details, "pit", "zone", "portions")
         return _mark_load(ledger, what, name, details, said)
     _takes_only(what, details)
-    return write.mark_step(ledger, _step_of_load(ledger, what, name, at), **said)
+    return _done_step(ledger, _step_of_load(ledger, what, name, at), said)
 
 
 def _mark_load(ledger: Ledger, what: str, name: str, details: dict[str, Any], said: dict[str, Any]) -> Entry:
@@ -159,7 +159,22 @@ def _mark_step(ledger: Ledger, what: str, step: str, said: dict[str, Any]) -> En
         raise LedgerError(
             f"the step {step} is to {planned}, not to be marked {what}; mark it done or {planned}"
         )
-    return write.mark_step(ledger, step, **said)
+    return _done_step(ledger, step, said)
+
+
+def _done_step(ledger: Ledger, step: str, said: dict[str, Any]) -> Entry:
+    """Mark a step done, with what it took of which batch where there is a house to tell."""
+    house = house_of(ledger) if find.step(ledger, step, said["at"]).load else None
+    if house is None:
+        return write.mark_step(ledger, step, **said)
+    from board.views.gather import gather  # noqa: PLC0415 - only work on meat uses batches
+    from board.views.taking import took  # noqa: PLC0415
+
+    facts, day = gather(ledger, house, said["at"]), find.step(ledger, step, said["at"]).day
+    plan = facts.plans.get(day)
+    planned = next((one for one in plan.steps if one.id == step), None) if plan else None
+    used = took(facts, plan, planned) if plan and planned else ()
+    return write.mark_step(ledger, step, took=used, **said)
 
 
 def _step_of_load(ledger: Ledger, what: str, name: str, at: datetime) -> str:

@@ -13,8 +13,11 @@ from board.house.model import House
 from board.house.units import parse_temperature_c, parse_temperature_difference_k
 from board.ledger import write
 from board.ledger.open import Ledger
+from board.ledger.state import BatchStage, BatchState
 from board.planning.cures import cures_over
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
+from board.views.facts import Facts
+from board.views.taking import took
 
 _AFTER_LIGHTING = timedelta(minutes=80)
 _SALES_EVERY = timedelta(minutes=30)
@@ -80,7 +83,7 @@ def record_night(ledger: Ledger, night: Night, others: list[Plan], until: dateti
             write.commit_plan(ledger, plan, "", who=who, at=committed, noted_at=committed)
         happened = [
             *events(night, until),
-            *(event for plan in others for event in _prepared(plan)),
+            *(event for plan in others for event in _prepared(night.house, plan)),
             *_burnt_out([night.plan, *others]),
         ]
         for event in sorted(happened, key=lambda event: event.at):
@@ -103,13 +106,13 @@ def _steps(night: Night) -> Iterator[Event]:
     for step in night.plan.steps:
         load = loads.get(step.load or "")
         late = night.delay(load) if load and step.at >= load.load_at else timedelta(0)
-        yield Event(step.at + late, step.who or "crew", _mark(step))
+        yield Event(step.at + late, step.who or "crew", _mark(night.house, night.plan, step))
 
 
-def _prepared(plan: Plan) -> Iterator[Event]:
+def _prepared(house: House, plan: Plan) -> Iterator[Event]:
     """The steps of another day's plan, as planned: what has begun days ahead."""
     for step in plan.steps:
-        yield Event(step.at, step.who or "crew", _mark(step))
+        yield Event(step.at, step.who or "crew", _mark(house, plan, step))
 
 
 def _burnt_out(plans: Sequence[Plan]) -> Iterator[Event]:
@@ -128,11 +131,15 @@ def _out(pit: str) -> Act:
     return lambda ledger, said: write.put_out(ledger, pit, **said)
 
 
-def _mark(step: PlannedStep) -> Act:
-    if step.batch is not None and step.what == "make":
-        batch, lot = step.batch, f"{step.at:%m%d}-{step.batch.split('-', 1)[-1]}"
-        return lambda ledger, said: write.make_batch(ledger, batch, lot, **said)
-    return lambda ledger, said: write.mark_step(ledger, step.id, **said)
+def _mark(house: House, plan: Plan, step: PlannedStep) -> Act:
+    """A step done, with what it took of the batches made before it."""
+    made = {
+        (plan.day, one.batch): BatchState(one.batch, plan.day, BatchStage.MADE, one.ends_at, one.who, None)
+        for one in plan.steps
+        if one.batch is not None and one.what == "make" and one.ends_at <= step.at
+    }
+    used = took(Facts(house, step.at, {plan.day: plan}, batches=made), plan, step)
+    return lambda ledger, said: write.mark_step(ledger, step.id, took=used, **said)
 
 
 def _cores(night: Night, until: datetime) -> Iterator[Event]:

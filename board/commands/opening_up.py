@@ -2,7 +2,7 @@
 
 import os
 import sys
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import TYPE_CHECKING
 
 import click
@@ -12,6 +12,7 @@ from board.ledger.open import Ledger
 
 if TYPE_CHECKING:
     from board.app.clock import Clock
+    from board.views.labels import Label
 
 THEMES = {"dark": "ember", "light": "ash"}
 
@@ -38,4 +39,10 @@ def open_up(ledger: Ledger, house: House, clock: "Clock") -> int:
 
     who = os.environ.get("BOARD_WHO", "")
     theme = THEMES.get(os.environ.get("BOARD_THEME", "dark"), THEMES["dark"])
-    return run(Session(ledger, house, clock, plan, who=who), theme=theme)
+    return run(Session(ledger, house, clock, plan, who=who, label_printer=_printed), theme=theme)
+
+
+def _printed(labels: "Sequence[Label]") -> bytes:
+    from board.sheets.labels import labels_pdf  # noqa: PLC0415 - nothing is printed until it is asked for
+
+    return labels_pdf(labels, "single")

@@ -9,7 +9,7 @@ from board.ledger.open import Ledger
 from board.sheets.page import WIDTH
 from board.sheets.views import Paper, render
 from board.views import names
-from board.views.batches import batches
+from board.views.batches import printed
 from board.views.facts import Facts
 from board.views.gather import gather
 from board.views.opening import opening
@@ -28,7 +28,7 @@ BUILDERS: Mapping[str, Builder] = {
     "opening": lambda _ledger, facts, _day, known, adviser: opening(facts, known, adviser(facts, known)),
     "tomorrow": lambda _ledger, facts, day, known, _adviser: tomorrow(facts, day, revised=known),
     "service": lambda _ledger, facts, _day, known, adviser: service(facts, known, adviser(facts, known)),
-    "batches": lambda _ledger, facts, _day, _known, _adviser: batches(facts),
+    "batches": lambda _ledger, facts, _day, _known, _adviser: printed(facts),
     "record": lambda ledger, facts, _day, known, _adviser: record(ledger, facts, revised=known),
 }
 

@@ -86,12 +86,15 @@ def _service(view: Service, paper: Paper) -> str:
 
 @render.register
 def _batches(view: Batches, paper: Paper) -> str:
-    width, title = paper.width, paper.title
-    top = heading(title, "", width)
-    card = view.card
-    weighing = block(batches_tables.weighing_table(card), width) if card else []
-    says = block(batches_tables.says_table(card), width) if card else []
-    return page(top, block(batches_tables.list_table(view), width), weighing, says)
+    width = paper.width
+    cards = view.cards or ((view.card,) if view.card else ())
+    told = [
+        block(table, width)
+        for card in cards
+        for table in (batches_tables.weighing_table(card), batches_tables.says_table(card))
+    ]
+    top = heading(paper.title, batches_tables.counts_line(view), width)
+    return page(top, block(batches_tables.list_table(view), width), *told)
 
 
 @render.register

@@ -35,6 +35,7 @@ class Waiting:
     """
 
     key: str
+    load: PlannedLoad
     meat: str
     service: str
     takes_at: datetime
@@ -61,6 +62,7 @@ def _waiting(
     )
     return Waiting(
         key=ref(plan.day, load.id),
+        load=load,
         meat=names.pieces(facts.house, load),
         service=_service(facts, plan, load),
         takes_at=step.at,
@@ -109,10 +111,13 @@ def _service(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
     return f"{said} {day}"
 
 
-def waits_line(found: Sequence[Waiting]) -> str:
+def waits_line(facts: Facts, found: Sequence[Waiting]) -> str:
     """What waits, in a sentence: `waits: 6 hams for lunch on Sunday 20 December`."""
-    said = names.listed([f"{one.meat} for {one.service}" for one in found])
-    return f"waits: {said}" if said else ""
+    for_each: dict[str, list[PlannedLoad]] = {}
+    for one in found:
+        for_each.setdefault(one.service, []).append(one.load)
+    said = [f"{names.all_pieces(facts.house, loads)} for {service}" for service, loads in for_each.items()]
+    return f"waits: {names.listed(said)}" if said else ""
 
 
 def fails(facts: Facts, plan: Plan, batch: PlannedBatch, found: Sequence[Waiting]) -> tuple[str, ...]:

@@ -1,7 +1,7 @@
 """The Batches view: what is to be made, for what, by when, how it stands, and the recipe scaled."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 
@@ -83,7 +83,20 @@ class Batches:
     lines: tuple[BatchLine, ...]
     card: Card | None
     shown: Shown = Shown.WANTED
-    counts: tuple[tuple[str, int], ...] = field(default=())
+    counts: tuple[tuple[str, int], ...] = ()
+    cards: tuple[Card, ...] = ()
+
+
+def printed(facts: Facts) -> Batches:
+    """The view as it hangs on the wall: with the card of every batch still to be made, not of one chosen."""
+    view = batches(facts)
+    due = {
+        ref(plan.day, batch.id)
+        for plan, batch in all_batches(facts)
+        if batch_state(facts, batch, plan.day).stage is BatchStage.DUE
+    }
+    cards = (card(facts, line.key) for line in view.lines if line.key in due)
+    return replace(view, card=None, cards=tuple(one for one in cards if one is not None))
 
 
 def batches(facts: Facts, selected: str = "", shown: Shown = Shown.WANTED) -> Batches:
@@ -246,7 +259,7 @@ def card(facts: Facts, key: str) -> Card | None:
 
 def _aside(facts: Facts, plan: Plan, batch: PlannedBatch) -> str:
     loads = served(plan, batch)
-    meat = names.listed([names.pieces(facts.house, load) for load in loads])
+    meat = names.all_pieces(facts.house, loads)
     kg = format_mass(_meat_kg(plan, batch), facts.house.display)
     return f"for {meat}, {kg} of meat" if loads else ""
 
@@ -268,7 +281,7 @@ def _about(facts: Facts, plan: Plan, batch: PlannedBatch, waiting: Sequence[Wait
     known = times(facts, plan, batch)
     used = [use for use in facts.uses if (use.batch_day, use.batch) == (plan.day, batch.id)]
     went = [f"{inert(use.load)} took {on_a_scale(use.kg * 1000)} at {when(facts, use.at)}" for use in used]
-    said = (waits_line(waiting), *fails(facts, plan, batch, waiting), known.known, *went)
+    said = (waits_line(facts, waiting), *fails(facts, plan, batch, waiting), known.known, *went)
     return tuple(one for one in said if one)
 
 

@@ -23,10 +23,10 @@ _COOKING = frozenset(
 )
 
 
-def gather(ledger: Ledger, house: House, now: datetime) -> Facts:
+def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AHEAD) -> Facts:
     """Everything the views ask of the ledger at one moment: the near days, and what older cooks teach."""
     today = local(now, house).date()
-    first, last = today - BEHIND, today + AHEAD
+    first, last = today - BEHIND, today + ahead
     with ledger.reading():
         plans = {day: read.current_plan(ledger, day) for day in read.planned_days(ledger, first, last)}
         loads = {(load.day, load.id): load for load in read.load_states(ledger, first, last)}

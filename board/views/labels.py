@@ -91,7 +91,7 @@ def _dated(facts: Facts, moment: datetime) -> str:
 
 
 def _served(facts: Facts, plan: Plan, batch: PlannedBatch) -> str:
-    meat = names.listed([names.pieces(facts.house, load) for load in served(plan, batch)])
+    meat = names.all_pieces(facts.house, served(plan, batch))
     return f"for {meat}" if meat else ""
 
 

@@ -1,6 +1,6 @@
 """The house's names for things, as they are said on a screen; an unknown id is said as it is."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Protocol
 from zoneinfo import ZoneInfo
@@ -89,6 +89,14 @@ def pieces(house: House, load: PlannedLoad) -> str:
 def of_cut(house: House, cut: str, number: int) -> str:
     """So many pieces of a cut: `1 brisket`."""
     return count(number, cut_name(house, cut))
+
+
+def all_pieces(house: House, loads: Iterable[PlannedLoad]) -> str:
+    """Several loads counted by cut: `4 turkeys and 61 chicken halves`."""
+    counts: dict[str, int] = {}
+    for load in loads:
+        counts[load.cut] = counts.get(load.cut, 0) + load.pieces
+    return listed([of_cut(house, cut, number) for cut, number in counts.items()])
 
 
 def the_pieces(house: House, load: PlannedLoad) -> str:

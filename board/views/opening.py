@@ -11,6 +11,8 @@ from board.planning.plan import Occasion, Plan, PlannedLoad
 from board.planning.remedies.remedy import Advice
 from board.views import names
 from board.views.cautions import caution_of, cautions
+from board.views.batch_times import times
+from board.views.cautions import cautions
 from board.views.days import near_day, when
 from board.views.facts import (
     Facts,
@@ -267,10 +269,11 @@ def _batches(facts: Facts) -> list[BatchDue]:
     found = []
     for plan, batch in all_batches(facts):
         state = batch_state(facts, batch, plan.day)
-        waiting = state.stage is BatchStage.MADE and batch.ready_from > facts.now
+        ready_from = times(facts, plan, batch).ready_from
+        waiting = state.stage is BatchStage.MADE and ready_from > facts.now
         if state.stage is not BatchStage.DUE and not waiting:
             continue
-        says, tone = _batch_word(facts, plan, batch.make_by, batch.ready_from, state.stage)
+        says, tone = _batch_word(facts, plan, batch.make_by, ready_from, state.stage)
         amount = format_mass(batch.amount_kg, facts.house.display)
         name = names.recipe_name(facts.house, batch.recipe)
         found.append(BatchDue(ref(plan.day, batch.id), name, amount, says, tone))

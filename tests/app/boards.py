@@ -9,6 +9,7 @@ from board.app.session import Better, Session, Wanted
 from board.ledger import write
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.planning.plan import Plan
+from board.sheets.labels import labels_pdf
 from board.views.facts import Facts, find_load, load_state
 from board.views.load_course import LoadCourse
 from board.views.progress import Revised
@@ -122,6 +123,7 @@ def board(ledger: Ledger, *, now: datetime = NOW, who: str = "tomas", theme: str
             looker=looked,
             adviser=advised,
             helper=helped,
+            label_printer=labels_pdf,
         ),
         theme=theme,
     )

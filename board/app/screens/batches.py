@@ -7,6 +7,7 @@ from textual.widget import Widget
 
 from board.app import acting
 from board.app.dialogs.ask import Ask
+from board.app.dialogs.lists import ListsDialog
 from board.app.dialogs.pick import Choice
 from board.app.dialogs.weighing import Scaled, WeighingDialog
 from board.app.keys import BATCHES, bindings
@@ -147,7 +148,15 @@ class BatchesScreen(ViewScreen):
         self.board.say(f"showing {self._shown.value}", Tone.QUIET)
 
     def action_labels(self) -> None:
-        """Write the chosen batch's labels."""
+        """Write the chosen batch's label as a PDF, and say where."""
+        key = self._key()
+        if not key:
+            return
+        try:
+            self.board.say(acting.print_labels(self.board.session, self.board.facts, key))
+        except BoardError as error:
+            self.board.say(str(error), Tone.LATE)
 
     def action_lists(self) -> None:
-        """What to buy and what to pull out."""
+        """What to have in the house and what to pull out."""
+        self.board.push_screen(ListsDialog(self.board.session.facts_until, self.board.facts.today))
