@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, TypedDict
 
 from board.app.session import Session
 from board.errors import LedgerError
-from board.house.wording import day_name
+from board.house.wording import count, day_name
 from board.ledger import find, lots, write
 from board.ledger.fold import PinFacts
 from board.ledger.plans import OvertakenError
@@ -18,7 +18,7 @@ from board.views import names
 from board.views.batches import planned
 from board.views.facts import Facts, batch_state, find_batch, find_step
 from board.views.happened import sentence
-from board.views.labels import BLANK, label
+from board.views.labels import BLANK, labels
 from board.views.opening import next_occasion
 from board.views.reference import parts
 from board.views.steps import next_of
@@ -126,14 +126,14 @@ def print_labels(session: Session, facts: Facts, key: str) -> str:
     found = planned(facts, key)
     if found is None or session.label_printer is None:
         raise LedgerError("this batch is in no plan any more")
-    one = label(facts, *found)
-    name = one.lot if one.lot != BLANK else found[1].id
+    printed = labels(facts, *found)
+    name = printed[0].lot if printed[0].lot != BLANK else found[1].id
     path = session.ledger.path.with_name(f"labels-{_as_file(name)}.pdf")
     try:
-        path.write_bytes(session.label_printer([one]))
+        path.write_bytes(session.label_printer(printed))
     except OSError as error:
         raise LedgerError(f"{path} cannot be written: {error.strerror or error}") from error
-    return f"label written to {path}"
+    return f"{count(len(printed), 'label')} written to {path}"
 
 
 def _as_file(name: str) -> str:

@@ -62,14 +62,14 @@ def command(
     with opened as found:
         now = moment_meant(at, found.zone, datetime.now(UTC)) if at else datetime.now(UTC)
         once = _named(found, house_of(found), names) if names else _of_day(found, house_of(found), day, now)
-    labels = [one for one in once for _ in range(copies)]
-    if not labels:
+    printed = [one for one in once for _ in range(copies)]
+    if not printed:
         raise LedgerError("no batch is made on that day; name one with --batch LOT, or another --day")
     if out is None:
-        click.echo(labels_text(labels, width), nl=False)
+        click.echo(labels_text(printed, width), nl=False)
     else:
-        write_file(out, labels_pdf(labels, paper))
-        click.echo(f"{len(labels)} labels written to {out}", err=True)
+        write_file(out, labels_pdf(printed, paper))
+        click.echo(f"{len(printed)} labels written to {out}", err=True)
 
 
 def _of_day(ledger: "Ledger", house: "House", typed: str | None, now: datetime) -> "list[Label]":
@@ -87,7 +87,7 @@ def _named(ledger: "Ledger", house: "House", names: Sequence[str]) -> "list[Labe
     from board.ledger import read  # noqa: PLC0415
     from board.views.batches import planned  # noqa: PLC0415
     from board.views.gather import gather  # noqa: PLC0415
-    from board.views.labels import label  # noqa: PLC0415
+    from board.views.labels import labels  # noqa: PLC0415
     from board.views.reference import ref  # noqa: PLC0415
 
     found = []
@@ -99,5 +99,5 @@ def _named(ledger: "Ledger", house: "House", names: Sequence[str]) -> "list[Labe
         pair = planned(facts, ref(state.day, state.id))
         if pair is None:
             raise LedgerError(f"{name} is in no plan in force any more; plan {state.day} again")
-        found.append(label(facts, *pair))
+        found += labels(facts, *pair)
     return found

@@ -21,7 +21,7 @@ from board.views.days import when
 from board.views.facts import Facts, batch_state
 from board.views.reference import ref
 from board.views.steps import is_done
-from board.views.taking import rules_of, waiting
+from board.views.taking import Claim, rules_of, waiting
 from board.views.text import inert
 
 LATE_MINUTES = 1.0
@@ -52,19 +52,19 @@ def waits(facts: Facts, plan: Plan, batch: PlannedBatch) -> tuple[Waiting, ...]:
 
 
 def _waiting(
-    facts: Facts, plan: Plan, batch: PlannedBatch, pair: tuple[PlannedLoad, PlannedStep], ready: datetime
+    facts: Facts, plan: Plan, batch: PlannedBatch, pair: tuple[Claim, PlannedStep], ready: datetime
 ) -> Waiting:
-    load, step = pair
-    work, due, spare = _ahead(facts, plan, load, step)
+    of, load, step = pair[0].plan, pair[0].load, pair[1]
+    work, due, spare = _ahead(facts, of, load, step)
     moves = max(0.0, minutes_between(due, ready + work)) if ready > step.at else 0.0
     making = timedelta(minutes=make_minutes(facts, plan, batch)) + (
         batch.ready_from - planned_end(plan, batch)
     )
     return Waiting(
-        key=ref(plan.day, load.id),
+        key=ref(of.day, load.id),
         load=load,
         meat=names.pieces(facts.house, load),
-        service=_service(facts, plan, load),
+        service=_service(facts, of, load),
         takes_at=step.at,
         moves_minutes=moves,
         late_minutes=max(0.0, moves - spare),

@@ -6,10 +6,10 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 
 from board.batches.card import BatchCard, batch_card
-from board.batches.served import Served
 from board.batches.spread_words import spread_says
 from board.errors import BoardError
 from board.house.units import format_mass, format_volume
+from board.house.wording import count
 from board.ledger.state import BatchStage, BatchState
 from board.planning.plan import Plan, PlannedBatch, PlannedStep
 from board.views import names
@@ -17,10 +17,9 @@ from board.views.batch_times import is_gone, make_minutes, planned_end, times
 from board.views.batch_waits import Waiting, fails, waits, waits_line
 from board.views.days import near_day, when
 from board.views.facts import Facts, all_batches, batch_state, find_batch
-from board.views.happened import on_a_scale
 from board.views.reference import parts, ref
 from board.views.steps import is_done, say_shortly
-from board.views.taking import is_in_the_meat, served
+from board.views.taking import claims, is_in_the_meat, meats_for, own_claims
 from board.views.text import Tone, inert
 from board.views.weighing import Scale, ScaleLine, scale
 
@@ -197,24 +196,19 @@ def card_of(facts: Facts, plan: Plan, batch: PlannedBatch, made_at: datetime | N
     recipe = facts.house.recipes.get(batch.recipe)
     if recipe is None:
         raise BoardError(f"the house has no recipe {batch.recipe} any more; plan the day again")
-    loads = served(plan, batch)
-    cuts = {load.cut for load in loads}
+    cuts = {claim.load.cut for claim in own_claims(plan, batch)}
     cut = facts.house.cuts.get(cuts.pop()) if len(cuts) == 1 else None
-    meats = [Served(load.mass_kg, facts.house.cuts.get(load.cut), load.pieces) for load in loads]
+    meats = meats_for(facts, plan, batch)
     return batch_card(
         facts.house,
         recipe,
-        _meat_kg(plan, batch),
+        sum(meat.meat_kg for meat in meats),
         made_at=made_at,
         cut=cut,
-        pieces=sum(load.pieces for load in loads) if cut else None,
+        pieces=sum(meat.pieces for meat in meats) if cut else None,
         surface_m2=sum(meat.surface_m2 or 0.0 for meat in meats) or None,
         on=planned_end(plan, batch).astimezone(names.zone(facts.house)).date(),
     )
-
-
-def _meat_kg(plan: Plan, batch: PlannedBatch) -> float:
-    return sum(load.mass_kg for load in served(plan, batch))
 
 
 def scale_of(facts: Facts, key: str) -> Scale | None:
@@ -258,10 +252,9 @@ def card(facts: Facts, key: str) -> Card | None:
 
 
 def _aside(facts: Facts, plan: Plan, batch: PlannedBatch) -> str:
-    loads = served(plan, batch)
-    meat = names.all_pieces(facts.house, loads)
-    kg = format_mass(_meat_kg(plan, batch), facts.house.display)
-    return f"for {meat}, {kg} of meat" if loads else ""
+    loads = [claim.load for claim in claims(facts, plan, batch)]
+    kg = format_mass(sum(meat.meat_kg for meat in meats_for(facts, plan, batch)), facts.house.display)
+    return f"for {names.all_pieces(facts.house, loads)}, {kg} of meat" if loads else ""
 
 
 def batch_steps(plan: Plan, batch: PlannedBatch) -> list[PlannedStep]:
@@ -280,9 +273,32 @@ def _about(facts: Facts, plan: Plan, batch: PlannedBatch, waiting: Sequence[Wait
     """What waits for a batch and fails with it, how its readiness is known, and where it went."""
     known = times(facts, plan, batch)
     used = [use for use in facts.uses if (use.batch_day, use.batch) == (plan.day, batch.id)]
-    went = [f"{inert(use.load)} took {on_a_scale(use.kg * 1000)} at {when(facts, use.at)}" for use in used]
-    said = (waits_line(facts, waiting), *fails(facts, plan, batch, waiting), known.known, *went)
+    went = [
+        f"{inert(use.load)} took {format_mass(use.kg, facts.house.display)} {when(facts, use.at)}"
+        for use in used
+    ]
+    said = (
+        waits_line(facts, waiting),
+        *fails(facts, plan, batch, waiting),
+        known.known,
+        _vessels(facts, batch),
+        *went,
+    )
     return tuple(one for one in said if one)
+
+
+def _vessels(facts: Facts, batch: PlannedBatch) -> str:
+    """What it is made in, with how much ice, and what it is kept in."""
+    pots = _container(facts, batch.vessel)
+    ice = f", {format_mass(batch.ice_kg, facts.house.display)} of ice" if batch.ice_kg > 0 else ""
+    made = f"in {count(max(1, batch.vessels), pots)}{ice}" if pots else ""
+    kept = _container(facts, batch.container)
+    return ", ".join(filter(None, (made, f"kept in {kept}" if kept and kept != pots else "")))
+
+
+def _container(facts: Facts, id: str | None) -> str:
+    found = facts.house.containers.get(id or "")
+    return inert(found.name) if found else ""
 
 
 def _says(facts: Facts, made: BatchCard) -> list[str]:

@@ -1,6 +1,6 @@
 """What the label of a batch says: what it is, its lot, who made it when, and how long it may be used."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from board.batches.card import BatchCard
@@ -15,7 +15,7 @@ from board.views import names
 from board.views.batch_times import BatchTimes, is_gone, times
 from board.views.batches import card_of
 from board.views.facts import Facts, all_batches, batch_state
-from board.views.taking import served
+from board.views.taking import claims
 from board.views.text import inert
 
 BLANK = "____________"
@@ -38,10 +38,19 @@ def labels_of_day(facts: Facts, day: date) -> list[Label]:
     """The labels of the batches made on a day of the house, or to be made on it."""
     zone = names.zone(facts.house)
     return [
-        label(facts, plan, batch)
+        one
         for plan, batch in all_batches(facts)
+        for one in labels(facts, plan, batch)
         if times(facts, plan, batch).made_at.astimezone(zone).date() == day
         and not is_gone(batch_state(facts, batch, plan.day).stage)
+    ]
+
+
+def labels(facts: Facts, plan: Plan, batch: PlannedBatch) -> list[Label]:
+    """A label for each pot or tub that a batch is made in."""
+    one, pots = label(facts, plan, batch), max(1, batch.vessels)
+    return [
+        replace(one, says=(*one.says, f"{n} of {pots}") if pots > 1 else one.says) for n in range(1, pots + 1)
     ]
 
 
@@ -91,7 +100,7 @@ def _dated(facts: Facts, moment: datetime) -> str:
 
 
 def _served(facts: Facts, plan: Plan, batch: PlannedBatch) -> str:
-    meat = names.all_pieces(facts.house, served(plan, batch))
+    meat = names.all_pieces(facts.house, [claim.load for claim in claims(facts, plan, batch)])
     return f"for {meat}" if meat else ""
 
 

@@ -1,5 +1,8 @@
 """Which steps of a load take from which batch, how much, and which loads still wait for one."""
 
+from dataclasses import dataclass
+
+from board.batches.served import Served, dose_kg
 from board.house.model import StepRule
 from board.ledger.state import BatchStage, Took
 from board.planning.plan import Plan, PlannedBatch, PlannedLoad, PlannedStep
@@ -7,6 +10,57 @@ from board.views.facts import Facts, batch_state, find_load
 from board.views.steps import is_done
 
 _THERE = (BatchStage.MADE, BatchStage.READY, BatchStage.USED)
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """So many kilograms of a batch are for a load, which may be of another day's plan than the batch."""
+
+    plan: Plan
+    load: PlannedLoad
+    kg: float
+
+
+def claims(facts: Facts, plan: Plan, batch: PlannedBatch) -> list[Claim]:
+    """What a batch is for: the loads it is made for, and those that take what others left of it."""
+    own = own_claims(plan, batch)
+    known = {claim.load.id for claim in own}
+    drawn = [
+        Claim(other, load, draw.kg)
+        for other in facts.plans.values()
+        for draw in other.draws
+        if draw.batch == batch.id and (load := find_load(other, draw.load)) and load.id not in known
+    ]
+    return [*own, *drawn]
+
+
+def own_claims(plan: Plan, batch: PlannedBatch) -> list[Claim]:
+    """What a batch is made for; where its plan does not tell how much is for each load, by their mass."""
+    loads = [load for load in (find_load(plan, id) for id in batch.loads) if load]
+    if len(batch.each_kg) == len(batch.loads):
+        told = dict(zip(batch.loads, batch.each_kg, strict=True))
+        return [Claim(plan, load, told[load.id]) for load in loads]
+    meat_kg = sum(load.mass_kg for load in loads)
+    return [Claim(plan, load, batch.amount_kg * load.mass_kg / meat_kg) for load in loads]
+
+
+def meats_for(facts: Facts, plan: Plan, batch: PlannedBatch) -> list[Served]:
+    """The raw meat a batch is enough for, load by load; of a load that it only helps serve, its part."""
+    told_kg = sum(batch.each_kg)
+    more = batch.amount_kg / told_kg if told_kg > 0 else 1.0
+    parts = [(claim.load, more * _part(facts, batch, claim)) for claim in own_claims(plan, batch)]
+    cuts = facts.house.cuts
+    return [Served(load.mass_kg * part, cuts.get(load.cut), load.pieces * part) for load, part in parts]
+
+
+def _part(facts: Facts, batch: PlannedBatch, claim: Claim) -> float:
+    """The share of a load's need that a batch covers; all of it where the plan does not tell."""
+    recipe, load = facts.house.recipes.get(batch.recipe), claim.load
+    cut = facts.house.cuts.get(load.cut)
+    if not batch.each_kg or recipe is None or cut is None:
+        return 1.0
+    need_kg = dose_kg(recipe, cut, load.pieces, load.mass_kg / max(1, load.pieces))
+    return min(1.0, claim.kg / need_kg) if need_kg > 0 else 1.0
 
 
 def rules_of(facts: Facts, load: PlannedLoad) -> tuple[StepRule, ...]:
@@ -21,41 +75,38 @@ def taking_steps(facts: Facts, plan: Plan, load: PlannedLoad, recipe: str) -> li
     return sorted((s for s in plan.steps if s.load == load.id and s.what in whats), key=lambda s: s.at)
 
 
-def served(plan: Plan, batch: PlannedBatch) -> list[PlannedLoad]:
-    """The loads of a plan that a batch is for."""
-    return [load for load in (find_load(plan, id) for id in batch.loads) if load]
-
-
-def waiting(facts: Facts, plan: Plan, batch: PlannedBatch) -> list[tuple[PlannedLoad, PlannedStep]]:
+def waiting(facts: Facts, plan: Plan, batch: PlannedBatch) -> list[tuple[Claim, PlannedStep]]:
     """The loads that a batch is for and that have not had it, each with its first step that takes it."""
     found = []
-    for load in served(plan, batch):
-        left = [s for s in taking_steps(facts, plan, load, batch.recipe) if not is_done(facts, plan, s)]
+    for claim in claims(facts, plan, batch):
+        steps = taking_steps(facts, claim.plan, claim.load, batch.recipe)
+        left = [step for step in steps if not is_done(facts, claim.plan, step)]
         if left:
-            found.append((load, left[0]))
+            found.append((claim, left[0]))
     return found
 
 
 def is_in_the_meat(facts: Facts, plan: Plan, batch: PlannedBatch) -> bool:
     """Whether every step that takes from a batch has been done."""
-    found = [s for load in served(plan, batch) for s in taking_steps(facts, plan, load, batch.recipe)]
-    return bool(found) and all(is_done(facts, plan, step) for step in found)
+    found = [
+        is_done(facts, claim.plan, step)
+        for claim in claims(facts, plan, batch)
+        for step in taking_steps(facts, claim.plan, claim.load, batch.recipe)
+    ]
+    return bool(found) and all(found)
 
 
 def took(facts: Facts, plan: Plan, step: PlannedStep) -> tuple[Took, ...]:
-    """What a step takes of the batches that are there: its load's share of each by mass."""
+    """What a step takes of the batches that are there and hold something for its load."""
     load = find_load(plan, step.load)
     if load is None:
         return ()
     return tuple(
-        Took(batch.id, plan.day, _share_kg(facts, plan, batch, load))
-        for batch in plan.batches
-        if load.id in batch.loads
-        and step in taking_steps(facts, plan, load, batch.recipe)
-        and batch_state(facts, batch, plan.day).stage in _THERE
+        Took(batch.id, of.day, claim.kg / len(steps))
+        for of in facts.plans.values()
+        for batch in of.batches
+        if batch_state(facts, batch, of.day).stage in _THERE
+        for claim in claims(facts, of, batch)
+        if (claim.plan.day, claim.load.id) == (plan.day, load.id)
+        and step in (steps := taking_steps(facts, plan, load, batch.recipe))
     )
-
-
-def _share_kg(facts: Facts, plan: Plan, batch: PlannedBatch, load: PlannedLoad) -> float:
-    meat_kg = sum(one.mass_kg for one in served(plan, batch))
-    return batch.amount_kg * load.mass_kg / meat_kg / len(taking_steps(facts, plan, load, batch.recipe))
