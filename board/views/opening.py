@@ -10,9 +10,8 @@ from board.ledger.state import BatchStage, LoadStage, LoadState
 from board.planning.plan import Occasion, Plan, PlannedLoad
 from board.planning.remedies.remedy import Advice
 from board.views import names
-from board.views.cautions import caution_of, cautions
 from board.views.batch_times import times
-from board.views.cautions import cautions
+from board.views.cautions import caution_of, cautions
 from board.views.days import near_day, when
 from board.views.facts import (
     Facts,
