@@ -22,6 +22,7 @@ from board.app.dialogs.pick import Choice, Pick
 from board.app.dialogs.remedies import RemediesDialog
 from board.app.dialogs.temperature import TemperatureDialog
 from board.app.finding import found, place_choices
+from board.app.keeping import Keeping
 from board.app.keys import EVERYWHERE, bindings
 from board.app.remedy_acts import do_remedy
 from board.app.screens.batches import BatchesScreen
@@ -73,6 +74,7 @@ class BoardApp(App[None]):
         self.planning = Planning(self, session)
         self.looking = Looking(self, session)
         self.advising = Advising(self, session)
+        self.keeping = Keeping(self)
         self.told: Cell | None = None
         self.revised: Mapping[str, TimeSpan] = {}
         self.revising = self._revised_once = False
@@ -262,9 +264,12 @@ class BoardApp(App[None]):
 
     def action_temperature(self) -> None:
         """Ask for a temperature of the load under the cursor, or of another place."""
+        self.ask_temperature(self.view.chosen_place())
+
+    def ask_temperature(self, place: str) -> None:
+        """Ask for a temperature, the place under the cursor already (`load:DAY/ID` or `place:ID`)."""
         places = place_choices(self.facts, self.revised)
-        dialog = TemperatureDialog(places, self.view.chosen_place(), self.session.house.display)
-        self.push_screen(dialog, self._temperature)
+        self.push_screen(TemperatureDialog(places, place, self.session.house.display), self._temperature)
 
     def _temperature(self, reading: tuple[str, float] | None) -> None:
         if reading:

@@ -12,7 +12,9 @@ from board.views.likely import counted_state
 from board.views.progress import Revised
 from board.views.reference import ref
 from board.views.spots import spot
+from board.views.subjects import food
 from board.views.taking import is_in_the_meat
+from board.views.watching import running
 
 _COOKING = (LoadStage.ON, LoadStage.WRAPPED)
 _WAITING = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
@@ -37,8 +39,12 @@ def place_choices(facts: Facts, revised: Revised | None = None) -> list[Choice]:
             (waiting if wanted else cooking).append(choice)
     chilling = _batches(facts)
     pits = [Choice(f"place:{id}", f"{pit.name}, the pit", _air(facts, id)) for id, pit in house.pits.items()]
+    watches = [
+        Choice(f"place:{watch.id}", food(watch), f"{watch.kind}, since {when(facts, watch.started_at)}")
+        for watch in running(facts)
+    ]
     holds = [Choice(f"place:{id}", hold.name, "") for id, hold in house.holds.items()]
-    return [*cooking, *waiting, *chilling, *pits, *holds, Choice("place:walk-in", "walk-in", "")]
+    return [*cooking, *waiting, *chilling, *watches, *pits, *holds, Choice("place:walk-in", "walk-in", "")]
 
 
 def _batches(facts: Facts) -> list[Choice]:

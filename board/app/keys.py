@@ -88,6 +88,7 @@ REMEDIES = Act(
     "What would help the chosen load: each remedy with its time, its chance and its cost.",
     True,
 )
+COOL = Act("cool", "c", "cool", "cool", "Begin to cool what is left of the chosen load.")
 OPENING = (
     Act(
         "likely",
@@ -107,6 +108,7 @@ OPENING = (
         "Tell the next shift what they must know, and sign.",
         True,
     ),
+    COOL,
 )
 TOMORROW = (
     LOAD_PAGE,
@@ -148,6 +150,7 @@ SERVICE = (
     LOAD_PAGE,
     Act("sell-one", "space", "sell_one", "sell one", "Record one portion sold.", True),
     Act("sold-out", "o", "sold_out", "sold out", "Mark the chosen item sold out.", True),
+    COOL,
 )
 BATCHES = (
     Act(
@@ -170,13 +173,38 @@ BATCHES = (
     Act("lists", "l", "lists", "lists", "What to buy and what to pull out, over some days.", True),
     Act("kind", "f", "filter", "show only", "Show what is to make, made, gone, or all that matters."),
 )
-RECORD = (Act("kind", "k", "kind", "show only", "Show everything, temperatures only, or notes only.", True),)
+RECORD = (
+    Act(
+        "likely",
+        "enter",
+        "likely",
+        "look",
+        "See the chosen line by itself, with what was said of it.",
+        True,
+    ),
+    Act(
+        "kind",
+        "k",
+        "kind",
+        "show only",
+        "Show the next part: temperatures, cooked, holding and so on.",
+        True,
+    ),
+    Act("correct", "c", "correct", "put right", "Say what is right; the old value stays beside it.", True),
+    Act("done", "d", "done", "what was done", "Say what was done about the chosen line.", True),
+    Act("begin", "b", "begin", "begin a watch", "Watch food as it cools, reheats, thaws, or is held.", True),
+    Act("end", "e", "end", "end a watch", "Say that a watch is over: done, used or discarded."),
+    Act("probe", "p", "probe", "check a probe", "Record what a probe read in ice or boiling water."),
+    Act("day-before", "left_square_bracket", "day(-1)", "day before", "Show the day before only."),
+    Act("day-after", "right_square_bracket", "day(1)", "day after", "Show the day after; after today, all."),
+)
 LOAD = (
     Act("back", "escape", "back", "back", "Back to the view one came from.", True),
     Act("likely", "enter", "likely", "next step", "Mark this load's next step.", True),
     REMEDIES,
     Act("load-before", "left", "other(-1)", "load before", "See the load before, by loading time."),
     Act("load-after", "right", "other(1)", "load after", "See the load after, by loading time."),
+    COOL,
 )
 LIST = (
     Act("up", "up", "cursor(-1)", "up", "Choose the line above."),

@@ -12,6 +12,7 @@ from board.planning.remedies.remedy import Advice
 from board.views import names
 from board.views.batch_times import times
 from board.views.cautions import caution_of, cautions
+from board.views.checks import MINUTES, Check, checks
 from board.views.days import near_day, when
 from board.views.facts import (
     Facts,
@@ -129,7 +130,7 @@ def opening(facts: Facts, revised: Revised | None = None, advised: Advised | Non
         since=f"Since {names.clock(house, facts.since_at)}" if facts.since_at else "So far",
         handed=f"{who} signed {names.clock(house, handover.at)}" if handover else "",
         happened=tuple(happened(facts)),
-        next=tuple(_next(facts, due) for due in to_do(facts, now + AHEAD, revised)),
+        next=tuple(_nexts(facts, revised)),
         standing=tuple(_standings(facts, revised, advised or {})),
         batches=tuple(_batches(facts)),
         service=_service_title(facts, coming),
@@ -169,21 +170,37 @@ def _service_title(facts: Facts, coming: tuple[Plan, Occasion] | None) -> str:
     return f"For {name}" if plan.day == facts.today else f"For {name} {near_day(facts, plan.day)}"
 
 
+def _nexts(facts: Facts, revised: Revised | None) -> list[Next]:
+    """The steps to do and the checks due, by time; where both are due at once the step comes first."""
+    until = facts.now + AHEAD
+    rows = [(due.at, 0, _next(facts, due)) for due in to_do(facts, until, revised)]
+    rows += [(check.at, 1, _next_check(facts, check)) for check in checks(facts, until)]
+    return [row for *_, row in sorted(rows, key=lambda row: row[:2])]
+
+
+def _next_check(facts: Facts, check: Check) -> Next:
+    says, short, clock, tone = _against_now(facts, check.at, check.says, check.short)
+    return Next(check.key, clock, says, duration(MINUTES), "", tone, short)
+
+
 def _next(facts: Facts, due: Due) -> Next:
-    late = minutes_between(due.at, facts.now)
     other = "" if due.plan.day == facts.today else f" for {near_day(facts, due.plan.day)}"
     says, short = f"{due.says},{other}" if other else due.says, due.short + other
-    clock = names.clock(facts.house, due.at)
-    if late > OVERDUE_MINUTES:
-        says, short = f"{says}, {duration(late)} overdue", f"{short} ▲ {duration(late)}"
-        tone = Tone.LATE
-    else:
-        tone = Tone.HEAT if late >= 0 else Tone.PLAIN
-        clock = "now" if late >= 0 else clock
+    says, short, clock, tone = _against_now(facts, due.at, says, short)
     who = names.person_name(facts.house, due.step.who) or "nobody"
     key, minutes = ref(due.plan.day, due.step.id), duration(due.step.minutes)
     mind = caution_of(facts.house, due.plan, due.step)
     return Next(key, clock, says, minutes, who, tone, short, mind)
+
+
+def _against_now(facts: Facts, at: datetime, says: str, short: str) -> tuple[str, str, str, Tone]:
+    """The words of something due, with how long it is overdue, its clock and its tone."""
+    late, clock = minutes_between(at, facts.now), names.clock(facts.house, at)
+    if late > OVERDUE_MINUTES:
+        return f"{says}, {duration(late)} overdue", f"{short} ▲ {duration(late)}", clock, Tone.LATE
+    if late >= 0:
+        return says, short, "now", Tone.HEAT
+    return says, short, clock, Tone.PLAIN
 
 
 def _standings(facts: Facts, revised: Revised | None, advised: Advised) -> list[Standing]:

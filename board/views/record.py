@@ -1,11 +1,11 @@
-"""The Record view: everything recorded, newest first, corrections in plain sight."""
+"""The Record view: everything recorded, newest first, corrections in plain sight; and what it proves."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from enum import StrEnum
 
-from board.house.calendar import local
+from board.house.calendar import day_bounds, local
 from board.ledger import read
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
@@ -13,33 +13,56 @@ from board.planning.plan import Plan
 from board.views import names
 from board.views.days import near_day, when
 from board.views.facts import Facts
+from board.views.gather import corrections
 from board.views.happened import sentence, weight
 from board.views.left_out import all_left_out
+from board.views.probes import probe_failed, probe_word
 from board.views.progress import Revised
+from board.views.proofs import Proof, Section, proofs, span_facts
+from board.views.shown_cooked import TONES, answer_word
 from board.views.text import Tone, inert
 
 LINES = 400
+PROVED_DAYS = 7  # what a section of proofs shows where no day is chosen
 _LATE_NOTE = timedelta(minutes=10)
+_MARGIN = timedelta(minutes=5)
 
 
 class Kind(StrEnum):
-    """Which entries are shown."""
+    """Which part of the record is shown."""
 
     ALL = "everything"
     READINGS = "temperatures"
+    COOKED = "cooked"
+    HOLDING = "holding"
+    COOLING = "cooling, reheating, thawing"
+    MARKS = "date marks"
+    FAILED = "what failed, and what was done"
+    PROBES = "probe checks"
     NOTES = "notes and handovers"
 
 
-_KINDS: dict[Kind, tuple[str, ...] | None] = {
+_KINDS: Mapping[Kind, tuple[str, ...] | None] = {
     Kind.ALL: None,
     Kind.READINGS: ("reading",),
+    Kind.PROBES: ("probe",),
     Kind.NOTES: ("note", "handover"),
+}
+_SECTIONS: Mapping[Kind, tuple[Section, ...]] = {
+    Kind.COOKED: (Section.COOKED,),
+    Kind.HOLDING: (Section.HOLDING,),
+    Kind.COOLING: (Section.COOLING,),
+    Kind.MARKS: (Section.MARKS,),
+    Kind.FAILED: tuple(Section),
 }
 
 
 @dataclass(frozen=True, slots=True)
 class RecordLine:
-    """One entry in a line."""
+    """One entry or one proof in a line, and under it what was done about it.
+
+    `about` is what an action on it answers: `entry:SEQ`, `watch:ID` or `load:DAY/ID`.
+    """
 
     key: str
     day: str
@@ -49,31 +72,52 @@ class RecordLine:
     noted: str
     taken_back: bool
     tone: Tone
+    below: tuple[str, ...] = ()
+    about: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """The whole view; `left_out` tells that older entries are not shown."""
+    """The whole view; `left_out` tells that older entries are not shown, `span` which days are."""
 
     kind: Kind
     lines: tuple[RecordLine, ...]
     left_out: bool
+    span: str = ""
 
 
 def record(
     ledger: Ledger,
     facts: Facts,
     kind: Kind = Kind.ALL,
+    *,
     lines: int = LINES,
     revised: Revised | None = None,
+    day: date | None = None,
 ) -> Record:
-    """The newest entries of one kind, read when the view is looked at; readings not counted say why."""
-    found = read.entries(ledger, until=facts.now + timedelta(minutes=5), kinds=_KINDS[kind], limit=lines + 1)
-    known = replace(facts, plans={**_older_plans(ledger, facts, found), **facts.plans})
+    """One part of the record, newest first, of one day or of all; readings not counted say why."""
+    span = "" if day is None else near_day(facts, day)
+    if kind in _SECTIONS:
+        return Record(kind, tuple(_proved(ledger, facts, kind, day)), False, span or f"{PROVED_DAYS} days")
+    since, until = day_bounds(day, facts.house.zone) if day else (None, facts.now + _MARGIN)
+    found = read.entries(ledger, since=since, until=until, kinds=_KINDS[kind], limit=lines + 1)
     newest = list(reversed(found))[:lines]
+    known = knowing(ledger, facts, newest)
     not_counted = all_left_out(revised)
     told = tuple(record_line(known, entry, not_counted.get(entry.seq, "")) for entry in newest)
-    return Record(kind, told, len(found) > lines)
+    return Record(kind, told, len(found) > lines, span)
+
+
+def knowing(ledger: Ledger, facts: Facts, entries: Sequence[Entry]) -> Facts:
+    """The facts with the older plans, watches and corrections that some entries are about."""
+    subjects = {entry.subject for entry in entries} - {watch.id for watch in facts.watches}
+    watches = [watch for id in sorted(subjects) if (watch := read.watch(ledger, id)) is not None]
+    return replace(
+        facts,
+        plans={**_older_plans(ledger, facts, entries), **facts.plans},
+        watches=(*facts.watches, *watches),
+        corrected=corrections(read.entries(ledger, kinds=("correction",))),
+    )
 
 
 def _older_plans(ledger: Ledger, facts: Facts, entries: Sequence[Entry]) -> dict[date, Plan]:
@@ -86,21 +130,91 @@ def _older_plans(ledger: Ledger, facts: Facts, entries: Sequence[Entry]) -> dict
 def record_line(facts: Facts, entry: Entry, not_counted: str = "") -> RecordLine:
     """One entry, with who and when, whether it was taken back, written down later or not counted."""
     house = facts.house
-    day = local(entry.at, house).date()
     says = sentence(facts, entry) or inert(f"{entry.kind} {entry.subject}")
+    if entry.kind == "probe":
+        says += f": {probe_word(house, _as_corrected(facts, entry))}"
     return RecordLine(
         key=str(entry.seq),
-        day="" if day == facts.today else near_day(facts, day),
+        day=_day(facts, entry),
         clock=names.clock(house, entry.at),
         says=says + (f"; not counted: {not_counted}" if not_counted else ""),
         who=names.person_name(house, entry.who),
         noted=_noted(facts, entry),
         taken_back=entry.undone,
-        tone=Tone.CARE if entry.undoes is not None else weight(entry),
+        tone=_tone(facts, entry),
+        about=f"entry:{entry.seq}",
     )
+
+
+def _tone(facts: Facts, entry: Entry) -> Tone:
+    if entry.undoes is not None:
+        return Tone.CARE
+    if entry.kind == "probe" and probe_failed(facts.house, _as_corrected(facts, entry)):
+        return Tone.LATE
+    return weight(entry)
+
+
+def _as_corrected(facts: Facts, entry: Entry) -> Mapping[str, object]:
+    right = facts.corrected.get(entry.seq)
+    return {**entry.data, **({"temperature_c": right.data["temperature_c"]} if right else {})}
+
+
+def _day(facts: Facts, entry: Entry) -> str:
+    day = local(entry.at, facts.house).date()
+    return "" if day == facts.today else near_day(facts, day)
 
 
 def _noted(facts: Facts, entry: Entry) -> str:
     if entry.noted_at - entry.at < _LATE_NOTE:
         return ""
     return f"written {when(facts, entry.noted_at)}"
+
+
+def proofs_shown(ledger: Ledger, facts: Facts, day: date | None = None) -> list[Proof]:
+    """What a day proves, or the last days."""
+    since, until = facts.now - timedelta(days=PROVED_DAYS), facts.now + _MARGIN
+    if day is not None:
+        since, ends = day_bounds(day, facts.house.zone)
+        until = min(ends, until)
+    return proofs(ledger, span_facts(ledger, facts.house, since, until), since, until)
+
+
+def _proved(ledger: Ledger, facts: Facts, kind: Kind, day: date | None) -> list[RecordLine]:
+    """What a day proves, or the last days, newest first."""
+    found = [proof for proof in proofs_shown(ledger, facts, day) if proof.section in _SECTIONS[kind]]
+    if kind is Kind.FAILED:
+        found = [proof for proof in found if proof.failed or proof.actions]
+    return [proof_line(facts, proof) for proof in sorted(found, key=lambda p: (p.at, p.key), reverse=True)]
+
+
+def proof_line(facts: Facts, proof: Proof) -> RecordLine:
+    """One proof: what it is of, the answer with its reason, what settles it, and what was done about it."""
+    day = local(proof.at, facts.house).date()
+    verdict = proof.verdict
+    answer = ""
+    if verdict is not None:
+        word = answer_word(verdict.answer) if proof.section is Section.COOKED else str(verdict.answer)
+        answer = f": {word}. {verdict.why}"
+    below = [f"to settle it: {verdict.settle}"] if verdict is not None and verdict.settle else []
+    below += [f"done about it: {inert(str(entry.data['text']))}" for entry in proof.actions]
+    if proof.failed and not proof.actions:
+        below.append("nothing is written of what was done about it")
+    return RecordLine(
+        key=f"{proof.section}|{proof.key}",
+        day="" if day == facts.today else near_day(facts, day),
+        clock=names.clock(facts.house, proof.at),
+        says=inert(proof.what + answer),
+        who=proof.ended,
+        noted="",
+        taken_back=False,
+        tone=TONES[verdict.answer] if verdict is not None else Tone.PLAIN,
+        below=tuple(inert(text) for text in below),
+        about=_about(proof),
+    )
+
+
+def _about(proof: Proof) -> str:
+    """What an action on a proof answers: its load, its watch, or the last reading of a place."""
+    if proof.key.startswith("place:"):
+        return f"entry:{proof.readings[-1].seq}"
+    return proof.key

@@ -17,6 +17,7 @@ from board.views.progress import Progress, Revised, Risk
 from board.views.reference import ref
 from board.views.remedies import best_line
 from board.views.remedying import Advised
+from board.views.shown_cooked import before_serving
 from board.views.steps import due_at, next_of, say
 from board.views.text import inert
 
@@ -56,6 +57,7 @@ class ItemLine:
     next_step: str
     troubled: str = ""
     remedy: str = ""
+    caution: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,6 +148,7 @@ def _line(
     lasts, short = _lasts(facts, occasion, holding, sold, need)
     oldest, too_long = _oldest(facts, held, likely)
     load, step, says = _next_step(facts, plan, own, revised)
+    cautions = (before_serving(facts, plan, ld) for ld, st in loads if st.portions_left)
     return ItemLine(
         item=item,
         name=names.item_name(facts.house, item),
@@ -163,6 +166,7 @@ def _line(
         load=load,
         step=step,
         next_step=says,
+        caution=next(filter(None, cautions), ""),
     )
 
 

@@ -44,6 +44,7 @@ def _row(line: ItemLine) -> Row:
         Cell(line.lasts, lasts),
     )
     below = [Cell(f"{w.ready} is a guess: {w.guess}", Tone.CARE) for w in line.coming if w.guess]
+    below += [Cell(line.caution, Tone.CARE)] if line.caution else []
     below += [Cell(line.remedy, Tone.GOOD)] if line.remedy else []
     below += [Cell(f"next {line.next_step}", Tone.QUIET)] if line.next_step else []
     return Row(line.item, cells, tuple(below))

@@ -192,14 +192,14 @@ async def test_batch_is_weighed_and_made_with_a_lot_number(ledger: Ledger) -> No
 
 
 async def test_record_shows_kinds_in_turn(ledger: Ledger) -> None:
-    """k narrows the record to temperatures, then to notes and handovers."""
+    """k narrows the record to temperatures, then to what it proves, at last to notes and handovers."""
     app = board(ledger)
     async with app.run_test(size=SIZE) as pilot:
         await settled(app, pilot)
         await press(pilot, "5", "k")
         assert "read 98°" in screen_text(app)
         assert "went on" not in screen_text(app).split("read 98°")[0].replace("Hams went on late", "")
-        await press(pilot, "k")
+        await press(pilot, *"k" * 7)
         assert "South ran hot after three" in screen_text(app)
 
 

@@ -11,6 +11,7 @@ from board.app.keys import OPENING, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
 from board.views import opening_tables as tables
+from board.views.checks import PREFIX, load_of_check
 from board.views.facts import Facts
 from board.views.opening import Opening, opening
 from board.views.progress import Risk
@@ -128,6 +129,8 @@ class OpeningScreen(ViewScreen):
             return ""
         if self._focused().id == "pits":
             return row.key
+        if row.key.startswith(PREFIX):
+            return load_of_check(row.key)
         day, id = parts(row.key)
         plan = self.board.facts.plans.get(day)
         load = next((step.load for step in plan.steps if step.id == id), None) if plan else None
@@ -143,6 +146,9 @@ class OpeningScreen(ViewScreen):
         if row is None:
             return
         board = self.board
+        if row.key.startswith(PREFIX):
+            board.keeping.do(row.key)
+            return
         acts = {
             "next": lambda: acting.mark_step(board.session, row.key),
             "pits": lambda: acting.mark_load(board.session, board.facts, row.key),

@@ -145,6 +145,10 @@ class ViewScreen(Screen[None]):
         else:
             self.board.say("choose a load first: no load is on this line", Tone.CARE)
 
+    def action_cool(self) -> None:
+        """Begin to cool what is left of the chosen load."""
+        self.board.keeping.cool(self.chosen_load())
+
     def action_remedies(self) -> None:
         """See what would help the chosen load."""
         self.board.open_remedies(self.chosen_load())

@@ -1,0 +1,110 @@
+"""What the keys of watches, corrections and probe checks write, each told back in a sentence."""
+
+from board.app.acting import Said, Told, said, tell
+from board.app.dialogs.temperature import degrees
+from board.app.session import Session
+from board.errors import LedgerError
+from board.house.calendar import local
+from board.ledger import write
+from board.ledger.checking import About, Right
+from board.ledger.fold import WatchFacts
+from board.ledger.state import Entry, ProbeWay, WatchEnd, WatchKind
+from board.ledger.watching import Watched
+from board.views import names
+from board.views.facts import Facts, find_watch, load_of, load_state
+from board.views.gather import WALK_IN
+
+FREEZE, TAKE_OUT = "freeze", "take out"
+DEGREES = ("reading", "probe")
+
+
+def start(session: Session, watched: Watched) -> Told:
+    """Begin to watch some food."""
+    return tell(session, write.start_watch(session.ledger, watched, **said(session)))
+
+
+def cool_leftovers(session: Session, facts: Facts, key: str) -> Told:
+    """Begin to cool what is left of a load, by the load's key."""
+    found = load_of(facts, key)
+    if found is None:
+        raise LedgerError("choose a load first: no load is on this line")
+    plan, load = found
+    state = load_state(facts, load, plan.day)
+    if state.pulled_at is None:
+        raise LedgerError(
+            f"{names.the_pieces(facts.house, load)} are not off the pit; nothing is left to cool"
+        )
+    left = f"{state.portions_left} portions" if state.portions_left else None
+    return start(
+        session,
+        Watched(
+            WatchKind.COOLING,
+            names.cut_name(facts.house, load.cut),
+            amount=left,
+            load=load.id,
+            place=WALK_IN,
+            made_on=local(state.pulled_at, facts.house).date(),
+        ),
+    )
+
+
+def end(session: Session, facts: Facts, watch_id: str, how: str) -> Told:
+    """End a watch as done, used or discarded, or move its lot in or out of the freezer.
+
+    What is cooled becomes a date-marked lot at once: two entries, and `u` takes back the one, then the other.
+    """
+    given = said(session)
+    if how == FREEZE:
+        return tell(session, write.freeze(session.ledger, watch_id, **given))
+    if how == TAKE_OUT:
+        return tell(session, write.take_out(session.ledger, watch_id, **given))
+    watch = find_watch(facts, watch_id)
+    if watch is None or watch.kind is not WatchKind.COOLING or how != WatchEnd.DONE:
+        return tell(session, write.end_watch(session.ledger, watch_id, WatchEnd(how), **given))
+    with session.ledger.writing():
+        ended = write.end_watch(session.ledger, watch_id, WatchEnd.DONE, **given)
+        lot = write.start_watch(session.ledger, _lot(facts, watch), **given)
+    told = tell(session, lot)
+    return Told(f"{told.says}, lot {lot.subject}", sum(not entry.already for entry in (ended, lot)))
+
+
+def _lot(facts: Facts, watch: WatchFacts) -> Watched:
+    return Watched(
+        WatchKind.DATE_MARKED,
+        watch.what,
+        amount=watch.amount,
+        place=watch.place,
+        from_watch=watch.id,
+        made_on=watch.made_on or local(watch.started_at, facts.house).date(),
+    )
+
+
+def correct(session: Session, entry: Entry, typed: str) -> Told:
+    """Put an entry right by what was typed: a temperature, or other words."""
+    right = Right(temperature_c=typed_c(session, typed)) if entry.kind in DEGREES else Right(text=typed)
+    return tell(session, write.correct(session.ledger, entry.seq, right, **said(session)))
+
+
+def act_on(session: Session, about: About, text: str) -> Told:
+    """Record what was done about something that failed."""
+    return tell(session, write.act_on(session.ledger, about, text, **said(session)))
+
+
+def check_probe(session: Session, probe: str, way: str, celsius: float) -> Told:
+    """Record what a probe read in ice or in boiling water."""
+    from board.views.probes import probe_word  # noqa: PLC0415 - its sums load when first asked
+
+    given: Said = said(session)
+    altitude_m = session.house.altitude_m
+    entry = write.check_probe(session.ledger, probe, ProbeWay(way), celsius, altitude_m, **given)
+    told = tell(session, entry)
+    return Told(f"{told.says}: {probe_word(session.house, entry.data)}", told.entries)
+
+
+def typed_c(session: Session, typed: str) -> float:
+    """What was typed in °C; bare digits are in the house's degrees.
+
+    Raises:
+        QuantityError: not a temperature.
+    """
+    return degrees(typed, "°F" if session.house.display.temperature == "degF" else "°C")

@@ -1,0 +1,189 @@
+"""What is to be read, ended or cooled next: the checkpoints of the rules that run, as things due.
+
+A check's key says what doing it takes: `read:PLACE` a temperature of that place or load, `end:WATCH` the
+end of a watch, `cool:DAY/LOAD` the start of cooling what is left of a load.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from board.house.calendar import on_shift
+from board.ledger.fold import WatchFacts
+from board.ledger.state import LoadStage, WatchKind
+from board.planning.plan import Plan, PlannedLoad
+from board.safety.limits import cold_hold_most_c, hot_hold_least_c
+from board.views import names
+from board.views.days import near_day
+from board.views.facts import Facts, all_loads, load_state
+from board.views.gather import WALK_IN
+from board.views.marks import last_day
+from board.views.reference import ref
+from board.views.subjects import food
+from board.views.watching import (
+    end_of,
+    holding_since,
+    is_frozen,
+    kept,
+    out_by,
+    readings_of,
+    running,
+    targets,
+)
+
+PREFIX = "check:"
+READ, END, COOL = "read:", "end:", "cool:"
+MINUTES = 2.0  # what a reading takes; common practice, no source
+_BEFORE_FIRST = 60.0  # a second reading of what cools, in time to help it: common practice, no source
+_BEFORE_ALL = 120.0
+_WALK_IN_BY = timedelta(hours=1)  # into a shift
+_LEFTOVERS = timedelta(hours=4)  # after its last service a load is asked about
+_OFF = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One thing due: what doing it takes, when it is due, and how it is said, whole and shortly."""
+
+    key: str
+    at: datetime
+    says: str
+    short: str
+
+
+def load_of_check(key: str) -> str:
+    """The key of the load that a check is about; empty where it is about none."""
+    place = key.removeprefix(PREFIX)
+    for start in (COOL, f"{READ}load:"):
+        if place.startswith(start):
+            return place.removeprefix(start)
+    return ""
+
+
+def checks(facts: Facts, until: datetime) -> list[Check]:
+    """The checks due before a moment, in order of time."""
+    found = [*_of_watches(facts), *_of_holding(facts), *_leftovers(facts), *_walk_in(facts)]
+    return sorted((one for one in found if one.at < until), key=lambda one: (one.at, one.key))
+
+
+def _of_watches(facts: Facts) -> Iterator[Check]:
+    for watch in running(facts):
+        if watch.kind in (WatchKind.COOLING, WatchKind.REHEATING):
+            yield from _next_target(facts, watch)
+        elif watch.kind is WatchKind.DATE_MARKED:
+            yield from _last_day(facts, watch)
+        else:
+            yield from _next_look(facts, watch)
+
+
+def _read(place: str, at: datetime, what: str, ask: str) -> Check:
+    says = f"read {what}: {ask}"
+    return Check(f"{PREFIX}{READ}{place}", at, says, says)
+
+
+def _next_target(facts: Facts, watch: WatchFacts) -> Iterator[Check]:
+    """The next reading of what cools or reheats: at the next checkpoint, and once before, in time to help."""
+    ahead = [target for target in targets(facts, watch) if not target.met]
+    readings = readings_of(facts, watch)
+    place, what = f"place:{watch.id}", food(watch)
+    if not ahead:
+        if targets(facts, watch):
+            at = readings[-1].at
+            says = f"{what}: {'cold' if watch.kind is WatchKind.COOLING else 'hot'} in time; put it away"
+            yield Check(f"{PREFIX}{END}{watch.id}", at, says, says)
+        return
+    target = ahead[0]
+    if not readings:
+        yield Check(
+            f"{PREFIX}{READ}{place}", watch.started_at, f"read {what}: as it begins", f"read {what}: first"
+        )
+        return
+    first = target == targets(facts, watch)[0]
+    early = readings[-1].at + timedelta(minutes=_BEFORE_FIRST if first else _BEFORE_ALL)
+    if watch.kind is WatchKind.COOLING and len(readings) < 2 and early < target.at:
+        yield Check(
+            f"{PREFIX}{READ}{place}", early, f"read {what}: is it cooling fast enough?", f"read {what}"
+        )
+        return
+    side = "or colder" if target.cold else "or hotter"
+    yield _read(place, target.at, what, f"{names.degrees(facts.house, target.c)} {side}")
+
+
+def _last_day(facts: Facts, watch: WatchFacts) -> Iterator[Check]:
+    if is_frozen(watch):
+        return
+    day = last_day(facts.house, watch, facts.today)
+    says = f"use or discard {food(watch)}: its last day is {near_day(facts, day)}"
+    yield Check(f"{PREFIX}{END}{watch.id}", end_of(facts.house, day), says, f"use up {food(watch)}")
+
+
+def _next_look(facts: Facts, watch: WatchFacts) -> Iterator[Check]:
+    """The next reading of what is kept hot or cold, or the end of the time that food may be out."""
+    place, what, house = f"place:{watch.id}", food(watch), facts.house
+    by = out_by(facts, watch)
+    if by is not None:
+        cold = names.degrees(house, cold_hold_most_c(house.jurisdiction))
+        says = f"{what}: on the fire, or {cold} or colder, by {names.clock(house, by)}"
+        yield Check(f"{PREFIX}{END}{watch.id}", by, says, f"{what}: cook or chill")
+        return
+    standing = kept(facts, watch)
+    if standing is None:
+        return
+    every = house.checks.cold_minutes if standing.cold else house.checks.hot_minutes
+    last = standing.last.at if standing.last else watch.started_at
+    side = "or colder" if standing.cold else "or hotter"
+    ask = f"{names.degrees(house, standing.limit_c)} {side}"
+    yield _read(place, last + timedelta(minutes=every), what, ask)
+
+
+def _of_holding(facts: Facts) -> Iterator[Check]:
+    """Readings of the loads that are held hot, as often as the house reads them."""
+    cooled = _being_cooled(facts)
+    for plan, load in all_loads(facts):
+        since = holding_since(facts, plan.day, load.id)
+        if since is None or _over(plan, load, facts.now) or (plan.day, load.id) in cooled:
+            continue
+        readings = [r for r in facts.readings.get((plan.day, load.id), ()) if r.at >= since]
+        last = readings[-1].at if readings else since
+        at = last + timedelta(minutes=facts.house.checks.hot_minutes)
+        ask = f"{names.degrees(facts.house, hot_hold_least_c(place=facts.house.jurisdiction))} or hotter"
+        what = names.the_pieces(facts.house, load)
+        yield _read(f"load:{ref(plan.day, load.id)}", at, what, ask)
+
+
+def _over(plan: Plan, load: PlannedLoad, now: datetime) -> bool:
+    """Whether all that a load is for is over."""
+    ends = [occasion.until for occasion in plan.occasions if occasion.id in load.services]
+    return bool(ends) and max(ends) <= now
+
+
+def _leftovers(facts: Facts) -> Iterator[Check]:
+    """What is left of loads whose services are over: into cooling, or away."""
+    cooled = _being_cooled(facts)
+    for plan, load in all_loads(facts):
+        state = load_state(facts, load, plan.day)
+        ends = [occasion.until for occasion in plan.occasions if occasion.id in load.services]
+        if state.stage not in _OFF or state.portions_left <= 0 or (plan.day, load.id) in cooled or not ends:
+            continue
+        if max(ends) <= facts.now < max(ends) + _LEFTOVERS:
+            left = f"{state.portions_left} portions of {names.cut_name(facts.house, load.cut)}"
+            key = f"{PREFIX}{COOL}{ref(plan.day, load.id)}"
+            yield Check(key, max(ends), f"cool what is left: {left}", f"cool {left}")
+
+
+def _being_cooled(facts: Facts) -> set[tuple[object, str | None]]:
+    return {(w.load_day, w.load) for w in facts.watches if w.kind is WatchKind.COOLING}
+
+
+def _walk_in(facts: Facts) -> Iterator[Check]:
+    """A reading of the walk-in within the first hour of each shift at work now."""
+    house = facts.house
+    if not house.checks.walk_in or house.walk_in_kg <= 0 or WALK_IN not in facts.kept:
+        return
+    began = [came for _, came, went, _ in on_shift(house, facts.now, facts.now) if came <= facts.now < went]
+    if not began:
+        return
+    since = max(began)
+    if not any(r.at >= since for r in facts.kept[WALK_IN]):
+        ask = f"{names.degrees(house, cold_hold_most_c(house.jurisdiction))} or colder"
+        yield _read(f"place:{WALK_IN}", since + _WALK_IN_BY, "the walk-in", ask)

@@ -1,0 +1,223 @@
+"""What the record of a span proves: of each load that came off, each watch, each hold and the walk-in."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
+from enum import StrEnum
+
+from board.house.calendar import local
+from board.house.model import House
+from board.ledger import read
+from board.ledger.fold import WatchFacts
+from board.ledger.open import Ledger
+from board.ledger.state import Entry, LoadState, Reading, WatchEnd, WatchKind
+from board.safety.holding import held_cold, held_hot
+from board.safety.verdict import Answer, Verdict
+from board.views import names
+from board.views.facts import Facts, find_load
+from board.views.gather import WALK_IN, corrections
+from board.views.marks import last_day
+from board.views.proving import EMPTY, cook_verdict, log_of, watch_verdict
+from board.views.reference import ref
+from board.views.subjects import food
+from board.views.watching import is_frozen
+
+_ON_BEFORE = timedelta(days=3)  # a load that comes off in a span went on at most so long before
+
+
+class Section(StrEnum):
+    """What a proof is about."""
+
+    COOKED = "cooked"
+    HOLDING = "holding"
+    COOLING = "cooling, reheating, thawing"
+    MARKS = "date marks"
+
+
+_SECTIONS: Mapping[WatchKind, Section] = {
+    WatchKind.HOT_HOLD: Section.HOLDING,
+    WatchKind.COLD_HOLD: Section.HOLDING,
+    WatchKind.DATE_MARKED: Section.MARKS,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Proof:
+    """What the readings of one thing prove, what became of it, and what was done about it.
+
+    `key` is `load:DAY/ID`, `watch:ID` or `place:ID`; `ended` says what became of it, empty while it runs.
+    `failed` tells what is certainly not as its rule asks.
+    """
+
+    section: Section
+    key: str
+    what: str
+    at: datetime
+    verdict: Verdict | None
+    readings: tuple[Reading, ...]
+    ended: str = ""
+    actions: tuple[Entry, ...] = ()
+    failed: bool = False
+
+
+def span_facts(ledger: Ledger, house: House, since: datetime, until: datetime) -> Facts:
+    """The facts of an older span, as far as its entries and proofs need them."""
+    days = _days(house, since - _ON_BEFORE, until)
+    plans = {
+        day: read.current_plan(ledger, day)
+        for day in read.planned_days(ledger, days[0], days[-1] + timedelta(days=6))
+    }
+    later = read.entries(ledger, kinds=("correction", "action"))
+    watches = read.watches(ledger, since=since, until=until)
+    return Facts(
+        house=house,
+        now=until,
+        plans={day: plan for day, plan in plans.items() if plan is not None},
+        loads={(s.day, s.id): s for s in read.load_states(ledger, days[0], days[-1])},
+        watches=tuple(watches),
+        watched={w.id: tuple(read.readings(ledger, place=w.id)) for w in watches},
+        corrected=corrections(later),
+        acted=tuple(e for e in later if e.kind == "action" and not e.undone),
+    )
+
+
+def _days(house: House, since: datetime, until: datetime) -> list[date]:
+    first, last = local(since, house).date(), local(until, house).date()
+    return [first + timedelta(days=n) for n in range((last - first).days + 1)]
+
+
+def proofs(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> list[Proof]:
+    """All that a span proves, the loads first, each part in order of time."""
+    found = [
+        *_loads(ledger, facts, since, until),
+        *_holding(ledger, facts, since, until),
+        *_watches(facts),
+        *_places(ledger, facts, since, until),
+    ]
+    order = list(Section)
+    told = (_answered(facts, proof) for proof in found)
+    return sorted(told, key=lambda proof: (order.index(proof.section), proof.at, proof.key))
+
+
+def _loads(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> Iterator[Proof]:
+    for (day, id), state in facts.loads.items():
+        load = find_load(facts.plans.get(day), id)
+        if load is None or state.pulled_at is None or not since <= state.pulled_at < until:
+            continue
+        readings = tuple(read.readings(ledger, load=id, day=day, since=state.on_at, until=until))
+        verdict = cook_verdict(facts.house, load, readings)
+        key = f"load:{ref(day, id)}"
+        yield Proof(
+            Section.COOKED,
+            key,
+            names.pieces(facts.house, load),
+            state.pulled_at,
+            verdict,
+            readings,
+            _load_end(facts, state),
+        )
+
+
+def _load_end(facts: Facts, state: LoadState) -> str:
+    if state.lost_at is not None:
+        return f"lost {names.clock(facts.house, state.lost_at)}"
+    return f"served {names.clock(facts.house, state.served_at)}" if state.served_at else ""
+
+
+def _holding(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> Iterator[Proof]:
+    """Loads in the hot hold, from when they went in until they were served, or now."""
+    for (day, id), state in facts.loads.items():
+        load = find_load(facts.plans.get(day), id)
+        if load is None or state.holding_at is None or not since <= state.holding_at < until:
+            continue
+        end = min(until, state.served_at or until)
+        readings = tuple(read.readings(ledger, load=id, day=day, since=state.holding_at, until=end))
+        verdict = held_hot(log_of(facts.house, readings) or EMPTY, place=facts.house.jurisdiction)
+        key = f"load:{ref(day, id)}"
+        yield Proof(
+            Section.HOLDING,
+            key,
+            f"{names.pieces(facts.house, load)}, hot hold",
+            state.holding_at,
+            verdict,
+            readings,
+            _load_end(facts, state),
+        )
+
+
+def _watches(facts: Facts) -> Iterator[Proof]:
+    for watch in facts.watches:
+        readings = tuple(r for r in facts.watched.get(watch.id, ()) if _during(r, watch))
+        section = _SECTIONS.get(watch.kind, Section.COOLING)
+        what = f"{food(watch)}, {watch.kind}"
+        if watch.kind is WatchKind.DATE_MARKED:
+            what += f", last day {last_day(facts.house, watch, facts.today).isoformat()}"
+        yield Proof(
+            section,
+            f"watch:{watch.id}",
+            what,
+            watch.started_at,
+            watch_verdict(facts.house, watch, readings),
+            readings,
+            _watch_end(facts, watch),
+            failed=_kept_too_long(facts, watch),
+        )
+
+
+def _kept_too_long(facts: Facts, watch: WatchFacts) -> bool:
+    """Whether a date-marked lot was used after its last day, or is there still."""
+    if watch.kind is not WatchKind.DATE_MARKED or is_frozen(watch) or watch.how is WatchEnd.DISCARDED:
+        return False
+    day = local(watch.ended_at, facts.house).date() if watch.ended_at else facts.today
+    return day > last_day(facts.house, watch, facts.today)
+
+
+def _during(reading: Reading, watch: WatchFacts) -> bool:
+    return reading.at >= watch.started_at and (watch.ended_at is None or reading.at <= watch.ended_at)
+
+
+def _watch_end(facts: Facts, watch: WatchFacts) -> str:
+    if watch.ended_at is None or watch.how is None:
+        return ""
+    who = names.person_name(facts.house, watch.ended_by)
+    return f"{watch.how} {names.clock(facts.house, watch.ended_at)} by {who}"
+
+
+def _places(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> Iterator[Proof]:
+    """The walk-in, and each hot hold whose air was read."""
+    house = facts.house
+    hot = [id for id, hold in house.holds.items() if hold.setpoint_c is not None]
+    for place in (WALK_IN, *hot):
+        readings = tuple(read.readings(ledger, place=place, since=since, until=until))
+        if not readings:
+            continue
+        log = log_of(house, readings) or EMPTY
+        judge = held_cold if place == WALK_IN else held_hot
+        verdict = judge(log, place=house.jurisdiction)
+        yield Proof(
+            Section.HOLDING,
+            f"place:{place}",
+            names.place_name(house, place),
+            readings[0].at,
+            verdict,
+            readings,
+        )
+
+
+def _answered(facts: Facts, proof: Proof) -> Proof:
+    """A proof with what was done about it, and whether it failed."""
+    actions = tuple(actions_about(facts.acted, proof.key, proof.readings))
+    fails = proof.verdict is not None and proof.verdict.answer is Answer.FAIL
+    discarded = proof.ended.startswith(WatchEnd.DISCARDED) and proof.section is not Section.MARKS
+    return replace(proof, actions=actions, failed=proof.failed or fails or discarded)
+
+
+def actions_about(acted: Iterable[Entry], key: str, readings: Sequence[Reading]) -> Iterator[Entry]:
+    """What was done about a thing: said of it by its key, or of one of its readings."""
+    kind, _, id = key.partition(":")
+    seqs = {reading.seq for reading in readings}
+    for entry in acted:
+        data = entry.data
+        by_load = kind == "load" and "load" in data and f"{data['day']}/{data['load']}" == id
+        if by_load or (kind == "watch" and data.get("watch") == id) or data.get("entry") in seqs:
+            yield entry

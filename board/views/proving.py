@@ -1,0 +1,72 @@
+"""What the readings of a load or a watch prove, by the rule that applies in the house's jurisdiction."""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from datetime import datetime
+
+from board.house.model import Cut, House
+from board.house.spans import minutes_between
+from board.ledger.fold import WatchFacts
+from board.ledger.state import Reading, WatchKind
+from board.planning.plan import PlannedLoad
+from board.safety.cooked import cooked
+from board.safety.cooling import cooled
+from board.safety.handling import handled
+from board.safety.holding import held_cold, held_hot
+from board.safety.log import TemperatureLog
+from board.safety.ovens import Oven
+from board.safety.reheating import reheated
+from board.safety.tempering import tempered
+from board.safety.thawing import thawed
+from board.safety.verdict import Verdict
+
+EMPTY = TemperatureLog((), ())
+_JUDGES: Mapping[WatchKind, Callable[..., Verdict]] = {
+    WatchKind.COOLING: cooled,
+    WatchKind.REHEATING: reheated,
+    WatchKind.THAWING: thawed,
+    WatchKind.TEMPERING: tempered,
+    WatchKind.HOT_HOLD: held_hot,
+    WatchKind.COLD_HOLD: held_cold,
+}
+HOTTEST_CORE_C = 100.5  # water in the meat boils before any core is hotter: a slip of the scale or the probe
+
+
+def log_of(house: House, readings: Iterable[Reading], *, core: bool = False) -> TemperatureLog | None:
+    """Readings as a log from the first of them on; None where there are none.
+
+    Of two at one moment the colder counts. A core hotter than boiling water is taken as lost.
+    """
+    at: dict[datetime, float | None] = {}
+    for reading in sorted(readings, key=lambda r: (r.at, r.seq)):
+        seen = None if core and reading.temperature_c > HOTTEST_CORE_C else reading.temperature_c
+        before = at.get(reading.at, seen)
+        at[reading.at] = seen if before is None or seen is None else min(before, seen)
+    if not at:
+        return None
+    first = min(at)
+    minutes = tuple(minutes_between(first, moment) for moment in at)
+    return TemperatureLog(minutes, tuple(at.values()), in_fahrenheit=house.display.temperature == "degF")
+
+
+def cook_verdict(house: House, load: PlannedLoad, readings: Sequence[Reading]) -> Verdict | None:
+    """Whether a load's cores show it cooked, by the rule its cut and handling fall under; rest included.
+
+    None for a cut the house does not know.
+    """
+    cut = house.cuts.get(load.cut)
+    if cut is None:
+        return None
+    log = log_of(house, readings, core=True) or EMPTY
+    handling = handled(cut, house.recipes)
+    return cooked(log, handling, place=house.jurisdiction, oven=_oven(load, cut))
+
+
+def _oven(load: PlannedLoad, cut: Cut) -> Oven:
+    """What a roast was cooked in, its air taken as dry and still: nobody measured that it was not."""
+    return Oven(load.setpoint_c, load.mass_kg / load.pieces if load.pieces else cut.mass_kg.usual)
+
+
+def watch_verdict(house: House, watch: WatchFacts, readings: Sequence[Reading]) -> Verdict | None:
+    """Whether a watch's readings show its rule kept; None where no rule of temperature runs."""
+    judge = _JUDGES.get(watch.kind)
+    return judge(log_of(house, readings) or EMPTY, place=house.jurisdiction) if judge else None

@@ -1,0 +1,47 @@
+"""Whether each load that came off was shown cooked, and what would settle it before it is served."""
+
+from board.ledger.state import LoadStage
+from board.planning.plan import Plan, PlannedLoad
+from board.safety.verdict import Answer, Verdict
+from board.views import names
+from board.views.facts import Facts, load_state
+from board.views.proving import cook_verdict
+from board.views.text import Tone, inert
+
+TONES = {Answer.PASS: Tone.GOOD, Answer.FAIL: Tone.LATE, Answer.NOT_SHOWN: Tone.CARE}
+_WORDS = {Answer.PASS: "shown cooked", Answer.FAIL: "not cooked", Answer.NOT_SHOWN: "not shown cooked"}
+_OFF = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
+
+
+def verdict_now(facts: Facts, plan: Plan, load: PlannedLoad) -> Verdict | None:
+    """What a load's cores so far prove; None before it came off, once it is gone, or of an unknown cut."""
+    state = load_state(facts, load, plan.day)
+    if state.stage not in _OFF:
+        return None
+    return cook_verdict(facts.house, load, facts.readings.get((plan.day, load.id), ()))
+
+
+def answer_word(answer: Answer) -> str:
+    """An answer of a cooking rule in words."""
+    return _WORDS[answer]
+
+
+def said(verdict: Verdict) -> str:
+    """A verdict with its reason, what would settle it, and the lethality beside it."""
+    parts = [f"{answer_word(verdict.answer)}: {verdict.why}"]
+    if verdict.settle:
+        parts.append(f"It would be settled by {verdict.settle}.")
+    if verdict.lethality_log10 is not None:
+        parts.append(f"Lethality {verdict.lethality_log10:.1f} log10, beside the rule, never instead of it.")
+    return inert(" ".join(parts))
+
+
+def before_serving(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
+    """What to do before a load that came off is served; empty where it is shown cooked, or still on."""
+    verdict = verdict_now(facts, plan, load)
+    if verdict is None or verdict.answer is Answer.PASS:
+        return ""
+    the = names.the_pieces(facts.house, load)
+    if verdict.answer is Answer.FAIL:
+        return inert(f"do not serve {the}: {verdict.why} Cook on, or discard.")
+    return inert(f"before {the} are served: {verdict.settle}")
