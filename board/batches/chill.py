@@ -147,7 +147,8 @@ def _bath_ice_kg(mass_kg: float) -> float:
 def checks(cooled: Chilled, to_c: float, rule: Rule) -> tuple[Check, ...]:
     """When to read its temperature: as it should pass the rule's first mark, and as it should be cold.
 
-    No later than the rule's own times, whatever the sum says.
+    No later than the rule's own times, whatever the sum says; once where it is cold enough for use in time
+    for the rule's last mark too.
     """
     if not isfinite(cooled.minutes) or cooled.tau_minutes is None:
         return (Check(chilling.chill_minutes(ChillWay.ICE, to_c, None), to_c, rule.first_minutes),)
@@ -158,7 +159,9 @@ def checks(cooled: Chilled, to_c: float, rule: Rule) -> tuple[Check, ...]:
         Check(min(begins + cooled.first_minutes, first), rule.first_c, first),
         Check(min(begins + cooled.all_minutes, cold), rule.all_c, cold),
     ]
-    if cooled.minutes > found[-1].after_minutes:
+    if to_c <= rule.all_c and cooled.minutes <= cold:
+        found[-1] = Check(cooled.minutes, to_c, cold)
+    elif cooled.minutes > found[-1].after_minutes:
         found.append(Check(cooled.minutes, to_c, inf))
     return tuple(found)
 

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Mapping
 from dataclasses import replace
-from math import isfinite
+from math import ceil, isfinite
 
 from board.errors import HouseFileError, QuantityError
 from board.house import kinds, units
@@ -101,7 +101,7 @@ def _ready(row: Table, recipe: Recipe, containers: Mapping[str, Container]) -> R
         raise row.refuse(
             "ready_after", "a time such as 5 h, or a vessel of containers.toml to reckon it from"
         )
-    return replace(recipe, ready_after_minutes=recipe.boil_minutes + minutes)
+    return replace(recipe, ready_after_minutes=ceil(recipe.boil_minutes + minutes))
 
 
 def _use(raw: object) -> tuple[float, float, float]:

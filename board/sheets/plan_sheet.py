@@ -4,7 +4,7 @@ from collections.abc import Container, Iterator
 from textwrap import wrap
 
 from board.house.calendar import local
-from board.house.model import House
+from board.house.model import ChillWay, House, Recipe
 from board.house.units import format_mass, format_temperature
 from board.house.wording import clock_time, count, day_name, duration, short_day
 from board.planning.asked import asked_c
@@ -127,9 +127,13 @@ def _batch_line(plan: Plan, house: House, i: int) -> str:
     )
     pot = house.containers.get(batch.vessel or "")
     pots = f" in {count(batch.vessels, pot.name)}" if pot else ""
-    ice = f", {format_mass(batch.ice_kg, house.display)} of ice" if batch.ice_kg > 0 else ""
+    ice = _ice(recipe, format_mass(batch.ice_kg, house.display)) if batch.ice_kg > 0 else ""
     served = count(len(batch.loads), "load")
     return f"  {recipe.name}, {amount}{pots}: make by {by}, good until {until}, for {served}{ice}"
+
+
+def _ice(recipe: Recipe, ice: str) -> str:
+    return f", {ice} of its water as ice" if recipe.chill is ChillWay.ICE else f", {ice} of ice for its bath"
 
 
 def _drawn_line(plan: Plan, house: House, draw: Draw) -> str:

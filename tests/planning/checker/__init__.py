@@ -14,6 +14,7 @@ from dateutil.rrule import rrulestr
 from board.house.model import House, Recurrence, StepRule
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from tests.planning.checker.away import away, break_faults
+from tests.planning.checker.batches import batch_faults
 from tests.planning.checker.cooked import cooked_faults
 from tests.planning.checker.holds import hold_faults
 from tests.planning.checker.idle import idle_faults
@@ -41,7 +42,7 @@ def faults(plan: Plan, house: House, now: datetime | None = None) -> list[str]:
         *_step_faults(plan, house),
         *_people_faults(plan, house),
         *_prep_faults(plan, house),
-        *_batch_faults(plan, house),
+        *batch_faults(plan, house),
         *promise_faults(plan, house),
         *spot_faults(plan, house),
         *hold_faults(plan, house),
@@ -226,27 +227,6 @@ def _prep_faults(plan: Plan, house: House) -> Iterator[str]:
             shortest, longest = (timedelta(minutes=min(m, 1e6)) for m in rule.gap_minutes)
             if not shortest <= gap <= longest + SLACK:
                 yield f"{step.id}: {gap} until {after.what}, allowed {shortest} to {longest}"
-
-
-def _batch_faults(plan: Plan, house: House) -> Iterator[str]:
-    for load in plan.loads:
-        rules = [*house.cuts[load.cut].prep, *_finish_rules(house, load)]
-        for rule in (r for r in rules if r.recipe):
-            step = _step_of(plan, load, rule.what)
-            serving = [b for b in plan.batches if b.recipe == rule.recipe and load.id in b.loads]
-            if not serving:
-                yield f"{load.id}: no batch of {rule.recipe}"
-            elif step and not any(b.ready_from <= step.at <= b.use_by for b in serving):
-                yield f"{load.id}: {rule.recipe} is not good when {rule.what} begins"
-    for batch in plan.batches:
-        mass = sum(load.mass_kg for load in plan.loads if load.id in batch.loads)
-        if abs(batch.amount_kg - house.recipes[batch.recipe].use_kg_a_kg * mass) > DOCUMENT_ROUNDS * (
-            1 + mass
-        ):
-            yield f"{batch.id}: {batch.amount_kg} kg for {mass} kg of meat"
-        makes = [s for s in plan.steps if s.batch == batch.id]
-        if len(makes) != 1 or makes[0].ends_at > batch.make_by:
-            yield f"{batch.id}: not made by {batch.make_by}"
 
 
 def _result_faults(plan: Plan) -> Iterator[str]:
