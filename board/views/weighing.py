@@ -74,8 +74,8 @@ def _line(facts: Facts, number: int, line: ScaledIngredient, one: WeighedFacts |
 
 def _tick(facts: Facts, line: ScaledIngredient, one: WeighedFacts) -> tuple[str, Tone]:
     who = names.person_name(facts.house, one.who)
-    off = one.grams - line.grams
-    if abs(off) > _tolerance_g(line):
+    off = one.grams - line.shown.grams
+    if abs(one.grams - line.grams) > _tolerance_g(line):
         amount = f"✓ {on_a_scale(one.grams)}, {on_a_scale(abs(off))} {'over' if off > 0 else 'under'}"
         return f"{amount}, {who}", Tone.LATE if line.role == "cure" else Tone.CARE
     read = f", read by {names.person_name(facts.house, one.reader)}" if one.reader else ""
@@ -109,10 +109,10 @@ def _cure_minds(facts: Facts, made: BatchCard, known: Mapping[int, WeighedFacts]
     for n, line in cures:
         one = known.get(n)
         if one is not None and abs(one.grams - line.grams) > _tolerance_g(line):
-            off, side = one.grams - line.grams, "more" if one.grams > line.grams else "less"
+            off, side = one.grams - line.shown.grams, "more" if one.grams > line.grams else "less"
             said.append(
                 f"{inert(line.name)}: {on_a_scale(one.grams)} is {on_a_scale(abs(off))} {side} than the "
-                f"recipe's {on_a_scale(line.grams)}{_dose(facts, made, known)}"
+                f"recipe's {on_a_scale(line.shown.grams)}{_dose(facts, made, known)}"
             )
         elif one is not None and not one.reader:
             said.append(f"{inert(line.name)}: a second person has not read the scale")

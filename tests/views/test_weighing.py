@@ -1,0 +1,109 @@
+"""A batch on the scale: what is asked, what was weighed, what it comes to, and what is wrong with a cure."""
+
+from datetime import datetime
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from board.ledger.fold import WeighedFacts
+from board.views.batches import batches, scale_of
+from board.views.facts import Facts
+from board.views.weighing import Scale
+from tests.app.house_fixture import at
+
+from .cure_fixture import CURE, KEY, LINES, SERVED, curing
+
+NOW: datetime = at("12:40")
+
+
+def weighed(*lines: tuple[int, float, float, str | None], curing_salt_kg: float = 0.3) -> Facts:
+    """Facts with lines weighed: the line, grams shown, grams asked, and who else read it."""
+    told = tuple(
+        WeighedFacts(SERVED, CURE, n, LINES[n - 1], grams, asked, "wren", NOW, reader)
+        for n, grams, asked, reader in lines
+    )
+    return curing(NOW, curing_salt_kg=curing_salt_kg, weighed={(SERVED, CURE): told})
+
+
+def scale(facts: Facts) -> Scale:
+    """The cure on the scale."""
+    found = scale_of(facts, KEY)
+    assert found is not None
+    return found
+
+
+def test_lines_stand_as_the_scale_shows_them() -> None:
+    """24 kg of ham take 2.88 kg of cure: 10, 1.8, 0.6 and 0.3 parts of 12.7, the cure to 0.1 g."""
+    lines = scale(weighed()).lines
+    assert [(line.name, line.amount) for line in lines] == [
+        ("water", "2.27 kg"), ("salt", "408 g"), ("brown sugar", "136 g"), ("curing salt", "68 g"),
+    ]  # fmt: skip
+    assert [line.is_cure for line in lines] == [False, False, False, True]
+    assert scale(weighed()).total == "2.882 kg in all"
+
+
+def test_what_is_weighed_is_ticked_and_summed() -> None:
+    """A tick names who weighed it; the sum stands beside what all of it comes to."""
+    found = scale(weighed((2, 408.0, 408.0, None)))
+    assert found.lines[1].says == "✓ Wren"
+    assert [line.name for line in found.left] == ["water", "brown sugar", "curing salt"]
+    assert found.total == "1 of 4 weighed: 408 g of 2.882 kg"
+
+
+def test_the_total_of_all_lines_tells_what_is_over() -> None:
+    """When all is on the scale, the sum is held against the recipe's."""
+    all_four = weighed((1, 2270.0, 2270.0, None), (2, 420.0, 408.0, None), (3, 136.0, 136.0, None),
+                       (4, 68.0, 68.0, "bram"))  # fmt: skip
+    assert scale(all_four).total == "all weighed: 2.894 kg of 2.882 kg, 12 g over"
+    assert scale(all_four).lines[1].says == "✓ 420 g, 12 g over, Wren"
+    assert scale(all_four).minds == ()
+
+
+def test_a_cure_read_by_one_person_says_so() -> None:
+    """The tick and the card both say that nobody else read the scale."""
+    alone = scale(weighed((4, 68.0, 68.0, None)))
+    assert alone.lines[3].says == "✓ Wren; read by nobody else"
+    assert alone.minds == ("curing salt: a second person has not read the scale",)
+    assert scale(weighed((4, 68.0, 68.0, "bram"))).minds == ()
+
+
+@pytest.mark.parametrize(("grams", "told"), [(69.3, False), (69.5, True), (66.6, True)])
+def test_a_cure_weighed_off_is_told_beyond_its_tolerance(grams: float, told: bool) -> None:
+    """68.03 g may be off by a fiftieth of it, 1.36 g; beyond that the grams and the dose are told."""
+    minds = scale(weighed((4, grams, 68.0, "bram"))).minds
+    assert any("than the recipe's 68 g" in mind for mind in minds) == told
+
+
+def test_too_much_cure_tells_its_dose_and_the_limit() -> None:
+    """Twice the cure is twice 148 ppm, over the 200 ppm of pumped meat (9 CFR 424.21): weigh it anew."""
+    minds = scale(weighed((4, 136.0, 68.0, "bram"))).minds
+    assert minds[0].startswith(
+        "curing salt: 136 g is 68 g more than the recipe's 68 g; nitrite then 295 ppm, over"
+    )
+    assert minds[0].endswith("do not use it, weigh it anew")
+
+
+def test_a_recipe_over_its_limit_is_told_before_it_is_weighed() -> None:
+    """A cure whose recipe is over the limit says what is over and what would be within it."""
+    minds = scale(weighed(curing_salt_kg=0.6)).minds
+    assert any("over the limit of 200 ppm" in mind for mind in minds)
+    card = batches(weighed(curing_salt_kg=0.6), KEY).card
+    assert card is not None
+    assert set(minds) <= set(card.warnings)
+
+
+def test_what_was_weighed_by_an_older_card_says_so() -> None:
+    """A line weighed when the card asked for something else is told apart."""
+    assert scale(weighed((2, 300.0, 300.0, None))).minds == (
+        "salt was weighed when the card asked for 300 g; the card has changed since",
+    )
+
+
+@given(st.permutations([1, 2, 3, 4]), st.integers(0, 4))
+def test_lines_weighed_and_left_are_all_lines(order: list[int], count: int) -> None:
+    """In whatever order lines are weighed, each is either ticked or left, and none twice."""
+    asked = {line.line: line.asked_g for line in scale(weighed()).lines}
+    found = scale(weighed(*((n, asked[n], asked[n], "bram") for n in order[:count])))
+    assert {line.line for line in found.left} == set(order[count:])
+    assert all(line.grams == line.asked_g for line in found.lines if line.line in order[:count])
