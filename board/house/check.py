@@ -7,6 +7,7 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from board.house.calendar import local, on_shift, services_on
+from board.house.check_batches import doubtful_batches
 from board.house.check_cooks import doubtful_cooks
 from board.house.files import NEEDED, OPTIONAL
 from board.house.library import least_core_c, library_cuts, longest_unchilled_minutes, practice_hours
@@ -33,6 +34,7 @@ class Doubt:
 def doubts(house: House, day: date) -> list[Doubt]:
     """What a pitmaster would ask about this house, safety first; shifts for two weeks from `day`."""
     found = [pair for check in SAFETY for pair in check(house)]
+    found += doubtful_batches(house)
     found += _nobody_at_the_fire(house, day)
     found += [pair for check in WORK for pair in check(house)]
     found += doubtful_cooks(house, day)

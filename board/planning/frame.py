@@ -1,10 +1,12 @@
 """The house on a grid: pits and their zones, people, room to rest and hold, and where time begins."""
 
+from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from datetime import datetime, timedelta
 
 import numpy as np
 
+from board.batches.served import dose_kg
 from board.house.calendar import occurrences
 from board.house.model import House, Pit, StepRule
 from board.house.spans import minutes_between
@@ -17,6 +19,7 @@ from board.planning.parts import Share
 from board.planning.problem import Frame, PitRoom, Spot
 from board.planning.risk import load_quantiles
 from board.planning.standing import Standing, spot_id, taken_on
+from board.planning.stock import enough, spare_kg
 from board.planning.weights import Weights
 from board.planning.windows import Outset, lead_slots
 from board.safety.limits import hot_hold_least_c
@@ -50,7 +53,7 @@ def frame_of(
         times=times,
         offers=offers,
         weights=weights,
-        outset=_outset(house, grid, now),
+        outset=_with_spare(house, grid, shares, standing, _outset(house, grid, now)),
         bench_cm2=_bench_cm2(house),
         hold_cm2=_hold_cm2(house),
         taken=taken,
@@ -146,3 +149,27 @@ def _outset(house: House, grid: Grid, now: datetime | None) -> Outset:
         for recipe in house.recipes.values()
     }
     return Outset(0 if now is None else max(0, grid.ceil(now)), waits)
+
+
+def _with_spare(
+    house: House, grid: Grid, shares: Sequence[Share], standing: Standing, outset: Outset
+) -> Outset:
+    """The outset with what batches have left over: one that is enough for all that ask for its recipe.
+
+    It must keep until a making from now on would be ready, so that whatever comes later can have that.
+    """
+    if outset.earliest <= 0 or not standing.batches:
+        return outset
+    need_kg: dict[str, float] = defaultdict(float)
+    for share in shares:
+        for rule in (*share.need.cut.prep, *finish_of(house, share.need)):
+            if rule.recipe is not None:
+                cut, recipe = share.need.cut, house.recipes[rule.recipe]
+                need_kg[recipe.id] += dose_kg(recipe, cut, share.pieces, cut.mass_kg.usual)
+    ready = {
+        batch.recipe: grid.ceil(batch.ready_from)
+        for batch, left_kg in spare_kg(house, standing)
+        if batch.recipe in need_kg and enough(left_kg, need_kg[batch.recipe])
+        if grid.floor(batch.use_by) >= outset.earliest + outset.batch_slots[batch.recipe]
+    }
+    return outset.having(ready)

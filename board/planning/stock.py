@@ -43,6 +43,14 @@ def load_kg(house: House, recipe: str, load: PlannedLoad) -> float:
     return dose_kg(house.recipes[recipe], house.cuts[load.cut], pieces, load.mass_kg / pieces)
 
 
+def spare_kg(house: House, standing: Standing) -> Iterator[tuple[PlannedBatch, float]]:
+    """Each batch that stands, with what is left of it beside all it was made for and all that is taken."""
+    loads = {load.id: load for load in standing.loads}
+    for batch in standing.batches:
+        drawn = sum(draw.kg for draw in standing.draws if draw.batch == batch.id)
+        yield batch, batch.amount_kg - sum(kept_for(house, batch, loads).values()) - drawn
+
+
 class Stock:
     """Batches that stand and what is left of each; `take` and `take_spare` take from it."""
 

@@ -1,8 +1,11 @@
 """Containers and the making of a brine in the house files."""
 
+from datetime import date
+
 import pytest
 
 from board.errors import HouseFileError
+from board.house.check import doubts
 from board.house.files import read_house
 from board.house.model import ChillWay
 
@@ -86,3 +89,26 @@ def test_what_cannot_be_is_refused_in_one_line(house_with, recipe, containers, w
         house(house_with, recipe, containers)
     assert words in str(told.value)
     assert "\n" not in str(told.value)
+
+
+@pytest.mark.parametrize(
+    ("recipe", "containers", "words"),
+    [
+        ('boil = "10 min"\nchill = "ice-bath"\nvessel = "pot"\nready_after = "1 h"', POT, "takes 1 h 50"),
+        ('immersed = "8 h"\ncontainer = "pot"', '[pot]\nvolume = "5 L"\n', "less than one brisket"),
+    ],
+)
+def test_what_does_not_go_together_is_doubted(house_with, recipe, containers, words):
+    """A time too short for a full pot, a pot too small for one piece in its brine."""
+    cuts = '[brisket]\n[[brisket.prep]]\nwhat = "brine"\nrecipe = "brine"\ngap = ["8 h", "9 h"]\n'
+    text = BRINE.format(recipe)
+    found = read_house(house_with(recipes__toml=text, containers__toml=containers, cuts__toml=cuts))
+    assert any(words in str(doubt) for doubt in doubts(found, date(2026, 12, 14))), words
+
+
+def test_a_brine_that_nobody_may_chill_is_doubted(house_with):
+    """Everyone's work is listed and neither chilling nor reading is in it."""
+    crew = '[people.ann]\ncan = ["make", "load", "check"]\n'
+    text = BRINE.format('boil = "10 min"\nchill = "ice"')
+    found = read_house(house_with(recipes__toml=text, crew__toml=crew))
+    assert any("nobody does chill, which brine asks for" in str(d) for d in doubts(found, date(2026, 12, 14)))

@@ -1,7 +1,8 @@
-"""Batches in time: boiled, chilled, read, covered and drained by somebody, in pots and tubs that stand empty."""
+"""Batches in time: boiled, chilled, read, covered and drained by somebody, in pots that stand empty."""
 
 from dataclasses import replace
 from datetime import date, timedelta
+from itertools import pairwise
 
 import pytest
 
@@ -108,7 +109,7 @@ def test_what_no_pot_takes_at_once_is_made_in_several_makings_one_after_the_othe
     assert all(batch.amount_kg <= 4.5 + 1e-9 for batch in plan.batches)
     makes = sorted((s.at, s.batch) for s in plan.steps if s.what == "make")
     ready = {batch.id: batch.ready_from for batch in plan.batches}
-    for (_, before), (at, _) in zip(makes, makes[1:], strict=False):
+    for (_, before), (at, _) in pairwise(makes):
         assert ready[before] <= at
 
 
@@ -336,3 +337,17 @@ def test_what_was_made_for_a_lost_load_is_not_given_away(plain):
     assert again.batches[1].amount_kg == pytest.approx(3.6, rel=0.5)
     held = dict(zip(again.batches[0].loads, again.batches[0].each_kg, strict=True))
     assert held[turkeys] == pytest.approx(7.2)
+
+
+def test_brine_left_over_serves_a_load_that_no_new_making_would_reach(plain):
+    """At three in the morning more birds are wanted: 2 h of chilling is too long, 6 kg left are in time."""
+    house, plan = plain
+    house = replace(house, services={"lunch": replace(house.services["lunch"], promises={"bird": 6})})
+    now = next(step.at for step in plan.steps if step.load and "chicken" in step.load) - timedelta(minutes=30)
+    without = plan_day(house, DAY, seconds=0, now=now)
+    assert without.short
+    left = spare_of(plan, 6.0)
+    with_it = plan_day(house, DAY, seconds=0, now=now, standing=Standing(batches=left.batches))
+    assert not with_it.short
+    assert [draw.batch for draw in with_it.draws] == [plan.batches[0].id]
+    assert faults(with_it, house, now) == []
