@@ -10,14 +10,13 @@ from board.house.calendar import local, on_shift, services_on
 from board.house.check_batches import doubtful_batches
 from board.house.check_cooks import doubtful_cooks
 from board.house.files import NEEDED, OPTIONAL
-from board.house.library import least_core_c, library_cuts, longest_unchilled_minutes, practice_hours
-from board.house.model import Cut, Handling, House, Recipe, RecipeKind, StepRule
+from board.house.library import library_cuts, practice_hours
+from board.house.model import Cut, House, Recipe, RecipeKind, StepRule
 from board.house.units import format_temperature
 from board.house.wording import clock_time, count, duration, in_list, short_day
 
 LOOK_AHEAD_DAYS = 14
 SHORTEST_GAP = timedelta(minutes=60)
-_INTACT = (Handling.INTACT_ROAST, Handling.INTACT_CUT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,53 +73,6 @@ def used_cuts(house: House) -> list[Cut]:
 
 
 Found = Iterator[tuple[str, str]]
-
-
-def _injected_but_called_intact(house: House) -> Found:
-    for cut in used_cuts(house):
-        steps = [step for step in cut.prep if injects(step)]
-        if steps and cut.handling in _INTACT:
-            yield (
-                f"cuts.toml, {cut.id}.handling",
-                f"{steps[0].what} drives the surface into the middle, yet it is handled as {cut.handling};"
-                f' write handling = "injected"',
-            )
-
-
-def _pulled_too_cool(house: House) -> Found:
-    for cut in used_cuts(house):
-        cured_here = any(_recipe_of(house, step, RecipeKind.CURE) for step in cut.prep)
-        least = least_core_c("cured-here") if cured_here else least_core_c(cut.handling)
-        if least is not None and cut.end_core_c < least:
-            found, asked = (format_temperature(c, house.display) for c in (cut.end_core_c, least))
-            raw = "cured in the house" if cured_here else cut.handling.value
-            yield (
-                f"cuts.toml, {cut.id}.pull",
-                f"pulled at {found}, while meat that is {raw} is cooked to {asked}",
-            )
-
-
-def _holds_too_cool(house: House) -> Found:
-    least = least_core_c("hot-hold")
-    for hold in house.holds.values():
-        if hold.setpoint_c is not None and least is not None and hold.setpoint_c < least:
-            found, asked = (format_temperature(c, house.display) for c in (hold.setpoint_c, least))
-            yield (
-                f"holds.toml, {hold.id}.setpoint",
-                f"holds at {found}, while hot meat is kept at {asked} or above",
-            )
-
-
-def _waits_warm(house: House) -> Found:
-    longest = longest_unchilled_minutes()
-    for cut in used_cuts(house):
-        for step in cut.prep:
-            if not step.chilled and step.gap_minutes[1] > longest:
-                yield (
-                    f"cuts.toml, {cut.id}.prep, {step.what}",
-                    f"raw meat may wait {duration(step.gap_minutes[1])} out of the cooler; "
-                    f"at most {duration(longest)} is allowed, and only under a written procedure",
-                )
 
 
 def _cures_without_nitrite(house: House) -> Found:
@@ -229,10 +181,6 @@ def _sales_of_the_unknown(house: House) -> Found:
 
 
 SAFETY: tuple[Callable[[House], Found], ...] = (
-    _injected_but_called_intact,
-    _pulled_too_cool,
-    _holds_too_cool,
-    _waits_warm,
     _cures_without_nitrite,
     _soaks_out_of_step,
 )

@@ -117,7 +117,7 @@ def densities() -> Mapping[str, float]:
 
 
 def least_core_c(handling: str) -> float | None:
-    """The least core temperature, °C, by handling (or cured-here, hot-hold); None when a rule says none."""
+    """The least core temperature, °C, by handling (or cured-here); None when a rule says none."""
     row = _table("least_core").get(handling)
     return None if row is None else float(row["core_c"])
 
@@ -130,11 +130,6 @@ def usual_keeping_minutes(kind: RecipeKind) -> float:
 def usual_wrap_core_c() -> float:
     """The core, °C, a piece is wrapped at where its cut is usually left open."""
     return float(_table("wraps")["usual"]["core_c"])
-
-
-def longest_unchilled_minutes() -> float:
-    """How long raw meat may be out of the cooler, minutes."""
-    return float(_table("least_core")["out-of-the-cooler"]["minutes"])
 
 
 @cache

@@ -20,7 +20,6 @@ CURE = (
     '[cure]\nkind = "cure"\nuse = "12 %"\n[[cure.ingredient]]\nname = "water"\namount = "10 kg"\n'
     '[[cure.ingredient]]\nname = "curing salt"\namount = "300 g"\nnitrite = "6.25 %"\n'
 )
-INJECTED = '[[ham-bone-in.prep]]\nwhat = "inject"\nrecipe = "cure"\ngap = ["5 days", "7 days"]'
 SOAKED = '[[brisket.prep]]\nwhat = "brine"\nrecipe = "brine"\ngap = ["1 h", "8 h"]'
 ANN = 'people = ["ann"]\nrule = "FREQ=DAILY"\n'
 BY_DAY = f'[people.ann]\n[shifts.day]\nat = "06:00"\nlasts = "12 h"\n{ANN}'
@@ -28,7 +27,6 @@ AND_BO = f'[people.ann]\n[people.bo]\n[shifts.a]\nat = "00:00"\nlasts = "24 h"\n
 ONLY_SAUSAGE = '[a]\nkind = "oven"\narea = "2 m2"\ntakes = ["sausage"]'
 BARE_CURE = CURE.replace("curing salt", "salt").replace('nitrite = "6.25 %"', "")
 FREE = '[sliced]\ncut = "brisket"\nportion = "6 oz"'
-HAM = 'portions_a_piece = 1\nprice = 90\ncut = "ham-bone-in"\n'
 
 
 def test_a_sound_house_raises_no_doubt(house_with):
@@ -39,29 +37,6 @@ def test_a_sound_house_raises_no_doubt(house_with):
 @pytest.mark.parametrize(
     ("changed", "told"),
     [
-        (
-            {"cuts__toml": '[[brisket.prep]]\nwhat = "inject"\ngap = ["1 h", "8 h"]'},
-            "cuts.toml, brisket.handling: inject drives the surface into the middle",
-        ),
-        (
-            {
-                "items__toml": '[sliced]\ncut = "chicken-half"\nportions_a_piece = 1\nprice = 9',
-                "cuts__toml": '[chicken-half]\npull = "70 C"',
-            },
-            "cuts.toml, chicken-half.pull: pulled at 70 °C, while meat that is poultry is cooked to 74 °C",
-        ),
-        (
-            {"items__toml": "[sliced]\n" + HAM, "recipes__toml": CURE, "cuts__toml": INJECTED},
-            "cuts.toml, ham-bone-in.pull: pulled at 60 °C, while meat that is cured in the house",
-        ),
-        (
-            {"holds__toml": '[box]\narea = "1 m2"\nsetpoint = "50 C"'},
-            "holds.toml, box.setpoint: holds at 50 °C, while hot meat is kept at 57 °C or above",
-        ),
-        (
-            {"cuts__toml": '[[brisket.prep]]\nwhat = "temper"\ngap = ["1 h", "6 h"]'},
-            "raw meat may wait 6 h out of the cooler; at most 4 h",
-        ),
         (
             {"recipes__toml": SOAK, "cuts__toml": SOAKED},
             "brine wants 16 h, but the gap after it ends at 8 h",

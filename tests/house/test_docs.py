@@ -7,9 +7,10 @@ from pathlib import Path
 import pytest
 
 from board.house import files, tables
-from board.house.check import doubts, stray_files
+from board.house.check import stray_files
 from board.house.read_cooks import COOK_COLUMNS
 from board.house.read_orders import ORDER_COLUMNS, SALE_COLUMNS
+from board.planning.doubts import every_doubt
 
 PAGE = Path(__file__).parents[2] / "docs" / "house_files.md"
 SECTIONS = dict(
@@ -88,4 +89,4 @@ def test_the_examples_are_a_house_without_doubts(example):
     """What a reader copies from the page works."""
     folder, house, _ = example
     assert stray_files(folder) == []
-    assert [str(d) for d in doubts(house, date(2026, 12, 14))] == []
+    assert [str(d) for d in every_doubt(house, date(2026, 12, 14))] == []

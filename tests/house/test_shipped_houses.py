@@ -6,10 +6,10 @@ from math import ceil
 import pytest
 
 from board.house.calendar import at_time, on_shift, services_on
-from board.house.check import doubts
 from board.house.files import read_house
 from board.house.model import RecipeKind
 from board.house.seeds import seed_house
+from board.planning.doubts import every_doubt
 
 BUSIEST = date(2026, 12, 19)
 
@@ -24,7 +24,7 @@ def tallow_row():
 @pytest.mark.parametrize("day", [date(2026, 10, 24), date(2026, 11, 20), BUSIEST, date(2027, 3, 8)])
 def test_a_shipped_house_raises_no_doubt(name, day):
     """Both houses read and check clean, holidays and clock changes included."""
-    assert doubts(read_house(seed_house(name)), day) == []
+    assert every_doubt(read_house(seed_house(name)), day) == []
 
 
 def test_the_demo_house_has_what_a_busy_house_has(tallow_row):

@@ -44,6 +44,15 @@ def not_met(house: House, loads: Sequence[PlannedLoad], cooked: Mapping[str, Coo
             yield f"{meat}, not cooked safe as planned: {_not_met(house, load, found)}"
 
 
+def never(house: House, load: PlannedLoad, cooked: Cooked) -> str:
+    """What is doubtful of a pull that no rest or hold makes good."""
+    cure = f"; pull at {_printed(house, cooked.pull_c, cooked.pull_f)}" if cooked.pull_c is not None else ""
+    return (
+        f"pulled at {_pull(house, load)}, while {_rule(house, cooked)}: "
+        f"no rest or hold here surely does that{cure}"
+    )
+
+
 def degrees(celsius: float, display: Display) -> str:
     """A limit in the house's scale, in °C to the tenth and never below itself: `62.8 °C`, `145 °F`."""
     if is_fahrenheit(display):
