@@ -13,7 +13,6 @@ from board.errors import BoardError
 
 # a dose worked out to land on the limit is within it, whatever the last digit of its float
 SLACK = 1e-9
-FRESH = "without nitrite this is seasoned fresh meat, not a cured product"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,13 +44,18 @@ def ingoing_ppm(
 def judged(ppm: float, code: Code, method: Method, agent: Agent = Agent.NITRITE) -> Judgement:
     """How a dose stands against the limit in force; exactly on the limit is within it."""
     if ppm <= 0:
-        verdict = FRESH if agent is Agent.NITRITE else "no nitrate in it"
+        verdict = fresh() if agent is Agent.NITRITE else "no nitrate in it"
         return Judgement(f"no {agent}, so no limit", verdict, over=False)
     limit = limit_for(code, method, agent) if code.place in places() else None
     if limit is None:
         rule = f"{place_name(code.place)}: no limit in the table"
         return Judgement(rule, "not shown: ask the licensed person", over=False)
     return _against(ppm, limit, agent)
+
+
+def fresh(animal: str = "meat") -> str:
+    """What meat without nitrite is, whatever is rubbed on it or pumped into it."""
+    return f"without nitrite this is seasoned fresh {animal}, not a cured product"
 
 
 def _against(ppm: float, limit: Limit, agent: Agent) -> Judgement:

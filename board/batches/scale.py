@@ -126,7 +126,7 @@ def scaled(
     """
     check_meat(recipe, meat_kg)
     stays = recipe.pickup if pickup is None else pickup
-    if recipe.use_l_a_kg:
+    if recipe.use_l_a_kg and (pickup is None or not is_injected(recipe)):
         kilograms = _by_volume(recipe, meat_kg, recipe.use_l_a_kg * meat_kg)
     else:
         kilograms = _kilograms(recipe, meat_kg, _batch_kg(recipe, meat_kg, stays, surface_m2))

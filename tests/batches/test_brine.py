@@ -1,5 +1,8 @@
 """Brine strength, density and freezing against published tables."""
 
+import tomllib
+from pathlib import Path
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -8,46 +11,43 @@ from board.batches.brine import brine, density_kg_l, freezes_c, salometer_deg
 from board.errors import BoardError
 
 WATER_20C = 0.99823  # kg/L, CRC Handbook
-
-# Lange's Handbook of Chemistry, 15th ed., Table 5.13: per cent NaCl, specific gravity at 15 °C, freezing °C
-LANGE = [(1, 1.007, -0.58), (5, 1.036, -2.97), (9, 1.067, -5.77), (15, 1.112, -10.88), (20, 1.152, -16.46)]
+PUBLISHED = tomllib.loads((Path(__file__).parent / "published_brines.toml").read_text("utf-8"))
 
 
-@pytest.mark.parametrize(("percent", "gravity", "freezing"), LANGE)
-def test_lange_rows(percent: float, gravity: float, freezing: float):
-    """Freezing is the table's own; density at 20 °C over water agrees with its gravity at 15 °C.
+@pytest.mark.parametrize("row", PUBLISHED["lange"]["rows"], ids=lambda row: f"{row['nacl_pct_w_w']} %")
+def test_every_row_of_langes_table(row: dict[str, float]):
+    """Freezing and degrees as printed; density at 20 °C over water agrees with its gravity at 15 °C.
 
-    0.0025 is allowed: salt brine swells a little more than water between 15 and 20 °C, and the table
-    rounds to 0.001.
+    0.003 is allowed: salt brine swells a little more than water between 15 and 20 °C, and the table rounds
+    to 0.001.
     """
-    assert freezes_c(percent) == pytest.approx(freezing, abs=1e-9)
-    assert density_kg_l(percent) / WATER_20C == pytest.approx(gravity, abs=0.0025)
+    percent = row["nacl_pct_w_w"]
+    assert freezes_c(percent) == pytest.approx(row["freezing_c"], abs=0.005)
+    assert salometer_deg(percent) == pytest.approx(row["sal_deg"], abs=0.0051)
+    assert density_kg_l(percent) / WATER_20C == pytest.approx(row["sg"], abs=0.003)
 
 
-@pytest.mark.parametrize(
-    ("degrees", "percent"), [(10, 2.639), (20, 5.279), (50, 13.197), (80, 21.116), (100, 26.395)]
-)
-def test_salometer_scale(degrees: float, percent: float):
-    """The usual salometer table at 60 °F; its per cents are printed to 0.001."""
-    assert salometer_deg(percent) == pytest.approx(degrees, abs=0.003)
+@pytest.mark.parametrize("row", PUBLISHED["salometer"]["rows"], ids=lambda row: f"{row['sal_deg']} deg")
+def test_every_row_of_the_salometer_table(row: dict[str, float]):
+    """Per cents to 0.001; salt to a kilogram of water to 0.1 g; gravities at 60 °F within 0.002 for 20 °C."""
+    percent = row["nacl_pct_w_w"]
+    assert salometer_deg(percent) == pytest.approx(row["sal_deg"], abs=0.003)
+    of_water = 1_000 * percent / (100 - percent)
+    assert of_water == pytest.approx(row["salt_g_per_kg_water"], abs=0.06)
+    if "sg_60f_table" in row and percent <= 26:
+        assert density_kg_l(percent) / WATER_20C == pytest.approx(row["sg_60f_table"], abs=0.002)
 
 
-@pytest.mark.parametrize(("degrees", "gravity"), [(10, 1.019), (30, 1.058), (50, 1.098), (80, 1.160)])
-def test_salometer_gravities(degrees: float, gravity: float):
-    """The usual brine table's specific gravity at 60 °F for a salometer's degrees, within 0.002 for 20 °C."""
-    assert density_kg_l(degrees * 0.26395) / WATER_20C == pytest.approx(gravity, abs=0.002)
-
-
-@pytest.mark.parametrize(("percent", "density"), [(5, 1.0340), (12, 1.0857), (26, 1.1972)])
-def test_crc_salt_densities(percent: float, density: float):
+@pytest.mark.parametrize("row", PUBLISHED["crc"]["rows"], ids=lambda row: f"{row['nacl_pct_w_w']} %")
+def test_every_row_of_the_crc_densities(row: dict[str, float]):
     """CRC Handbook, NaCl at 20 °C, printed to 0.0001."""
-    assert density_kg_l(percent) == pytest.approx(density, abs=5e-5)
+    assert density_kg_l(row["nacl_pct_w_w"]) == pytest.approx(row["density_g_ml"], abs=5e-5)
 
 
-@pytest.mark.parametrize(("percent", "density"), [(10, 1.03813), (20, 1.08094), (40, 1.17645)])
-def test_sucrose_densities(percent: float, density: float):
-    """Sucrose at 20 °C (Torun tables; NBS Circular C440 at 40 %); the tables' waters differ by 3e-5."""
-    assert density_kg_l(0, percent) == pytest.approx(density, abs=5e-5)
+@pytest.mark.parametrize("row", PUBLISHED["sucrose"]["rows"], ids=lambda row: f"{row['sucrose_pct_w_w']} %")
+def test_every_row_of_the_sugar_densities(row: dict[str, float]):
+    """Sucrose at 20 °C, printed to 0.01 kg/m³; the two tables' waters differ by 0.03."""
+    assert 1_000 * density_kg_l(0, row["sucrose_pct_w_w"]) == pytest.approx(row["density_kg_m3"], abs=0.05)
 
 
 def test_sugar_table_agrees_with_the_brix_cubic():

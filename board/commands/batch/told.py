@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from board.batches.card import BatchCard
+from board.batches.nitrite import fresh
 from board.batches.rounding import Shown
 from board.batches.spread_words import instead_says, spread_says
 from board.commands.batch.minded import cooking_says
@@ -104,7 +105,8 @@ def _nitrite_lines(card: BatchCard) -> Iterator[str]:
     if meat.nitrite_ppm > 0:
         yield f"Nitrite {meat.nitrite_ppm:.0f} ppm: {meat.judgement.verdict} ({meat.judgement.rule})."
     elif card.together is None or card.together.nitrite_ppm <= 0:
-        yield f"{meat.judgement.verdict.capitalize()}."
+        cut = card.meat_of.cut if card.meat_of else None
+        yield f"{fresh(cut.animal if cut else 'meat').capitalize()}."
     if meat.nitrate:
         yield f"Nitrate {meat.nitrate_ppm:.0f} ppm: {meat.nitrate.verdict} ({meat.nitrate.rule})."
     found = card.together
