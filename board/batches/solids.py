@@ -1,8 +1,9 @@
 """The solid that stands for a piece while salt spreads through it.
 
 Flat pieces are bricks, rounds are short cylinders of the radius whose inverse square is the mean of their two
-half sides', blocks and hams are ellipsoids; birds and shells are slabs of their meat's own thickness. An
-ellipsoid is one line whose surface over volume and whose slowest decay are the ellipsoid's.
+half sides', hams are ellipsoids and blocks ellipsoids of their own volume; birds and shells are slabs of
+their meat's own thickness. An ellipsoid is one line whose surface over volume and whose slowest decay are
+the ellipsoid's.
 """
 
 from functools import lru_cache
@@ -13,7 +14,7 @@ import numpy as np
 
 from board.batches.diffusion import Line, Solid
 from board.house.model import Size
-from board.house.pieces import grown, surface_m2
+from board.house.pieces import grown, rounded, surface_m2
 
 _PLATES = ("slab", "taper")
 _ROUNDS = ("cyl", "ecyl", "dcyl")
@@ -31,6 +32,8 @@ def solid_of(size: Size, mass_kg: float | None = None) -> Solid:
         return Line(sqrt(2 / (1 / a**2 + 1 / b**2)), 1.0), Line(c)
     if piece.shape in _BY_THICKNESS:
         return (Line((piece.equivalent_thickness_m or piece.thickness_m) / 2),)
+    if piece.shape == "block":
+        a, b, c = (side * rounded(piece) for side in (a, b, c))
     return (_ellipsoid_line(a, b, c),)
 
 

@@ -41,8 +41,15 @@ def surface_m2(size: Size, mass_kg: float) -> float:
         return _round_edge(a, b) * piece.length_m + 2 * pi * a * b
     if piece.shape == "shell":
         return 2 * pi * b * c
+    if piece.shape == "block":
+        a, b, c = (side * rounded(piece) for side in (a, b, c))
     powers = ((a * b) ** _THOMSEN, (a * c) ** _THOMSEN, (b * c) ** _THOMSEN)
     return float(4 * pi * (sum(powers) / 3) ** (1 / _THOMSEN))
+
+
+def rounded(block: Size) -> float:
+    """How many times larger than the ellipsoid in its box a rounded block is, in each side, by its fill."""
+    return float((block.fill * 6 / pi) ** (1 / 3))
 
 
 def _plate(piece: Size, thin_end: float) -> float:

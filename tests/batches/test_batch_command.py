@@ -101,9 +101,65 @@ def test_a_houses_own_recipes_and_pickup(capsys, tmp_path: Path):
     assert document["meat"]["verdict"].startswith("over")
 
 
+def test_an_over_dose_is_refused_in_text_and_json(capsys, tmp_path: Path):
+    """The text leads what to mind with the refusal; the document has it under its own key."""
+    for name, text in HOUSE.items():
+        (tmp_path / name).write_text(text)
+    words = ("cure", str(tmp_path), "--for", "10 kg", "--pickup", "20")
+    code, out, _ = batch(capsys, *words)
+    assert code == 1
+    assert out[out.index("Mind") :].split("\n")[1].startswith("  cure: 309.9 ppm of sodium nitrite is over")
+    (said,) = json.loads(batch(capsys, *words, "--json")[1])["refused"]
+    assert "in place of" in said
+
+
+def test_the_limits_read_are_named_with_their_edition(capsys):
+    """A dose of 148 ppm is within the United States' limit, over the Union's, and fit before October 2025."""
+    words = ("ham-cure", "--for", "10 kg", "--json")
+    assert json.loads(batch(capsys, *words)[1])["limits"]["place"] == "us"
+    code, out, _ = batch(capsys, *words, "--limits", "eu")
+    assert (code, "2023/2108" in json.loads(out)["limits"]["edition"]) == (1, True)
+    code, out, _ = batch(capsys, *words, "--limits", "eu", "--made-at", "2025-10-08T12:00")
+    assert (code, "EFSA" in json.loads(out)["limits"]["edition"]) == (0, True)
+
+
+def test_a_cut_and_its_pieces_are_told(capsys):
+    """So many pieces of a named cut: millilitres into each, and the surface of them all."""
+    words = ("ham-cure", "--for", "30 kg", "--cut", "ham-bone-in", "--pieces", "4", "--json")
+    found = json.loads(batch(capsys, *words)[1])
+    assert (found["cut"], found["pieces"]) == ("ham-bone-in", 4)
+    kept_kg = 30 * found["meat"]["pickup_percent"] / 100
+    each_ml = 1_000 * kept_kg / found["brine"]["density_kg_l"] / 4
+    assert found["meat"]["ml_a_piece"] == pytest.approx(each_ml, abs=0.1)
+    assert found["surface_m2"] > 0
+
+
+def test_a_tub_is_filled_round_the_meat(capsys):
+    """A 20 gal tub with the turkeys in it takes less brine than the tub holds, by the turkeys' own volume."""
+    found = json.loads(batch(capsys, "turkey-brine", "--for", "30 kg", "--container", "20 gal", "--json")[1])
+    turkey = 20 * 3.785411784 - found["batch_litres"]
+    assert 30 / 1.13 < turkey < 30 / 1.02
+
+
+def test_another_recipe_on_the_same_meat(capsys):
+    """`--with` adds its salt to what the meat ends with."""
+    found = json.loads(batch(capsys, "ham-cure", "--for", "10 kg", "--with", "pork-rub", "--json")[1])
+    assert found["together"]["recipes"] == ["ham cure", "pork rub"]
+    assert found["together"]["salt_percent"] > found["meat"]["salt_percent"]
+
+
 @pytest.mark.parametrize(
     ("words", "told"),
     [
+        (("ham-cure", "--for", "3 kg", "--cut", "hamm"), "allowed a cut such as"),
+        (("ham-cure", "--for", "3 kg", "--pieces", "0"), "--pieces"),
+        (("turkey-brine", "--for", "30 kg", "--container", "5 L"), "take a larger container"),
+        (("turkey-brine", "--for", "30 kg", "--container", "5 kg"), "2 qt or 1.9 L"),
+        (("ham-cure", "--for", "3 kg", "--with", "nothing"), "is not known"),
+        (("ham-cure", "--for", "3 kg", "--hours", "soon"), "--hours"),
+        (("ham-cure", "--for", "3 kg", "--rest", "1 day"), "--rest comes after --hours"),
+        (("rib-glaze", "--for", "3 kg", "--hours", "36"), "nothing of rib glaze"),
+        (("ham-cure", "--for", "3 kg", "--limits", "moon"), "--limits"),
         (("no-such", "--for", "3 kg"), "its recipes are beef-rub"),
         (("ham-cure", "--for", "3 C"), "such as 14 lb or 6.4 kg"),
         (("ham-cure", "--for", "3"), "such as 14 lb or 6.4 kg"),
