@@ -156,7 +156,7 @@ def is_injected(recipe: Recipe) -> bool:
 
     Pumped meat may then lie in what is left, so `immersed_minutes` alone does not tell.
     """
-    too_little_to_cover = recipe.pickup > 0 and 0 < recipe.use_kg_a_kg < LEAST_COVER
+    too_little_to_cover = recipe.pickup > 0 and 0 < (recipe.use_kg_a_kg or recipe.use_l_a_kg) < LEAST_COVER
     return is_liquid(recipe) and (recipe.immersed_minutes is None or too_little_to_cover)
 
 
