@@ -123,7 +123,7 @@ def _open_end(log: TemperatureLog, least_c: float) -> str:
     readings = log.readings
     (last_minute, last_c), before = readings[-1], readings[-2:-1]
     slope = (last_c - before[0][1]) / (last_minute - before[0][0]) if before else 0.0
-    if log.temperatures_c[-1] is None or log.temperatures_c[0] is None:
+    if log.has_lost_end:
         return "The record begins or ends with a reading that was lost."
     if last_c >= least_c:
         return f"The record ends at {degrees(last_c)}, still hot, before the time is full."

@@ -24,11 +24,13 @@ class _Stage:
     within: float
     least: float
     most: float | None
+    still_above: bool = False
 
     @property
     def answer(self) -> Answer:
         slack = slack_s() / 60.0
-        if self.least > self.within + slack:
+        missed = self.least >= self.within - slack if self.still_above else self.least > self.within + slack
+        if missed:
             return Answer.FAIL
         return Answer.PASS if self.most is not None and self.most <= self.within + slack else Answer.NOT_SHOWN
 
@@ -69,7 +71,7 @@ def cooled(log: TemperatureLog, *, place: str = "us", from_room_temperature: boo
         source=rule.source,
         cautions=(*_other_ways(log, answer, place), *cautions("cooling"), *borrowed, who_decides(place)),
         settle=settle if answer is Answer.NOT_SHOWN else "",
-        came_to=tuple(CameTo(stage.most_c, stage.most, stage.within) for stage in stages),
+        came_to=tuple(CameTo(stage.most_c, _rounded(stage.most), stage.within) for stage in stages),
     )
 
 
@@ -94,7 +96,7 @@ def _began(
     first = log.readings[0][0]
     if with_record:
         return Window(first, first)
-    passed = left_above(stretches, starts_c)
+    passed = left_above(stretches, starts_c, log.unread_from)
     if passed is None and max(c for _, c in log.readings) < starts_c:
         return Window(float("-inf"), first)
     return passed
@@ -109,10 +111,15 @@ def _stage(
     there = came_down_to(stretches, most_c, began)
     if there is None:
         last = log.readings[-1][0]
-        return _Stage(to, most_c, within, last - began.latest, None)
+        return _Stage(to, most_c, within, last - began.latest, None, still_above=True)
     most = there.latest - began.earliest
     known = most < float("inf")
     return _Stage(to, most_c, within, max(0.0, there.earliest - began.latest), most if known else None)
+
+
+def _rounded(minutes: float | None) -> float | None:
+    """Minutes to a tenth of a second, which is finer than any clock they are read by."""
+    return None if minutes is None else round(minutes, 3)
 
 
 def _worst(answers: Sequence[Answer]) -> Answer:
@@ -145,7 +152,7 @@ def _told(
 
 
 def _why_late(stage: _Stage, log: TemperatureLog) -> str:
-    if stage.most is None:
+    if stage.still_above:
         now = degrees(log.readings[-1][1])
         took = (
             f"After {beside(60.0 * stage.least, 60.0 * stage.within)} it was at {now}, still above {stage.to}"

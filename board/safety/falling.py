@@ -13,35 +13,36 @@ class Window(NamedTuple):
     latest: float
 
 
-def left_above(stretches: Sequence[Stretch], c: float) -> Window | None:
+def left_above(stretches: Sequence[Stretch], c: float, unread_from: float | None = None) -> Window | None:
     """When it first fell below `c`; None where it never did, or was never as hot.
 
-    A stretch without trusted readings before it may hide an earlier fall, and so opens the window.
+    A stretch without trusted readings before it may hide an earlier fall, and so opens the window; so does
+    a lost beginning, `unread_from` its first minute.
     """
     floor = c - slack_k()
-    hidden: float | None = None
+    hidden = unread_from
     for stretch in stretches:
-        if stretch.from_c >= floor:
-            if stretch.to_c < floor:
-                return _opened(_passed(stretch, floor), hidden)
-            if not stretch.trusted and hidden is None:
-                hidden = stretch.from_minute
+        if stretch.from_c >= floor > stretch.to_c:
+            passed = _passed(stretch, floor)
+            return passed if hidden is None else Window(hidden, passed.latest)
+        if not stretch.trusted and hidden is None:
+            hidden = stretch.from_minute
     return None
 
 
 def came_down_to(stretches: Sequence[Stretch], c: float, after: Window) -> Window | None:
-    """When it was first at or below `c` after a fall that began in a window; None where no reading is."""
+    """When it was first at or below `c` after a fall that began in a window; None where no reading is.
+
+    Food left to cool does not warm again: a stretch nobody read, warmer at both ends, hides nothing.
+    """
     roof = c + slack_k()
-    hidden: float | None = None
     for stretch in stretches:
         if stretch.to_minute < after.latest:
             continue
         if stretch.from_c <= roof and stretch.from_minute >= after.latest:
-            return _opened(Window(stretch.from_minute, stretch.from_minute), hidden)
+            return Window(stretch.from_minute, stretch.from_minute)
         if stretch.to_c <= roof:
-            return _opened(_passed(stretch, roof), hidden)
-        if not stretch.trusted and hidden is None:
-            hidden = stretch.from_minute
+            return _passed(stretch, roof)
     return None
 
 
@@ -53,7 +54,3 @@ def _passed(stretch: Stretch, c: float) -> Window:
     share = (stretch.from_c - c) / (stretch.from_c - stretch.to_c)
     at = stretch.from_minute + share * (stretch.to_minute - stretch.from_minute)
     return Window(at, at)
-
-
-def _opened(window: Window, hidden: float | None) -> Window:
-    return window if hidden is None else Window(min(hidden, window.earliest), window.latest)

@@ -28,7 +28,7 @@ def warmed_slowly(log: TemperatureLog) -> str:
     cold, warm = limit(rule["from"]), limit(rule["to"])
     from_c, to_c = (at.least_c(in_fahrenheit=log.in_fahrenheit) for at in (cold, warm))
     stretches = mirrored(tuple(log.stretches(trusted_minutes("cooking"))))
-    began = left_above(stretches, -from_c)
+    began = left_above(stretches, -from_c, log.unread_from)
     there = came_down_to(stretches, -to_c, began) if began else None
     if began is None or there is None or there.earliest - began.latest <= rule["most_minutes"]:
         return ""
@@ -59,7 +59,7 @@ def _is_passed(log: TemperatureLog, stretches: tuple[Stretch, ...], step: dict[s
     """Whether the record shows one step of a way of cooling done in its time."""
     from_c = limit(step["from"]).least_c(in_fahrenheit=log.in_fahrenheit)
     to_c = limit(step["to"]).most_c(in_fahrenheit=log.in_fahrenheit)
-    began = left_above(stretches, from_c)
+    began = left_above(stretches, from_c, log.unread_from)
     there: Window | None = came_down_to(stretches, to_c, began) if began else None
     if began is None or there is None:
         return False

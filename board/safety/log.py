@@ -54,6 +54,16 @@ class TemperatureLog:
         pairs = zip(self.minutes, self.temperatures_c, strict=True)
         return tuple((minute, c) for minute, c in pairs if c is not None)
 
+    @property
+    def unread_from(self) -> float | None:
+        """The first minute where the record begins with a reading that was lost; None where it does not."""
+        return self.minutes[0] if self.minutes and self.temperatures_c[0] is None else None
+
+    @property
+    def has_lost_end(self) -> bool:
+        """Whether the record begins or ends with a reading that was lost."""
+        return bool(self.minutes) and None in (self.temperatures_c[0], self.temperatures_c[-1])
+
     def stretches(self, trusted_minutes: float) -> Iterator[Stretch]:
         """The stretches between neighbouring readings; not trusted across a gap or when further apart."""
         before: tuple[float, float] | None = None

@@ -99,7 +99,7 @@ def _began(log: TemperatureLog, stretches: tuple[Stretch, ...], starts: Limit) -
     starts_c = starts.most_c(in_fahrenheit=log.in_fahrenheit)
     if min(c for _, c in log.readings) > starts_c + slack_k():
         return Window(NOT_IN_IT, log.readings[0][0])
-    return left_above(mirrored(stretches), -starts_c)
+    return left_above(mirrored(stretches), -starts_c, log.unread_from)
 
 
 def _is_hot(stretches: tuple[Stretch, ...], to_c: float, hold_s: float) -> tuple[bool, bool]:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from board.safety.falling import left_above
 from board.safety.log import Stretch, TemperatureLog, mirrored, slack_k, slack_s, trusted_minutes
-from board.safety.tables import Rules, rules, who_decides
+from board.safety.tables import Limit, Rules, rules, who_decides
 from board.safety.verdict import Answer, Checkpoint, Verdict
 from board.safety.wording import degrees, minutes_long
 
@@ -62,7 +62,7 @@ def _judged(log: TemperatureLog, rule: Rules) -> tuple[Answer, str, str]:
     stretches = tuple(log.stretches(trusted_minutes("holding")))
     out = _out(log, stretches, rule, cold_c)
     if out is None:
-        return Answer.PASS, f"It never was above {cold}.", ""
+        return _never_out(log, stretches, cold)
     cool_c = rule.limit("cool", "most").most_c(in_fahrenheit=log.in_fahrenheit)
     is_cool = out.warmest_c <= cool_c + slack_k() and all(s.trusted for s in stretches)
     may_minutes = float(rule.rows["cool"]["most_minutes"] if is_cool else rule.rows["most_minutes"])
@@ -76,16 +76,23 @@ def _judged(log: TemperatureLog, rule: Rules) -> tuple[Answer, str, str]:
             f"The record begins above {cold}.",
             f"a reading of {cold} or colder from before",
         )
-    if out.most > may_minutes + slack:
+    if out.most > may_minutes + slack or log.has_lost_end:
         return Answer.NOT_SHOWN, took, "readings in the stretch that has none"
     return Answer.PASS, took, ""
+
+
+def _never_out(log: TemperatureLog, stretches: tuple[Stretch, ...], cold: Limit) -> tuple[Answer, str, str]:
+    if log.has_lost_end or not all(s.trusted for s in stretches):
+        why = f"No reading is above {cold}, but a stretch is without readings."
+        return Answer.NOT_SHOWN, why, "readings in the stretch that has none"
+    return Answer.PASS, f"It never was above {cold}.", ""
 
 
 def _out(log: TemperatureLog, stretches: tuple[Stretch, ...], rule: Rules, cold_c: float) -> _Out | None:
     """How long it was out and how warm it was; None where it never left the cold."""
     first, last = log.readings[0][0], log.readings[-1][0]
     began_warm = log.readings[0][1] > cold_c + slack_k()
-    left = left_above(mirrored(stretches), -cold_c)
+    left = left_above(mirrored(stretches), -cold_c, log.unread_from)
     if not began_warm and left is None:
         return None
     earliest, latest = (first, first) if began_warm or left is None else left

@@ -78,7 +78,7 @@ def _judged(log: TemperatureLog, cold: Limit, most: float) -> tuple[Answer, str,
     if log.readings[0][1] > cold_c + slack_k():
         why = f"The record begins above {cold}: how long it was so before is not in it."
         return Answer.NOT_SHOWN, why, f"a reading of {cold} or colder from before, with its time"
-    if above.most_s > limit_s or log.temperatures_c[0] is None:
+    if above.most_s > limit_s or log.has_lost_end:
         return Answer.NOT_SHOWN, f"{_above(above, cold)}.", "readings in the stretch that has none"
     return Answer.PASS, f"{_above(above, cold)}, the warmest reading {degrees(warmest)}.", ""
 

@@ -1,0 +1,145 @@
+"""Cooling: both checkpoints exactly on their limit, when the clock starts, and what must always hold."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from board.safety.cooling import checkpoints, cooled
+from board.safety.log import TemperatureLog
+from board.safety.verdict import Answer
+from tests.safety.records import filled, holed, record, record_f, records
+
+
+def answer(*readings):
+    """The answer on a record in °C."""
+    return cooled(record(*readings)).answer
+
+
+@pytest.mark.parametrize(
+    ("readings", "expected"),
+    [
+        ([(0, 57), (120, 21), (360, 5)], Answer.PASS),
+        ([(0, 57), (120, 21.1), (360, 5)], Answer.PASS),
+        ([(0, 57), (120, 21.2), (360, 5)], Answer.FAIL),
+        ([(0, 57), (121, 21.1), (360, 5)], Answer.FAIL),
+        ([(0, 57), (120, 21), (361, 5)], Answer.FAIL),
+        ([(0, 57), (120, 21), (360, 5.1)], Answer.FAIL),
+        ([(0, 57), (60, 21), (360, 5)], Answer.PASS),
+        ([(0, 57), (150, 20), (300, 5)], Answer.FAIL),
+    ],
+)
+def test_exactly_on_a_checkpoint(readings, expected):
+    """3-501.14: 21 °C (70 °F) 2 h after 57 °C, 5 °C 6 h after it; time saved in the first serves the second.
+
+    Over 2 h to 21 °C fails even when the whole is under 6 h.
+    """
+    assert answer(*readings) is expected
+
+
+@pytest.mark.parametrize(
+    ("readings", "expected"),
+    [
+        ([(0, 135), (120, 70), (360, 41)], Answer.PASS),
+        ([(0, 135), (120, 70.1), (360, 41)], Answer.FAIL),
+        ([(0, 135), (120, 70), (360, 41.1)], Answer.FAIL),
+        ([(0, 135), (120.5, 70), (360, 41)], Answer.FAIL),
+    ],
+)
+def test_exactly_on_a_checkpoint_in_fahrenheit(readings, expected):
+    """The same in °F, 135 to 70 to 41."""
+    assert cooled(record_f(*readings)).answer is expected
+
+
+def test_time_above_57_does_not_count():
+    """Two hours above 57 °C, then 2 h from there to 21 °C."""
+    assert answer((0, 90), (120, 57), (240, 21), (480, 5)) is Answer.PASS
+    assert answer((0, 90), (60, 58), (120, 57), (241, 21.2), (480, 5)) is Answer.FAIL
+
+
+def test_a_cook_before_the_cooling_does_not_start_the_clock():
+    """Raw meat that warms through 57 °C starts it only on the way down."""
+    assert answer((0, 5), (120, 95), (150, 57), (260, 21), (500, 5)) is Answer.PASS
+
+
+def test_a_record_that_begins_cooler_can_fail_but_not_pass():
+    """When it passed 57 °C is not in it; but two hours and more above 21 °C are."""
+    begun = cooled(record((0, 50), (60, 21), (180, 5)))
+    assert (begun.answer, "begins below" in begun.why) == (Answer.NOT_SHOWN, True)
+    assert "57 °C (135 °F) or hotter" in begun.settle
+    assert answer((0, 50), (121, 30)) is Answer.FAIL
+    assert answer((0, 4)) is Answer.NOT_SHOWN
+
+
+def test_a_record_that_ends_early_says_by_when_to_read_again():
+    """Half an hour in: 21 °C by 2 h into the record."""
+    early = cooled(record((0, 57), (30, 40)))
+    assert (early.answer, early.settle) == (
+        Answer.NOT_SHOWN,
+        "a reading of 21 °C (70 °F) or colder by 2 h into the record",
+    )
+    assert cooled(record((0, 90), (30, 60))).answer is Answer.NOT_SHOWN
+    assert cooled(record()).answer is Answer.NOT_SHOWN
+
+
+def test_a_late_record_is_told_by_how_much():
+    """It took 2 h 30; 2 h is allowed."""
+    why = cooled(record((0, 57), (150, 21.11), (300, 5))).why
+    assert why == "It took 2 h 30 min to 21 °C (70 °F); 2 h is allowed."
+
+
+def test_food_made_of_ingredients_at_room_temperature():
+    """4 h to 5 °C from when it is made, and not a minute more."""
+    for end, expected in ((240, Answer.PASS), (241, Answer.FAIL)):
+        log = record((0, 20), (end, 5))
+        assert cooled(log, from_room_temperature=True).answer is expected
+
+
+def test_a_gap_opens_a_window():
+    """57 °C was passed somewhere in a lost stretch: shown where even its start leaves time enough."""
+    assert answer((0, 60), (10, None), (30, 50), (120, 21), (360, 5)) is Answer.PASS
+    assert answer((0, 60), (10, None), (30, 50), (140, 21), (350, 5)) is Answer.NOT_SHOWN
+    assert answer((0, 60), (10, None), (30, 50), (151, 21.2), (350, 5)) is Answer.FAIL
+
+
+def test_a_gap_while_hot_may_hide_the_start():
+    """Hot on both sides of a long silence, it may have been cold in between."""
+    assert answer((0, 70), (60, None), (120, 60), (130, 50), (200, 20), (300, 5)) is Answer.NOT_SHOWN
+
+
+def test_what_it_took_is_in_the_verdict():
+    """Minutes to each checkpoint beside what is allowed."""
+    came = cooled(record((0, 57), (100, 21), (300, 5))).came_to
+    assert [(round(c.at_or_below_c, 1), c.within_minutes) for c in came] == [(21.1, 120), (5.0, 360)]
+    assert came[0].minutes == pytest.approx(99.7, abs=0.1)
+    assert came[1].minutes == 300
+
+
+def test_the_plants_ways_are_said_beside_it():
+    """Appendix B option 1: 54.4 to 26.7 °C in 1.5 h and to 4.4 °C in 5 h more; it fails the 2 h to 21 °C."""
+    slow = cooled(record((0, 57), (10, 54.4), (99, 26.7), (160, 15), (340, 4.4)))
+    assert slow.answer is Answer.FAIL
+    assert "option 1 (any cooked product)" in slow.cautions[0]
+    assert "only under a plan" in slow.cautions[0]
+    later = cooled(record((0, 57), (10, 54.4), (101, 26.8), (160, 15), (340, 4.4)))
+    assert not any("option 1 (" in caution for caution in later.cautions)
+
+
+def test_the_checkpoints_for_the_board():
+    """Two, by minutes after passing 57 °C, each in words."""
+    first, whole = checkpoints()
+    assert (first.after_minutes, whole.after_minutes, whole.most_c) == (120, 360, 5)
+    assert first.says == "at or below 21 °C (70 °F) within 2 h after it passed 57 °C (135 °F)"
+    assert [c.after_minutes for c in checkpoints(from_room_temperature=True)] == [240]
+
+
+@given(st.data(), records())
+def test_readings_on_the_straight_line_change_no_verdict(data, log: TemperatureLog):
+    """Any number of readings between two others, on their line."""
+    assert cooled(data.draw(filled(log))).answer is cooled(log).answer
+
+
+@given(st.data(), records())
+def test_a_gap_never_makes_a_pass(data, log: TemperatureLog):
+    """Of what is not shown, lost readings make nothing more."""
+    if cooled(log).answer is Answer.NOT_SHOWN:
+        assert cooled(data.draw(holed(log))).answer is not Answer.PASS
