@@ -22,6 +22,7 @@ COMMANDS = {
     "house": "Start a house's files, or check them.",
     "show": "Print a view as plain text.",
     "remedies": "What would help a load that is late or early.",
+    "record": "Print the record of some days for an inspector.",
     "labels": "Print the labels of batches.",
     "list": "What to buy and what to pull out, over some days.",
     "mark": "Record a step without opening the board.",

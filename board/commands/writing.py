@@ -14,6 +14,4 @@ def write_file(path: Path, content: bytes) -> None:
     try:
         path.write_bytes(content)
     except OSError as error:
-        raise BoardError(
-            f"{path} cannot be written: {error.strerror or error}; name another --out"
-        ) from error
+        raise BoardError(f"{path} cannot be written: {error.strerror or error}; name another file") from error

@@ -10,6 +10,7 @@ from board.views.text import Tone, inert
 
 TONES = {Answer.PASS: Tone.GOOD, Answer.FAIL: Tone.LATE, Answer.NOT_SHOWN: Tone.CARE}
 _WORDS = {Answer.PASS: "shown cooked", Answer.FAIL: "not cooked", Answer.NOT_SHOWN: "not shown cooked"}
+_ENOUGH_LOG10 = 20.0  # beyond this the number says nothing: there are not so many germs to kill
 _OFF = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
 
 
@@ -32,7 +33,9 @@ def said(verdict: Verdict) -> str:
     if verdict.settle:
         parts.append(f"It would be settled by {verdict.settle}.")
     if verdict.lethality_log10 is not None:
-        parts.append(f"Lethality {verdict.lethality_log10:.1f} log10, beside the rule, never instead of it.")
+        log10 = verdict.lethality_log10
+        much = f"more than {_ENOUGH_LOG10:.0f}" if log10 > _ENOUGH_LOG10 else f"{log10:.1f}"
+        parts.append(f"Lethality {much} log10, beside the rule, never instead of it.")
     return inert(" ".join(parts))
 
 

@@ -1,0 +1,102 @@
+"""`board record`: the record of some days for an inspector, as text, PDF, CSV or JSON."""
+
+import json
+from datetime import UTC, date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from board.commands.open_board import find_ledger, house_of
+from board.commands.writing import write_file
+from board.errors import BoardError, LedgerError
+from board.house.calendar import day_bounds
+from board.house.model import House
+from board.house.years import day_meant
+from board.ledger.open import Ledger
+
+if TYPE_CHECKING:
+    from board.views.inspection import Inspection
+
+
+@click.command("record")
+@click.option("--from", "since", metavar="DATE", default="today", help="The first day [today].")
+@click.option("--to", "until", metavar="DATE", help="The last day [the first].")
+@click.option("--pdf", "pdf_file", type=click.Path(path_type=Path), help="Write the print-out here.")
+@click.option("--csv", "csv_file", type=click.Path(path_type=Path), help="Write a table here.")
+@click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
+@click.option("--sign", metavar="WHO", help="Sign the record of these days first.")
+@click.option("--at", metavar="TIME", help="As of this moment [now].")
+@click.option(
+    "--ledger", type=click.Path(path_type=Path), help="The ledger file [board.db, or BOARD_LEDGER]."
+)
+def command(
+    *,
+    since: str,
+    until: str | None,
+    pdf_file: Path | None,
+    csv_file: Path | None,
+    as_json: bool,
+    sign: str | None,
+    at: str | None,
+    ledger: Path | None,
+) -> int:
+    """Print what the record of some days proves: cooked, held, cooled, what failed, what was done.
+
+    Ends with 1 where something failed, 0 where nothing did.
+    """
+    from board.ledger.when import moment_meant  # noqa: PLC0415 - help needs no ledger
+    from board.views.inspection import inspection  # noqa: PLC0415
+
+    opened = find_ledger(ledger)
+    if opened is None:
+        raise LedgerError("there is no ledger here; name it with --ledger, or see board demo")
+    with opened as found:
+        house, present = house_of(found), datetime.now(UTC)
+        now = moment_meant(at, found.zone, present) if at else present
+        first, last = _days(since, until, now.astimezone(found.zone).date())
+        start, end = day_bounds(first, house.zone)[0], day_bounds(last, house.zone)[1]
+        if sign is not None:
+            _sign(found, start, end, sign, now)
+        view = inspection(found, house, start, end, now)
+    _write(view, pdf_file, csv_file)
+    if as_json:
+        from board.sheets.record_json import record_document  # noqa: PLC0415
+
+        click.echo(json.dumps(record_document(view), ensure_ascii=False, indent=2))
+    elif pdf_file is None and csv_file is None:
+        _print(house, view)
+    return 1 if view.failed else 0
+
+
+def _days(since: str, until: str | None, today: date) -> tuple[date, date]:
+    first = day_meant(since, today, "--from")
+    last = day_meant(until, today, "--to") if until is not None else first
+    if last < first:
+        raise BoardError(f"--to: found {last}, allowed a day from --from, {first}, on")
+    return first, last
+
+
+def _sign(ledger: Ledger, start: datetime, end: datetime, who: str, now: datetime) -> None:
+    from board.ledger import write  # noqa: PLC0415
+
+    write.sign(ledger, start, end, who=who, at=now, noted_at=now)
+
+
+def _write(view: "Inspection", pdf_file: Path | None, csv_file: Path | None) -> None:
+    if pdf_file is not None:
+        from board.sheets.record_pdf import record_pdf  # noqa: PLC0415 - the PDF library is slow to load
+
+        write_file(pdf_file, record_pdf(view))
+        click.echo(f"{pdf_file} written, sha256 of its entries {view.sha256}", err=True)
+    if csv_file is not None:
+        from board.sheets.record_csv import record_csv  # noqa: PLC0415
+
+        write_file(csv_file, record_csv(view).encode("utf-8-sig"))
+        click.echo(f"{csv_file} written, {len(view.entries)} entries", err=True)
+
+
+def _print(house: House, view: "Inspection") -> None:
+    from board.sheets.record_text import record_text  # noqa: PLC0415
+
+    click.echo(record_text(house, view), nl=False)

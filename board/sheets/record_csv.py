@@ -1,0 +1,108 @@
+"""The record of a span as a table for a spreadsheet: a row a verdict, then a row an entry, nothing left out.
+
+A text that a spreadsheet would take for a formula begins with an apostrophe, as OWASP advises.
+"""
+
+import csv
+import io
+import json
+from collections.abc import Iterator
+from datetime import datetime
+
+from board.ledger.state import Entry
+from board.views import names
+from board.views.inspection import Inspection
+from board.views.proofs import Proof
+
+COLUMNS = (
+    "part",
+    "entry",
+    "happened_at",
+    "written_at",
+    "who",
+    "kind",
+    "subject",
+    "says",
+    "temperature_c",
+    "corrected_to_c",
+    "corrected_by_entry",
+    "taken_back",
+    "verdict",
+    "rule",
+    "why",
+    "lethality_log10",
+    "done_about_it",
+    "data",
+)
+_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
+
+
+def record_csv(view: Inspection) -> str:
+    """The table as CSV (RFC 4180)."""
+    out = io.StringIO()
+    writer = csv.DictWriter(out, COLUMNS, restval="", lineterminator="\r\n")
+    writer.writeheader()
+    for row in (*_proofs(view), *_entries(view)):
+        writer.writerow({key: _safe(value) for key, value in row.items()})
+    return out.getvalue()
+
+
+def _safe(value: object) -> object:
+    """Numbers as they are; a text that could be a formula as text."""
+    if isinstance(value, str) and value.lstrip(" ").startswith(_STARTS):
+        return f"'{value}"
+    return value
+
+
+def _proofs(view: Inspection) -> Iterator[dict[str, object]]:
+    for proof in view.proofs:
+        yield {
+            "part": str(proof.section),
+            "happened_at": _iso(view, proof.at),
+            "kind": "verdict",
+            "subject": proof.key,
+            "says": f"{proof.what}{f', {proof.ended}' if proof.ended else ''}",
+            "done_about_it": "; ".join(str(entry.data["text"]) for entry in proof.actions),
+            **_verdict(proof),
+        }
+
+
+def _verdict(proof: Proof) -> dict[str, object]:
+    verdict = proof.verdict
+    if verdict is None:
+        return {}
+    lethality = "" if verdict.lethality_log10 is None else verdict.lethality_log10
+    return {
+        "verdict": str(verdict.answer),
+        "rule": f"{verdict.rule}; {verdict.source}",
+        "why": verdict.why,
+        "lethality_log10": lethality,
+    }
+
+
+def _entries(view: Inspection) -> Iterator[dict[str, object]]:
+    for entry in view.entries:
+        right = view.facts.corrected.get(entry.seq)
+        yield {
+            "part": "entry",
+            "entry": entry.seq,
+            "happened_at": _iso(view, entry.at),
+            "written_at": _iso(view, entry.noted_at),
+            "who": entry.who,
+            "kind": entry.kind,
+            "subject": entry.subject,
+            "says": view.says(entry),
+            "temperature_c": entry.data.get("temperature_c", ""),
+            "corrected_to_c": right.data.get("temperature_c", "") if right else "",
+            "corrected_by_entry": right.seq if right else "",
+            "taken_back": "yes" if entry.undone else "",
+            "data": _data(entry),
+        }
+
+
+def _data(entry: Entry) -> str:
+    return json.dumps(entry.data, ensure_ascii=False, sort_keys=True)
+
+
+def _iso(view: Inspection, moment: datetime) -> str:
+    return moment.astimezone(names.zone(view.house)).isoformat(timespec="seconds")

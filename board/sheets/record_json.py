@@ -1,0 +1,82 @@
+"""The record of a span as one document for other programs."""
+
+from datetime import datetime
+from typing import Any
+
+from board.safety.tables import edition
+from board.safety.verdict import Verdict
+from board.views import names
+from board.views.inspection import Inspection
+from board.views.proofs import Proof
+
+
+def record_document(view: Inspection) -> dict[str, Any]:
+    """The document; times with the house's offset, temperatures in °C."""
+    return {
+        "house": view.house.name,
+        "jurisdiction": view.house.jurisdiction,
+        "edition": edition(view.house.jurisdiction),
+        "since": _iso(view, view.since),
+        "until": _iso(view, view.until),
+        "proofs": [_proof(view, proof) for proof in view.proofs],
+        "entries": [
+            {
+                "seq": entry.seq,
+                "at": _iso(view, entry.at),
+                "noted_at": _iso(view, entry.noted_at),
+                "who": entry.who,
+                "kind": entry.kind,
+                "subject": entry.subject,
+                "data": dict(entry.data),
+                "undoes": entry.undoes,
+                "undone": entry.undone,
+            }
+            for entry in view.entries
+        ],
+        "sha256": view.sha256,
+        "signed": [
+            {"who": one.who, "at": _iso(view, one.at), "sha256": one.sha256, "unchanged": one.unchanged}
+            for one in view.signed
+        ],
+        "run": {"printed_at": _iso(view, view.printed_at)},
+    }
+
+
+def _proof(view: Inspection, proof: Proof) -> dict[str, Any]:
+    return {
+        "section": str(proof.section),
+        "about": proof.key,
+        "what": proof.what,
+        "at": _iso(view, proof.at),
+        "ended": proof.ended,
+        "failed": proof.failed,
+        **_verdict(proof.verdict),
+        "readings": [
+            {
+                "entry": reading.seq,
+                "at": _iso(view, reading.at),
+                "temperature_c": reading.temperature_c,
+                "as_read_c": reading.as_read_c,
+                "who": reading.who,
+            }
+            for reading in proof.readings
+        ],
+        "done": [str(entry.data["text"]) for entry in proof.actions],
+    }
+
+
+def _verdict(verdict: Verdict | None) -> dict[str, Any]:
+    if verdict is None:
+        return {"verdict": None}
+    return {
+        "verdict": str(verdict.answer),
+        "rule": verdict.rule,
+        "source": verdict.source,
+        "why": verdict.why,
+        "settle": verdict.settle,
+        "lethality_log10": verdict.lethality_log10,
+    }
+
+
+def _iso(view: Inspection, moment: datetime) -> str:
+    return moment.astimezone(names.zone(view.house)).isoformat(timespec="seconds")

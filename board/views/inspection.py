@@ -1,0 +1,129 @@
+"""What an inspector is shown of a span: what it proves, what failed, what was put right, and every entry."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+
+from board.house.degrees import shown
+from board.house.model import House
+from board.house.wording import day_name
+from board.ledger import read
+from board.ledger.digest import covered, digest
+from board.ledger.open import Ledger
+from board.ledger.state import Entry
+from board.safety.tables import edition, place_name, who_decides
+from board.views import names
+from board.views.facts import Facts
+from board.views.happened import sentence
+from board.views.probes import judged
+from board.views.proofs import Proof, proofs, span_facts
+from board.views.record import knowing
+from board.views.text import inert
+
+_A_MOMENT = timedelta(seconds=1)
+ADVISES = "The board advises and records, it does not certify."
+
+
+@dataclass(frozen=True, slots=True)
+class Signed:
+    """A signature of the span: by whom, when, and whether anything was added to the span since."""
+
+    who: str
+    at: datetime
+    sha256: str
+    unchanged: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Inspection:
+    """Everything the print-out says, as plain data; `facts` are those of the span."""
+
+    facts: Facts
+    since: datetime
+    until: datetime
+    printed_at: datetime
+    proofs: tuple[Proof, ...]
+    entries: tuple[Entry, ...]
+    sha256: str
+    signed: tuple[Signed, ...]
+
+    @property
+    def house(self) -> House:
+        """Whose record it is."""
+        return self.facts.house
+
+    @property
+    def span(self) -> str:
+        """The span in words."""
+        first, end = self.since.astimezone(names.zone(self.house)).date(), self.until_day
+        years = str(first.year) if first.year == end.year else f"{first.year}–{end.year}"
+        span = day_name(first) if first == end else f"{day_name(first)} to {day_name(end)}"
+        return f"{span} {years}"
+
+    @property
+    def until_day(self) -> date:
+        """The last day covered."""
+        return (self.until - _A_MOMENT).astimezone(names.zone(self.house)).date()
+
+    @property
+    def rules(self) -> str:
+        """Whose rules are gone by, in which edition, and who decides."""
+        place = self.house.jurisdiction
+        return f"Rules: {place_name(place)}, {edition(place)}. {who_decides(place)}"
+
+    @property
+    def failed(self) -> tuple[Proof, ...]:
+        """What is certainly not as its rule asks."""
+        return tuple(proof for proof in self.proofs if proof.failed)
+
+    def of_kind(self, *kinds: str) -> list[Entry]:
+        """The entries of some kinds, those taken back too."""
+        return [entry for entry in self.entries if entry.kind in kinds]
+
+    def says(self, entry: Entry) -> str:
+        """An entry in a sentence."""
+        return sentence(self.facts, entry) or inert(f"{entry.kind} {entry.subject}")
+
+
+def inspection(
+    ledger: Ledger, house: House, since: datetime, until: datetime, printed_at: datetime
+) -> Inspection:
+    """The record of a span, from one reading of the ledger."""
+    with ledger.reading():
+        entries = covered(ledger, since, until)
+        facts = knowing(ledger, span_facts(ledger, house, since, min(until, printed_at)), entries)
+        found = proofs(ledger, facts, since, until)
+        sha256 = digest(entries)
+        signed = tuple(_signed(ledger, since, until, sha256))
+    return Inspection(facts, since, until, printed_at, tuple(found), tuple(entries), sha256, signed)
+
+
+def _signed(ledger: Ledger, since: datetime, until: datetime, sha256: str) -> Sequence[Signed]:
+    """The signatures of this very span, in order."""
+    found = []
+    for entry in read.entries(ledger, kinds=("signature",)):
+        data = entry.data
+        same = (datetime.fromisoformat(data["since"]), datetime.fromisoformat(data["until"])) == (
+            since,
+            until,
+        )
+        if same and not entry.undone:
+            found.append(Signed(entry.who, entry.at, data["sha256"], data["sha256"] == sha256))
+    return found
+
+
+def exactly(house: House, celsius: float) -> str:
+    """A temperature in the house's degrees as near as it was written: `156.25 °F`, `57 °C`."""
+    letter = "F" if house.display.temperature == "degF" else "C"
+    return f"{round(shown(celsius, house.display), 2):g} °{letter}"
+
+
+def moment_said(house: House, moment: datetime) -> str:
+    """A moment with its date, as `19 Dec 14:05`."""
+    local = moment.astimezone(names.zone(house))
+    return f"{local.day} {local:%b} {names.clock(house, moment)}"
+
+
+def probe_verdict(house: House, data: Mapping[str, object]) -> str:
+    """A probe check judged, in a sentence."""
+    return judged(house, data).why
