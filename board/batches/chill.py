@@ -123,7 +123,7 @@ def _standing(recipe: Recipe, way: ChillWay, mass_kg: float, pot: Container, rul
     """A brine that stands in something colder; a pot that is not full has less metal wetted."""
     pots, around = pots_for(mass_kg, pot), chilling.around_c(way)
     full = mass_kg / pots / pot.takes_kg
-    tau = chilling.tau_minutes(mass_kg / pots, chilling.ua_w_k(pot, way) * full ** (2 / 3))
+    tau = chilling.tau_minutes(mass_kg / pots, chilling.wetted(chilling.ua_w_k(pot, way), full))
     from_c = chilling.off_the_heat_c(recipe.boil_minutes) or recipe.chilled_to_c
     return Chilled(
         way=way,

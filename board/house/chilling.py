@@ -66,12 +66,17 @@ def ua_w_k(container: Container, way: ChillWay) -> float:
     if way in container.ua_w_k:
         return container.ua_w_k[way]
     usual = figures()[way]
-    return float(usual["u_w_m2k"] * usual["area_m2"] * (container.litres / usual["area_litres"]) ** (2 / 3))
+    return wetted(float(usual["u_w_m2k"] * usual["area_m2"]), container.litres / usual["area_litres"])
 
 
 def fitted_ua_w_k(mass_kg: float, from_c: float, to_c: float, minutes: float, around: float) -> float:
     """UA in W/K from two readings of a brine so many minutes apart (both warmer than what is around it)."""
     return mass_kg * heat_kj_kg_k() * 1000 * log((from_c - around) / (to_c - around)) / (60 * minutes)
+
+
+def wetted(ua: float, times: float) -> float:
+    """UA in W/K of a vessel with so many times as much in it: of like shape, to the power 2/3."""
+    return ua * times ** (2 / 3)
 
 
 def tau_minutes(mass_kg: float, ua: float, *, dissolved: float = USUAL_DISSOLVED) -> float:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from board.house.chilling import around_c, fitted_ua_w_k
+from board.house.chilling import around_c, fitted_ua_w_k, wetted
 from board.house.model import ChillWay, Container
 from board.house.tables import Table
 
@@ -28,14 +28,15 @@ def _container(row: Table) -> Container:
     litres = row.volume_l("volume")
     if litres > LARGEST_L:
         raise row.refuse("volume", f"a volume up to {LARGEST_L:g} L")
+    takes_kg = row.mass_kg("takes", KG_A_LITRE * litres)
     container = Container(
         id=row.id,
         name=row.text("name", row.id.replace("-", " ")),
         litres=litres,
-        takes_kg=row.mass_kg("takes", KG_A_LITRE * litres),
+        takes_kg=takes_kg,
         count=row.whole("count", 1, MOST),
         space_kg=row.mass_or_none_kg("space") if row.has("space") else None,
-        ua_w_k={**dict(_stated(row)), **dict(_fitted(row))},
+        ua_w_k={**dict(_stated(row)), **dict(_fitted(row, takes_kg))},
     )
     row.done()
     if container.count < 1:
@@ -53,13 +54,15 @@ def _stated(row: Table) -> Iterator[tuple[ChillWay, float]]:
         given.done()
 
 
-def _fitted(row: Table) -> Iterator[tuple[ChillWay, float]]:
-    """What it loses by two readings of a brine in it."""
+def _fitted(row: Table, takes_kg: float) -> Iterator[tuple[ChillWay, float]]:
+    """What it loses when full, by two readings of a brine in it; a fuller one wets more metal."""
     for seen in row.tables("cooled"):
         way = ChillWay(seen.one_of("in", COOLED))
         around = seen.temperature_c("around", around_c(way))
         first, last = seen.temperature_c("from"), seen.temperature_c("to")
         if not around < last < first:
             raise seen.refuse("to", f"a temperature below `from` and above what is around it, {around:g} C")
-        yield way, fitted_ua_w_k(seen.mass_kg("mass"), first, last, seen.minutes_above_nought("took"), around)
+        mass_kg = seen.mass_kg("mass")
+        read = fitted_ua_w_k(mass_kg, first, last, seen.minutes_above_nought("took"), around)
+        yield way, wetted(read, takes_kg / mass_kg)
         seen.done()

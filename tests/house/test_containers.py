@@ -47,12 +47,12 @@ def test_ice_needs_no_vessel_and_a_stated_time_goes_before(house_with):
 
 def test_a_container_states_or_reads_what_it_loses(house_with):
     """Two readings, 57 to 21 °C in 5.08 h of 3 °C air, give the 5 W/K of the reference's pot."""
-    stated = POT + "loses = { ice-bath = 60 }\n"
+    stated = POT + 'takes = "20.7 kg"\n' + "loses = { ice-bath = 60 }\n"
     read = '[[pot.cooled]]\nin = "walk-in"\nmass = "20.7 kg"\nfrom = "57 C"\nto = "21 C"\ntook = "305 min"\n'
     pot = house(house_with, "", stated + read).containers["pot"]
     assert pot.ua_w_k[ChillWay.ICE_BATH] == 60.0
     assert pot.ua_w_k[ChillWay.WALK_IN] == pytest.approx(5.0, rel=0.01)
-    assert (pot.takes_kg, pot.count, pot.space_kg) == (18.0, 1, None)
+    assert (pot.takes_kg, pot.count, pot.space_kg) == (20.7, 1, None)
 
 
 @pytest.mark.parametrize(

@@ -135,8 +135,8 @@ def _cooled(plan: Plan, house: House, batch: PlannedBatch) -> Iterator[str]:
 
 
 def _iced(batch: PlannedBatch, recipe: Recipe, *, told: bool) -> Iterator[str]:
-    """Half of a boiled brine is ice, more or less, unless it is told that its water is too little."""
-    if not told and not 0.44 * batch.amount_kg <= batch.ice_kg <= 0.56 * batch.amount_kg:
+    """Half of a boiled brine is ice, less of a strong one, unless its water is told to be too little."""
+    if not told and not 0.38 * batch.amount_kg <= batch.ice_kg <= 0.56 * batch.amount_kg:
         yield f"{batch.id}: {batch.ice_kg} kg of ice in {batch.amount_kg} kg of {recipe.name}"
 
 
