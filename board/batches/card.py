@@ -10,12 +10,13 @@ from board.batches.meat import Meat, in_the_meat
 from board.batches.merge import ready_and_use_by
 from board.batches.minding import warnings
 from board.batches.refused import product_of, too_much
-from board.batches.scale import ScaledBatch, check_meat, covering, is_injected, is_liquid, scaled
+from board.batches.scale import ScaledBatch, check_meat, covering, scaled
 from board.batches.served import Served, cuts_taking, litres_to_cover, ml_a_piece
 from board.batches.spread import SaltSpread, from_needles, from_outside
 from board.batches.together import Together, others_on, together
 from board.house.allergens import AllergenHint, allergen_hints
 from board.house.calendar import local
+from board.house.doses import is_injected, is_liquid
 from board.house.model import Cut, House, Recipe, RecipeKind
 
 

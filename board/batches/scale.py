@@ -12,11 +12,10 @@ from dataclasses import dataclass, replace
 from board.batches.brine import density_kg_l
 from board.batches.rounding import Shown, measured, weighed
 from board.errors import BoardError
+from board.house.doses import is_injected, is_liquid
 from board.house.library import densities
-from board.house.model import Ingredient, Recipe, RecipeKind, Scales
+from board.house.model import Ingredient, Recipe, Scales
 
-# kilograms of liquid a kilogram of meat needs to lie covered; common practice, no source
-LEAST_COVER = 0.25
 # a brine's mass by its litres settles to a millionth in fewer turns than these
 DENSITY_TURNS = 12
 
@@ -143,21 +142,6 @@ def check_meat(recipe: Recipe, meat_kg: float) -> None:
 def covering(recipe: Recipe, meat_kg: float, litres: float) -> Recipe:
     """The recipe made so large that it comes to so many litres for this meat."""
     return replace(recipe, use_kg_a_kg=0.0, use_kg_m2=0.0, use_l_a_kg=litres / meat_kg)
-
-
-def is_liquid(recipe: Recipe) -> bool:
-    """Whether the recipe is a brine in the chemist's sense: a brine or wet cure with water in it."""
-    wet = any(i.role == "water" for i in recipe.ingredients)
-    return wet and recipe.kind in (RecipeKind.BRINE, RecipeKind.CURE)
-
-
-def is_injected(recipe: Recipe) -> bool:
-    """Whether the recipe is pumped into the meat: a liquid too little to lie in, or never lain in.
-
-    Pumped meat may then lie in what is left, so `immersed_minutes` alone does not tell.
-    """
-    too_little_to_cover = recipe.pickup > 0 and 0 < (recipe.use_kg_a_kg or recipe.use_l_a_kg) < LEAST_COVER
-    return is_liquid(recipe) and (recipe.immersed_minutes is None or too_little_to_cover)
 
 
 def use_kg_a_kg(recipe: Recipe, pickup: float) -> float:

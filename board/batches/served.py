@@ -2,9 +2,10 @@
 
 from dataclasses import dataclass
 
-from board.batches.scale import is_injected, scaled
+from board.batches.scale import scaled
 from board.batches.tables import table
 from board.errors import BoardError
+from board.house.doses import is_injected
 from board.house.model import Cut, House, Recipe
 from board.house.pieces import surface_m2
 

@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from board.batches.chill import pots_for
-from board.batches.scale import is_injected, is_liquid
+from board.house.doses import is_injected, is_liquid
 from board.house.model import ChillWay, Container, House, Recipe
 from board.planning.crew import Flags, throughout
 from board.planning.grid import Grid

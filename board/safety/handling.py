@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Mapping
 
 from board.house.check import injects
-from board.house.model import Cut, Handling, Recipe, RecipeKind, StepRule
+from board.house.doses import is_injected
+from board.house.model import Cut, Handling, Recipe
 
 INTACT = (Handling.INTACT_ROAST, Handling.INTACT_CUT)
 _STUFFS = ("stuff",)
@@ -45,14 +46,5 @@ def _done(cut: Cut, recipes: Mapping[str, Recipe]) -> Iterator[tuple[Handling, s
             yield Handling.GROUND, f"the step {step.what}"
         if injects(step):
             yield Handling.INJECTED, f"the step {step.what}"
-        elif _is_pumped(step, recipes):
-            yield Handling.INJECTED, f"{recipes[step.recipe or ''].name} pumped in"
-
-
-def _is_pumped(step: StepRule, recipes: Mapping[str, Recipe]) -> bool:
-    """Whether a recipe that stays in the meat, and that it does not lie in, is driven into it."""
-    recipe = recipes.get(step.recipe or "")
-    if recipe is None or recipe.kind not in (RecipeKind.BRINE, RecipeKind.CURE):
-        return False
-    wet = any(ingredient.role == "water" for ingredient in recipe.ingredients)
-    return wet and recipe.pickup > 0 and recipe.immersed_minutes is None
+        elif (recipe := recipes.get(step.recipe or "")) and is_injected(recipe):
+            yield Handling.INJECTED, f"{recipe.name} pumped in"

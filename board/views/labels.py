@@ -4,8 +4,8 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from board.batches.card import BatchCard
-from board.batches.scale import is_liquid
 from board.errors import BoardError
+from board.house.doses import is_liquid
 from board.house.model import RecipeKind
 from board.house.units import format_mass, format_volume
 from board.house.wording import short_day

@@ -4,8 +4,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from board.batches.scale import is_injected, scaled
+from board.batches.scale import scaled
 from board.errors import BoardError
+from board.house.doses import is_injected
 from board.house.model import Ingredient, RecipeKind
 
 from .recipes import cure, recipe, salt, sugar, water
