@@ -76,7 +76,7 @@ def fitted_ua_w_k(mass_kg: float, from_c: float, to_c: float, minutes: float, ar
 
 def wetted(ua: float, times: float) -> float:
     """UA in W/K of a vessel with so many times as much in it: of like shape, to the power 2/3."""
-    return ua * times ** (2 / 3)
+    return float(ua * times ** (2 / 3))
 
 
 def tau_minutes(mass_kg: float, ua: float, *, dissolved: float = USUAL_DISSOLVED) -> float:
