@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
+from board.batches.limits import Method
 from board.batches.meat import Meat
 from board.batches.scale import ScaledBatch, ScaledIngredient
-from board.batches.spread import SaltSpread
+from board.batches.spread import SaltSpread, cooler_c, nitrite_m2_s, salt_m2_s
 from board.batches.spread_words import EVEN
 
 # a cure weighed further off than this is worth a warning
@@ -21,9 +22,20 @@ def warnings(batch: ScaledBatch, meat: Meat | None, spread: SaltSpread | None) -
         yield from meat.notes
     for line in batch.ingredients:
         yield from _hard_to_weigh(line, meat)
+    if meat and meat.nitrite_ppm > 0 and spread:
+        yield _slow_nitrite(meat)
     planned = spread.planned if spread and spread.solid else None
     if planned and planned.usual.middle_of_mean < EVEN:
         yield "the outside ends saltier than the middle: carve across the whole piece, or inject it"
+
+
+def _slow_nitrite(meat: Meat) -> str:
+    """Nitrite beside salt, at the temperature salt's coefficient was measured at."""
+    slower = salt_m2_s()[1] / nitrite_m2_s(cooler_c())
+    so = "waiting evens it little, so inject evenly"
+    if meat.method is not Method.PUMPED:
+        so = "it stays near the outside for long"
+    return f"nitrite moves about {round(slower, -1):g} times as slowly as salt in raw pork: {so}"
 
 
 def _hard_to_weigh(line: ScaledIngredient, meat: Meat | None) -> Iterator[str]:

@@ -72,6 +72,11 @@ def salt_m2_s() -> tuple[float, float, float]:
     return usual - give, usual, usual + give
 
 
+def cooler_c() -> float:
+    """The temperature, °C, at which salt's coefficient was measured."""
+    return float(table("diffusion")["salt"]["temperature_c"])
+
+
 def nitrite_m2_s(celsius: float) -> float:
     """Nitrite's coefficient in raw pork, m²/s, by its source's activation energy.
 

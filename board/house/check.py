@@ -6,6 +6,7 @@ from datetime import date, datetime, timedelta
 from difflib import get_close_matches
 from pathlib import Path
 
+from board.house.allergens import allergen_names
 from board.house.calendar import local, on_shift, services_on
 from board.house.check_batches import doubtful_batches
 from board.house.check_cooks import doubtful_cooks
@@ -79,6 +80,17 @@ def _cures_without_nitrite(house: House) -> Found:
     for recipe in house.recipes.values():
         if recipe.kind is RecipeKind.CURE and not any(i.nitrite or i.nitrate for i in recipe.ingredients):
             yield f"recipes.toml, {recipe.id}", "a cure in which no ingredient states its nitrite"
+
+
+def _allergens_of_no_list(house: House) -> Found:
+    known = {*allergen_names("us"), *allergen_names("eu")}
+    for recipe in house.recipes.values():
+        named = {name for i in recipe.ingredients for name in i.allergens}
+        if odd := sorted(named - known):
+            yield (
+                f"recipes.toml, {recipe.id}",
+                f"{in_list(odd)} is on no list of allergens; they are called {', '.join(sorted(known))}",
+            )
 
 
 def _soaks_out_of_step(house: House) -> Found:
@@ -182,6 +194,7 @@ def _sales_of_the_unknown(house: House) -> Found:
 
 SAFETY: tuple[Callable[[House], Found], ...] = (
     _cures_without_nitrite,
+    _allergens_of_no_list,
     _soaks_out_of_step,
 )
 WORK: tuple[Callable[[House], Found], ...] = (

@@ -1,9 +1,15 @@
 """Allergens by an ingredient's name: hints, and the lists they are named from."""
 
+from dataclasses import replace
+from datetime import date
+
 import pytest
 
 from board.house.allergens import allergen_hint, allergen_hints, allergen_names
+from board.house.check import doubts
+from board.house.files import read_house
 from board.house.model import Ingredient
+from board.house.seeds import seed_house
 
 
 @pytest.mark.parametrize(
@@ -60,3 +66,14 @@ def test_one_allergen_is_named_once():
     soy = allergen_hint("soy sauce")
     assert soy is not None
     assert soy.names == ("soybeans", "wheat")
+
+
+def test_an_allergen_of_no_list_is_a_doubt():
+    """A word of the house's own, such as dairy, is told beside the names the lists have."""
+    house = read_house(seed_house("tallow_row"))
+    glaze = house.recipes["cider-glaze"]
+    lines = tuple(replace(i, allergens=("dairy",)) if i.allergens else i for i in glaze.ingredients)
+    odd = replace(house, recipes={**house.recipes, glaze.id: replace(glaze, ingredients=lines)})
+    said = [str(doubt) for doubt in doubts(odd, date(2026, 12, 9))]
+    assert any("cider-glaze: dairy is on no list of allergens" in each for each in said)
+    assert not any("on no list" in str(doubt) for doubt in doubts(house, date(2026, 12, 9)))
