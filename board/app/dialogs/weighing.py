@@ -17,15 +17,17 @@ from board.app.widgets.panel import Panel
 from board.errors import BoardError
 from board.house.units import parse_mass_kg
 from board.views.table import Column, Row, Table
-from board.views.text import Cell, Tone
+from board.views.text import Cell, Tone, wrapped
 from board.views.weighing import Scale, ScaleLine
 
 MADE, NOBODY = "made", "nobody"
-_EDGES = 15  # lines of the frame, the next line, the question and what is minded
-_LEAST = 3
+_ROOMY = 32  # lines of a screen that leave room for gaps
+_EDGES, _GAPS = 10, 6  # lines of the dialog but the list, what is minded and the gaps
+_LEAST, _MINDED = 3, 4  # lines of the list, and of what is minded at most where room is short
+_WIDE, _SIDES = 72, 6  # columns of the frame at its widest, and of its sides
 _FAR = 5.0  # times what was asked: a bare number so far off may be of another unit
 _HINT = (
-    "[@click=screen.submit]Enter as told[/]   a number: what it shows   [@click=screen.skip]Space skips[/]   "
+    "[@click=screen.submit]Enter as told[/]   [@click=screen.skip]Space skips[/]   "
     "↑ ↓ another line   [@click=screen.leave]Esc leaves[/]"
 )
 
@@ -73,6 +75,7 @@ class WeighingDialog(ModalScreen[str | None]):
         self._about = about
         self._scale = scale
         self._tick = tick
+        self._minded = ""
 
     def compose(self) -> ComposeResult:
         """The next line large, the list, and a line to type on."""
@@ -120,10 +123,15 @@ class WeighingDialog(ModalScreen[str | None]):
         self.query_one("#total", Static).update(self._scale.total)
         self.query_one(".heading", Static).update(f"{self._about.title}, {self._about.aside}")
         self._mind("; ".join(self._scale.minds))
-        self._fit()
 
     def _fit(self) -> None:
-        room = max(_LEAST, self.size.height * 9 // 10 - _EDGES)
+        """The list gives way to what is minded; gaps go first."""
+        short = self.size.height < _ROOMY
+        self.set_class(short, "short")
+        width = max(20, min(self.size.width * 94 // 100, _WIDE) - _SIDES)
+        minded = len(wrapped(self._minded, width)) if self._minded else 0
+        edges = _EDGES + (min(minded, _MINDED) if short else minded + _GAPS)
+        room = max(_LEAST, self.size.height * 9 // 10 - edges)
         self._lines.styles.height = min(room, len(self._scale.lines) + 1)
 
     def _to_next(self, after: int) -> None:
@@ -156,7 +164,9 @@ class WeighingDialog(ModalScreen[str | None]):
         return f"{done}{line.name}{cure}"
 
     def _mind(self, sentence: str) -> None:
+        self._minded = sentence
         self.query_one(".wrong", Static).update(sentence)
+        self._fit()
 
     def on_panel_moved(self, message: Panel.Moved) -> None:
         """Another line is chosen, by key or mouse."""

@@ -1,0 +1,20 @@
+"""The demo's house with a ledger of its own, as on the morning it opens on."""
+
+from pathlib import Path
+
+import pytest
+
+from board.commands.demo import HOUSE, demo_ledger
+from board.house.files import read_house
+from board.house.seeds import seed_house
+
+AT = "2026-12-19T05:40"
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The ledger's file; nothing is written to it."""
+    path, folder = tmp_path_factory.mktemp("demo") / "board.db", seed_house(HOUSE)
+    ledger, _ = demo_ledger(path, read_house(folder), folder, None)
+    ledger.close()
+    return path
