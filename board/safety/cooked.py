@@ -13,7 +13,7 @@ from board.safety.fsis import ONLY_BY_PLAN, cooked_by_table, warmed_slowly
 from board.safety.lethality import lethality_by, lethality_log10
 from board.safety.limits import CookRow, CookRule, cook_rule
 from board.safety.log import Shown, TemperatureLog, held, slack_k, slack_s, trusted_minutes
-from board.safety.ovens import Oven, why_not_by_chart
+from board.safety.ovens import WITHOUT_CHART, Oven, why_not_by_chart
 from board.safety.tables import who_decides
 from board.safety.verdict import Answer, Held, Verdict
 from board.safety.wording import beside, degrees, seconds_long
@@ -92,7 +92,7 @@ def _rule(handling: Handling, place: str, oven: Oven | None) -> tuple[CookRule, 
         )
         return rule, (asked, *borrowed)
     cooler = why_not_by_chart(oven, place)
-    return (cook_rule(Handling.INTACT_CUT, place), (cooler, *borrowed)) if cooler else (rule, borrowed)
+    return (cook_rule(WITHOUT_CHART[handling], place), (cooler, *borrowed)) if cooler else (rule, borrowed)
 
 
 def _rows(log: TemperatureLog, rule: CookRule) -> list[Row]:

@@ -5,6 +5,7 @@ of a pair of maximums; of a record kept in °F, the °F alone. These advise; the
 """
 
 from dataclasses import dataclass
+from functools import cache
 
 from board.house.model import Handling
 from board.safety.tables import Limit, limit, rules
@@ -72,6 +73,7 @@ def cooling(place: str = "us") -> Cooling:
     )
 
 
+@cache
 def cook_rule(handling: Handling, place: str = "us") -> CookRule:
     """The time and temperature pairs that cook meat so handled."""
     rule = rules(place, "cooking", handling)

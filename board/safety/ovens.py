@@ -2,10 +2,14 @@
 
 from dataclasses import dataclass
 
+from board.house.model import Handling
 from board.safety.limits import roast_oven_least_c
 from board.safety.log import slack_k
 from board.safety.tables import rules
 from board.safety.wording import degrees
+
+# what a roast is cooked as where its oven does not suit the chart; a ham has had its cure driven in
+WITHOUT_CHART = {Handling.INTACT_ROAST: Handling.INTACT_CUT, Handling.CURED_HAM: Handling.INJECTED}
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,5 +31,5 @@ def why_not_by_chart(oven: Oven, place: str = "us") -> str:
     oven_at = f"{'An' if oven.humid else 'A dry'} oven at {degrees(oven.setpoint_c)}"
     return (
         f"{oven_at} is cooler than the {degrees(least_c)} the roast chart asks for a piece of "
-        f"{oven.mass_kg:.3g} kg, so the rule of other meat counts."
+        f"{oven.mass_kg:.3g} kg, so it is cooked as other meat is."
     )

@@ -177,6 +177,14 @@ def test_a_roast_out_of_a_low_dry_pit_is_cooked_at_145_fahrenheit():
     assert "cooler than the 121" in verdict.cautions[0]
 
 
+def test_a_cured_ham_out_of_a_low_dry_pit_is_cooked_as_injected_meat():
+    """Its cure was driven in: (A)(2), 63 °C for 3 minutes."""
+    pit = Oven(107.0, 6.0)
+    assert cooked(plateau(63, 180), Handling.CURED_HAM, oven=pit).answer is Answer.PASS
+    short = cooked(plateau(63, 179), Handling.CURED_HAM, oven=pit)
+    assert (short.answer, "3-401.11(A)(2)" in short.source) == (Answer.FAIL, True)
+
+
 def test_the_chart_warns_of_the_oven_where_it_is_not_told():
     """A record of the core does not show the oven; other rules ask nothing of it."""
     assert "no record of the core shows that" in cooked(plateau(60, 720), Handling.CURED_HAM).cautions[0]

@@ -8,9 +8,7 @@ from board.planning.plan import PlannedLoad
 from board.safety.handling import handled
 from board.safety.limits import CookRow, cook_rule, roast_oven_least_c
 from board.safety.log import slack_k
-
-# What a roast is judged as where its pit is too cool for the chart; a ham has had its cure driven in.
-_WITHOUT_CHART = {Handling.INTACT_ROAST: Handling.INTACT_CUT, Handling.CURED_HAM: Handling.INJECTED}
+from board.safety.ovens import WITHOUT_CHART
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,9 +28,9 @@ def rule_of(house: House, load: PlannedLoad) -> Rule:
     """The rule of a load as planned, by the house's jurisdiction."""
     handling, place = handled(house.cuts[load.cut], house.recipes), house.jurisdiction
     rule = cook_rule(handling, place)
-    cool = rule.charted and handling in _WITHOUT_CHART and not _is_hot_enough(house, load)
+    cool = rule.charted and handling in WITHOUT_CHART and not _is_hot_enough(house, load)
     if cool:
-        rule = cook_rule(_WITHOUT_CHART[handling], place)
+        rule = cook_rule(WITHOUT_CHART[handling], place)
     return Rule(handling, rule.printed, rule.source, cool)
 
 
