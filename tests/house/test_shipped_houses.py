@@ -28,11 +28,11 @@ def test_a_shipped_house_raises_no_doubt(name, day):
 
 
 def test_the_demo_house_has_what_a_busy_house_has(tallow_row):
-    """Four kinds of pit, ten cuts, three of each recipe, a cure, orders ahead, eight weeks of sales."""
+    """Four kinds of pit, ten cuts, three of each recipe or more, a cure, orders ahead, weeks of sales."""
     assert len({pit.kind for pit in tallow_row.pits.values()}) == 4
     assert len({item.cut for item in tallow_row.items.values()}) >= 10
     kinds = [recipe.kind for recipe in tallow_row.recipes.values()]
-    assert all(kinds.count(kind) == 3 for kind in (RecipeKind.BRINE, RecipeKind.RUB, RecipeKind.GLAZE))
+    assert all(kinds.count(kind) >= 3 for kind in (RecipeKind.BRINE, RecipeKind.RUB, RecipeKind.GLAZE))
     assert RecipeKind.CURE in kinds
     days = [sale.day for sale in tallow_row.sales]
     assert max(days) - min(days) >= timedelta(days=55)
