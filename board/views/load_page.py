@@ -18,6 +18,7 @@ from board.views.days import when
 from board.views.facts import Facts, find_load, load_state
 from board.views.happened import sentence
 from board.views.likely import counted_state, likely_times
+from board.views.load_batches import load_batches
 from board.views.load_chart import chart_of
 from board.views.load_course import LoadCourse
 from board.views.progress import LikelyPull, Progress, Revised, Risk
@@ -204,6 +205,7 @@ def _facts(
     known = [line for line in told if line is not None]
     step = next_of(facts, plan, load.id)
     mind = caution_of(facts.house, plan, step) if step else None
+    known += [Told(one.word, one.says, one.tone) for one in load_batches(facts, plan, load)]
     known[1:1] = [Told("mind", mind.short or mind.text, mind.tone)] if mind else []
     cooked = cooked_cell(facts, plan, load)
     if cooked is not None:
