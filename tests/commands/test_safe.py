@@ -82,6 +82,17 @@ def test_each_question(safe, text, options, code, verdict):
     assert (found_code, json.loads(out)["verdict"]) == (code, verdict)
 
 
+def test_a_houses_jurisdiction_counts(safe, tmp_path, capsys):
+    """8 °C is cold enough in the United Kingdom; said by the house, and overruled by --limits."""
+    assert cli.run(["house", "new", str(tmp_path / "house")]) == 0
+    settings = tmp_path / "house" / "house.toml"
+    settings.write_text('jurisdiction = "uk"\n' + settings.read_text(encoding="utf-8"), encoding="utf-8")
+    capsys.readouterr()
+    cold, ours = "time,air_c\n0,3\n120,8\n", ("--holding", "cold", "--house", str(tmp_path / "house"))
+    assert safe(cold, *ours)[0] == 0
+    assert safe(cold, *ours, "--limits", "us")[0] == 1
+
+
 def test_the_checkpoints_of_cooling_in_the_document(safe):
     """Minutes to each beside what is allowed."""
     came = json.loads(safe(COOLED, "--cooling", "--json")[1])["came_to"]
