@@ -14,9 +14,11 @@ from board.batches.scale import ScaledBatch, check_meat, covering, scaled
 from board.batches.served import Served, cuts_taking, litres_to_cover, ml_a_piece
 from board.batches.spread import SaltSpread, from_needles, from_outside
 from board.batches.together import Together, others_on, together
+from board.errors import BoardError
 from board.house.allergens import AllergenHint, allergen_hints
 from board.house.calendar import local
 from board.house.doses import is_injected, is_liquid
+from board.house.library import PIECE_KG
 from board.house.model import Cut, House, Recipe, RecipeKind
 
 
@@ -24,10 +26,11 @@ from board.house.model import Cut, House, Recipe, RecipeKind
 class BatchCard:
     """One batch for so much meat; times (UTC) are None until it is known when it is made.
 
-    `refused` says in a sentence each why it must not be made so. `meat_of` is the meat it is worked out
-    for, and `ml_a_piece` how much of an injection stays in each piece. `together` is what the meat ends with
-    once it has all its other recipes too. `hints` are allergens the ingredients usually hold, where the
-    house's own list (`batch.allergens`) says nothing of them. `code` says whose limits were read.
+    `refused` says in a sentence each why it must not be made so, and `warnings` begins with them. `meat_of` is
+    the meat it is worked out for, and `ml_a_piece` how much of an injection stays in each piece. `together` is
+    what the meat ends with once it has all its other recipes too. `hints` are allergens the ingredients
+    usually hold, where the house's own list (`batch.allergens`) says nothing of them. `code` says whose limits
+    were read.
     """
 
     batch: ScaledBatch
@@ -84,6 +87,7 @@ def batch_card(
     """
     served = _served(house, recipe, meat_kg, cut, pieces)
     if container_litres is not None:
+        _check_cover(recipe)
         recipe = covering(recipe, meat_kg, litres_to_cover(container_litres, served))
     batch = scaled(
         recipe, meat_kg, pickup=pickup, surface_m2=surface_m2 or served.surface_m2, scales=house.scales
@@ -106,7 +110,7 @@ def batch_card(
         made_at=made_at,
         ready_from=ready_from,
         use_by=use_by,
-        warnings=tuple(warnings(batch, meat, spread)),
+        warnings=(*refused, *warnings(batch, meat, spread)),
         refused=refused,
         meat_of=served,
         ml_a_piece=ml,
@@ -116,6 +120,14 @@ def batch_card(
     )
 
 
+def _check_cover(recipe: Recipe) -> None:
+    if not is_liquid(recipe) or is_injected(recipe):
+        raise BoardError(
+            f"{recipe.name}: a container is filled with a brine the meat lies in, "
+            "one with water and `immersed`"
+        )
+
+
 def _served(house: House, recipe: Recipe, meat_kg: float, cut: Cut | None, pieces: float | None) -> Served:
     """The meat: of the cut named, or of the thickest that takes the recipe."""
     check_meat(recipe, meat_kg)
@@ -123,6 +135,11 @@ def _served(house: House, recipe: Recipe, meat_kg: float, cut: Cut | None, piece
         cut = max(cuts_taking(house, recipe), key=lambda c: c.size.thickness_m, default=None)
     if pieces is None:
         pieces = 1.0 if cut is None else meat_kg / cut.mass_kg.usual
+    elif not PIECE_KG[0] <= meat_kg / pieces <= PIECE_KG[1]:
+        raise BoardError(
+            f"{meat_kg:g} kg in {pieces:g} pieces is {meat_kg / pieces:.3g} kg each; "
+            f"allowed {PIECE_KG[0]:g} to {PIECE_KG[1]:g} kg"
+        )
     return Served(meat_kg, cut, pieces)
 
 

@@ -13,12 +13,8 @@ CURE_ROUNDING = 0.02
 
 
 def warnings(batch: ScaledBatch, meat: Meat | None, spread: SaltSpread | None) -> Iterator[str]:
-    """Sentences, what can hurt someone first."""
+    """Sentences, on the dose first."""
     if meat:
-        if meat.judgement.over:
-            yield f"Nitrite {meat.nitrite_ppm:.0f} ppm is {meat.judgement.verdict}: do not make it so"
-        if meat.nitrate and meat.nitrate.over:
-            yield f"Nitrate {meat.nitrate_ppm:.0f} ppm is {meat.nitrate.verdict}: do not make it so"
         yield from meat.notes
     for line in batch.ingredients:
         yield from _hard_to_weigh(line, meat)

@@ -47,10 +47,25 @@ def refused_recipes(house: House, on: date | None, place: str | None = None) -> 
     found = {}
     for recipe in house.recipes.values():
         cuts = tuple(cut.id for cut in cuts_taking(house, recipe))
-        said = refusals(house, [Making(recipe.name, recipe.id, cuts, 100.0, on)], place)
+        said = refusals(house, [Making(recipe.name, recipe.id, cuts, _as_written_kg(recipe), on)], place)
         if said:
             found[recipe.id] = said
     return found
+
+
+def _as_written_kg(recipe: Recipe) -> float:
+    """The meat that takes a recipe as it is written, so that what is told is in the recipe's own grams.
+
+    100 kg where it is written by the meat, or dosed by its surface.
+    """
+    written = next((i for i in recipe.ingredients if i.basis == "kg" and i.amount > 0), None)
+    if written is None or recipe.use_kg_m2:
+        return 100.0
+    try:
+        lines = scaled(recipe, 100.0).ingredients
+    except BoardError:
+        return 100.0
+    return 100.0 * written.amount * 1_000 / lines[recipe.ingredients.index(written)].grams
 
 
 def product_of(recipe: Recipe, cut: Cut | None) -> Product:

@@ -13,6 +13,7 @@ from board.planning.build import build
 from board.planning.cooked.judge import cooked_as_planned
 from board.planning.cooked.words import not_met
 from board.planning.costs import cost_parts
+from board.planning.cures import cures_over
 from board.planning.demand import Need, needs_of
 from board.planning.dues import Promises, occasions_on
 from board.planning.lighting import lit_sooner
@@ -215,12 +216,11 @@ def _kept(house: House, plan: Plan, own: Standing) -> Plan:
     """The plan with what had begun of its day left in it, and how each load of it is cooked safe."""
     loads = tuple(sorted([*own.loads, *plan.loads], key=lambda load: (load.load_at, load.id)))
     cooked = cooked_as_planned(house, loads)
+    whole = replace(plan, loads=loads, batches=(*own.batches, *plan.batches))
     return replace(
-        plan,
-        loads=loads,
+        whole,
         cooked=cooked,
-        cautions=(*not_met(house, loads, cooked), *plan.cautions),
+        cautions=(*cures_over(house, whole), *not_met(house, loads, cooked), *plan.cautions),
         steps=tuple(sorted([*own.steps, *plan.steps], key=lambda step: (step.at, step.id))),
-        batches=(*own.batches, *plan.batches),
         draws=own.draws,
     )

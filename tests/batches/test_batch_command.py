@@ -153,6 +153,8 @@ def test_another_recipe_on_the_same_meat(capsys):
     [
         (("ham-cure", "--for", "3 kg", "--cut", "hamm"), "allowed a cut such as"),
         (("ham-cure", "--for", "3 kg", "--pieces", "0"), "--pieces"),
+        (("ham-cure", "--for", "3 kg", "--pieces", "1000"), "0.003 kg each"),
+        (("ham-cure", "--for", "3 kg", "--container", "20 L"), "a brine the meat lies in"),
         (("turkey-brine", "--for", "30 kg", "--container", "5 L"), "take a larger container"),
         (("turkey-brine", "--for", "30 kg", "--container", "5 kg"), "2 qt or 1.9 L"),
         (("ham-cure", "--for", "3 kg", "--with", "nothing"), "is not known"),

@@ -47,12 +47,12 @@ def test_a_cover_brine_too_short_for_the_middle_is_told(house: House):
 
 
 def test_an_over_dose_is_told(house: House):
-    """A dose over the limit is told not to be made."""
+    """A dose over the limit is refused, and the warnings begin with it."""
     strong = recipe(water(1.0), salt(0.1), cure(0.05), kind=RecipeKind.CURE, use=0.12, pickup=0.10)
     card = batch_card(house, strong, 10.0)
     assert card.meat is not None
     assert card.meat.judgement.over
-    assert any("do not make it so" in warning for warning in card.warnings)
+    assert card.warnings[: len(card.refused)] == card.refused != ()
 
 
 def test_a_cure_too_small_to_weigh_is_told(house: House):

@@ -2,6 +2,7 @@
 
 import json
 from dataclasses import replace
+from datetime import date
 from types import SimpleNamespace
 
 import pytest
@@ -14,6 +15,7 @@ from board.house.seeds import seed_house
 from board.planning.cures import cures_over
 from board.planning.plan import Plan
 from board.planning.plan_json import from_json
+from board.planning.planner import plan_day
 
 
 @pytest.fixture(scope="module")
@@ -55,3 +57,11 @@ def test_committing_it_is_refused(house: House, plan: Plan):
     session = SimpleNamespace(house=doubled(house))
     with pytest.raises(LedgerError, match=r"not committed: ham cure .* is within it"):
         acting.commit(session, plan, "")
+
+
+def test_the_plan_itself_says_so_first(house: House):
+    """Whoever plans reads it before anyone commits: it leads what the crew must see to."""
+    over = doubled(house)
+    found = plan_day(over, date(2026, 12, 19), seconds=0)
+    assert "ham cure (" in found.cautions[0]
+    assert "over the limit of 200 ppm" in found.cautions[0]

@@ -13,8 +13,8 @@ from board.safety.limits import cook_rule
 
 
 def minded(card: BatchCard, house: House) -> tuple[str, ...]:
-    """Why it must not be made so, then what to watch, then cautions; each once."""
-    return tuple(dict.fromkeys((*card.refused, *card.warnings, *_cautions(card, house))))
+    """Its own warnings, why it must not be made so first, then cautions; each once."""
+    return tuple(dict.fromkeys((*card.warnings, *_cautions(card, house))))
 
 
 def cooked_as(card: BatchCard, house: House) -> Handling | None:
