@@ -26,11 +26,11 @@ from board.house.model import Cut, House, Recipe, RecipeKind
 class BatchCard:
     """One batch for so much meat; times (UTC) are None until it is known when it is made.
 
-    `refused` says in a sentence each why it must not be made so, and `warnings` begins with them. `meat_of` is
-    the meat it is worked out for, and `ml_a_piece` how much of an injection stays in each piece. `together` is
-    what the meat ends with once it has all its other recipes too. `hints` are allergens the ingredients
-    usually hold, where the house's own list (`batch.allergens`) says nothing of them. `code` says whose limits
-    were read.
+    `refused` says in a sentence each why it must not be made so, and `warnings` begins with them.
+    `meat_of` is the meat it is worked out for, and `ml_a_piece` how much of an injection stays in each
+    piece. `together` is what the meat ends with once it has all its other recipes too. `hints` are
+    allergens the ingredients usually hold, where the house's own list (`batch.allergens`) says nothing of
+    them. `code` says whose limits were read.
     """
 
     batch: ScaledBatch
