@@ -16,6 +16,7 @@ from board.planning.cures import cures_over
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.batches import planned
+from board.views.checks import watched_by
 from board.views.facts import Facts, batch_state, find_batch, find_step
 from board.views.happened import sentence
 from board.views.labels import BLANK, labels
@@ -69,7 +70,15 @@ def mark_step(session: Session, key: str) -> Told:
 def _mark(session: Session, facts: Facts, plan: Plan | None, id: str) -> Told:
     step = find_step(plan, id)
     used = took(facts, plan, step) if plan and step else ()
-    return tell(session, write.mark_step(session.ledger, id, took=used, **said(session)))
+    watched = watched_by(facts, plan, step) if plan and step else None
+    given = said(session)
+    with session.ledger.writing():
+        entry = write.mark_step(session.ledger, id, took=used, **given)
+        if watched is None or entry.already:
+            return tell(session, entry)
+        write.start_watch(session.ledger, watched, **given)
+    told = tell(session, entry)
+    return Told(f"{told.says}, and watched", told.entries + 1)
 
 
 def mark_load(session: Session, facts: Facts, key: str) -> Told:

@@ -51,7 +51,7 @@ def correct(
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
         found = _correctable(ledger, seq)
-        data = {"entry": found.seq, "of": found.kind, **_right(ledger, found, right, noted_at)}
+        data = {"entry": found.seq, "of": found.kind, **_day(found), **_right(ledger, found, right, noted_at)}
         if why:
             data["why"] = typed.text(why, "reason")
         same = _as_it_stands(ledger, found)
@@ -74,7 +74,8 @@ def act_on(ledger: Ledger, about: About, text: str, *, who: str, at: datetime, n
             found = record.find(ledger, about.entry)
             if found is None:
                 raise LedgerError(f"there is no entry {about.entry}; see the record")
-            data["entry"], subject = found.seq, found.subject
+            data |= {"entry": found.seq, **_day(found)}
+            subject = found.subject
         elif about.watch is not None:
             if store.stored(ledger, watch_key(about.watch)) is None:
                 raise LedgerError(f"there is no watch {about.watch}; see the record")
@@ -184,6 +185,11 @@ def _as_it_stands(ledger: Ledger, found: Entry) -> dict[str, Any]:
     for later in record.corrections_of(ledger, found.seq):
         said |= {key: later.data[key] for key in said if key in later.data}
     return said
+
+
+def _day(entry: Entry) -> dict[str, Any]:
+    """The planned day of the load an entry is about, as its data have it."""
+    return {"day": entry.data["day"]} if "day" in entry.data else {}
 
 
 def _noon(ledger: Ledger, day: date | None, at: datetime) -> datetime:

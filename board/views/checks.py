@@ -11,11 +11,13 @@ from datetime import datetime, timedelta
 from board.house.calendar import on_shift
 from board.ledger.fold import WatchFacts
 from board.ledger.state import LoadStage, WatchKind
-from board.planning.plan import Plan, PlannedLoad
+from board.ledger.watching import Watched
+from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from board.safety.limits import cold_hold_most_c, hot_hold_least_c
+from board.safety.thawing import Way
 from board.views import names
 from board.views.days import near_day
-from board.views.facts import Facts, all_loads, load_state
+from board.views.facts import Facts, all_loads, find_load, load_state
 from board.views.gather import WALK_IN
 from board.views.marks import last_day
 from board.views.reference import ref
@@ -38,6 +40,7 @@ _BEFORE_FIRST = 60.0  # a second reading of what cools, in time to help it: comm
 _BEFORE_ALL = 120.0
 _WALK_IN_BY = timedelta(hours=1)  # into a shift
 _LEFTOVERS = timedelta(hours=4)  # after its last service a load is asked about
+_WATCHED = {"thaw": WatchKind.THAWING, "temper": WatchKind.TEMPERING}
 _OFF = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
 
 
@@ -187,3 +190,13 @@ def _walk_in(facts: Facts) -> Iterator[Check]:
     if not any(r.at >= since for r in facts.kept[WALK_IN]):
         ask = f"{names.degrees(house, cold_hold_most_c(house.jurisdiction))} or colder"
         yield _read(f"place:{WALK_IN}", since + _WALK_IN_BY, "the walk-in", ask)
+
+
+def watched_by(facts: Facts, plan: Plan, step: PlannedStep) -> Watched | None:
+    """What is to be watched from a planned step on: a load that begins to thaw or to temper."""
+    kind = _WATCHED.get(step.what)
+    load = find_load(plan, step.load)
+    if kind is None or load is None:
+        return None
+    way = str(Way.FRIDGE) if kind is WatchKind.THAWING else None
+    return Watched(kind, names.pieces(facts.house, load), load=load.id, way=way)

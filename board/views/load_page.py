@@ -23,6 +23,8 @@ from board.views.load_chart import chart_of
 from board.views.load_course import LoadCourse
 from board.views.progress import LikelyPull, Progress, Revised, Risk
 from board.views.reference import parts
+from board.views.shown_cooked import TONES, verdict_now
+from board.views.shown_cooked import said as proved_said
 from board.views.spots import spot
 from board.views.steps import next_of
 from board.views.table import Table
@@ -207,6 +209,9 @@ def _facts(
     mind = caution_of(facts.house, plan, step) if step else None
     known += [Told(one.word, one.says, one.tone) for one in load_batches(facts, plan, load)]
     known[1:1] = [Told("mind", mind.short or mind.text, mind.tone)] if mind else []
+    proved = verdict_now(facts, plan, load)
+    if proved is not None:
+        known.insert(0, Told("proved", proved_said(proved), TONES[proved.answer]))
     cooked = cooked_cell(facts, plan, load)
     if cooked is not None:
         at = len(known) if cooked.tone is Tone.QUIET else 0

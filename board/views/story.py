@@ -11,7 +11,8 @@ from board.views.happened import batch_name, behind_plan, falls, say_fall, sente
 from board.views.text import Tone
 
 LATE_MINUTES = 15
-_TOLD = frozenset({"note", "handover", "sold out", "plan", "out"})
+_WATCHED = ("watch", "watch ended", "action", "correction")
+_TOLD = frozenset({"note", "handover", "sold out", "plan", "out", *_WATCHED})
 
 
 @dataclass(frozen=True, slots=True)

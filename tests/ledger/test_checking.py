@@ -30,7 +30,8 @@ def test_a_corrected_reading_counts_as_corrected_and_keeps_what_it_said(planned:
     (reading,) = read.readings(planned, load="1209-brisket-1")
     assert (reading.temperature_c, reading.as_read_c, reading.corrected_by) == (75.0, 167.0, fixed.seq)
     assert read.entry(planned, first.seq) == first
-    assert fixed.data == {"entry": first.seq, "of": "reading", "temperature_c": 75.0, "why": "read in °F"}
+    said_right = {"temperature_c": 75.0, "why": "read in °F", "day": str(DAY)}
+    assert fixed.data == {"entry": first.seq, "of": "reading", **said_right}
 
 
 def test_correcting_a_correction_corrects_the_first_entry(planned: Ledger) -> None:
