@@ -130,6 +130,14 @@ def fails(facts: Facts, plan: Plan, batch: PlannedBatch, found: Sequence[Waiting
     return tuple(said) or tuple(_last_call(facts, one) for one in found if due and _is_near(facts, one))
 
 
+def late_with(facts: Facts, plan: Plan, batch: PlannedBatch) -> tuple[str, ...]:
+    """What fails with a batch, where it is late or gone; nothing while all is in time."""
+    found = waits(facts, plan, batch)
+    late = any(one.moves_minutes >= LATE_MINUTES for one in found)
+    gone = is_gone(batch_state(facts, batch, plan.day).stage)
+    return fails(facts, plan, batch, found) if late or gone else ()
+
+
 def _said(facts: Facts, one: Waiting) -> str:
     moves = f"{one.meat} move by {duration(one.moves_minutes)}"
     if one.late_minutes >= LATE_MINUTES:

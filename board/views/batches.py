@@ -14,7 +14,7 @@ from board.ledger.state import BatchStage, BatchState
 from board.planning.plan import Plan, PlannedBatch, PlannedStep
 from board.views import names
 from board.views.batch_times import is_gone, make_minutes, planned_end, times
-from board.views.batch_waits import Waiting, fails, waits, waits_line
+from board.views.batch_waits import Waiting, fails, late_with, waits, waits_line
 from board.views.days import near_day, when
 from board.views.facts import Facts, all_batches, batch_state, find_batch
 from board.views.reference import parts, ref
@@ -55,7 +55,6 @@ class BatchLine:
     state: str
     tone: Tone
     fails: tuple[str, ...] = ()
-    fails_tone: Tone = Tone.LATE
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,8 +131,7 @@ def _is_shown(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState, 
 
 def _line(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> BatchLine:
     says, tone = _state(facts, plan, batch, state)
-    known, waiting = times(facts, plan, batch), waits(facts, plan, batch)
-    late = any(one.moves_minutes >= 1 for one in waiting) or is_gone(state.stage)
+    known = times(facts, plan, batch)
     moved = known if state.made_at is not None else None
     return BatchLine(
         key=ref(plan.day, batch.id),
@@ -146,7 +144,7 @@ def _line(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> B
         use_by=when(facts, moved.use_by if moved else batch.use_by),
         state=says,
         tone=tone,
-        fails=fails(facts, plan, batch, waiting) if late else (),
+        fails=late_with(facts, plan, batch),
     )
 
 

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from board.house.spans import minutes_between
 from board.house.units import format_mass
 from board.house.wording import day_name, duration
-from board.ledger.state import Entry, LoadStage, WatchEnd
+from board.ledger.state import BatchStage, Entry, LoadStage, WatchEnd
 from board.planning.plan import PlannedLoad
 from board.views import names
 from board.views.facts import Facts, find_batch, find_load, find_step, pit_at, zone_at
@@ -80,7 +80,8 @@ def weight(entry: Entry) -> Tone:
         return Tone.LATE
     if entry.kind == "watch ended" and entry.data.get("how") == WatchEnd.DISCARDED:
         return Tone.LATE
-    return Tone.CARE if entry.kind in _NOTICED else Tone.PLAIN
+    gone = entry.kind == "batch" and entry.data.get("stage") == BatchStage.DISCARDED
+    return Tone.CARE if gone or entry.kind in _NOTICED else Tone.PLAIN
 
 
 def falls(facts: Facts, entries: Sequence[Entry]) -> list[Fall]:

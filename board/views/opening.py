@@ -11,6 +11,7 @@ from board.planning.plan import Occasion, Plan, PlannedLoad
 from board.planning.remedies.remedy import Advice
 from board.views import names
 from board.views.batch_times import times
+from board.views.batch_waits import late_with
 from board.views.cautions import caution_of, cautions
 from board.views.checks import MINUTES, Check, checks
 from board.views.days import near_day, when
@@ -76,13 +77,14 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class BatchDue:
-    """One batch to make, or made and not ready yet."""
+    """One batch to make, or made and not ready yet; `fails` is what comes late with it."""
 
     key: str
     name: str
     amount: str
     says: str
     tone: Tone
+    fails: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -292,7 +294,8 @@ def _batches(facts: Facts) -> list[BatchDue]:
         says, tone = _batch_word(facts, plan, batch.make_by, ready_from, state.stage)
         amount = format_mass(batch.amount_kg, facts.house.display)
         name = names.recipe_name(facts.house, batch.recipe)
-        found.append(BatchDue(ref(plan.day, batch.id), name, amount, says, tone))
+        late = late_with(facts, plan, batch)
+        found.append(BatchDue(ref(plan.day, batch.id), name, amount, says, tone, late))
     return found
 
 

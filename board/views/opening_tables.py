@@ -107,7 +107,8 @@ def batches_table(view: Opening) -> Table:
 
 def _batch_row(batch: BatchDue) -> Row:
     name = Cell(batch.name, Tone.QUIET if batch.tone is Tone.QUIET else Tone.PLAIN)
-    return Row(batch.key, (name, Cell(batch.amount, Tone.QUIET), Cell(batch.says, batch.tone)))
+    below = tuple(Cell(text, Tone.LATE) for text in batch.fails)
+    return Row(batch.key, (name, Cell(batch.amount, Tone.QUIET), Cell(batch.says, batch.tone)), below)
 
 
 def cover_table(view: Opening) -> Table:

@@ -40,6 +40,7 @@ def happened(facts: Facts) -> list[Happened]:
     ]
     told = [_happened(facts, entry) for entry in kept if entry.kind in _TOLD]
     done = [_happened(facts, entry) for entry in kept if entry.kind == "load"]
+    done += [_happened(facts, entry) for entry in kept if entry.data.get("stage") == BatchStage.DISCARDED]
     wrong = [line for line in done if line.tone is not Tone.PLAIN]
     right = [line for line in done if line.tone is Tone.PLAIN]
     first = sorted([*falls_told, *told, *wrong], key=lambda line: int(line.key))

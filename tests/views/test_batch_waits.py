@@ -5,10 +5,13 @@ from datetime import timedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from board.ledger.state import BatchStage, LoadStage, LoadState
+from board.ledger.state import BatchStage, Entry, LoadStage, LoadState
 from board.views.batch_waits import Waiting, fails, waits, waits_line
 from board.views.batches import batches
 from board.views.facts import Facts
+from board.views.opening import opening
+from board.views.story import happened
+from board.views.text import Tone
 from tests.app.house_fixture import at
 
 from .cure_fixture import CURE, HAMS, KEY, SERVED, curing, standing, tuesday
@@ -79,6 +82,21 @@ def test_the_list_shows_what_fails_under_the_batch() -> None:
     assert late.state == "overdue ▲"
     assert batches(curing(NOON)).lines[0].fails == ()
     assert batches(curing(at("12:45"))).lines[0].state == "start now, late ▲"
+
+
+def test_opening_tells_what_fails_with_a_late_batch() -> None:
+    """Whoever walks in sees under a late batch which load comes late with it, and none under one in time."""
+    late = opening(curing(at("00:50", 1))).batches[0]
+    assert late.fails == said(curing(at("00:50", 1)))
+    assert opening(curing(NOON)).batches[0].fails == ()
+
+
+def test_opening_tells_of_a_batch_thrown_away() -> None:
+    """A discarded batch is told first, with its reason."""
+    data = {"day": SERVED.isoformat(), "stage": "discarded", "reason": "left out"}
+    entry = Entry(7, at("14:00"), at("14:00"), "wren", "batch", CURE, data)
+    told = happened(curing(at("14:10"), since=(entry,)))
+    assert [(one.says, one.tone) for one in told] == [("ham cure, 2.9 kg, discarded: left out", Tone.CARE)]
 
 
 @given(st.integers(0, 6000), st.integers(0, 600))
