@@ -62,3 +62,24 @@ def test_a_cover_brine_shares_its_salt_by_water(cover: float, strength: float, m
     assert left_g > 0
     per_meat_water = in_meat_g / (lean_water() * meat_kg)
     assert per_meat_water == pytest.approx(left_g / (batch.grams("water") / 1_000))
+
+
+@given(
+    pickup=st.floats(0.0, 0.3),
+    cover=st.floats(0.05, 2.0),
+    strength=st.floats(0.01, 0.2),
+    lain=st.booleans(),
+    meat_kg=st.floats(0.5, 100),
+)
+def test_no_salt_is_made_or_lost(pickup: float, cover: float, strength: float, lain: bool, meat_kg: float):
+    """What the meat keeps and what is left of the batch are the batch; kept per cents give the kept grams."""
+    minutes = 1_440.0 if lain else None
+    batch = scaled(
+        recipe(water(1.0), salt(strength), use=cover, pickup=pickup, immersed_minutes=minutes), meat_kg
+    )
+    meat = in_the_meat(batch)
+    assert meat is not None
+    assert 0 <= meat.salt_g <= batch.salt_g * (1 + 1e-9)
+    seasoned_g = 1_000 * (meat_kg + meat.kept_kg)
+    assert meat.salt_percent / 100 * seasoned_g == pytest.approx(meat.salt_g)
+    assert meat.pickup_percent == pytest.approx(100 * meat.kept_kg / meat_kg)

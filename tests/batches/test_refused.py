@@ -142,3 +142,22 @@ def test_a_residual_limit_never_fails_what_goes_in():
 def test_a_place_without_a_table_is_not_shown():
     """A jurisdiction the board has no table for neither passes nor fails."""
     assert judged(100, Code("elsewhere"), Method.PUMPED).verdict.startswith("not shown")
+
+
+def test_two_cures_of_one_cut_are_refused_together(house: House):
+    """Each within its limit, both on the same ham are over the strictest: each card says so by its name."""
+    dry = replace(
+        recipe(salt(0.02, "of meat"), cure(0.0024, "of meat"), kind=RecipeKind.CURE),
+        id="rub",
+        name="dry cure",
+    )
+    ham = house.cuts["ham-bone-in"]
+    steps = (*ham.prep, replace(ham.prep[0], what="rub", recipe="rub"))
+    both = replace(
+        with_cure(house, strong(245.9)),
+        cuts={**house.cuts, ham.id: replace(ham, prep=steps)},
+    )
+    both = replace(both, recipes={**both.recipes, "rub": dry})
+    (said,) = refusals(both, [Making("1209-ham-cure", "ham-cure", ("ham-bone-in",), 45.0, ON)])
+    assert said.startswith("1209-ham-cure: strong pickle and dry cure bring 300")
+    assert said.endswith("put it in one of them only")

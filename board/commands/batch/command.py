@@ -40,7 +40,11 @@ class Asked:
 @click.option("--cut", "cut_name", metavar="CUT", help="Which cut it is; the thickest that takes the recipe.")
 @click.option("--pieces", type=click.IntRange(1, MOST_PIECES), help="How many; by the cut's usual weight.")
 @click.option("--pickup", metavar="PERCENT", help="What stays in the meat, per cent of its raw mass.")
-@click.option("--container", metavar="VOLUME", help="A cover brine fills this, with the meat in it.")
+@click.option(
+    "--container",
+    metavar="VOLUME",
+    help="A cover brine fills this, with the meat in it; or a container of the house.",
+)
 @click.option("--with", "beside", multiple=True, metavar="RECIPE", help="Another recipe on the same meat.")
 @click.option("--hours", metavar="TIME", help="Ready after so long instead: how uneven is the salt?")
 @click.option("--rest", metavar="TIME", help="With --hours: so much longer, drained and cold.")
@@ -91,7 +95,7 @@ def command(
         place=limits,
         cut=None if cut_name is None else _cut(place, cut_name),
         pieces=pieces,
-        container_litres=None if container is None else parse_volume_l(container),
+        container_litres=None if container is None else _litres(place, container),
         beside=[_recipe(place, name) for name in beside],
     )
     asked = Asked(_hours(hours, "--hours"), _hours(rest, "--rest") or 0.0)
@@ -120,6 +124,11 @@ def _cut(house: House, name: str) -> Cut:
     if name in house.cuts:
         return house.cuts[name]
     raise BoardError(f"--cut: found {name!r}, allowed a cut such as {nearest(name, sorted(house.cuts))}")
+
+
+def _litres(house: House, text: str) -> float:
+    """A container of the house by its id, or a volume."""
+    return house.containers[text].litres if text in house.containers else parse_volume_l(text)
 
 
 def _hours(text: str | None, option: str) -> float | None:
