@@ -19,7 +19,7 @@ from board.planning.names import Names
 from board.planning.plan import PlannedBatch, PlannedStep
 from board.planning.problem import Part, Problem
 from board.planning.roster import Roster
-from board.safety.limits import cooling
+from board.safety.limits import Cooling, cooling
 
 # A step nobody has been named for yet, and the roster's job for it.
 Given = tuple[PlannedStep, int]
@@ -107,9 +107,13 @@ class _Made:
         return step_slots(self._minutes)
 
     @property
+    def _rule(self) -> Cooling:
+        return cooling(self.problem.frame.house.jurisdiction)
+
+    @property
     def _cooled(self) -> Chilled | None:
         pot = self.problem.frame.house.containers.get(self.recipe.cools_in or "")
-        return chilled(self.recipe, self.making.kg, pot, cooling())
+        return chilled(self.recipe, self.making.kg, pot, self._rule)
 
     def begin(self) -> int | None:
         """The latest slot at which somebody makes it, with its pots empty and hands to chill it if it can be.
@@ -180,7 +184,7 @@ class _Made:
         off = self._minutes + self.recipe.boil_minutes
         starts = slots_up(off)
         begins = _Hands("chill", starts, starts + _WAITS, chilling.start_minutes())
-        read = (self._reading(off, check) for check in checks(cooled, self.recipe.chilled_to_c, cooling()))
+        read = (self._reading(off, check) for check in checks(cooled, self.recipe.chilled_to_c, self._rule))
         return begins, *read
 
     @staticmethod

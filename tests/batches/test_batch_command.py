@@ -32,6 +32,8 @@ nitrite = "6.25 %"
 """,
 }
 
+POT = '[pot]\nvolume = "20 L"\n'
+
 
 def batch(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[int, str, str]:
     """Run `board batch` and give its exit code, output and talk."""
@@ -181,3 +183,22 @@ def test_bad_input_is_one_line_and_two(capsys, words: tuple[str, ...], told: str
     assert told in err
     assert err.count("\n") == 1
     assert "\x1b" not in err
+
+
+@pytest.mark.parametrize(
+    ("way", "words"),
+    [
+        ("ice", "Boil it 10 min, then cool it to 4 °C by weighing in"),
+        ("ice-bath", "in a bath of about"),
+        ("walk-in", "of cure cools too slowly"),
+    ],
+)
+def test_a_boiled_brine_says_how_it_is_cooled_and_when_that_is_too_slow(capsys, tmp_path, way, words):
+    """Ice is told with its mass; a pot put straight into the walk-in is warned of, with what would do."""
+    boiled = f'[cure]\nboil = "10 min"\nchill = "{way}"\nvessel = "pot"\n'
+    recipes = HOUSE["recipes.toml"].replace("[cure]\n", boiled, 1)
+    for name, text in {**HOUSE, "recipes.toml": recipes, "containers.toml": POT}.items():
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    code, out, _ = batch(capsys, "cure", str(tmp_path), "--for", "100 kg")
+    assert code == 0
+    assert words in out

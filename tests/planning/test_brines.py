@@ -351,3 +351,12 @@ def test_brine_left_over_serves_a_load_that_no_new_making_would_reach(plain):
     assert not with_it.short
     assert [draw.batch for draw in with_it.draws] == [plan.batches[0].id]
     assert faults(with_it, house, now) == []
+
+
+@pytest.mark.parametrize("place", ["uk", "eu"])
+def test_a_brine_is_chilled_under_any_jurisdiction(plain, place):
+    """Whose tables the house reads changes no step, only which marks it is read at."""
+    house = replace(plain[0], jurisdiction=place)
+    plan = plan_day(house, DAY, seconds=0)
+    assert [step.what for step in plan.steps if step.batch][:2] == ["make", "chill"]
+    assert any(step.what == "check" for step in plan.steps)

@@ -6,7 +6,7 @@ from board.batches.card import BatchCard
 from board.batches.nitrite import fresh
 from board.batches.rounding import Shown
 from board.batches.spread_words import instead_says, spread_says
-from board.commands.batch.minded import cooking_says
+from board.commands.batch.minded import chilling_says, cooking_says
 from board.house.calendar import local
 from board.house.model import Display, House
 from board.house.units import format_mass, format_temperature, format_volume
@@ -36,6 +36,8 @@ def told(
     yield from _spread_lines(card, hours, rest_hours)
     if cooking := cooking_says(card, house):
         yield cooking
+    if cools := chilling_says(card, house):
+        yield cools
     yield from _time_lines(card, house)
     yield from _allergen_lines(card)
     if mind:
