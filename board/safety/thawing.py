@@ -26,7 +26,7 @@ class ThawTime:
 
 
 def thaw_minutes(mass_kg: float, way: Way, *, place: str = "us") -> ThawTime:
-    """How long one piece of so many kg thaws; rules of thumb for whole birds and roasts, valid to 11 kg."""
+    """How long one piece of so many kg thaws, by rules of thumb of so long for each kilogram."""
     row = rules(place, "thawing").rows["minutes_a_kg"][way]
     return ThawTime(mass_kg * float(row["least"]), mass_kg * float(row["most"]), str(row["source"]))
 

@@ -71,7 +71,8 @@ def _ready(facts: Facts, batch: PlannedBatch, state: BatchState, planned: dateti
     if batch.kind not in _CHILLED or state.made_at is None or planned <= state.made_at:
         return planned, ""
     read = facts.chilling.get((state.day, batch.id), ())
-    cold = next((one for one in read if one.temperature_c <= cold_hold_most_c()), None)
+    most_c = cold_hold_most_c(facts.house.jurisdiction)
+    cold = next((one for one in read if one.temperature_c <= most_c), None)
     if cold is not None:
         return cold.at, f"ready: {_said(facts, cold)}"
     if read:

@@ -1,5 +1,7 @@
 """How a record is read: straight lines between near readings, bounds where there is none."""
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -89,3 +91,15 @@ def test_a_colder_record_is_never_hot_for_longer(data, log, c):
     cold, hot = shown(data.draw(colder(log)), c), shown(log, c)
     assert cold.least_s <= hot.least_s + 1e-6
     assert cold.most_s <= hot.most_s + 1e-6
+
+
+@given(records(gaps=False, low=50.0, high=70.0), st.integers(500, 700).map(lambda n: n / 10))
+def test_a_clock_that_looks_every_second_agrees(log, c):
+    """Counting the seconds at which the line is not below the limit comes to the same, to three of them."""
+    readings, longest, run = list(log.readings), 0, 0
+    for (start, from_c), (end, to_c) in pairwise(readings):
+        seconds = round(60 * (end - start))
+        for second in range(seconds):
+            run = run + 1 if from_c + (to_c - from_c) * second / seconds >= c - 1e-9 else 0
+            longest = max(longest, run)
+    assert shown(log, c).least_s == pytest.approx(longest, abs=3)
