@@ -42,13 +42,15 @@ class Agent(StrEnum):
 class Limit:
     """The most that may go in, mg/kg of green meat.
 
-    `exact` where it is also the least; `residual` where it binds what is left in the product.
+    `exact` where it is also the least; `residual` where it binds what is left in the product; `only` what
+    it is written for, where that is not meat that is cooked.
     """
 
     ppm: float
     exact: bool
     rule: str
     residual: bool = False
+    only: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +80,8 @@ def limit_for(code: Code, method: Method, agent: Agent = Agent.NITRITE) -> Limit
     for row in edition(code.place, code.on)[agent]:
         if row["product"] in (code.product, "any") and row["method"] in (method, "any"):
             rule = f"{row['source']}, {code.product} product, {method}: {row['printed']}"
-            return Limit(float(row["ppm"]), bool(row.get("exact")), rule, bool(row.get("residual")))
+            exact, residual = bool(row.get("exact")), bool(row.get("residual"))
+            return Limit(float(row["ppm"]), exact, rule, residual, row.get("only", ""))
     return None
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from board.batches.dose_notes import dose_notes
 from board.batches.limits import Agent, Code, Method, Product
-from board.batches.nitrite import Judgement, check_strengths, ingoing_ppm, judged
+from board.batches.nitrite import SLACK, Judgement, check_strengths, ingoing_ppm, judged
 from board.batches.scale import ScaledBatch
 from board.batches.tables import table
 from board.house.doses import is_injected, is_liquid
@@ -58,6 +58,7 @@ def in_the_meat(batch: ScaledBatch, code: Code = UNITED_STATES, *, water: float 
     method = method_of(batch, code.product)
     kept_kg, salt_g, sugar_g = _kept(batch, method, lean_water() if water is None else water)
     ppm = _ingoing_ppm(batch, method, kept_kg, batch.nitrite_g)
+    judgement = judged(ppm, code, method)
     nitrate_ppm = _ingoing_ppm(batch, method, kept_kg, batch.nitrate_g)
     seasoned_kg = batch.meat_kg + kept_kg
     return Meat(
@@ -66,8 +67,8 @@ def in_the_meat(batch: ScaledBatch, code: Code = UNITED_STATES, *, water: float 
         salt_percent=salt_g / 10 / seasoned_kg,
         sugar_percent=sugar_g / 10 / seasoned_kg,
         nitrite_ppm=ppm,
-        judgement=judged(ppm, code, method),
-        notes=dose_notes(batch, ppm, method, code) + _left_in(batch, method, ppm),
+        judgement=judgement,
+        notes=dose_notes(batch, ppm, method, code) + _left_in(batch, method, ppm, judgement),
         product=code.product,
         nitrate_ppm=nitrate_ppm,
         nitrate=judged(nitrate_ppm, code, method, Agent.NITRATE) if nitrate_ppm else None,
@@ -127,13 +128,23 @@ def _ingoing_ppm(batch: ScaledBatch, method: Method, kept_kg: float, grams: floa
     )
 
 
-def _left_in(batch: ScaledBatch, method: Method, ppm: float) -> tuple[str, ...]:
-    """What the nitrite would come to if the meat stayed in the cover brine to the end."""
-    if method is not Method.IMMERSION:
+def _left_in(batch: ScaledBatch, method: Method, ppm: float, judgement: Judgement) -> tuple[str, ...]:
+    """What the nitrite would come to if the meat stayed in the brine to the end.
+
+    Meat that is pumped and then lies in the rest may take up all of it.
+    """
+    if method is Method.IMMERSION:
+        to_the_end = ingoing_ppm(
+            method, nitrite_g=batch.nitrite_g, green_kg=batch.meat_kg, batch_kg=batch.batch_kg, pickup=0.0
+        )
+    elif method is Method.PUMPED and batch.recipe.immersed_minutes is not None:
+        to_the_end = 1_000 * batch.nitrite_g / batch.meat_kg
+    else:
         return ()
-    to_the_end = ingoing_ppm(
-        method, nitrite_g=batch.nitrite_g, green_kg=batch.meat_kg, batch_kg=batch.batch_kg, pickup=0.0
-    )
     if to_the_end <= ppm * 1.01:
         return ()
-    return (f"left in the brine to the end, the meat would come to {to_the_end:.0f} ppm of nitrite",)
+    limit = judgement.limit_ppm
+    past = (
+        f", over the limit of {limit:g} ppm" if limit is not None and to_the_end > limit * (1 + SLACK) else ""
+    )
+    return (f"left in the brine to the end, the meat would come to {to_the_end:.0f} ppm of nitrite{past}",)

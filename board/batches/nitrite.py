@@ -66,6 +66,9 @@ def _against(ppm: float, limit: Limit, agent: Agent) -> Judgement:
         if over:
             verdict = f"not shown: {limit.ppm:g} ppm may be left in the product, which only a test tells"
         return Judgement(limit.rule, verdict, over=False, limit_ppm=limit.ppm)
+    if limit.only and not over:
+        verdict = f"not shown: the limit of {limit.ppm:g} ppm is for {limit.only}; ask the licensed person"
+        return Judgement(limit.rule, verdict, over=False, limit_ppm=limit.ppm)
     if limit.exact and ppm < limit.ppm - slack:
         verdict = f"under the {limit.ppm:g} ppm this product must have"
         return Judgement(limit.rule, verdict, over=False, limit_ppm=limit.ppm)

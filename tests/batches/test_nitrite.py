@@ -1,10 +1,12 @@
 """Ingoing nitrite by method, against worked cases and the limits of a place."""
 
+from datetime import date
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from board.batches.limits import Code, Method, Product, limit_for, places
+from board.batches.limits import Agent, Code, Method, Product, limit_for, places
 from board.batches.meat import in_the_meat
 from board.batches.nitrite import ingoing_ppm, judged
 from board.batches.scale import scaled
@@ -157,3 +159,22 @@ def test_the_dose_does_not_depend_on_how_much_meat(pickup: float, meat: float):
     assert one is not None
     assert many is not None
     assert many.nitrite_ppm == pytest.approx(one.nitrite_ppm)
+
+
+def test_pumped_meat_that_then_lies_in_the_rest_may_take_all_of_it():
+    """Pumped at 10 % of the 12 % made: 188 ppm by the pump, 226 if all is taken up, which is over 200."""
+    made = recipe(
+        water(10.0), cure(0.31), kind=RecipeKind.CURE, use=0.12, pickup=0.10, immersed_minutes=8_640
+    )
+    meat = in_the_meat(scaled(made, 20.0))
+    assert meat is not None
+    assert not meat.judgement.over
+    (said,) = (note for note in meat.notes if "to the end" in note)
+    assert said.endswith(f"{meat.nitrite_ppm * 1.2:.0f} ppm of nitrite, over the limit of 200 ppm")
+
+
+def test_a_limit_for_what_is_not_cooked_is_never_shown_to_be_met():
+    """The Union's nitrate limit is for products not heat-treated: 100 ppm is not shown, 151 is over."""
+    code = Code("eu", on=date(2024, 6, 1))
+    assert judged(100, code, DRY, Agent.NITRATE).verdict.startswith("not shown")
+    assert judged(151, code, DRY, Agent.NITRATE).over
