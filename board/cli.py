@@ -26,6 +26,7 @@ COMMANDS = {
     "labels": "Print the labels of batches.",
     "list": "What to buy and what to pull out, over some days.",
     "mark": "Record a step without opening the board.",
+    "watch": "Watch food as it cools, reheats, thaws or is held; check a probe.",
     "reading": "Record a temperature without opening the board.",
 }
 

@@ -9,7 +9,7 @@ from board.commands.recording import house_of, options, tell, who_and_when
 from board.errors import LedgerError
 from board.house.model import House
 from board.house.units import format_temperature, parse_temperature_c
-from board.ledger import find, write
+from board.ledger import find, read, write
 from board.ledger.open import Ledger, open_ledger
 from board.ledger.state import Entry
 from board.ledger.where import ledger_path
@@ -30,6 +30,7 @@ def command(
     board reading 1219-brisket-1 '162 F'    the core of a load
     board reading North '107 °C'            the air of a pit or a hold, by its id or name
     board reading walk-in '38 F'            the walk-in
+    board reading 1219-cooling-1 '140 F'    what is watched
     """
     core_or_air_c = parse_temperature_c(temperature)
     with open_ledger(ledger_path(ledger)) as opened:
@@ -56,6 +57,8 @@ def _why_not_counted(ledger: Ledger, house: House | None, entry: Entry) -> str:
 
 def _known_place(ledger: Ledger, house: House | None, place: str, at: datetime) -> str:
     """The id of a place known by that id or name; as typed when there is no house to ask."""
+    if read.watch(ledger, place) is not None:
+        return place
     if house is None or find.is_known(ledger, "batches", place, at):
         return place
     names = {pit.id: pit.name for pit in house.pits.values()}
