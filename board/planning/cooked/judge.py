@@ -4,7 +4,6 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from statistics import median
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,10 +12,11 @@ from board.cooking.cook import Cook
 from board.cooking.errors import CookingError
 from board.cooking.resting import CoreCourse, core_courses
 from board.house.model import House
+from board.planning.cook_times import counted
 from board.planning.cooked.numbers import judged_by
 from board.planning.cooked.rule import Rule, rule_of
 from board.planning.cooked.stays import met_minute
-from board.planning.cooked.wait import rest_of, shortest_minutes
+from board.planning.cooked.wait import rest_of, shortest_minutes, waits_minutes
 from board.planning.load_cook import cook_of
 from board.planning.plan import Cooked, CookedBy, PlannedLoad
 from board.safety.limits import CookRow
@@ -35,7 +35,7 @@ class _Asked:
     rule: Rule
     cook: Cook
     shortest: float
-    spare: float
+    waits: float
 
 
 def cooked_as_planned(house: House, loads: Iterable[PlannedLoad]) -> dict[str, Cooked]:
@@ -54,10 +54,25 @@ def cooked_as_planned(house: House, loads: Iterable[PlannedLoad]) -> dict[str, C
             found[load.id] = _verdict(rule, CookedBy.PULL, 1.0, 1.0, row)
         else:
             asked.append(_ask(house, load, rule))
+    return found | _judged(asked)
+
+
+def _judged(asked: Sequence[_Asked]) -> dict[str, Cooked]:
+    """The verdicts of loads from their likely cooks, with the pulls that would do where these do not."""
     courses = _courses(tuple(dict.fromkeys(one.cook for one in asked)))
-    for one in asked:
-        found[one.load.id] = _judged(one, courses.get(one.cook, ()))
+    found = {one.load.id: _shares(one, courses.get(one.cook, ())) for one in asked}
+    higher = [(one, _higher_pulls(one)) for one in asked if found[one.load.id].by is CookedBy.NOT_MET]
+    tried = _courses(tuple(dict.fromkeys(cook for _, its in higher for _, cook in its)))
+    for one, its in higher:
+        enough = (row for row, cook in its if _is_met(one, tried.get(cook, ())))
+        row = next(enough, None)
+        if row is not None:
+            found[one.load.id] = replace(found[one.load.id], pull_c=row.at.c, pull_f=row.at.f)
     return found
+
+
+def _is_met(one: _Asked, courses: Sequence[CoreCourse]) -> bool:
+    return _shares(one, courses).by is not CookedBy.NOT_MET
 
 
 def _at_once(rule: Rule, core_c: float) -> CookRow | None:
@@ -71,8 +86,9 @@ def _least_c(row: CookRow) -> float:
 
 
 def _ask(house: House, load: PlannedLoad, rule: Rule) -> _Asked:
-    cook = replace(cook_of(house, load), rest=rest_of(house, load))
-    return _Asked(load, rule, cook, shortest_minutes(house, load), load.spare_minutes_p50)
+    pieces = counted(load.timed_as or load.pieces)
+    cook = replace(cook_of(house, load), pieces=pieces, rest=rest_of(house, load))
+    return _Asked(load, rule, cook, shortest_minutes(house, load), waits_minutes(house, load))
 
 
 @lru_cache(maxsize=16)
@@ -84,19 +100,6 @@ def _courses(cooks: tuple[Cook, ...]) -> dict[Cook, tuple[CoreCourse, ...]]:
     except CookingError:
         each = (_courses((cook,)) for cook in cooks) if len(cooks) > 1 else ()
         return {cook: its for one in each for cook, its in one.items()}
-
-
-def _judged(one: _Asked, courses: Sequence[CoreCourse]) -> Cooked:
-    """The verdict of one load from its likely cooks, with the pull that would do where they do not."""
-    found = _shares(one, courses)
-    if found.by is not CookedBy.NOT_MET:
-        return found
-    higher = _higher_pulls(one)
-    tried = _courses(tuple(cook for _, cook in higher))
-    for row, cook in higher:
-        if _shares(one, tried.get(cook, ())).by is not CookedBy.NOT_MET:
-            return replace(found, pull_c=row.at.c, pull_f=row.at.f)
-    return found
 
 
 def _higher_pulls(one: _Asked) -> list[tuple[CookRow, Cook]]:
@@ -113,10 +116,7 @@ def _shares(one: _Asked, courses: Sequence[CoreCourse]) -> Cooked:
     off = [course for course in courses if np.isfinite(course.pulled_minute)]
     if not off:
         return _verdict(one.rule, CookedBy.NOT_MET, 0.0, 0.0, rows[-1])
-    met = np.array(
-        [[met_minute(course, _least_c(row), row.seconds / 60.0) for row in rows] for course in off]
-    )
-    pulled, served = np.array([course.pulled_minute for course in off]), _served(one, off)
+    met, pulled, served = _met(tuple(off), rows), _pulled(off), _served(one, off)
     probed, first = pulled + judged.probe_minutes, met.min(axis=1)
     at_pull, when_served = (float(np.mean(first <= by)) for by in (probed, served))
     if at_pull >= judged.sure:
@@ -128,6 +128,16 @@ def _shares(one: _Asked, courses: Sequence[CoreCourse]) -> Cooked:
     return replace(found, rest_minutes=needs) if by is CookedBy.REST else found
 
 
+@lru_cache(maxsize=64)
+def _met(courses: tuple[CoreCourse, ...], rows: tuple[CookRow, ...]) -> Floats:
+    """The minute at which each course has met each row of a rule, infinite where it never does."""
+    return np.array([[met_minute(c, _least_c(row), row.seconds / 60.0) for row in rows] for c in courses])
+
+
+def _pulled(courses: Sequence[CoreCourse]) -> Floats:
+    return np.array([course.pulled_minute for course in courses])
+
+
 def _surest(met: Floats, by: Floats) -> int:
     """Which row of the rule most cooks meet by a moment of each; of equals the hottest, soonest done."""
     shares = (met <= by[:, None]).mean(axis=0)
@@ -136,9 +146,10 @@ def _surest(met: Floats, by: Floats) -> int:
 
 def _served(one: _Asked, courses: Sequence[CoreCourse]) -> Floats:
     """When each likely cook is served: a slow one waits less, but no less than the shortest rest."""
-    middle = median(course.pulled_minute for course in courses)
-    due = middle + one.shortest + one.spare
-    return np.array([min(max(due, c.pulled_minute + one.shortest), float(c.minutes[-1])) for c in courses])
+    pulled = _pulled(courses)
+    due = float(np.median(pulled)) + one.waits
+    served: Floats = np.clip(due, pulled + one.shortest, pulled + max(one.waits, one.shortest))
+    return served
 
 
 def _verdict(rule: Rule, by: CookedBy, at_pull: float, when_served: float, row: CookRow) -> Cooked:

@@ -1,18 +1,21 @@
 """Where a load waits from its pull until it is served, and for how long each likely cook of it does."""
 
+import math
+
 from board.cooking.cook import Rest
 from board.house.model import House
 from board.planning.plan import PlannedLoad
 
 _HOTTEST_HOLD_C = 99.0  # the sums know no hotter one
+_FOLLOWED = 60.0  # minutes: a hold is followed in whole hours, so that loads of like waits share one cook
 
 
 def rest_of(house: House, load: PlannedLoad) -> Rest:
-    """A planned load's rest in the room, and what follows it in a hold where it has one.
+    """A planned load's rest in the room, then in a hold where it has one, up to a whole hour.
 
     A load spread over several holds is in the coolest of them.
     """
-    held = waits_minutes(house, load) - load.rest_minutes
+    held = _FOLLOWED * math.ceil((waits_minutes(house, load) - load.rest_minutes) / _FOLLOWED)
     setpoints = [
         hold.setpoint_c
         for name in (load.hold or "").split(", ")
