@@ -82,17 +82,18 @@ def told(rule: CookRule) -> str:
 def _rule(handling: Handling, place: str, oven: Oven | None) -> tuple[CookRule, tuple[str, ...]]:
     """The rule that applies and what to know of it; a roast in too cool a dry oven falls to other meat's."""
     rule = cook_rule(handling, place)
-    borrowed = (rule.borrowed,) if rule.borrowed else ()
     if not rule.charted:
-        return rule, borrowed
+        return rule, rule.notes
     if oven is None:
         asked = (
             "The chart is for roasts cooked in an oven as hot as it asks for their weight, or in a humid "
             "one; no record of the core shows that."
         )
-        return rule, (asked, *borrowed)
-    cooler = why_not_by_chart(oven, place)
-    return (cook_rule(WITHOUT_CHART[handling], place), (cooler, *borrowed)) if cooler else (rule, borrowed)
+        return rule, (asked, *rule.notes)
+    if cooler := why_not_by_chart(oven, place):
+        other = cook_rule(WITHOUT_CHART[handling], place)
+        return other, (cooler, *other.notes)
+    return rule, rule.notes
 
 
 def _rows(log: TemperatureLog, rule: CookRule) -> list[Row]:

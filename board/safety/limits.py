@@ -35,13 +35,20 @@ class CookRow:
 class CookRule:
     """The cooking rule of a handling, its rows the coolest first.
 
-    `charted` where it also asks for a hot enough oven; `borrowed` says whose it is where not the place's.
+    `charted` where it also asks for a hot enough oven; `note` is what to know of it besides; `borrowed` says
+    whose it is where not the place's.
     """
 
     printed: tuple[CookRow, ...]
     source: str
     charted: bool = False
+    note: str = ""
     borrowed: str = ""
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        """What to know of it, in sentences."""
+        return tuple(said for said in (self.note, self.borrowed) if said)
 
     @property
     def rows(self) -> tuple[tuple[float, float], ...]:
@@ -79,7 +86,8 @@ def cook_rule(handling: Handling, place: str = "us") -> CookRule:
     rule = rules(place, "cooking", handling)
     printed = rules(place, "cooking", rule.rows.get("as", handling)).rows["rows"]
     rows = tuple(CookRow(limit(row), float(row["hold_s"])) for row in printed)
-    return CookRule(rows, rule.source, bool(rule.rows.get("charted")), rule.borrowed)
+    own = rule.rows
+    return CookRule(rows, rule.source, bool(own.get("charted")), str(own.get("note", "")), rule.borrowed)
 
 
 def least_core_c(handling: Handling, place: str = "us") -> float:

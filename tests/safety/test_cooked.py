@@ -192,6 +192,19 @@ def test_the_chart_warns_of_the_oven_where_it_is_not_told():
     assert "oven" not in said
 
 
+@pytest.mark.parametrize(
+    ("handling", "said"),
+    [
+        (Handling.CURED_HAM, "fully cooked in an inspected plant is only reheated"),
+        (Handling.GROUND, "Ground poultry is cooked as poultry"),
+        (Handling.STUFFED, "The middle of the stuffing counts"),
+    ],
+)
+def test_what_to_know_of_a_rule_is_said(handling: Handling, said: str):
+    """A ham cooked from raw, ground poultry, and stuffing."""
+    assert any(said in caution for caution in cooked(plateau(74, 1), handling).cautions)
+
+
 def test_the_united_kingdom_and_the_european_union():
     """70 °C for 2 minutes by the United Kingdom's table; the European Union borrows, and says so."""
     for handling in Handling:
