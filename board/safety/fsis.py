@@ -40,7 +40,10 @@ def warmed_slowly(log: TemperatureLog) -> str:
 
 
 def cooled_by_option(log: TemperatureLog) -> tuple[str, ...]:
-    """A word for each of the plants' ways of cooling that the record meets: its name and what it is for."""
+    """The plants' ways of cooling that the record meets, each with what it is for.
+
+    A way that also asks for what no record of one temperature shows is left out.
+    """
     stretches = tuple(log.stretches(trusted_minutes("cooling")))
     return tuple(
         f"FSIS Appendix B, {way['name']} ({way['only']})"

@@ -1,8 +1,13 @@
 """Whether cooling food will be in time, from two readings."""
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
+from board.safety.cooling import cooled
 from board.safety.forecast import foreseen, slope_needed
+from board.safety.log import TemperatureLog
+from board.safety.verdict import Answer
 from tests.safety.records import fahrenheit, record
 
 
@@ -75,3 +80,15 @@ def test_a_checkpoint_that_was_met_is_told_as_it_was():
     first, _ = foreseen(log, 3.0)
     assert first.in_time
     assert first.at_minute <= 100
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.floats(0.12, 0.6), st.floats(-2.0, 4.5), st.floats(57.0, 95.0))
+def test_food_is_judged_as_it_was_foreseen(slope: float, air_c: float, start: float):
+    """What is foreseen in the first half hour is what the whole record shows, but for a hair's breadth."""
+    whole = cooling_curve(slope, air_c, range(0, 1500, 1), start)
+    early = TemperatureLog(whole.minutes[:31], whole.temperatures_c[:31])
+    told = foreseen(early, air_c)
+    if all(f.late_minutes is None or abs(f.late_minutes) > 1.0 for f in told):
+        judged = cooled(whole).answer
+        assert judged is (Answer.PASS if all(f.in_time for f in told) else Answer.FAIL)
