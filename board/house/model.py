@@ -412,8 +412,9 @@ class Display:
     clock_hours: int = 24
 
 
-# what an instrument shows: below so many grams or millilitres, its step, rising; the last may have no end
-Steps = tuple[tuple[float, float], ...]
+# what an instrument shows: below so many grams or millilitres, its step in them, rising, and the unit it is
+# written in; the last may have no end
+Steps = tuple[tuple[float, float, str], ...]
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from math import inf
 
 from board.errors import QuantityError
 from board.house import units
+from board.house.kinds import MASS, VOLUME, Kind
 from board.house.model import Scales, Steps
 from board.house.tables import Table, toml_table
 
@@ -22,9 +23,9 @@ def read_scales(given: Table | None) -> Scales:
     if given is None:
         return usual
     found = Scales(
-        fine=given.value("fine", usual.fine, _steps(units.parse_mass_kg, 1_000), _FINE),
-        bench=given.value("bench", usual.bench, _steps(units.parse_mass_kg, 1_000), _MASSES),
-        jug=given.value("jug", usual.jug, _steps(units.parse_volume_l, 1_000), _VOLUMES),
+        fine=given.value("fine", usual.fine, _steps(MASS, units.parse_mass_kg), _FINE),
+        bench=given.value("bench", usual.bench, _steps(MASS, units.parse_mass_kg), _MASSES),
+        jug=given.value("jug", usual.jug, _steps(VOLUME, units.parse_volume_l), _VOLUMES),
     )
     given.done()
     if found.bench[-1][0] != inf:
@@ -40,7 +41,7 @@ def usual_scales() -> Scales:
     text = files("board.house").joinpath("data", "scales.toml").read_text(encoding="utf-8")
     row = toml_table("scales.toml", text)
     row.text("source")
-    masses, volumes = _steps(units.parse_mass_kg, 1_000), _steps(units.parse_volume_l, 1_000)
+    masses, volumes = _steps(MASS, units.parse_mass_kg), _steps(VOLUME, units.parse_volume_l)
     return Scales(
         fine=row.value("fine", None, masses, _FINE),
         bench=row.value("bench", None, masses, _MASSES),
@@ -48,26 +49,27 @@ def usual_scales() -> Scales:
     )
 
 
-def _steps(read: Callable[[str], float], times: float) -> Callable[[object], Steps]:
-    """A reader of `step to amount` texts, as (below, step) in grams or millilitres."""
+def _steps(kind: Kind, read: Callable[[str], float]) -> Callable[[object], Steps]:
+    """A reader of `step to amount` texts, as (below, step) in grams or millilitres and the step's unit."""
 
     def steps(raw: object) -> Steps:
         texts = [raw] if isinstance(raw, str) else raw
         if not isinstance(texts, list) or not texts:
             raise TypeError(raw)
-        found = tuple(_step(text, read, times) for text in texts)
-        ends = [end for end, _ in found]
-        if ends != sorted(set(ends)) or any(step <= 0 for _, step in found):
+        found = tuple(_step(text, kind, read) for text in texts)
+        ends = [end for end, _, _ in found]
+        if ends != sorted(set(ends)) or any(step <= 0 for _, step, _ in found):
             raise ValueError(raw)
         return found
 
     return steps
 
 
-def _step(text: object, read: Callable[[str], float], times: float) -> tuple[float, float]:
+def _step(text: object, kind: Kind, read: Callable[[str], float]) -> tuple[float, float, str]:
     if not isinstance(text, str):
         raise TypeError(text)
     step, *end = re.split(r"\s+to\s+", text.strip())
-    if len(end) > 1:
+    _, unit = units.amount_and_unit(step)
+    if len(end) > 1 or unit not in kind.units:
         raise QuantityError(text)
-    return (read(end[0]) * times if end else inf), read(step) * times
+    return (1_000 * read(end[0]) if end else inf), 1_000 * read(step), unit

@@ -33,7 +33,7 @@ def test_cures_go_on_the_fine_scale():
 
 def test_jug_marks():
     """A jug shows 10 mL below a litre and 50 mL to five."""
-    assert measured(0.4234) == Shown(420, "mL", 10)
+    assert measured(0.4234) == Shown(420, "mL", 10, 420, 10)
     assert (measured(3.77).amount, measured(3.77).unit) == (3.75, "L")
 
 

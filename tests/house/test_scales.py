@@ -21,17 +21,21 @@ def read(text: str) -> Scales:
 def test_without_a_word_they_are_the_usual_ones():
     """A fine scale of 0.1 g to 200 g, a bench scale and jugs, common practice without a source."""
     assert read_scales(None) == usual_scales()
-    assert usual_scales().fine == ((200.0, 0.1),)
-    assert usual_scales().bench[-1] == (inf, 50.0)
+    assert usual_scales().fine == ((200.0, 0.1, "g"),)
+    assert usual_scales().bench[-1] == (inf, 50.0, "g")
 
 
 def test_a_house_says_its_own_in_its_own_units():
-    """A scale of ounces and pounds shows ounces; a cup jug shows quarter cups."""
+    """A scale of ounces shows ounces, however much it is; a cup jug shows quarter cups."""
     own = read('fine = ["0.01 g to 100 g"]\nbench = ["0.1 oz to 5 lb", "0.5 oz"]\njug = ["0.25 cup"]')
     assert weighed(56.684, fine=True, scales=own).amount == pytest.approx(56.68)
     assert weighed(500.0, scales=own).step_g == pytest.approx(2.8349523125)
     assert weighed(5_000.0, scales=own).step_g == pytest.approx(14.1747615625)
     assert measured(1.0, scales=own).step_g == pytest.approx(59.14705913)
+    ounces = weighed(500.0, scales=own)
+    assert (ounces.amount, ounces.unit) == (pytest.approx(17.6), "oz")
+    assert (weighed(5_000.0, scales=own).amount, weighed(5_000.0, scales=own).unit) == (176.5, "oz")
+    assert (measured(1.0, scales=own).amount, measured(1.0, scales=own).unit) == (4.25, "cup")
 
 
 @pytest.mark.parametrize(
@@ -41,6 +45,7 @@ def test_a_house_says_its_own_in_its_own_units():
         'bench = ["5 g to 5 kg", "1 g to 1 kg", "50 g"]',
         'bench = ["0 g"]',
         'bench = ["1 L"]',
+        'bench = ["1 stone"]',
         'jug = ["1 g"]',
         "fine = []",
         "fine = 3",

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from board.batches.card import BatchCard
+from board.batches.limits import edition, places
 from board.batches.nitrite import fresh
 from board.batches.rounding import Shown
 from board.batches.spread_words import instead_says, spread_says
@@ -114,6 +115,9 @@ def _nitrite_lines(card: BatchCard) -> Iterator[str]:
     found = card.together
     if found and found.nitrite_ppm > meat.nitrite_ppm:
         yield f"Nitrite of all of them {found.nitrite_ppm:.0f} ppm: {found.judgement.verdict}."
+    if card.code and card.code.place in places() and (meat.nitrite_ppm > 0 or meat.nitrate):
+        read = edition(card.code.place, card.code.on)
+        yield f"Limits: {read['edition']}; read {read['read_on']}. The licensed person and the local code decide."
 
 
 def _figures(millilitres: float) -> str:
