@@ -110,7 +110,7 @@ def test_an_over_dose_is_refused_in_text_and_json(capsys, tmp_path: Path):
     words = ("cure", str(tmp_path), "--for", "10 kg", "--pickup", "20")
     code, out, _ = batch(capsys, *words)
     assert code == 1
-    assert out[out.index("Mind") :].split("\n")[1].startswith("  cure: 309.9 ppm of sodium nitrite is over")
+    assert out[out.index("Mind") :].split("\n")[1].startswith("  Cure: 309.9 ppm of sodium nitrite is over")
     (said,) = json.loads(batch(capsys, *words, "--json")[1])["refused"]
     assert "in place of" in said
 

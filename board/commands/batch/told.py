@@ -44,7 +44,7 @@ def told(
     if mind:
         yield ""
         yield "Mind"
-        yield from (f"  {warning}" for warning in mind)
+        yield from (f"  {warning[:1].upper()}{warning[1:]}" for warning in mind)
 
 
 def _pieces(card: BatchCard) -> str:
@@ -117,7 +117,8 @@ def _nitrite_lines(card: BatchCard) -> Iterator[str]:
         yield f"Nitrite of all of them {found.nitrite_ppm:.0f} ppm: {found.judgement.verdict}."
     if card.code and card.code.place in places() and (meat.nitrite_ppm > 0 or meat.nitrate):
         read = edition(card.code.place, card.code.on)
-        yield f"Limits: {read['edition']}; read {read['read_on']}. The licensed person and the local code decide."
+        yield f"Limits: {read['edition']}; read {read['read_on']}."
+        yield "The licensed person and the local code decide."
 
 
 def _figures(millilitres: float) -> str:
