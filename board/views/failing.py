@@ -82,7 +82,7 @@ def _missed(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
 
 def _too_slow(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
     """A checkpoint of cooling that two readings foresee will be missed, while something still helps."""
-    log = log_of(facts.house, readings_of(facts, watch))
+    log = log_of(facts.house, readings_of(facts, watch), cold=True)
     if watch.kind is not WatchKind.COOLING or log is None:
         return
     ahead = [t for t in targets(facts, watch) if not t.met]

@@ -191,7 +191,7 @@ def _places(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> I
         readings = tuple(read.readings(ledger, place=place, since=since, until=until))
         if not readings:
             continue
-        log = log_of(house, readings) or EMPTY
+        log = log_of(house, readings, cold=place == WALK_IN) or EMPTY
         judge = held_cold if place == WALK_IN else held_hot
         verdict = judge(log, place=house.jurisdiction)
         yield Proof(

@@ -28,19 +28,24 @@ _JUDGES: Mapping[WatchKind, Callable[..., Verdict]] = {
     WatchKind.HOT_HOLD: held_hot,
     WatchKind.COLD_HOLD: held_cold,
 }
+_COLD = (WatchKind.COOLING, WatchKind.THAWING, WatchKind.TEMPERING, WatchKind.COLD_HOLD)
 HOTTEST_CORE_C = 100.5  # water in the meat boils before any core is hotter: a slip of the scale or the probe
 
 
-def log_of(house: House, readings: Iterable[Reading], *, core: bool = False) -> TemperatureLog | None:
+def log_of(
+    house: House, readings: Iterable[Reading], *, core: bool = False, cold: bool = False
+) -> TemperatureLog | None:
     """Readings as a log from the first of them on; None where there are none.
 
-    Of two at one moment the colder counts. A core hotter than boiling water is taken as lost.
+    Of two at one moment the colder counts, of food to be `cold` the hotter. A core hotter than boiling
+    water is taken as lost.
     """
     at: dict[datetime, float | None] = {}
+    worse = max if cold else min
     for reading in sorted(readings, key=lambda r: (r.at, r.seq)):
         seen = None if core and reading.temperature_c > HOTTEST_CORE_C else reading.temperature_c
         before = at.get(reading.at, seen)
-        at[reading.at] = seen if before is None or seen is None else min(before, seen)
+        at[reading.at] = seen if before is None or seen is None else worse(before, seen)
     if not at:
         return None
     first = min(at)
@@ -69,4 +74,5 @@ def _oven(load: PlannedLoad, cut: Cut) -> Oven:
 def watch_verdict(house: House, watch: WatchFacts, readings: Sequence[Reading]) -> Verdict | None:
     """Whether a watch's readings show its rule kept; None where no rule of temperature runs."""
     judge = _JUDGES.get(watch.kind)
-    return judge(log_of(house, readings) or EMPTY, place=house.jurisdiction) if judge else None
+    log = log_of(house, readings, cold=watch.kind in _COLD) or EMPTY
+    return judge(log, place=house.jurisdiction) if judge else None
