@@ -86,11 +86,12 @@ def test_a_houses_jurisdiction_counts(safe, tmp_path, capsys):
     """8 °C is cold enough in the United Kingdom; said by the house, and overruled by --limits."""
     assert cli.run(["house", "new", str(tmp_path / "house")]) == 0
     settings = tmp_path / "house" / "house.toml"
-    settings.write_text('jurisdiction = "uk"\n' + settings.read_text(encoding="utf-8"), encoding="utf-8")
+    ours = settings.read_text(encoding="utf-8").replace('jurisdiction = "us"', 'jurisdiction = "uk"')
+    settings.write_text(ours, encoding="utf-8")
     capsys.readouterr()
-    cold, ours = "time,air_c\n0,3\n120,8\n", ("--holding", "cold", "--house", str(tmp_path / "house"))
-    assert safe(cold, *ours)[0] == 0
-    assert safe(cold, *ours, "--limits", "us")[0] == 1
+    cold, by_house = "time,air_c\n0,3\n120,8\n", ("--holding", "cold", "--house", str(tmp_path / "house"))
+    assert safe(cold, *by_house)[0] == 0
+    assert safe(cold, *by_house, "--limits", "us")[0] == 1
 
 
 def test_the_checkpoints_of_cooling_in_the_document(safe):
