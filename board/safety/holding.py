@@ -41,7 +41,7 @@ def held_hot(log: TemperatureLog, *, place: str = "us", charted_roast: bool = Fa
     limit = rules(place, "holding").limit("hot_roast_least" if charted_roast else "hot_least")
     again = (
         f"Reheat it at once to {rules(place, 'reheating').limit('least')}, or throw it away once it has been "
-        f"below for {_longest_out(place)}; note what was done."
+        f"below for {_longest_out(place, hot=True)}; note what was done."
     )
     return _kept(log, _Kept("held hot", limit, True, again), place)
 
@@ -68,8 +68,10 @@ def is_cold_enough(core_c: float, *, place: str = "us") -> bool:
     return held_cold(TemperatureLog((0.0,), (core_c,)), place=place).answer is Answer.PASS
 
 
-def _longest_out(place: str) -> str:
-    return minutes_long(float(rules(place, "time_control").rows["most_minutes"]))
+def _longest_out(place: str, *, hot: bool = False) -> str:
+    rows = rules(place, "time_control").rows
+    most = float(rows["most_minutes"])
+    return minutes_long(float(rows.get("hot_most_minutes", most)) if hot else most)
 
 
 def _kept(log: TemperatureLog, kept: _Kept, place: str) -> Verdict:

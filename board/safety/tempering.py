@@ -34,13 +34,9 @@ def tempered(log: TemperatureLog, *, place: str = "us") -> Verdict:
     """
     rule = rules(place, "time_control")
     answer, why, settle = _judged(log, rule)
-    most, cool = float(rule.rows["most_minutes"]), rule.rows["cool"]
     return Verdict(
         food="out of the cold",
-        rule=(
-            f"from {rule.limit('starts_cold_most')} or colder, {minutes_long(most)} at most, or "
-            f"{minutes_long(float(cool['most_minutes']))} if never above {rule.limit('cool', 'most')}"
-        ),
+        rule=_told(rule),
         answer=answer,
         why=why,
         source=rule.source,
@@ -53,6 +49,24 @@ def tempered(log: TemperatureLog, *, place: str = "us") -> Verdict:
     )
 
 
+def _told(rule: Rules) -> str:
+    most = minutes_long(float(rule.rows["most_minutes"]))
+    told = f"from {rule.limit('starts_cold_most')} or colder, {most} at most"
+    if "cool" not in rule.rows:
+        return told
+    cool = minutes_long(float(rule.rows["cool"]["most_minutes"]))
+    return f"{told}, or {cool} if never above {rule.limit('cool', 'most')}"
+
+
+def _cool_most(rule: Rules, out: _Out, *, in_fahrenheit: bool) -> float:
+    """How long it may be out by its warmest reading, minutes: longer where the rule says so of cool food."""
+    most = float(rule.rows["most_minutes"])
+    if "cool" not in rule.rows:
+        return most
+    cool_c = rule.limit("cool", "most").most_c(in_fahrenheit=in_fahrenheit)
+    return float(rule.rows["cool"]["most_minutes"]) if out.warmest_c <= cool_c + slack_k() else most
+
+
 def _judged(log: TemperatureLog, rule: Rules) -> tuple[Answer, str, str]:
     """The answer, why, and what would settle it."""
     cold = rule.limit("starts_cold_most")
@@ -63,12 +77,13 @@ def _judged(log: TemperatureLog, rule: Rules) -> tuple[Answer, str, str]:
     out = _out(log, stretches, rule, cold_c)
     if out is None:
         return _never_out(log, stretches, cold)
-    cool_c = rule.limit("cool", "most").most_c(in_fahrenheit=log.in_fahrenheit)
-    is_cool = out.warmest_c <= cool_c + slack_k() and all(s.trusted for s in stretches)
-    may_minutes = float(rule.rows["cool"]["most_minutes"] if is_cool else rule.rows["most_minutes"])
-    within, slack = minutes_long(may_minutes), slack_s() / 60.0
-    took = f"It was out for {_between(out)}, {degrees(out.warmest_c)} at the warmest; {within} is allowed."
-    if out.least > may_minutes + slack:
+    most = float(rule.rows["most_minutes"])
+    cool_most = _cool_most(rule, out, in_fahrenheit=log.in_fahrenheit)
+    shown_most = cool_most if all(s.trusted for s in stretches) else most
+    slack = slack_s() / 60.0
+    took = f"It was out for {_between(out)}, {degrees(out.warmest_c)} at the warmest; "
+    took += f"{minutes_long(shown_most)} is allowed."
+    if out.least > cool_most + slack:
         return Answer.FAIL, took, ""
     if log.readings[0][1] > cold_c + slack_k():
         return (
@@ -76,7 +91,7 @@ def _judged(log: TemperatureLog, rule: Rules) -> tuple[Answer, str, str]:
             f"The record begins above {cold}.",
             f"a reading of {cold} or colder from before",
         )
-    if out.most > may_minutes + slack or log.has_lost_end:
+    if out.most > shown_most + slack or log.has_lost_end:
         return Answer.NOT_SHOWN, took, "readings in the stretch that has none"
     return Answer.PASS, took, ""
 

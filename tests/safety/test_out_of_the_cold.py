@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from board.safety.holding import held_hot
 from board.safety.tempering import checkpoints, tempered
 from board.safety.thawing import Way, raw_warm_most_minutes, thaw_minutes, thawed, water_most_c
 from board.safety.verdict import Answer
@@ -63,12 +64,23 @@ def test_food_ready_to_eat_is_never_above_5_degrees_while_it_thaws():
         ([(0, 10), (60, 15)], Answer.NOT_SHOWN),
         ([(0, 10), (200, 15), (361, 18)], Answer.FAIL),
         ([(0, 5), (100, None), (250, 25)], Answer.NOT_SHOWN),
+        ([(0, 5), (0.01, 6), (100, None), (200, 20), (300, 20)], Answer.NOT_SHOWN),
+        ([(0, 5), (0.01, 6), (100, None), (200, 20), (361, 20)], Answer.FAIL),
         ([], Answer.NOT_SHOWN),
     ],
 )
 def test_time_as_the_only_control(readings, expected: Answer):
     """3-501.19: 4 h from 5 °C, or 6 h never above 21 °C (70 °F); being cooked ends it."""
     assert tempered(record(*readings)).answer is expected
+
+
+def test_the_united_kingdom_has_4_hours_from_8_degrees_and_no_longer_way():
+    """Schedule 4 of the 2013 regulations, from memory; below 63 °C hot food has 2 h."""
+    for end, expected in ((240, Answer.PASS), (241, Answer.FAIL)):
+        log = record((0, 8), (0.01, 9), (100, 15), (end, 18))
+        assert tempered(log, place="uk").answer is expected
+    cool = held_hot(record((0, 70), (60, 60)), place="uk")
+    assert "below for 2 h" in cool.cautions[0]
 
 
 def test_the_checkpoint_of_tempering():
