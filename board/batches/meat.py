@@ -106,7 +106,7 @@ def _kept(batch: ScaledBatch, method: Method, water: float) -> tuple[float, floa
 def _share_of_water(batch: ScaledBatch, water: float) -> float:
     """The meat's share of all the water that a cover brine and the meat have between them."""
     meat_water_kg = water * batch.meat_kg
-    return meat_water_kg / (meat_water_kg + batch.grams("water") / 1_000)
+    return meat_water_kg / (meat_water_kg + batch.water_kg)
 
 
 def _kept_kg(batch: ScaledBatch, method: Method) -> float:

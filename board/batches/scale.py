@@ -76,6 +76,12 @@ class ScaledBatch:
         return self.grams("sugar") / self.batch_kg / 10
 
     @property
+    def water_kg(self) -> float:
+        """The water in the batch; of one made without any, such as of cider, all that is not salt or sugar."""
+        water_g = self.grams("water")
+        return (water_g or 1_000 * self.batch_kg - self.salt_g - self.grams("sugar")) / 1_000
+
+    @property
     def nitrite_g(self) -> float:
         """Nitrite in the whole batch, as the blend's label counts it (sodium nitrite)."""
         return sum(line.nitrite_g for line in self.ingredients)

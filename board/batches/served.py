@@ -69,6 +69,8 @@ def cuts_taking(house: House, recipe: Recipe) -> tuple[Cut, ...]:
 def dose_kg(recipe: Recipe, cut: Cut, pieces: float, piece_kg: float) -> float:
     """Kilograms of a made recipe that pieces of a cut take: by mass, by surface, or by volume."""
     meat = Served(pieces * piece_kg, cut, pieces)
+    if all(ingredient.basis == "of meat" for ingredient in recipe.ingredients):
+        return sum(ingredient.amount for ingredient in recipe.ingredients) * meat.meat_kg
     if recipe.use_kg_a_kg:
         return recipe.use_kg_a_kg * meat.meat_kg
     return scaled(recipe, meat.meat_kg, surface_m2=meat.surface_m2).batch_kg

@@ -93,6 +93,14 @@ def test_a_rub_by_surface_goes_by_the_pieces_skin():
     assert dose_kg(by_surface(60), cut, 4, 4.0) == pytest.approx(4 * one * 0.060)
 
 
+def test_what_is_written_by_the_meat_takes_no_more_than_its_shares():
+    """A dry cure of 2.5 % and 1 % of the meat is 3.5 % of it, planned as it is weighed."""
+    dry = recipe(salt(0.025, "of meat"), sugar(0.01, "of meat"), kind=RecipeKind.CURE, use=0.5)
+    cut = library_cut("pork-loin")
+    assert dose_kg(dry, cut, 3, 4.0) == pytest.approx(0.035 * 12.0)
+    assert dose_kg(dry, cut, 3, 4.0) == pytest.approx(scaled(dry, 12.0).batch_kg)
+
+
 def test_the_same_meat_in_smaller_pieces_takes_more_rub():
     """Eight pieces have more skin than four of the same mass in all."""
     cut = library_cut("pork-shoulder")

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from board.batches.meat import in_the_meat, lean_water
 from board.batches.scale import scaled
-from board.house.model import RecipeKind
+from board.house.model import Ingredient, RecipeKind
 
 from .recipes import cure, recipe, salt, sugar, water
 
@@ -83,3 +83,13 @@ def test_no_salt_is_made_or_lost(pickup: float, cover: float, strength: float, l
     seasoned_g = 1_000 * (meat_kg + meat.kept_kg)
     assert meat.salt_percent / 100 * seasoned_g == pytest.approx(meat.salt_g)
     assert meat.pickup_percent == pytest.approx(100 * meat.kept_kg / meat_kg)
+
+
+def test_a_brine_of_cider_is_a_brine_though_nobody_calls_it_water():
+    """Meat lies in it, so it is a liquid; it shares its salt as if what is neither salt nor sugar were water."""
+    cider = Ingredient("cider", 0.94, "kg")
+    batch = scaled(recipe(cider, salt(0.06, "kg"), use=0.5, immersed_minutes=600), 10.0)
+    meat = in_the_meat(batch)
+    assert meat is not None
+    assert meat.method == "immersion"
+    assert meat.salt_g == pytest.approx(batch.salt_g * 7.2 / (7.2 + 0.94 * 5))
