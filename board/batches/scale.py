@@ -77,7 +77,7 @@ class ScaledBatch:
 
     @property
     def water_kg(self) -> float:
-        """The water in the batch; of one made without any, such as of cider, all that is not salt or sugar."""
+        """The water in the batch; of one made without any, as of cider, all that is not salt or sugar."""
         water_g = self.grams("water")
         return (water_g or 1_000 * self.batch_kg - self.salt_g - self.grams("sugar")) / 1_000
 

@@ -7,8 +7,8 @@ LEAST_COVER = 0.25
 
 
 def is_liquid(recipe: Recipe) -> bool:
-    """Whether the recipe is a brine in the chemist's sense: a brine or wet cure with water in it."""
-    wet = any(i.role == "water" for i in recipe.ingredients)
+    """Whether the recipe is a brine in the chemist's sense: a brine or cure with water in it, or lain in."""
+    wet = recipe.immersed_minutes is not None or any(i.role == "water" for i in recipe.ingredients)
     return wet and recipe.kind in (RecipeKind.BRINE, RecipeKind.CURE)
 
 

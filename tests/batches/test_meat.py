@@ -86,7 +86,7 @@ def test_no_salt_is_made_or_lost(pickup: float, cover: float, strength: float, l
 
 
 def test_a_brine_of_cider_is_a_brine_though_nobody_calls_it_water():
-    """Meat lies in it, so it is a liquid; it shares its salt as if what is neither salt nor sugar were water."""
+    """Meat lies in it, so it is a liquid; what is neither salt nor sugar shares as if it were water."""
     cider = Ingredient("cider", 0.94, "kg")
     batch = scaled(recipe(cider, salt(0.06, "kg"), use=0.5, immersed_minutes=600), 10.0)
     meat = in_the_meat(batch)
