@@ -31,8 +31,8 @@ if TYPE_CHECKING:
     from board.app.app import BoardApp
 
 _KINDS = {
-    WatchKind.COOLING: "hot food into the cold: 21° in 2 h, 5° in 6 h in all",
-    WatchKind.REHEATING: "cold food for the hot hold: 74° within 2 h",
+    WatchKind.COOLING: "hot food into the cold",
+    WatchKind.REHEATING: "cold food for the hot hold",
     WatchKind.THAWING: "frozen meat, in the fridge or in cold water",
     WatchKind.TEMPERING: "raw meat out of the cold before the pit",
     WatchKind.HOT_HOLD: "ready food kept hot",
@@ -175,7 +175,7 @@ class Keeping:
         if not about:
             self._board.say("choose a line first", Tone.CARE)
             return
-        ask = Ask("What was done", "What was done about it? Such as: reheated to 74°, then served")
+        ask = Ask("What was done", "What was done about it? Such as: reheated, read again, then served")
         self._board.push_screen(ask, partial(self._acted, about))
 
     def _acted(self, about: str, text: str | None) -> None:

@@ -195,6 +195,8 @@ RECORD = (
     Act("begin", "b", "begin", "begin a watch", "Watch food as it cools, reheats, thaws, or is held.", True),
     Act("end", "e", "end", "end a watch", "Say that a watch is over: done, used or discarded."),
     Act("probe", "p", "probe", "check a probe", "Record what a probe read in ice or boiling water."),
+    Act("sign", "s", "sign", "sign", "Sign the record of the day that is shown, or of today."),
+    Act("print", "x", "print", "print", "Write that day's print-out as a PDF beside the ledger."),
     Act("day-before", "left_square_bracket", "day(-1)", "day before", "Show the day before only."),
     Act("day-after", "right_square_bracket", "day(1)", "day after", "Show the day after; after today, all."),
 )

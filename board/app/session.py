@@ -13,6 +13,7 @@ from board.planning.plan import Plan, PlannedLoad
 from board.planning.remedies.remedy import Advice
 from board.views.facts import Facts
 from board.views.gather import AHEAD, gather
+from board.views.inspection import Inspection
 from board.views.labels import Label
 from board.views.load_course import LoadCourse, course_of
 from board.views.opening_plan import opened
@@ -55,6 +56,7 @@ Helper = Callable[[Facts, Plan, PlannedLoad, Revised], Advice | None]
 Opener = Callable[[Facts, Plan, Mapping[tuple[str, str], int]], "Desk"]
 Looker = Callable[[Facts, str], LoadCourse | None]
 LabelPrinter = Callable[[Sequence[Label]], bytes]
+RecordPrinter = Callable[[Inspection], bytes]
 
 
 @dataclass
@@ -77,6 +79,7 @@ class Session:
     helper: Helper = advice_for
     opener: Opener = opened
     label_printer: LabelPrinter | None = None
+    record_printer: RecordPrinter | None = None
 
     def __post_init__(self) -> None:
         self.who = self.who or likely_person(self.house, self.clock.now())

@@ -1,10 +1,13 @@
 """What the keys of watches, corrections and probe checks write, each told back in a sentence."""
 
+from datetime import date
+
 from board.app.acting import Said, Told, said, tell
 from board.app.dialogs.temperature import degrees
 from board.app.session import Session
 from board.errors import LedgerError
-from board.house.calendar import local
+from board.house.calendar import day_bounds, local
+from board.house.wording import day_name
 from board.ledger import write
 from board.ledger.checking import About, Right
 from board.ledger.fold import WatchFacts
@@ -13,6 +16,7 @@ from board.ledger.watching import Watched
 from board.views import names
 from board.views.facts import Facts, find_watch, load_of, load_state
 from board.views.gather import WALK_IN
+from board.views.inspection import inspection
 
 FREEZE, TAKE_OUT = "freeze", "take out"
 DEGREES = ("reading", "probe")
@@ -108,3 +112,27 @@ def typed_c(session: Session, typed: str) -> float:
         QuantityError: not a temperature.
     """
     return degrees(typed, "°F" if session.house.display.temperature == "degF" else "°C")
+
+
+def sign(session: Session, day: date) -> Told:
+    """Sign the record of a day."""
+    since, until = day_bounds(day, session.house.zone)
+    return tell(session, write.sign(session.ledger, since, until, **said(session)))
+
+
+def print_record(session: Session, day: date) -> str:
+    """Write the print-out of a day beside the ledger, and say where.
+
+    Raises:
+        LedgerError: nothing here prints, or the file cannot be written.
+    """
+    if session.record_printer is None:
+        raise LedgerError("nothing here prints: board record --pdf FILE does")
+    since, until = day_bounds(day, session.house.zone)
+    view = inspection(session.ledger, session.house, since, until, session.clock.now())
+    path = session.ledger.path.with_name(f"record-{day.isoformat()}.pdf")
+    try:
+        path.write_bytes(session.record_printer(view))
+    except OSError as error:
+        raise LedgerError(f"{path} cannot be written: {error.strerror or error}") from error
+    return f"the record of {day_name(day)} is written to {path}"

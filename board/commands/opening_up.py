@@ -12,6 +12,7 @@ from board.ledger.open import Ledger
 
 if TYPE_CHECKING:
     from board.app.clock import Clock
+    from board.views.inspection import Inspection
     from board.views.labels import Label
 
 THEMES = {"dark": "ember", "light": "ash"}
@@ -39,7 +40,16 @@ def open_up(ledger: Ledger, house: House, clock: "Clock") -> int:
 
     who = os.environ.get("BOARD_WHO", "")
     theme = THEMES.get(os.environ.get("BOARD_THEME", "dark"), THEMES["dark"])
-    return run(Session(ledger, house, clock, plan, who=who, label_printer=_printed), theme=theme)
+    session = Session(
+        ledger, house, clock, plan, who=who, label_printer=_printed, record_printer=_record_printed
+    )
+    return run(session, theme=theme)
+
+
+def _record_printed(view: "Inspection") -> bytes:
+    from board.sheets.record_pdf import record_pdf  # noqa: PLC0415 - nothing is printed until it is asked for
+
+    return record_pdf(view)
 
 
 def _printed(labels: "Sequence[Label]") -> bytes:

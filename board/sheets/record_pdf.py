@@ -63,9 +63,7 @@ def _proof(view: Inspection, proof: Proof) -> Iterator[Part]:
     since = "off the pit" if proof.section is Section.COOKED else "from"
     yield Heading(f"{proof.what}, {since} {moment_said(house, proof.at)}", 3)
     if verdict is not None:
-        text = said(verdict) if proof.section is Section.COOKED else f"{verdict.answer}: {verdict.why}"
-        if verdict.settle and proof.section is not Section.COOKED:
-            text += f" To settle it: {verdict.settle}."
+        text = said(verdict, "" if proof.section is Section.COOKED else verdict.answer)
         yield Sentence(f"{text[0].upper()}{text[1:]}", bold=proof.failed)
         yield Sentence(f"Rule: {verdict.rule}. Source: {verdict.source}.", small=True)
     if proof.ended:

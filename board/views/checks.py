@@ -155,9 +155,18 @@ def _of_holding(facts: Facts) -> Iterator[Check]:
 
 
 def _over(plan: Plan, load: PlannedLoad, now: datetime) -> bool:
-    """Whether all that a load is for is over."""
-    ends = [occasion.until for occasion in plan.occasions if occasion.id in load.services]
+    """Whether all that a load is for, or may still serve that day, is over."""
+    ends = _ends(plan, load)
     return bool(ends) and max(ends) <= now
+
+
+def _ends(plan: Plan, load: PlannedLoad) -> list[datetime]:
+    """When the services end that a load is for, and the others of its day that promise its item."""
+    return [
+        occasion.until
+        for occasion in plan.occasions
+        if occasion.id in load.services or load.item in occasion.promises
+    ]
 
 
 def _leftovers(facts: Facts) -> Iterator[Check]:
@@ -165,7 +174,7 @@ def _leftovers(facts: Facts) -> Iterator[Check]:
     cooled = _being_cooled(facts)
     for plan, load in all_loads(facts):
         state = load_state(facts, load, plan.day)
-        ends = [occasion.until for occasion in plan.occasions if occasion.id in load.services]
+        ends = _ends(plan, load)
         if state.stage not in _OFF or state.portions_left <= 0 or (plan.day, load.id) in cooled or not ends:
             continue
         if max(ends) <= facts.now < max(ends) + _LEFTOVERS:

@@ -58,10 +58,10 @@ def _watch_fails(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
     elif watch.kind is WatchKind.DATE_MARKED and not is_frozen(watch):
         day = last_day(house, watch, facts.today)
         if day < facts.today:
-            yield Failing(watch.id, f"{what} is past its last day, {near_day(facts, day)}: discard it")
+            yield Failing(watch.id, f"{what}: past its last day, {near_day(facts, day)}: discard it")
     elif (by := out_by(facts, watch)) is not None:
         if facts.now > by:
-            says = f"{what} was to be cooked or cold by {when(facts, by)}: discard it if it was not"
+            says = f"{what}: to be cooked or cold by {when(facts, by)}: discard it if it was not"
             yield Failing(watch.id, says)
     elif (standing := kept(facts, watch)) is not None and standing.is_out:
         yield Failing(watch.id, _out(facts, what, standing))
@@ -77,7 +77,7 @@ def _missed(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
     later = [r for r in readings if r.at >= target.at - _AT_THE_TIME]
     seen = f"it was {names.degrees(facts.house, later[0].temperature_c)}" if later else "no reading shows it"
     ask = _ask(facts, watch, first=target == targets(facts, watch)[0])
-    yield Failing(watch.id, f"{food(watch)} was to be {degrees} by {clock}, and {seen}: {ask}")
+    yield Failing(watch.id, f"{food(watch)}: to be {degrees} by {clock}, but {seen}: {ask}")
 
 
 def _too_slow(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
@@ -91,7 +91,7 @@ def _too_slow(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
     if late:
         target = next(t for t in ahead if t.c == late[0].checkpoint.most_c)
         degrees, clock = names.degrees(facts.house, target.c), when(facts, target.at)
-        says = f"{food(watch)} cools likely too slowly to be {degrees} by {clock}"
+        says = f"{food(watch)}: too slow to be {degrees} by {clock}, as it cools now"
         yield Failing(watch.id, f"{says}: smaller pans, ice around them, lids off")
 
 

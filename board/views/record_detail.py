@@ -10,7 +10,7 @@ from board.views import names
 from board.views.days import when
 from board.views.facts import Facts
 from board.views.happened import sentence
-from board.views.proofs import Proof
+from board.views.proofs import Proof, Section
 from board.views.record import knowing, proofs_shown
 from board.views.shown_cooked import said
 from board.views.text import inert
@@ -59,7 +59,7 @@ def proof_detail(facts: Facts, proof: Proof) -> Detail:
     lines = []
     if proof.verdict is not None:
         lines += [
-            ("verdict", said(proof.verdict)),
+            ("verdict", said(proof.verdict, "" if proof.section is Section.COOKED else proof.verdict.answer)),
             ("rule", inert(f"{proof.verdict.rule}; {proof.verdict.source}")),
         ]
     if proof.ended:

@@ -27,9 +27,9 @@ def answer_word(answer: Answer) -> str:
     return _WORDS[answer]
 
 
-def said(verdict: Verdict) -> str:
-    """A verdict with its reason, what would settle it, and the lethality beside it."""
-    parts = [f"{answer_word(verdict.answer)}: {verdict.why}"]
+def said(verdict: Verdict, word: str = "") -> str:
+    """A verdict with its reason, what would settle it, and the lethality beside it; the answer by `word`."""
+    parts = [f"{word or answer_word(verdict.answer)}: {verdict.why}"]
     if verdict.settle:
         parts.append(f"It would be settled by {verdict.settle}.")
     if verdict.lethality_log10 is not None:

@@ -12,8 +12,10 @@ from board.ledger import read, write
 from board.ledger.open import Ledger
 from board.ledger.state import LoadStage, WatchKind
 from board.ledger.watching import Watched
+from board.views.checks import checks
+from board.views.gather import gather
 from tests.app.boards import NOW, board, night_ledger
-from tests.app.house_fixture import at
+from tests.app.house_fixture import at, house
 from tests.app.pictures import screen_text, settled
 
 SIZES = ((80, 24), (120, 36))
@@ -207,3 +209,32 @@ async def test_an_ended_load_is_no_longer_on_the_list_of_checks(ledger: Ledger) 
         app.keep_up()
         await settled(app, pilot)
         assert not any("read the shoulders" in row.cells[1].text for row in app.view.panel("next").table.rows)
+
+
+async def test_the_day_is_signed_and_printed_from_the_record(ledger: Ledger) -> None:
+    """s signs the day shown, x writes its print-out; without a printer it says which command prints."""
+    app = board(ledger)
+    app.session.record_printer = lambda view: view.sha256.encode()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(app, pilot)
+        await press(app, pilot, "5", "left_square_bracket", "s")
+        assert "signed" in screen_text(app)
+        await press(app, pilot, "x")
+        (signed,) = read.entries(ledger, kinds=("signature",))
+        written = ledger.path.with_name("record-2026-12-19.pdf")
+        assert written.read_bytes().decode() == signed.data["sha256"]
+        app.session.record_printer = None
+        await press(app, pilot, "x")
+        assert "board record --pdf FILE" in screen_text(app)
+
+
+def test_leftovers_wait_for_the_last_service_of_their_item(ledger: Ledger) -> None:
+    """Brisket left of lunch is for dinner: it is leftovers only after that."""
+    write.mark_step(ledger, "s-pull-brisket", **said("06:30"))
+
+    def cooled(clock: str) -> bool:
+        facts = gather(ledger, house(), at(clock))
+        return any(check.key == "check:cool:2026-12-19/sat-brisket" for check in checks(facts, at("23:59")))
+
+    assert not cooled("14:05")
+    assert cooled("21:05")

@@ -46,7 +46,7 @@ def test_the_list_says_what_is_due_and_ends_with_bad_news(asked: Callable[..., t
     assert code == 1
     document = json.loads(says)
     assert [one["subject"] for one in document["watches"]] == ["1219-cooling-1"]
-    assert document["failing"][0].startswith("beans was to be 70° by 14:00")
+    assert document["failing"][0].startswith("beans: to be 70° by 14:00")
 
 
 def test_a_lot_goes_into_the_freezer(asked: Callable[..., tuple[int, str]]) -> None:

@@ -5,12 +5,15 @@ from datetime import date, timedelta
 
 from textual.widget import Widget
 
+from board.app import watch_acts
 from board.app.keys import RECORD, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
+from board.errors import BoardError
 from board.views.facts import Facts
 from board.views.record import Kind, Record, record
 from board.views.record_tables import record_table
+from board.views.text import Tone
 
 
 class RecordScreen(ViewScreen):
@@ -88,6 +91,19 @@ class RecordScreen(ViewScreen):
     def action_end(self) -> None:
         """Say that a watch is over."""
         self.board.keeping.end()
+
+    def action_sign(self) -> None:
+        """Sign the record of the day that is shown, or of today."""
+        board, day = self.board, self._day or self.board.facts.today
+        board.record(lambda: watch_acts.sign(board.session, day))
+
+    def action_print(self) -> None:
+        """Write that day's print-out as a PDF, and say where."""
+        try:
+            day = self._day or self.board.facts.today
+            self.board.say(watch_acts.print_record(self.board.session, day))
+        except BoardError as error:
+            self.board.say(str(error), Tone.LATE)
 
     def action_probe(self) -> None:
         """Check a probe."""
