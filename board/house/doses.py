@@ -7,9 +7,19 @@ LEAST_COVER = 0.25
 
 
 def is_liquid(recipe: Recipe) -> bool:
-    """Whether the recipe is a brine in the chemist's sense: a brine or cure with water in it, or lain in."""
-    wet = recipe.immersed_minutes is not None or any(i.role == "water" for i in recipe.ingredients)
+    """Whether the recipe is a brine in the chemist's sense: a brine or cure with water in it.
+
+    What meat lies in may also be mostly something else, such as cider; salt and spices alone are dry,
+    however long meat lies in them.
+    """
+    wet = any(i.role == "water" for i in recipe.ingredients) or _is_mostly_juice(recipe)
     return wet and recipe.kind in (RecipeKind.BRINE, RecipeKind.CURE)
+
+
+def _is_mostly_juice(recipe: Recipe) -> bool:
+    kilograms = [i for i in recipe.ingredients if i.basis == "kg"]
+    other = sum(i.amount for i in kilograms if i.role == "other")
+    return recipe.immersed_minutes is not None and other > sum(i.amount for i in kilograms) / 2
 
 
 def is_injected(recipe: Recipe) -> bool:

@@ -93,3 +93,15 @@ def test_a_brine_of_cider_is_a_brine_though_nobody_calls_it_water():
     assert meat is not None
     assert meat.method == "immersion"
     assert meat.salt_g == pytest.approx(batch.salt_g * 7.2 / (7.2 + 0.94 * 5))
+
+
+def test_a_dry_cure_is_dry_however_long_meat_lies_in_it():
+    """A box of salt and blend for a week is no brine: all of its nitrite counts, not a share by water."""
+    lines = (salt(0.02, "of meat"), sugar(0.01, "of meat"), cure(0.0025, "of meat"))
+    boxed = in_the_meat(scaled(recipe(*lines, kind=RecipeKind.CURE, immersed_minutes=10_080), 4.0))
+    by_weight = (salt(0.8, "kg"), sugar(0.2, "kg"), cure(0.05))
+    rubbed = in_the_meat(scaled(recipe(*by_weight, kind=RecipeKind.CURE, immersed_minutes=10_080), 4.0))
+    assert boxed is not None
+    assert rubbed is not None
+    assert (boxed.method, rubbed.method) == ("dry", "dry")
+    assert boxed.nitrite_ppm == pytest.approx(156.25)
