@@ -149,7 +149,7 @@ def _spread(recipe: Recipe, meat: Meat | None, served: Served) -> SaltSpread | N
         return None
     if meat.method is not Method.PUMPED and served.cut is None:
         return None
-    spread = from_needles() if meat.method is Method.PUMPED else _from_outside(served)
+    spread = from_needles(recipe.holes_m) if meat.method is Method.PUMPED else _from_outside(served)
     hours, rest_hours = planned_hours(recipe, served.cut)
     return replace(spread, planned=spread.after(hours, rest_hours)) if hours > 0 else spread
 

@@ -61,7 +61,7 @@ class SaltSpread:
 
     def _shares(self, d_m2_s: float, hours: float, rest_hours: float) -> Shares:
         if self.solid is None:
-            return _between_needles(d_m2_s, hours + rest_hours)
+            return _between_needles(self.depth_mm / 1_000, d_m2_s, hours + rest_hours)
         return soaked(self.solid, d_m2_s, 3_600 * hours, 3_600 * rest_hours)
 
 
@@ -99,13 +99,16 @@ def from_outside(size: Size, mass_kg: float | None = None) -> SaltSpread:
     return _spread(hours, deep, f"from outside, the piece taken as {_called(solid, size)}", solid)
 
 
-def from_needles() -> SaltSpread:
-    """Injected salt evening out between needle holes: the farthest point at 90 % of the mean."""
-    spacing_m = float(table("diffusion")["injection"]["spacing_m"])
+def from_needles(holes_m: float | None = None) -> SaltSpread:
+    """Injected salt evening out between needle holes so far apart: the farthest point at 90 % of the mean.
+
+    Without `holes_m`, as far apart as practice has them.
+    """
+    apart = float(table("diffusion")["injection"]["spacing_m"]) if holes_m is None else holes_m
     usual = salt_m2_s()[1]
-    longest = spacing_m**2 / usual / 3_600
-    hours = when(lambda h: _between_needles(usual, h).middle, ENOUGH, longest)
-    return _spread(hours, spacing_m / 2, f"between needle holes {1_000 * spacing_m:g} mm apart", None)
+    longest = apart**2 / usual / 3_600
+    hours = when(lambda h: _between_needles(apart / 2, usual, h).middle, ENOUGH, longest)
+    return _spread(hours, apart / 2, f"between needle holes {1_000 * apart:g} mm apart", None)
 
 
 def half_way_mm(hours: float) -> float:
@@ -118,9 +121,9 @@ def in_hours_or_days(hours: float) -> str:
     return f"{hours:.0f} h" if hours < 96 else f"{hours / 24:.0f} days"
 
 
-def _between_needles(d_m2_s: float, hours: float) -> Shares:
-    row = table("diffusion")["injection"]
-    return evened_out(float(row["spacing_m"]) / 2, float(row["outer_share"]), d_m2_s, 3_600 * hours)
+def _between_needles(deep_m: float, d_m2_s: float, hours: float) -> Shares:
+    outer_share = float(table("diffusion")["injection"]["outer_share"])
+    return evened_out(deep_m, outer_share, d_m2_s, 3_600 * hours)
 
 
 def _called(solid: Solid, size: Size) -> str:

@@ -22,6 +22,7 @@ USE_ALLOWED = (
 )
 PRODUCTS = ("whole", "bacon", "ground")
 MOST_USE_KG_A_KG = 10.0
+HOLES_M = (0.005, 0.2)
 SHARE = re.compile(r"(?P<share>.+?)\s*of\s+(?:the\s+)?(?P<what>meat|water)", re.IGNORECASE)
 PARTS = re.compile(r"(?P<count>\S+)\s*parts?", re.IGNORECASE)
 LOOKS_LIKE_CURE = re.compile(r"\b(?:cur(?:e|ing)|nitrite|pink salt|prague)", re.IGNORECASE)
@@ -63,6 +64,7 @@ def _recipe(row: Table, containers: Mapping[str, Container]) -> Recipe:
         use_kg_m2=use_kg_m2,
         use_l_a_kg=use_l_a_kg,
         product=row.one_of("product", PRODUCTS) if row.has("product") else None,
+        holes_m=_holes_m(row),
     )
     recipe = _ready(row, recipe, containers)
     row.done()
@@ -102,6 +104,16 @@ def _ready(row: Table, recipe: Recipe, containers: Mapping[str, Container]) -> R
             "ready_after", "a time such as 5 h, or a vessel of containers.toml to reckon it from"
         )
     return replace(recipe, ready_after_minutes=ceil(recipe.boil_minutes + minutes))
+
+
+def _holes_m(row: Table) -> float | None:
+    """How far apart needle holes are."""
+    if not row.has("holes"):
+        return None
+    metres = row.length_m("holes")
+    if not HOLES_M[0] <= metres <= HOLES_M[1]:
+        raise row.refuse("holes", "how far apart the needle holes are, from 5 mm to 20 cm, such as 4 cm")
+    return metres
 
 
 def _use(raw: object) -> tuple[float, float, float]:

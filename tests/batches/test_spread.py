@@ -202,6 +202,14 @@ def test_injection_shortens_the_way():
     assert after.usual.mean == 1.0
 
 
+def test_holes_twice_as_far_apart_take_four_times_as_long():
+    """Time goes with the square of the distance, so a hand needle's wide holes are uneven for long."""
+    near, far = from_needles(0.025), from_needles(0.05)
+    assert far.hours_to_90_percent == pytest.approx(4 * near.hours_to_90_percent, rel=1e-3)
+    assert far.after(48.0).usual.middle < near.after(48.0).usual.middle
+    assert far.depth_mm == 25
+
+
 def test_halfway_in_is_where_a_deep_solid_has_half():
     """Crank, semi-infinite: the share at depth x is 1 - erf(x / 2 sqrt(D t)), a half at the depth told."""
     deep = half_way_mm(16.0) / 1_000
