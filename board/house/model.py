@@ -243,8 +243,7 @@ class Recipe:
     kept in, and its meat with it. None of these where the house does not say.
     A recipe dosed by surface has `use_kg_m2`, one dosed by volume `use_l_a_kg` (litres of batch for each
     kilogram of raw meat), and then no `use_kg_a_kg`. `product` is what a cure's limit is read for: whole,
-    bacon or ground; None by the cut. `holes_m` is how far apart the needle holes of an injection are, where the
-    house says.
+    bacon or ground; None by the cut. `holes_m` is how far apart needle holes are, where the house says.
     """
 
     id: str
