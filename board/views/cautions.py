@@ -4,11 +4,13 @@ from collections.abc import Iterable, Iterator
 from datetime import timedelta
 
 from board.house.model import Handling, House, RecipeKind
+from board.ledger.state import WatchKind
 from board.planning.cooked.words import reading
 from board.planning.plan import CookedBy, Plan, PlannedLoad, PlannedStep
 from board.safety import cautions as table
 from board.safety.handling import handled
-from board.views.facts import Facts, find_batch, find_load, occasions
+from board.views.checks import COOL, PREFIX, READ
+from board.views.facts import Facts, find_batch, find_load, find_watch, occasions
 from board.views.steps import to_do
 from board.views.text import Cell, Tone, inert
 
@@ -36,14 +38,30 @@ def caution_of(house: House, plan: Plan, step: PlannedStep) -> Cell | None:
     if own:
         return Cell(own, Tone.CARE)
     topic = next(iter(topics_of(house, plan, step)), None)
-    return Cell(table.cautions(topic)[0], Tone.QUIET, short=table.in_short(topic)) if topic else None
+    return _cell(topic) if topic else None
+
+
+def _cell(topic: str) -> Cell:
+    return Cell(table.cautions(topic)[0], Tone.QUIET, short=table.in_short(topic))
+
+
+def caution_of_check(facts: Facts, key: str) -> Cell | None:
+    """The one caution to show at a reading that is due: of food that cools, or is heated again."""
+    place = key.removeprefix(PREFIX)
+    watch = find_watch(facts, place.removeprefix(f"{READ}place:"))
+    if place.startswith(COOL) or (watch is not None and watch.kind is WatchKind.COOLING):
+        return _cell("cooling")
+    return _cell("undercooked") if watch is not None and watch.kind is WatchKind.REHEATING else None
 
 
 def cautions(facts: Facts) -> tuple[str, ...]:
-    """The cautions for the work of the next hours: what must be read, then the first of each topic."""
+    """The cautions for the work of the next hours: what must be read, then the first of each topic.
+
+    The most harmful topics come first, whichever step they are for.
+    """
     soon = to_do(facts, facts.now + _SOON)
     topics = [topic for due in soon for topic in topics_of(facts.house, due.plan, due.step)]
-    topics = list(dict.fromkeys([*topics, *_at_close(facts), "undercooked"]))
+    topics = sorted({*topics, *_at_close(facts), "undercooked"}, key=_ORDER.index)
     own = [_to_read(facts.house, due.plan, due.step) for due in soon]
     first = [table.cautions(topic)[0] for topic in topics]
     more = [sentence for topic in topics for sentence in table.cautions(topic)[1:]]

@@ -12,7 +12,7 @@ from board.planning.remedies.remedy import Advice
 from board.views import names
 from board.views.batch_times import times
 from board.views.batch_waits import late_with
-from board.views.cautions import caution_of, cautions
+from board.views.cautions import caution_of, caution_of_check, cautions
 from board.views.checks import MINUTES, Check, checks
 from board.views.days import near_day, when
 from board.views.facts import (
@@ -182,7 +182,8 @@ def _nexts(facts: Facts, revised: Revised | None) -> list[Next]:
 
 def _next_check(facts: Facts, check: Check) -> Next:
     says, short, clock, tone = _against_now(facts, check.at, check.says, check.short)
-    return Next(check.key, clock, says, duration(MINUTES), "", tone, short)
+    mind = caution_of_check(facts, check.key)
+    return Next(check.key, clock, says, duration(MINUTES), "", tone, short, mind)
 
 
 def _next(facts: Facts, due: Due) -> Next:

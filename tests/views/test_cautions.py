@@ -7,10 +7,11 @@ import pytest
 
 from board.house.library import library_cut
 from board.house.model import Handling, Ingredient, Recipe, RecipeKind, StepRule, Work
-from board.ledger.state import LoadStage
+from board.ledger.fold import WatchFacts
+from board.ledger.state import LoadStage, WatchKind
 from board.planning.plan import Cooked, CookedBy, PlannedBatch, PlannedStep
 from board.sheets.plan_sheet import plan_sheet
-from board.views.cautions import by_topic, caution_of, cautions, topics_of
+from board.views.cautions import by_topic, caution_of, caution_of_check, cautions, topics_of
 from board.views.load_page import load_page
 from board.views.opening import opening
 from board.views.reference import ref
@@ -146,3 +147,17 @@ def test_a_plan_of_cuts_and_recipes_no_longer_known_has_cautions_still():
     bare = replace(house(), cuts={}, recipes={})
     assert all(isinstance(topics_of(bare, plan(), one), tuple) for one in plan().steps)
     assert library_cut("brisket").id not in bare.cuts
+
+
+def test_what_cools_or_is_heated_again_has_its_caution_at_its_readings():
+    """The two hours stand by the pan that is to be read, the probe by what is reheated."""
+    watches = tuple(
+        WatchFacts(f"w{kind.name}", kind, "brisket ends", 1, at("05:00"), "ines")
+        for kind in (WatchKind.COOLING, WatchKind.REHEATING, WatchKind.HOT_HOLD)
+    )
+    known = facts(watches=watches)
+    cooling, hot_again, held = (caution_of_check(known, f"check:read:place:{one.id}") for one in watches)
+    assert "2 h" in cooling.text
+    assert "probe" in hot_again.text
+    assert held is None
+    assert caution_of_check(known, "check:cool:2026-12-19/sat-ham") == cooling
