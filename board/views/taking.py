@@ -1,6 +1,7 @@
 """Which steps of a load take from which batch, how much, and which loads still wait for one."""
 
 from dataclasses import dataclass
+from datetime import date
 
 from board.batches.served import Served, dose_kg
 from board.house.model import StepRule
@@ -36,7 +37,9 @@ def claims(facts: Facts, plan: Plan, batch: PlannedBatch) -> list[Claim]:
 
 def own_claims(plan: Plan, batch: PlannedBatch) -> list[Claim]:
     """What a batch is made for; where its plan does not tell how much is for each load, by their mass."""
-    loads = [load for load in (find_load(plan, id) for id in batch.loads) if load]
+    wanted = set(batch.loads)
+    known = {load.id: load for load in plan.loads if load.id in wanted}
+    loads = [known[id] for id in batch.loads if id in known]
     if len(batch.each_kg) == len(batch.loads):
         told = dict(zip(batch.loads, batch.each_kg, strict=True))
         return [Claim(plan, load, told[load.id]) for load in loads]
@@ -69,44 +72,54 @@ def rules_of(facts: Facts, load: PlannedLoad) -> tuple[StepRule, ...]:
     return (*(cut.prep if cut else ()), *(item.finish if item else ()))
 
 
-def taking_steps(facts: Facts, plan: Plan, load: PlannedLoad, recipe: str) -> list[PlannedStep]:
-    """A load's planned steps that use a recipe, in order of time."""
-    whats = {rule.what for rule in rules_of(facts, load) if rule.recipe == recipe}
-    return sorted((s for s in plan.steps if s.load == load.id and s.what in whats), key=lambda s: s.at)
+def _taking(facts: Facts, plan: Plan, batch: PlannedBatch) -> list[tuple[Claim, list[PlannedStep]]]:
+    """The loads that a batch is for, each with the steps that take from it, in order of time."""
+    found = claims(facts, plan, batch)
+    steps: dict[tuple[date, str | None], list[PlannedStep]] = {}
+    for day, of in {claim.plan.day: claim.plan for claim in found}.items():
+        loads = {claim.load.id for claim in found if claim.plan.day == day}
+        for step in of.steps:
+            if step.load in loads:
+                steps.setdefault((day, step.load), []).append(step)
+    return [(claim, _using(facts, claim, batch.recipe, steps.get(_key(claim), []))) for claim in found]
+
+
+def _key(claim: Claim) -> tuple[date, str | None]:
+    return claim.plan.day, claim.load.id
+
+
+def _using(facts: Facts, claim: Claim, recipe: str, steps: list[PlannedStep]) -> list[PlannedStep]:
+    whats = {rule.what for rule in rules_of(facts, claim.load) if rule.recipe == recipe}
+    return sorted((step for step in steps if step.what in whats), key=lambda step: step.at)
 
 
 def waiting(facts: Facts, plan: Plan, batch: PlannedBatch) -> list[tuple[Claim, PlannedStep]]:
     """The loads that a batch is for and that have not had it, each with its first step that takes it."""
     found = []
-    for claim in claims(facts, plan, batch):
-        steps = taking_steps(facts, claim.plan, claim.load, batch.recipe)
-        left = [step for step in steps if not is_done(facts, claim.plan, step)]
-        if left:
-            found.append((claim, left[0]))
+    for claim, steps in _taking(facts, plan, batch):
+        left = next((step for step in steps if not is_done(facts, claim.plan, step)), None)
+        if left is not None:
+            found.append((claim, left))
     return found
 
 
 def is_in_the_meat(facts: Facts, plan: Plan, batch: PlannedBatch) -> bool:
     """Whether every step that takes from a batch has been done."""
     found = [
-        is_done(facts, claim.plan, step)
-        for claim in claims(facts, plan, batch)
-        for step in taking_steps(facts, claim.plan, claim.load, batch.recipe)
+        is_done(facts, claim.plan, step) for claim, steps in _taking(facts, plan, batch) for step in steps
     ]
     return bool(found) and all(found)
 
 
 def took(facts: Facts, plan: Plan, step: PlannedStep) -> tuple[Took, ...]:
     """What a step takes of the batches that are there and hold something for its load."""
-    load = find_load(plan, step.load)
-    if load is None:
+    if step.load is None:
         return ()
     return tuple(
         Took(batch.id, of.day, claim.kg / len(steps))
         for of in facts.plans.values()
         for batch in of.batches
         if batch_state(facts, batch, of.day).stage in _THERE
-        for claim in claims(facts, of, batch)
-        if (claim.plan.day, claim.load.id) == (plan.day, load.id)
-        and step in (steps := taking_steps(facts, plan, load, batch.recipe))
+        for claim, steps in _taking(facts, of, batch)
+        if _key(claim) == (plan.day, step.load) and step in steps
     )

@@ -2,15 +2,17 @@
 
 from dataclasses import replace
 from datetime import date, timedelta
+from pathlib import Path
 
 import pytest
+from sqlite_utils import Database
 
 from board.errors import LedgerError
 from board.ledger import read, write
-from board.ledger.open import Ledger
+from board.ledger.open import Ledger, open_ledger
 from board.ledger.state import BatchStage, Took, Weight
 
-from .by_hand import DAY, LOADED, glaze, plan, step
+from .by_hand import DAY, EVENING, LOADED, glaze, plan, step
 from .test_undo import by
 
 GLAZE, BRISKET = "1209-glaze-1", "1209-brisket-1"
@@ -136,3 +138,26 @@ def test_a_lot_comes_through_a_new_plan(planned: Ledger) -> None:
                       **by("Ada", MADE))  # fmt: skip
     assert read.batch_states(planned, DAY)[0].lot == "1208-cider-glaze-1"
     assert [w.ingredient for w in read.weighings(planned, DAY)] == ["curing salt"]
+
+
+def test_an_older_ledger_learns_to_weigh(path: Path, ledger: Ledger) -> None:
+    """A ledger written before batches were weighed opens as it was, and goes on from there."""
+    write.commit_plan(ledger, plan(), **by("Ada", EVENING))
+    write.make_batch(ledger, GLAZE, "L7", **by("Max", EVENING))
+    before = read.batch_states(ledger, DAY)
+    ledger.close()
+    old = Database(path)
+    for statement in (
+        "DROP TABLE weighings",
+        "DROP TABLE uses",
+        "DROP INDEX batches_lot",
+        "ALTER TABLE batches DROP COLUMN discarded_why",
+        "DELETE FROM _sqlite_migrations WHERE name LIKE '0007%'",
+    ):
+        old.execute(statement)
+    old.conn.commit()
+    old.conn.close()
+    with open_ledger(path) as opened:
+        assert read.batch_states(opened, DAY) == before
+        write.mark_step(opened, f"{BRISKET}.rub", took=(Took(GLAZE, DAY, 1.0),), **by("Max", LOADED))
+        assert [use.lot for use in read.uses(opened, DAY)] == ["L7"]
