@@ -17,7 +17,7 @@ from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.batches import planned
 from board.views.checks import watched_by
-from board.views.facts import Facts, batch_state, find_batch, find_step
+from board.views.facts import Facts, batch_state, find_step
 from board.views.happened import sentence
 from board.views.labels import BLANK, labels
 from board.views.opening import next_occasion
@@ -108,11 +108,10 @@ def stage_of(facts: Facts, key: str) -> BatchStage:
     Raises:
         LedgerError: no plan has it any more.
     """
-    day, id = parts(key)
-    batch = find_batch(facts.plans.get(day), id)
-    if batch is None:
+    found = planned(facts, key)
+    if found is None:
         raise LedgerError("this batch is in no plan any more")
-    return batch_state(facts, batch, day).stage
+    return batch_state(facts, found[1], found[0].day).stage
 
 
 def make_batch(session: Session, key: str, lot: str | None = None) -> Told:

@@ -41,6 +41,7 @@ __all__ = [
     "data_version",
     "entries",
     "entry",
+    "kept_batches",
     "last_handover",
     "last_reading",
     "last_undoable",
@@ -57,6 +58,7 @@ __all__ = [
     "sold",
     "step_states",
     "uses",
+    "uses_of",
     "version_in_force",
     "watch",
     "watches",
@@ -142,6 +144,13 @@ def batches_named(ledger: Ledger, name: str) -> list[BatchState]:
     """The batches of that lot or id, of whatever day, the latest first."""
     sql = f"SELECT * FROM batches WHERE (lot = ? OR id = ?) AND {BATCHES_IN_PLAY} ORDER BY day DESC, id"
     return [_batch_state(row) for row in ledger.rows(sql, (name, name))]
+
+
+def kept_batches(ledger: Ledger, before: date, now: datetime) -> list[BatchState]:
+    """The batches of days planned before one that are made, not gone and still good, the oldest first."""
+    sql = """SELECT * FROM batches WHERE day < ? AND made_at IS NOT NULL AND stage IN ('made', 'ready')
+        AND use_by >= ? ORDER BY day, id"""
+    return [_batch_state(row) for row in ledger.rows(sql, (day_text(before), stamp(now)))]
 
 
 def step_states(ledger: Ledger, day: date, until: date | None = None) -> list[StepState]:
@@ -246,6 +255,12 @@ def watch(ledger: Ledger, id: str) -> WatchFacts | None:
     """The watch of that name, running or ended."""
     row = ledger.row("SELECT * FROM watches WHERE id = ?", (id,))
     return store.as_facts(WatchFacts, row) if row else None
+
+
+def uses_of(ledger: Ledger, day: date, batch: str) -> list[UseFacts]:
+    """What loads of any day took of one batch of a planned day, by time."""
+    sql = "SELECT * FROM uses WHERE batch_day = ? AND batch = ? ORDER BY at, day, step"
+    return [store.as_facts(UseFacts, row) for row in ledger.rows(sql, (day_text(day), batch))]
 
 
 def sold(ledger: Ledger, day: date) -> dict[tuple[str, str], SaleState]:

@@ -100,6 +100,7 @@ def printed(facts: Facts) -> Batches:
 def batches(facts: Facts, selected: str = "", shown: Shown = Shown.WANTED) -> Batches:
     """The Batches view of one moment, with the card of the chosen batch or else of the first."""
     every = [(plan, batch, batch_state(facts, batch, plan.day)) for plan, batch in all_batches(facts)]
+    every += [(kept.plan, kept.batch, batch_state(facts, kept.batch, kept.plan.day)) for kept in facts.shelf]
     rows = [row for row in every if _is_shown(facts, *row, shown)]
     rows.sort(key=lambda row: (row[2].stage is not BatchStage.DUE, row[1].make_by, row[1].id))
     lines = tuple(_line(facts, plan, batch, state) for plan, batch, state in rows)
@@ -156,15 +157,24 @@ def _state(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> 
     if is_gone(state.stage):
         why = f": {inert(state.discarded_why)}" if state.discarded_why else ""
         return f"{state.stage.value}{why}{lot}", Tone.QUIET
+    says, tone = _there(facts, plan, batch)
+    return f"{made}, {says}{lot}", tone
+
+
+def _there(facts: Facts, plan: Plan, batch: PlannedBatch) -> tuple[str, Tone]:
+    """How a batch stands that is made and not gone."""
     known = times(facts, plan, batch)
+    left = next((one for one in facts.shelf if one.batch is batch), None)
+    if left is not None:
+        return f"{format_mass(left.left_kg, facts.house.display)} left", Tone.PLAIN
     if is_in_the_meat(facts, plan, batch):
-        return f"{made}, all in the meat{lot}", Tone.QUIET
+        return "all in the meat", Tone.QUIET
     if known.use_by < facts.now:
-        return f"{made}, past its use-by ▲{lot}", Tone.LATE
+        return "past its use-by ▲", Tone.LATE
     if known.known.startswith("not cold"):
-        return f"{made}, {known.known}{lot}", Tone.CARE
+        return known.known, Tone.CARE
     ready = "ready" if known.is_ready else f"ready {when(facts, known.ready_from)}"
-    return f"{made}, {ready}{lot}", Tone.GOOD if known.is_ready else Tone.CARE
+    return ready, Tone.GOOD if known.is_ready else Tone.CARE
 
 
 def _due(facts: Facts, plan: Plan, batch: PlannedBatch) -> tuple[str, Tone]:
@@ -182,7 +192,8 @@ def planned(facts: Facts, key: str) -> tuple[Plan, PlannedBatch] | None:
     day, id = parts(key)
     plan = facts.plans.get(day)
     batch = find_batch(plan, id)
-    return (plan, batch) if plan is not None and batch is not None else None
+    kept = ((one.plan, one.batch) for one in facts.shelf if (one.plan.day, one.batch.id) == (day, id))
+    return (plan, batch) if plan is not None and batch is not None else next(kept, None)
 
 
 def card_of(facts: Facts, plan: Plan, batch: PlannedBatch, made_at: datetime | None = None) -> BatchCard:

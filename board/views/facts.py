@@ -22,6 +22,15 @@ class Done:
 
 
 @dataclass(frozen=True, slots=True)
+class Shelved:
+    """A batch of an older plan that is still good, and about how much of it is left."""
+
+    plan: Plan
+    batch: PlannedBatch
+    left_kg: float
+
+
+@dataclass(frozen=True, slots=True)
 class Facts:
     """The house, the near days' committed plans, and everything marked, at one moment.
 
@@ -32,7 +41,7 @@ class Facts:
     the watch's id, `kept` those of holds and of the walk-in by the place's. `corrected` are corrections, by
     the entry they correct; `acted` what was done about what failed. `weighed` is what was weighed
     of each batch, by line, `chilling` the temperatures read of it since it was made; `uses` what steps
-    took of batches.
+    took of batches. `shelf` are batches of plans before those days that are still good.
     """
 
     house: House
@@ -60,6 +69,7 @@ class Facts:
     weighed: Mapping[Key, tuple[WeighedFacts, ...]] = field(default_factory=dict)
     chilling: Mapping[Key, tuple[Reading, ...]] = field(default_factory=dict)
     uses: tuple[UseFacts, ...] = ()
+    shelf: tuple[Shelved, ...] = ()
 
     @property
     def today(self) -> date:

@@ -1,8 +1,9 @@
 """One reading of the ledger, all of one moment, as the facts that the views are built from."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
+from itertools import groupby
 
 from board.house.calendar import local
 from board.house.model import House
@@ -11,9 +12,12 @@ from board.ledger.fold import WeighedFacts
 from board.ledger.open import Ledger
 from board.ledger.past import past_cooks
 from board.ledger.state import BatchState, Entry, LoadStage, LoadState, Reading
-from board.views.facts import Done, Facts, Key
+from board.views.facts import Done, Facts, Key, Shelved, find_batch
+from board.views.taking import own_claims
 
-BEHIND, AHEAD = timedelta(days=1), timedelta(days=6)
+BEHIND = timedelta(days=1)
+AHEAD = timedelta(days=14)  # a cure is begun so long before its meat is cooked
+_LEFT = 0.02  # of a batch: less than that is what sticks to the tub
 LOOK_BACK = timedelta(hours=36)
 WALK_IN = "walk-in"
 LEARN_BACK = timedelta(days=120)
@@ -33,7 +37,9 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
         recent = [e for e in read.entries(ledger, since=now - LOOK_BACK) if e.at <= now]
         signed, since_at = handovers(recent, now)
         watches = read.watches(ledger, since=now - LOOK_BACK)
-        batches = {(batch.day, batch.id): batch for batch in read.batch_states(ledger, first, last)}
+        kept = read.kept_batches(ledger, first, now)
+        states = (*kept, *read.batch_states(ledger, first, last))
+        batches = {(batch.day, batch.id): batch for batch in states}
         sales = {(today, *key): sale for key, sale in read.sold(ledger, today).items()}
         return Facts(
             house=_with_cooks(ledger, house, today),
@@ -60,7 +66,8 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             acted=tuple(e for e in recent if e.kind == "action" and not e.undone),
             weighed=_weighed(ledger, first, last),
             chilling={key: _chilling(ledger, one) for key, one in batches.items() if one.made_at is not None},
-            uses=tuple(read.uses(ledger, first, last)),
+            uses=tuple(read.uses(ledger, min((one.day for one in kept), default=first), last)),
+            shelf=tuple(_shelf(ledger, kept)),
         )
 
 
@@ -108,6 +115,23 @@ def _weighed(ledger: Ledger, first: date, last: date) -> dict[Key, tuple[Weighed
     for one in read.weighings(ledger, first, last):
         found[one.day, one.batch] = (*found.get((one.day, one.batch), ()), one)
     return found
+
+
+def _shelf(ledger: Ledger, kept: Sequence[BatchState]) -> Iterator[Shelved]:
+    """Batches of older plans of which something is left: less what was marked, and what loads on a pit had."""
+    for day, group in groupby(kept, key=lambda batch: batch.day):
+        plan = read.current_plan(ledger, day)
+        begun = {load.id for load in read.load_states(ledger, day) if load.on_at is not None}
+        for state in group:
+            batch = find_batch(plan, state.id)
+            if plan is None or batch is None:
+                continue
+            uses = read.uses_of(ledger, day, state.id)
+            told = begun - {use.load for use in uses}
+            own_kg = sum(claim.kg for claim in own_claims(plan, batch) if claim.load.id in told)
+            left_kg = batch.amount_kg - own_kg - sum(use.kg for use in uses)
+            if left_kg > _LEFT * batch.amount_kg:
+                yield Shelved(plan, batch, left_kg)
 
 
 def _chilling(ledger: Ledger, batch: BatchState) -> tuple[Reading, ...]:

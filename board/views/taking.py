@@ -1,5 +1,6 @@
 """Which steps of a load take from which batch, how much, and which loads still wait for one."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 
@@ -98,7 +99,7 @@ def waiting(facts: Facts, plan: Plan, batch: PlannedBatch) -> list[tuple[Claim, 
     found = []
     for claim, steps in _taking(facts, plan, batch):
         left = next((step for step in steps if not is_done(facts, claim.plan, step)), None)
-        if left is not None:
+        if left is not None and claim.plan.day in facts.plans:
             found.append((claim, left))
     return found
 
@@ -111,14 +112,19 @@ def is_in_the_meat(facts: Facts, plan: Plan, batch: PlannedBatch) -> bool:
     return bool(found) and all(found)
 
 
+def _all(facts: Facts) -> Iterator[tuple[Plan, PlannedBatch]]:
+    """Every batch of the near days, and those of older ones that are still good."""
+    yield from ((plan, batch) for plan in facts.plans.values() for batch in plan.batches)
+    yield from ((kept.plan, kept.batch) for kept in facts.shelf)
+
+
 def took(facts: Facts, plan: Plan, step: PlannedStep) -> tuple[Took, ...]:
     """What a step takes of the batches that are there and hold something for its load."""
     if step.load is None:
         return ()
     return tuple(
         Took(batch.id, of.day, claim.kg / len(steps))
-        for of in facts.plans.values()
-        for batch in of.batches
+        for of, batch in _all(facts)
         if batch_state(facts, batch, of.day).stage in _THERE
         for claim, steps in _taking(facts, of, batch)
         if _key(claim) == (plan.day, step.load) and step in steps
