@@ -118,7 +118,7 @@ def _weighed(ledger: Ledger, first: date, last: date) -> dict[Key, tuple[Weighed
 
 
 def _shelf(ledger: Ledger, kept: Sequence[BatchState]) -> Iterator[Shelved]:
-    """Batches of older plans of which something is left: less what was marked, and what loads on a pit had."""
+    """Batches of older plans of which something is left, less what was marked and what loads on a pit had."""
     for day, group in groupby(kept, key=lambda batch: batch.day):
         plan = read.current_plan(ledger, day)
         begun = {load.id for load in read.load_states(ledger, day) if load.on_at is not None}
