@@ -4,18 +4,19 @@ from collections.abc import Container, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 
-from board.batches.merge import BatchDemand
 from board.house.model import House
 from board.house.spans import TimeSpan, minutes_between
+from board.planning.batch_needs import pots_beside, stock_of, to_make
 from board.planning.chain import Link, finish_links, pit_links
-from board.planning.containers import Pots, fillings
 from board.planning.dealing import Job
 from board.planning.finishing import finish_minutes
 from board.planning.grid import Grid
 from board.planning.lying import Lying
-from board.planning.makings import Given, make_batches, recipe_kg
+from board.planning.made import Given
+from board.planning.makings import make_batches
 from board.planning.names import Names
 from board.planning.plan import Draw, Plan, PlannedBatch, PlannedLoad, PlannedStep
+from board.planning.pots import Pots
 from board.planning.preparing import prepared
 from board.planning.problem import Assignment, Part, Placed, Problem, on_slot, phases, tasks
 from board.planning.replan.same_work import same_chains, wanted_again
@@ -23,7 +24,6 @@ from board.planning.roster import Roster
 from board.planning.run import Run, Task
 from board.planning.shelves import Shelf, shelves_of
 from board.planning.standing import Standing, zone_of
-from board.planning.stock import Stock
 from board.planning.walk_in import Stay, stays
 
 
@@ -72,11 +72,11 @@ def lay_out(
     used = {step.id for step in standing.steps}
     roster, same = _fixed(problem, plan, committed, wished)
     fires = _fire_steps(problem, plan, day, roster, used)
-    pots = Pots(house, problem.frame.grid, fillings(house, *_all_of(beside), beside.draws))
+    pots = pots_beside(problem, beside)
     waiting = list(stays(house, standing.loads, standing.steps, standing.batches, standing.draws))
     roster, chains, pots = _chained(problem, here, same, roster, waiting=waiting, pots=pots)
-    stock = _stock(house, beside, named, committed or wished)
-    demands = _demands(problem, here, ids, chains, stock)
+    stock = stock_of(house, beside, named, committed or wished)
+    demands = to_make(problem, here, ids, chains, stock)
     made, making = make_batches(problem, roster, day, demands, used={b.id for b in beside.batches}, pots=pots)
     given = [
         *fires,
@@ -92,19 +92,6 @@ def lay_out(
         kept=tuple(stock.settled(batch) for batch in standing.batches),
         draws=stock.draws(),
     )
-
-
-def _all_of(
-    standing: Standing,
-) -> tuple[Sequence[PlannedLoad], Sequence[PlannedStep], Sequence[PlannedBatch]]:
-    return standing.loads, standing.steps, standing.batches
-
-
-def _stock(house: House, beside: Standing, named: set[str], before: Plan | None) -> Stock:
-    """What is left of the batches that stand; loads planned before and not begun are planned anew."""
-    anew = named - {load.id for load in beside.loads} - beside.lost
-    loads = (*beside.loads, *(before.loads if before else ()))
-    return Stock(house, beside, anew, {load.id: load for load in loads})
 
 
 def _chained(
@@ -289,24 +276,3 @@ def _steps(grid: Grid, load_id: str, links: Sequence[Link]) -> list[Given]:
         step = PlannedStep(step_id, at, ends, link.what, None, load_id, None, link.minutes)
         steps.append((step, link.job))
     return steps
-
-
-def _demands(
-    problem: Problem,
-    here: Sequence[tuple[Part, Placed]],
-    ids: dict[str, str],
-    chains: dict[str, list[Link]],
-    stock: Stock,
-) -> list[BatchDemand]:
-    """What must be made: what the loads use, less what was made for them, or what a batch has left."""
-    house, grid, rest = problem.frame.house, problem.frame.grid, []
-    for part, _ in here:
-        for link in chains[part.id]:
-            if link.recipe is not None:
-                load, at = ids[part.id], grid.moment(link.begin)
-                was = next((b.loads[0] for b in part.share.made if b.recipe == link.recipe), load)
-                kg = stock.take(link.recipe, load, recipe_kg(house, link.recipe, part), at, was)
-                rest.append(BatchDemand(link.recipe, load, kg, at))
-    stock.free()
-    rest.sort(key=lambda demand: (demand.used_at, demand.load_id))
-    return [d for d in rest if d.kg > 0 and not stock.take_spare(d.recipe, d.load_id, d.kg, d.used_at)]

@@ -5,24 +5,16 @@ that lies in its brine fills its containers from the cover to the drain. Only re
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from itertools import pairwise
-from math import ceil, floor
-
-import numpy as np
-from numpy.typing import NDArray
 
 from board.batches.chill import pots_for
-from board.house.doses import is_injected, is_liquid
 from board.house.model import ChillWay, Container, House, Recipe
-from board.planning.crew import Flags, throughout
-from board.planning.grid import Grid
 from board.planning.plan import Draw, PlannedBatch, PlannedLoad, PlannedStep
+from board.planning.pots import covered_in, covers
 from board.planning.stock import kept_for
-
-_ROUNDS = 1e-6
 
 
 @dataclass(frozen=True)
@@ -52,18 +44,6 @@ class Lacking:
     asked: int
     batches: tuple[str, ...]
     loads: tuple[str, ...]
-
-
-def covers(recipe: Recipe) -> bool:
-    """Whether meat lies in this recipe, in a container of the house."""
-    return recipe.container is not None and is_liquid(recipe) and not is_injected(recipe)
-
-
-def covered_in(container: Container, pieces: int, piece_kg: float, brine_kg: float) -> int:
-    """How many containers so many pieces take that lie in so much brine, each with its share of it."""
-    each = piece_kg + brine_kg / pieces
-    per = floor(container.takes_kg / each * (1 + _ROUNDS))
-    return ceil(pieces / per) if per else pieces
 
 
 def fillings(
@@ -210,48 +190,3 @@ def _lacking_of(container: Container, here: Sequence[Filled]) -> Iterator[Lackin
         )
     if open_:
         yield open_
-
-
-class Pots:
-    """How many of each container are taken in each slot, as a plan is laid out."""
-
-    def __init__(self, house: House, grid: Grid, standing: Iterable[Filled]) -> None:
-        self._house, self._grid = house, grid
-        self._taken: dict[str, NDArray[np.int64]] = {
-            container: np.zeros(grid.slots, dtype=np.int64) for container in house.containers
-        }
-        for one in standing:
-            if one.container in self._taken:
-                self.take(one.container, one.count, grid.floor(one.since), grid.ceil(one.until))
-
-    def copy(self) -> "Pots":
-        """As they are now, to try what may be dropped."""
-        twin = Pots(self._house, self._grid, ())
-        twin._taken = {container: taken.copy() for container, taken in self._taken.items()}
-        return twin
-
-    def take(self, container: str, number: int, begin: int, end: int) -> None:
-        """Fill so many of a container in these slots."""
-        self._taken[container][max(0, begin) : max(0, end)] += number
-
-    def free(self, container: str, number: int, slots: int) -> Flags:
-        """The slots from which so many of a container stand empty for so long."""
-        return throughout(self._taken[container] + number <= self._house.containers[container].count, slots)
-
-    def free_until(self, container: str, number: int, end: int) -> Flags:
-        """The slots from which so many of a container stand empty until a slot."""
-        room = self._taken[container] + number <= self._house.containers[container].count
-        full = np.flatnonzero(~room[: max(0, end)])
-        found = np.zeros_like(room)
-        found[int(full[-1]) + 1 if len(full) else 0 : max(0, end)] = True
-        return found
-
-
-def most_kg(house: House) -> Mapping[str, float]:
-    """What one making of each recipe may be at most: all the pots it is made in, and all it is kept in."""
-    found: dict[str, float] = {}
-    for recipe in house.recipes.values():
-        named = [house.containers[id] for id in (recipe.cools_in, recipe.container) if id is not None]
-        if named:
-            found[recipe.id] = min(one.count * one.takes_kg for one in named)
-    return found

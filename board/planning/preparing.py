@@ -6,10 +6,10 @@ from itertools import pairwise
 
 from board.house.model import StepRule
 from board.planning.chain import Link, prep_links
-from board.planning.containers import Pots, covers
 from board.planning.lying import Lying
 from board.planning.makings import recipe_kg
 from board.planning.part_making import outset_for
+from board.planning.pots import Pots, covers
 from board.planning.problem import Part, Placed, Problem
 from board.planning.roster import Roster
 from board.planning.walk_in import Stay, over_kg_minutes
@@ -48,7 +48,7 @@ def prepared(
         pots: what the house's containers are taken for already.
     """
     order = sorted(meat, key=lambda pair: pair[1].start)
-    pots = pots or Pots(problem.frame.house, problem.frame.grid, ())
+    pots = pots or Pots(problem.frame.house, problem.frame.grid)
     best = tried = _in_order(problem, order, roster, waiting, pots)
     for _ in range(_ORDERS_MOST - 1):
         if not tried.bare and not tried.crowded and not tried.over_kg_minutes:

@@ -2,8 +2,9 @@
 
 from collections.abc import Collection, Iterator
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
+from board.batches.merge import ready_and_use_by
 from board.house.spans import Span, minutes_between
 from board.ledger.state import BatchStage, LoadStage
 from board.planning.cook_times import CookTime
@@ -12,6 +13,10 @@ from board.planning.standing import Lit, Standing
 from board.views.facts import Facts, all_loads, batch_state, load_state, pit_at
 from board.views.likely import likely_times
 from board.views.progress import Revised
+
+
+# A making so much sooner or later than planned moves nothing.
+_ABOUT = timedelta(minutes=5)
 
 
 def standing_for(facts: Facts, day: date, revised: Revised | None = None) -> Standing:
@@ -42,7 +47,7 @@ def standing_for(facts: Facts, day: date, revised: Revised | None = None) -> Sta
     return Standing(
         tuple(_as_likely(facts, plan, load, revised) for plan, load in loads),
         tuple(steps),
-        tuple(batch for _, batch in batches),
+        tuple(_as_made(facts, of, batch) for of, batch in batches),
         tuple(_lit(facts, day, cooking)),
         tuple(
             draw
@@ -56,6 +61,18 @@ def standing_for(facts: Facts, day: date, revised: Revised | None = None) -> Sta
             if load_state(facts, load, plan.day).stage is LoadStage.LOST
         ),
     )
+
+
+def _as_made(facts: Facts, of: date, batch: PlannedBatch) -> PlannedBatch:
+    """A batch with when it is really fit for use; made about when it was planned, as it was planned."""
+    state, recipe = batch_state(facts, batch, of), facts.house.recipes.get(batch.recipe)
+    if state.made_at is None or recipe is None:
+        return batch
+    ready_from, use_by = ready_and_use_by(recipe, state.made_at)
+    ready_from = state.ready_at or ready_from
+    if abs(ready_from - batch.ready_from) <= _ABOUT and abs(use_by - batch.use_by) <= _ABOUT:
+        return batch
+    return replace(batch, ready_from=ready_from, use_by=use_by)
 
 
 def _batch_stands(

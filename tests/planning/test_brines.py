@@ -8,6 +8,8 @@ import pytest
 
 from board.planning.plan_json import from_json, to_json
 from board.planning.planner import plan_day
+from board.planning.replan.begun import begun_as_planned
+from board.planning.replan.differences import differences
 from board.planning.standing import Standing, standing_of
 from tests.planning.brining import NO_POTS, brining
 from tests.planning.checker import faults
@@ -360,3 +362,20 @@ def test_a_brine_is_chilled_under_any_jurisdiction(plain, place):
     plan = plan_day(house, DAY, seconds=0)
     assert [step.what for step in plan.steps if step.batch][:2] == ["make", "chill"]
     assert any(step.what == "check" for step in plan.steps)
+
+
+@pytest.mark.parametrize(
+    "how",
+    [{}, {"pot": "5 L", "pots": 1}, {"tubs": 1}, {"services": HAM}, {"making": WALK_IN, "walk_in": "12 kg"}],
+)
+def test_planned_again_nothing_changes_where_nothing_changed(tmp_path, how):
+    """From itself, and at any hour with all done so far as planned, the plan stays as it is."""
+    house = brining(tmp_path, **how)
+    plan = plan_day(house, DAY, seconds=0)
+    assert differences(plan, plan_day(house, DAY, seconds=0, committed=plan), house) == ()
+    for step in plan.steps[::3]:
+        now = step.at + timedelta(minutes=1)
+        begun = begun_as_planned(plan, now)
+        again = plan_day(house, DAY, seconds=0, now=now, standing=begun, committed=plan)
+        assert differences(plan, again, house) == (), step.id
+        assert {b.id for b in again.batches} == {b.id for b in plan.batches}

@@ -3,7 +3,7 @@
 from dataclasses import replace
 from datetime import timedelta
 
-from board.ledger.state import LoadStage, PitState
+from board.ledger.state import BatchStage, BatchState, LoadStage, PitState
 from board.views.facts import Done
 from board.views.standing import standing_for
 from tests.app.house_fixture import DAY, at, plan, sunday
@@ -70,3 +70,39 @@ def test_a_pit_with_meat_on_burns_by_its_load_alone():
     on = standing(state("sat-brisket", LoadStage.ON, on_at=BRISKET.load_at))
     pits = {BRISKET.pit: PitState(BRISKET.pit, BRISKET.light_at, 121.0, None, None)}
     assert standing_for(facts(loads=on, pits=pits), DAY).lit == ()
+
+
+def made(batch, day, stage, **times):
+    """The state of a batch, by its key."""
+    blank = BatchState(batch.id, day, stage, None, None, None)
+    return {(day, batch.id): replace(blank, **times)}
+
+
+def test_a_batch_that_is_gone_serves_no_other_day():
+    """Sunday's batch may have something left for Saturday; thrown away or used up it has not."""
+    batch, day = sunday().batches[0], sunday().day
+    assert batch in standing_for(facts(), DAY).batches
+    for stage in (BatchStage.USED, BatchStage.DISCARDED):
+        gone = facts(batches=made(batch, day, stage))
+        assert batch.id not in {one.id for one in standing_for(gone, DAY).batches}
+
+
+def test_a_batch_made_late_stands_as_ready_later():
+    """Made five hours after its time it is ready, and keeps, five hours later; four minutes change nothing."""
+    batch, late = plan().batches[0], timedelta(hours=5)
+    recipe = facts().house.recipes[batch.recipe]
+    on_time = batch.ready_from - timedelta(minutes=recipe.ready_after_minutes)
+    for by, moved in ((late, late), (timedelta(minutes=4), timedelta(0))):
+        use_by = on_time + timedelta(minutes=recipe.keeps_minutes)
+        planned = replace(batch, use_by=use_by)
+        saturday = replace(plan(), batches=(planned, *plan().batches[1:]))
+        state_of = made(batch, DAY, BatchStage.MADE, made_at=on_time + by)
+        now = facts(plans={DAY: saturday, sunday().day: sunday()}, batches=state_of)
+        stands = next(one for one in standing_for(now, DAY).batches if one.id == batch.id)
+        assert (stands.ready_from, stands.use_by) == (batch.ready_from + moved, use_by + moved)
+
+
+def test_a_lost_load_is_told_so_that_its_brine_is_not_given_away():
+    """What was made for it lies with it in the bin."""
+    lost = standing(state("sat-brisket", LoadStage.LOST, since=NOW))
+    assert standing_for(facts(loads=lost), DAY).lost == {"sat-brisket"}
