@@ -14,7 +14,6 @@ from board.views.facts import Facts, all_loads, batch_state, load_state, pit_at
 from board.views.likely import likely_times
 from board.views.progress import Revised
 
-
 # A making so much sooner or later than planned moves nothing.
 _ABOUT = timedelta(minutes=5)
 

@@ -88,7 +88,7 @@ def test_a_batch_that_is_gone_serves_no_other_day():
 
 
 def test_a_batch_made_late_stands_as_ready_later():
-    """Made five hours after its time it is ready, and keeps, five hours later; four minutes change nothing."""
+    """Made five hours after its time it is ready and keeps five hours later; four minutes change nothing."""
     batch, late = plan().batches[0], timedelta(hours=5)
     recipe = facts().house.recipes[batch.recipe]
     on_time = batch.ready_from - timedelta(minutes=recipe.ready_after_minutes)
