@@ -14,6 +14,8 @@ from board.views.facts import Facts
 from board.views.happened import on_a_scale
 from board.views.text import Tone, inert
 
+_METRIC = ("g", "kg")
+
 
 @dataclass(frozen=True, slots=True)
 class ScaleLine:
@@ -53,8 +55,9 @@ def scale(facts: Facts, made: BatchCard, weighed: Sequence[WeighedFacts]) -> Sca
     lines = tuple(
         _line(facts, n, line, known.get(n)) for n, line in enumerate(made.batch.ingredients, start=1)
     )
+    heaviest = max(made.batch.ingredients, key=lambda line: line.grams)
     minds = (*map(inert, made.refused), *_cure_minds(facts, made, known), *_other_recipe(made, known))
-    return Scale(lines, _total(lines), minds)
+    return Scale(lines, _total(lines, heaviest), minds)
 
 
 def _line(facts: Facts, number: int, line: ScaledIngredient, one: WeighedFacts | None) -> ScaleLine:
@@ -76,7 +79,8 @@ def _tick(facts: Facts, line: ScaledIngredient, one: WeighedFacts) -> tuple[str,
     who = names.person_name(facts.house, one.who)
     off = one.grams - line.shown.grams
     if abs(one.grams - line.grams) > _tolerance_g(line):
-        amount = f"✓ {on_a_scale(one.grams)}, {on_a_scale(abs(off))} {'over' if off > 0 else 'under'}"
+        side = "over" if off > 0 else "under"
+        amount = f"✓ {_shown(line, one.grams)}, {_shown(line, abs(off))} {side}"
         return f"{amount}, {who}", Tone.LATE if line.role == "cure" else Tone.CARE
     read = f", read by {names.person_name(facts.house, one.reader)}" if one.reader else ""
     if line.role == "cure" and not one.reader:
@@ -89,17 +93,24 @@ def _tolerance_g(line: ScaledIngredient) -> float:
     return max(line.shown.step_g, CURE_ROUNDING * line.grams)
 
 
-def _total(lines: Sequence[ScaleLine]) -> str:
-    """The sum of what was weighed against what the whole recipe comes to."""
+def _shown(line: ScaledIngredient, grams: float) -> str:
+    """A mass in the unit that the scale shows this line in."""
+    if line.shown.unit in _METRIC or line.shown.amount <= 0:
+        return on_a_scale(grams)
+    return f"{round(grams * line.shown.amount / line.shown.grams, 2):g} {line.shown.unit}"
+
+
+def _total(lines: Sequence[ScaleLine], like: ScaledIngredient) -> str:
+    """The sum of what was weighed against what the whole recipe comes to, in the unit of one line."""
     whole, done = sum(line.asked_g for line in lines), [line for line in lines if line.grams is not None]
     if not done:
-        return f"{on_a_scale(whole)} in all"
+        return f"{_shown(like, whole)} in all"
     sofar, asked = sum(line.grams or 0.0 for line in done), sum(line.asked_g for line in done)
     if len(done) < len(lines):
-        return f"{len(done)} of {len(lines)} weighed: {on_a_scale(sofar)} of {on_a_scale(whole)}"
+        return f"{len(done)} of {len(lines)} weighed: {_shown(like, sofar)} of {_shown(like, whole)}"
     off = sofar - asked
-    beside = f", {on_a_scale(abs(off))} {'over' if off > 0 else 'under'}" if abs(off) >= 0.05 else ""
-    return f"all weighed: {on_a_scale(sofar)} of {on_a_scale(whole)}{beside}"
+    beside = f", {_shown(like, abs(off))} {'over' if off > 0 else 'under'}" if abs(off) >= 0.05 else ""
+    return f"all weighed: {_shown(like, sofar)} of {_shown(like, whole)}{beside}"
 
 
 def _cure_minds(facts: Facts, made: BatchCard, known: Mapping[int, WeighedFacts]) -> tuple[str, ...]:
@@ -111,8 +122,8 @@ def _cure_minds(facts: Facts, made: BatchCard, known: Mapping[int, WeighedFacts]
         if one is not None and abs(one.grams - line.grams) > _tolerance_g(line):
             off, side = one.grams - line.shown.grams, "more" if one.grams > line.grams else "less"
             said.append(
-                f"{inert(line.name)}: {on_a_scale(one.grams)} is {on_a_scale(abs(off))} {side} than the "
-                f"recipe's {on_a_scale(line.shown.grams)}{_dose(facts, made, known)}"
+                f"{inert(line.name)}: {_shown(line, one.grams)} is {_shown(line, abs(off))} {side} than the "
+                f"recipe's {_shown(line, line.shown.grams)}{_dose(facts, made, known)}"
             )
         elif one is not None and not one.reader:
             said.append(f"{inert(line.name)}: a second person has not read the scale")

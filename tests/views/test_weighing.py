@@ -1,11 +1,13 @@
 """A batch on the scale: what is asked, what was weighed, what it comes to, and what is wrong with a cure."""
 
+from dataclasses import replace
 from datetime import datetime
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from board.house.model import Scales
 from board.ledger.fold import WeighedFacts
 from board.views.batches import batches, scale_of
 from board.views.facts import Facts
@@ -107,3 +109,13 @@ def test_lines_weighed_and_left_are_all_lines(order: list[int], count: int) -> N
     found = scale(weighed(*((n, asked[n], asked[n], "bram") for n in order[:count])))
     assert {line.line for line in found.left} == set(order[count:])
     assert all(line.grams == line.asked_g for line in found.lines if line.line in order[:count])
+
+
+def test_a_house_that_weighs_in_ounces_reads_ounces() -> None:
+    """Lines, ticks and the total are in the unit the house's scale is written in."""
+    ounces = Scales(fine=((1e9, 0.5, "g"),), bench=((1e9, 28.349523125 / 4, "oz"),), jug=((1e9, 10.0, "mL"),))
+    plain = weighed((2, 425.24, 411.07, None))
+    found = scale(replace(plain, house=replace(plain.house, scales=ounces)))
+    assert found.lines[1].amount == "14.5 oz"
+    assert found.lines[1].says == "✓ 15 oz, 0.5 oz over, Wren"
+    assert found.total == "1 of 4 weighed: 15 oz of 101.65 oz"
