@@ -202,3 +202,16 @@ def test_a_boiled_brine_says_how_it_is_cooled_and_when_that_is_too_slow(capsys, 
     code, out, _ = batch(capsys, "cure", str(tmp_path), "--for", "100 kg")
     assert code == 0
     assert words in out
+
+
+def test_house_check_tells_a_cure_over_its_limit(capsys, tmp_path: Path):
+    """Over its limit as written: the check says so, in the recipe's own grams, and ends with 1."""
+    for name, text in HOUSE.items():
+        (tmp_path / name).write_text(text.replace("300 g", "600 g"))
+    code = run(["house", "check", str(tmp_path)])
+    (said,) = (line for line in capsys.readouterr().out.splitlines() if "sodium nitrite" in line)
+    assert code == 1
+    assert said.startswith(
+        "recipes.toml, cure: cure: 302.4 ppm of sodium nitrite is over the limit of 200 ppm"
+    )
+    assert "of curing salt in place of 600 g is within it" in said
