@@ -143,7 +143,7 @@ def _of_holding(facts: Facts) -> Iterator[Check]:
     """Readings of the loads that are held hot, as often as the house reads them."""
     cooled = _being_cooled(facts)
     for plan, load in all_loads(facts):
-        since = holding_since(facts, plan.day, load.id)
+        since = holding_since(facts, plan, load)
         if since is None or _over(plan, load, facts.now) or (plan.day, load.id) in cooled:
             continue
         readings = [r for r in facts.readings.get((plan.day, load.id), ()) if r.at >= since]

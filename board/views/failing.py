@@ -126,7 +126,7 @@ def _out(facts: Facts, what: str, standing: Kept) -> str:
 def _holding_fails(facts: Facts) -> Iterator[Failing]:
     answered = {(entry.data.get("day"), entry.data.get("load")) for entry in facts.acted}
     for plan, load in all_loads(facts):
-        since = holding_since(facts, plan.day, load.id)
+        since = holding_since(facts, plan, load)
         if since is None or (plan.day.isoformat(), load.id) in answered:
             continue
         standing = kept_hot(

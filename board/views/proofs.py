@@ -20,7 +20,7 @@ from board.views.marks import last_day
 from board.views.proving import EMPTY, cook_verdict, log_of, watch_verdict
 from board.views.reference import ref
 from board.views.subjects import food
-from board.views.watching import is_frozen
+from board.views.watching import is_frozen, rested_at
 
 _ON_BEFORE = timedelta(days=3)  # a load that comes off in a span went on at most so long before
 
@@ -125,24 +125,25 @@ def _load_end(facts: Facts, state: LoadState) -> str:
 
 
 def _holding(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> Iterator[Proof]:
-    """Loads in the hot hold, from when they went in until they were served, or now."""
+    """Loads that were held, from when they went in until they were served, or now.
+
+    Where nobody marked the hold it is from the end of the rest on, if it was read then.
+    """
     for (day, id), state in facts.loads.items():
         load = find_load(facts.plans.get(day), id)
-        if load is None or state.holding_at is None or not since <= state.holding_at < until:
+        if load is None or state.pulled_at is None:
             continue
+        began = state.holding_at or rested_at(load, state.pulled_at)
         end = min(until, state.served_at or until)
-        readings = tuple(read.readings(ledger, load=id, day=day, since=state.holding_at, until=end))
+        if not since <= began < end:
+            continue
+        readings = tuple(read.readings(ledger, load=id, day=day, since=began, until=end))
+        if not readings and state.holding_at is None:
+            continue
         verdict = held_hot(log_of(facts.house, readings) or EMPTY, place=facts.house.jurisdiction)
-        key = f"load:{ref(day, id)}"
-        yield Proof(
-            Section.HOLDING,
-            key,
-            f"{names.pieces(facts.house, load)}, hot hold",
-            state.holding_at,
-            verdict,
-            readings,
-            _load_end(facts, state),
-        )
+        what = f"{names.pieces(facts.house, load)}, hot hold"
+        key, ended = f"load:{ref(day, id)}", _load_end(facts, state)
+        yield Proof(Section.HOLDING, key, what, began, verdict, readings, ended)
 
 
 def _watches(facts: Facts) -> Iterator[Proof]:

@@ -9,12 +9,14 @@ from board.house.calendar import day_bounds, local
 from board.house.model import House
 from board.ledger.fold import WatchFacts
 from board.ledger.state import LoadStage, Reading, WatchKind
+from board.planning.plan import Plan, PlannedLoad
 from board.safety import cooling, reheating, tempering
 from board.safety.limits import cold_hold_most_c, hot_hold_least_c
 from board.safety.limits import cooling as cooling_limits
+from board.safety.log import trusted_minutes
 from board.safety.thawing import Way, raw_warm_most_minutes
 from board.safety.verdict import Checkpoint
-from board.views.facts import Facts
+from board.views.facts import Facts, load_state
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,8 +103,19 @@ def _target(began: datetime, check: Checkpoint, readings: Sequence[Reading]) -> 
     c = check.most_c if check.most_c is not None else check.least_c
     assert c is not None
     target = Target(began + timedelta(minutes=check.after_minutes), c, cold, met=False)
-    met = any(r.at <= target.at and target.is_right(r.temperature_c) for r in readings)
+    trusted = timedelta(minutes=trusted_minutes("cooling"))
+    met = any(_is_met(target, a, b, trusted) for a, b in zip_longest(readings, readings[1:]))
     return replace(target, met=met)
+
+
+def _is_met(target: Target, reading: Reading, after: Reading | None, trusted: timedelta) -> bool:
+    """Whether a reading in time is right, or the straight line from it to the next comes right in time."""
+    if reading.at > target.at or target.is_right(reading.temperature_c):
+        return reading.at <= target.at
+    if after is None or not target.is_right(after.temperature_c) or after.at - reading.at > trusted:
+        return False
+    share = (reading.temperature_c - target.c) / (reading.temperature_c - after.temperature_c)
+    return reading.at + share * (after.at - reading.at) <= target.at
 
 
 def kept(facts: Facts, watch: WatchFacts) -> Kept | None:
@@ -161,9 +174,19 @@ def end_of(house: House, day: date) -> datetime:
     return day_bounds(day, house.zone)[1]
 
 
-def holding_since(facts: Facts, day: date, load: str) -> datetime | None:
-    """Since when a load is held hot with something left of it; None where it is not."""
-    state = facts.loads.get((day, load))
-    if state is None or state.stage is not LoadStage.HOLDING or state.portions_left <= 0:
+def holding_since(facts: Facts, plan: Plan, load: PlannedLoad) -> datetime | None:
+    """Since when a load is held with something left of it: marked so, or rested; None where it is not."""
+    state = load_state(facts, load, plan.day)
+    if state.portions_left <= 0:
         return None
-    return state.holding_at or state.since
+    if state.stage is LoadStage.HOLDING:
+        return state.holding_at or state.since
+    if state.pulled_at is None or state.stage not in (LoadStage.PULLED, LoadStage.RESTING):
+        return None
+    rested = rested_at(load, state.pulled_at)
+    return rested if rested <= facts.now else None
+
+
+def rested_at(load: PlannedLoad, pulled_at: datetime) -> datetime:
+    """When a load has rested, by its plan's rest from its true pull."""
+    return pulled_at + (load.ready_at.p50 - load.pull_at.p50)

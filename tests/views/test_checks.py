@@ -5,18 +5,23 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from board.ledger import write
 from board.ledger.checking import About, Right
+from board.ledger.fold import WatchFacts
 from board.ledger.open import Ledger
-from board.ledger.state import LoadStage, WatchEnd, WatchKind
+from board.ledger.state import LoadStage, Reading, WatchEnd, WatchKind
 from board.ledger.watching import Watched
 from board.views.checks import Check, checks
 from board.views.failing import failing
 from board.views.gather import gather
 from board.views.opening import opening
+from board.views.watching import targets
 from tests.app.boards import night_ledger
 from tests.app.house_fixture import at, house
+from tests.views.facts_fixture import facts
 
 START = at("12:00")
 
@@ -43,8 +48,8 @@ def begun(ledger: Ledger, kind: WatchKind, *readings: tuple[float, float], **mor
 
 def due(ledger: Ledger, watch: str, minutes: float) -> Check:
     """The one check of a watch, seen so many minutes after its start."""
-    facts = gather(ledger, house(), START + timedelta(minutes=minutes))
-    (found,) = [c for c in checks(facts, facts.now + timedelta(days=8)) if c.key.endswith(watch)]
+    seen = gather(ledger, house(), START + timedelta(minutes=minutes))
+    (found,) = [c for c in checks(seen, seen.now + timedelta(days=8)) if c.key.endswith(watch)]
     return found
 
 
@@ -183,8 +188,8 @@ def test_a_date_mark_runs_out_on_its_seventh_day(ledger: Ledger) -> None:
     lot = begun(ledger, WatchKind.DATE_MARKED, made_on=date(2026, 12, 19))
     assert due(ledger, lot, 1).at == at("00:00", 7)
     write.freeze(ledger, lot, **said(at("10:00", 2)))
-    facts = gather(ledger, house(), at("12:00", 5))
-    assert [c for c in checks(facts, facts.now + timedelta(days=30)) if c.key.endswith(lot)] == []
+    seen = gather(ledger, house(), at("12:00", 5))
+    assert [c for c in checks(seen, seen.now + timedelta(days=30)) if c.key.endswith(lot)] == []
     write.take_out(ledger, lot, **said(at("10:00", 5)))
     assert due(ledger, lot, 60 * 24 * 5).at == at("00:00", 10)
     assert fails(ledger, 60 * 24 * 9) == []
@@ -195,8 +200,8 @@ def test_a_load_that_holds_is_read_too(ledger: Ledger) -> None:
     """A load in the hot hold is checked without anybody beginning a watch."""
     write.mark_step(ledger, "s-pull-shoulder", **said(at("05:40")))
     write.mark_load(ledger, "sat-shoulder", LoadStage.HOLDING, **said(at("07:00")))
-    facts = gather(ledger, house(), at("08:00"))
-    (found,) = [c for c in checks(facts, at("12:00")) if "load:" in c.key]
+    seen = gather(ledger, house(), at("08:00"))
+    (found,) = [c for c in checks(seen, at("12:00")) if "load:" in c.key]
     assert (found.at, found.says) == (at("09:00"), "read the shoulders: 57° or hotter")
     write.take_reading(ledger, 50.0, load="sat-shoulder", **said(at("09:00")))
     (told,) = [f.says for f in failing(gather(ledger, house(), at("09:01")))]
@@ -212,19 +217,19 @@ def test_what_is_left_after_service_is_to_be_cooled(ledger: Ledger) -> None:
     assert found.says.startswith("cool what is left: ")
     begin = Watched(WatchKind.COOLING, "pork", load="sat-shoulder")
     write.start_watch(ledger, begin, **said(close))
-    facts = gather(ledger, house(), close)
-    assert not [c for c in checks(facts, at("23:59")) if "cool:" in c.key or "load:" in c.key]
+    seen = gather(ledger, house(), close)
+    assert not [c for c in checks(seen, at("23:59")) if "cool:" in c.key or "load:" in c.key]
 
 
 def test_the_walk_in_is_read_each_shift(ledger: Ledger) -> None:
     """Within an hour of the shift's start, until it was; above 5° it is told at once."""
-    facts = gather(ledger, house(), at("05:42"))
-    (found,) = [c for c in checks(facts, at("12:00")) if c.key.endswith("walk-in")]
+    seen = gather(ledger, house(), at("05:42"))
+    (found,) = [c for c in checks(seen, at("12:00")) if c.key.endswith("walk-in")]
     assert found.at == at("06:30")
     taken = write.take_reading(ledger, 8.0, place="walk-in", **said(at("05:45")))
-    facts = gather(ledger, house(), at("05:46"))
-    assert not [c for c in checks(facts, at("12:00")) if c.key.endswith("walk-in")]
-    assert "the walk-in read 8°" in failing(facts)[0].says
+    seen = gather(ledger, house(), at("05:46"))
+    assert not [c for c in checks(seen, at("12:00")) if c.key.endswith("walk-in")]
+    assert "the walk-in read 8°" in failing(seen)[0].says
     write.act_on(ledger, About(entry=taken.seq), "door was open; 4° at 06:10", **said(at("06:10")))
     assert failing(gather(ledger, house(), at("06:11"))) == []
 
@@ -242,3 +247,45 @@ def test_an_ended_watch_asks_nothing(ledger: Ledger) -> None:
     tub = begun(ledger, WatchKind.COOLING, (0, 57.0))
     write.end_watch(ledger, tub, WatchEnd.DISCARDED, **said(START + timedelta(minutes=90)))
     assert fails(ledger, 600) == []
+
+
+def test_a_load_rested_and_not_marked_holds_all_the_same(ledger: Ledger) -> None:
+    """The shoulders rest an hour by their plan; from then on they are held, marked or not."""
+    write.mark_step(ledger, "s-pull-shoulder", **said(at("05:40")))
+    assert not [c for c in checks(gather(ledger, house(), at("06:30")), at("12:00")) if "load:" in c.key]
+    (found,) = [c for c in checks(gather(ledger, house(), at("06:41")), at("12:00")) if "load:" in c.key]
+    assert found.at == at("08:40")
+
+
+def test_the_straight_line_between_readings_meets_a_checkpoint(ledger: Ledger) -> None:
+    """40° at an hour and 10° ten minutes late: it passed 21° in time, as the verdict says too."""
+    begun(ledger, WatchKind.COOLING, (0, 57.0), (60, 40.0), (130, 10.0))
+    assert fails(ledger, 131) == []
+
+
+@given(
+    course=st.lists(
+        st.tuples(st.integers(5, 115), st.floats(0.0, 56.0)), max_size=5, unique_by=lambda r: r[0]
+    ),
+    share=st.floats(0.05, 0.95),
+    which=st.integers(0, 4),
+)
+def test_a_reading_on_the_straight_line_changes_no_checkpoint(
+    course: list[tuple[int, float]], share: float, which: int
+) -> None:
+    """What agrees with its neighbours is no news: each target stays as it was, met or not."""
+    points = [(0.0, 57.0), *((float(m), c) for m, c in sorted(course)), (200.0, 4.0)]
+    place = min(which, len(points) - 2)
+    (m0, c0), (m1, c1) = points[place], points[place + 1]
+    between = (m0 + share * (m1 - m0), c0 + share * (c1 - c0))
+    assert met_of(points) == met_of(sorted([*points, between]))
+
+
+def met_of(points: list[tuple[float, float]]) -> list[bool]:
+    """Which targets some readings meet, by minutes and °C."""
+    watch = WatchFacts("tub", WatchKind.COOLING, "beans", 1, START, "wren")
+    readings = tuple(
+        Reading(n, START + timedelta(minutes=m), "wren", "tub", c) for n, (m, c) in enumerate(points)
+    )
+    told = facts(START + timedelta(hours=9), watches=(watch,), watched={"tub": readings})
+    return [target.met for target in targets(told, watch)]
