@@ -185,8 +185,9 @@ def _how_slow(cooled: Chilled, rule: Rule, display: Display) -> str:
     else:
         marks = rule.all_c, cooled.all_minutes, rule.all_minutes
     to_c, takes, allowed = marks
-    how = f"{duration(takes)}, allowed {duration(allowed)}" if isfinite(takes) else "never there"
-    return f"{degrees(rule.starts_c)} to {degrees(to_c)} by {cooled.way} is {how}"
+    where = "the walk-in" if cooled.way is ChillWay.WALK_IN else "its ice bath"
+    how = f"takes {duration(takes)}, allowed {duration(allowed)}" if isfinite(takes) else "never ends"
+    return f"{degrees(rule.starts_c)} to {degrees(to_c)} in {where} {how}"
 
 
 def _cures(recipe: Recipe, cooled: Chilled, rule: Rule, display: Display) -> str:
