@@ -12,7 +12,7 @@ from math import gamma, pi, sqrt
 
 import numpy as np
 
-from board.batches.diffusion import Line, Solid
+from board.batches.shares import Line, Solid
 from board.house.model import Size
 from board.house.pieces import grown, rounded, surface_m2
 

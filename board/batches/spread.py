@@ -9,8 +9,7 @@ coefficient changes with it.
 from dataclasses import dataclass
 from math import exp, sqrt
 
-from board.batches.diffusion import Shares, Solid, evened_out, soaked, when
-from board.batches.solids import depth_m, solid_of
+from board.batches.shares import Shares, Solid
 from board.batches.tables import table
 from board.errors import BoardError
 from board.house.model import Size
@@ -62,6 +61,8 @@ class SaltSpread:
     def _shares(self, d_m2_s: float, hours: float, rest_hours: float) -> Shares:
         if self.solid is None:
             return _between_needles(self.depth_mm / 1_000, d_m2_s, hours + rest_hours)
+        from board.batches.diffusion import soaked  # noqa: PLC0415 - loads arrays, which the board opens without
+
         return soaked(self.solid, d_m2_s, 3_600 * hours, 3_600 * rest_hours)
 
 
@@ -93,6 +94,9 @@ def nitrite_m2_s(celsius: float) -> float:
 
 def from_outside(size: Size, mass_kg: float | None = None) -> SaltSpread:
     """Salt soaking in from all sides of a piece: its middle at 90 % of its outside."""
+    from board.batches.diffusion import soaked, when  # noqa: PLC0415 - loads arrays
+    from board.batches.solids import depth_m, solid_of  # noqa: PLC0415 - loads arrays
+
     solid, deep = solid_of(size, mass_kg), depth_m(size, mass_kg)
     usual = salt_m2_s()[1]
     hours = when(lambda h: soaked(solid, usual, 3_600 * h).middle, ENOUGH, 2 * deep**2 / usual / 3_600)
@@ -104,6 +108,8 @@ def from_needles(holes_m: float | None = None) -> SaltSpread:
 
     Without `holes_m`, as far apart as practice has them.
     """
+    from board.batches.diffusion import when  # noqa: PLC0415 - loads arrays
+
     apart = float(table("diffusion")["injection"]["spacing_m"]) if holes_m is None else holes_m
     usual = salt_m2_s()[1]
     longest = apart**2 / usual / 3_600
@@ -122,6 +128,8 @@ def in_hours_or_days(hours: float) -> str:
 
 
 def _between_needles(deep_m: float, d_m2_s: float, hours: float) -> Shares:
+    from board.batches.diffusion import evened_out  # noqa: PLC0415 - loads arrays
+
     outer_share = float(table("diffusion")["injection"]["outer_share"])
     return evened_out(deep_m, outer_share, d_m2_s, 3_600 * hours)
 

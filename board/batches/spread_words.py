@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from board.batches.diffusion import Shares
+from board.batches.shares import Shares
 from board.batches.spread import Evenness, SaltSpread, half_way_mm, in_hours_or_days
 
 EVEN = 0.9  # of the mean, in the middle: as even as a mouth tells

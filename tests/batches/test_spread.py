@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 from scipy.special import erf, j1, jn_zeros, jv
 
-from board.batches.diffusion import Line, evened_out, soaked, when
+from board.batches.diffusion import evened_out, soaked, when
+from board.batches.shares import Line
 from board.batches.solids import depth_m, first_root, slowest_decay, solid_of
 from board.batches.spread import (
     from_needles,

@@ -6,8 +6,8 @@ from datetime import datetime
 from typing import Any
 
 from board.batches.card import BatchCard
-from board.batches.diffusion import Shares
 from board.batches.limits import edition, places
+from board.batches.shares import Shares
 from board.batches.spread import Evenness, SaltSpread
 from board.commands.batch.minded import cooked_as
 from board.house.calendar import local
