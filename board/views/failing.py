@@ -2,10 +2,10 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from board.ledger.fold import WatchFacts
-from board.ledger.state import WatchKind
+from board.ledger.state import Entry, WatchKind
 from board.safety.forecast import foreseen
 from board.views import names
 from board.views.days import near_day, when
@@ -17,6 +17,7 @@ from board.views.reference import ref
 from board.views.subjects import food
 from board.views.watching import (
     Kept,
+    end_of,
     holding_since,
     is_frozen,
     kept,
@@ -36,19 +37,32 @@ _AT_THE_TIME = timedelta(minutes=5)
 
 @dataclass(frozen=True, slots=True)
 class Failing:
-    """Something that is not as its rule asks: what it is about, what is so, and what to do."""
+    """Something that is not as its rule asks: what it is about, since when it is known, and what to do.
+
+    `about` is `watch:ID`, `load:DAY/ID` or `place:ID`; `entry` the reading that shows it, where one does.
+    """
 
     about: str
+    since: datetime
     says: str
+    entry: int | None = None
 
 
 def failing(facts: Facts) -> list[Failing]:
-    """What stands outside its rule now, what a checkpoint was missed, and what is past its last day."""
-    answered = {entry.data.get("watch") for entry in facts.acted}
-    found = [
-        line for watch in running(facts) if watch.id not in answered for line in _watch_fails(facts, watch)
-    ]
-    return [*found, *_holding_fails(facts), *_walk_in_fails(facts)]
+    """What stands outside its rule, misses a checkpoint, or is past its last day, and is not answered yet."""
+    found = [line for watch in running(facts) for line in _watch_fails(facts, watch)]
+    found += [*_holding_fails(facts), *_place_fails(facts)]
+    return [line for line in found if not any(_answers(entry, line) for entry in facts.acted)]
+
+
+def _answers(action: Entry, line: Failing) -> bool:
+    """Whether an action is about this, and not about something before it."""
+    data = action.data
+    kind, _, id = line.about.partition(":")
+    by_load = kind == "load" and "load" in data and f"{data['day']}/{data['load']}" == id
+    by_watch = kind == "watch" and data.get("watch") == id
+    by_entry = line.entry is not None and data.get("entry") == line.entry
+    return by_entry or ((by_load or by_watch) and action.at >= line.since)
 
 
 def _watch_fails(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
@@ -58,13 +72,14 @@ def _watch_fails(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
     elif watch.kind is WatchKind.DATE_MARKED and not is_frozen(watch):
         day = last_day(house, watch, facts.today)
         if day < facts.today:
-            yield Failing(watch.id, f"{what}: past its last day, {near_day(facts, day)}: discard it")
+            says = f"{what}: past its last day, {near_day(facts, day)}: discard it"
+            yield Failing(_key(watch), end_of(house, day), says)
     elif (by := out_by(facts, watch)) is not None:
         if facts.now > by:
             says = f"{what}: to be cooked or cold by {when(facts, by)}: discard it if it was not"
-            yield Failing(watch.id, says)
+            yield Failing(_key(watch), by, says)
     elif (standing := kept(facts, watch)) is not None and standing.is_out:
-        yield Failing(watch.id, _out(facts, what, standing))
+        yield _out(facts, _key(watch), what, standing)
 
 
 def _missed(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
@@ -77,7 +92,8 @@ def _missed(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
     later = [r for r in readings if r.at >= target.at - _AT_THE_TIME]
     seen = f"it was {names.degrees(facts.house, later[0].temperature_c)}" if later else "no reading shows it"
     ask = _ask(facts, watch, first=target == targets(facts, watch)[0])
-    yield Failing(watch.id, f"{food(watch)}: to be {degrees} by {clock}, but {seen}: {ask}")
+    says = f"{food(watch)}: to be {degrees} by {clock}, but {seen}: {ask}"
+    yield Failing(_key(watch), target.at, says, later[0].seq if later else None)
 
 
 def _too_slow(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
@@ -92,7 +108,12 @@ def _too_slow(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
         target = next(t for t in ahead if t.c == late[0].checkpoint.most_c)
         degrees, clock = names.degrees(facts.house, target.c), when(facts, target.at)
         says = f"{food(watch)}: too slow to be {degrees} by {clock}, as it cools now"
-        yield Failing(watch.id, f"{says}: smaller pans, ice around them, lids off")
+        last = readings_of(facts, watch)[-1]
+        yield Failing(_key(watch), last.at, f"{says}: smaller pans, ice around them, lids off", last.seq)
+
+
+def _key(watch: WatchFacts) -> str:
+    return f"watch:{watch.id}"
 
 
 def _surroundings_c(facts: Facts) -> float:
@@ -110,37 +131,40 @@ def _ask(facts: Facts, watch: WatchFacts, *, first: bool) -> str:
     return "discard it, and say what was done"
 
 
-def _out(facts: Facts, what: str, standing: Kept) -> str:
-    house = facts.house
-    assert standing.last is not None
+def _out(facts: Facts, about: str, what: str, standing: Kept) -> Failing:
+    """What is kept on the wrong side of its limit: since when it may be so, and until when there is time."""
+    house, last = facts.house, standing.last
+    assert last is not None
     side = "above" if standing.cold else "below"
-    read, limit = names.degrees(house, standing.last.temperature_c), names.degrees(house, standing.limit_c)
+    read, limit = names.degrees(house, last.temperature_c), names.degrees(house, standing.limit_c)
     until = names.clock(house, standing.good_at + timedelta(minutes=_OUT_MINUTES))
     away = "chill it at once" if standing.cold else f"reheat it to {names.degrees(house, _AGAIN_C)}"
-    return (
-        f"{what} read {read} at {when(facts, standing.last.at)}, {side} {limit} since some time after "
+    says = (
+        f"{what} read {read} at {when(facts, last.at)}, {side} {limit} since some time after "
         f"{when(facts, standing.good_at)}: {away}, or discard it by {until}"
     )
+    return Failing(about, last.at, says, last.seq)
 
 
 def _holding_fails(facts: Facts) -> Iterator[Failing]:
-    answered = {(entry.data.get("day"), entry.data.get("load")) for entry in facts.acted}
     for plan, load in all_loads(facts):
         since = holding_since(facts, plan, load)
-        if since is None or (plan.day.isoformat(), load.id) in answered:
+        if since is None:
             continue
-        standing = kept_hot(
-            facts, since, [r for r in facts.readings.get((plan.day, load.id), ()) if r.at >= since]
-        )
+        own = facts.readings.get((plan.day, load.id), ())
+        standing = kept_hot(facts, since, [r for r in own if r.at >= since])
         if standing.is_out:
-            key = f"load:{ref(plan.day, load.id)}"
-            yield Failing(key, _out(facts, names.the_pieces(facts.house, load), standing))
+            about = f"load:{ref(plan.day, load.id)}"
+            yield _out(facts, about, names.the_pieces(facts.house, load), standing)
 
 
-def _walk_in_fails(facts: Facts) -> Iterator[Failing]:
-    readings = facts.kept.get(WALK_IN, ())
-    answered = {entry.data.get("entry") for entry in facts.acted}
-    if readings and readings[-1].seq not in answered:
-        standing = kept_cold(facts, readings[0].at, readings)
+def _place_fails(facts: Facts) -> Iterator[Failing]:
+    """The walk-in too warm, a hot hold too cool."""
+    for place, readings in facts.kept.items():
+        if not readings:
+            continue
+        judge = kept_cold if place == WALK_IN else kept_hot
+        standing = judge(facts, readings[0].at, readings)
         if standing.is_out:
-            yield Failing(f"entry:{readings[-1].seq}", _out(facts, "the walk-in", standing))
+            what = "the walk-in" if place == WALK_IN else names.place_name(facts.house, place)
+            yield _out(facts, f"place:{place}", what, standing)

@@ -289,3 +289,19 @@ def met_of(points: list[tuple[float, float]]) -> list[bool]:
     )
     told = facts(START + timedelta(hours=9), watches=(watch,), watched={"tub": readings})
     return [target.met for target in targets(told, watch)]
+
+
+def test_an_answer_is_to_what_went_before_it(ledger: Ledger) -> None:
+    """Smaller pans answer that it cools too slowly; that it then misses its checkpoint is told again."""
+    tub = begun(ledger, WatchKind.COOLING, (0, 57.0), (60, 50.0))
+    write.act_on(ledger, About(watch=tub), "smaller pans", **said(START + timedelta(minutes=62)))
+    assert fails(ledger, 63) == []
+    write.take_reading(ledger, 30.0, place=tub, **said(START + timedelta(minutes=121)))
+    assert "but it was 30°" in fails(ledger, 122)[0]
+
+
+def test_a_hot_hold_too_cool_is_told(ledger: Ledger) -> None:
+    """The air of the hold itself, read under 57°."""
+    write.take_reading(ledger, 49.0, place="hold", **said(START))
+    (told,) = fails(ledger, 1)
+    assert told.startswith("hold read 49° at 12:00, below 57°")

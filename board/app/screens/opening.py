@@ -11,7 +11,7 @@ from board.app.keys import OPENING, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
 from board.views import opening_tables as tables
-from board.views.checks import PREFIX, load_of_check
+from board.views.checks import PREFIX, READ, load_of_check
 from board.views.facts import Facts
 from board.views.opening import Opening, opening
 from board.views.progress import Risk
@@ -135,6 +135,13 @@ class OpeningScreen(ViewScreen):
         plan = self.board.facts.plans.get(day)
         load = next((step.load for step in plan.steps if step.id == id), None) if plan else None
         return f"{day.isoformat()}/{load}" if load else ""
+
+    def chosen_place(self) -> str:
+        """The place of the reading under the cursor, or its load."""
+        row = self._focused().chosen
+        if row is not None and row.key.startswith(f"{PREFIX}{READ}"):
+            return row.key.removeprefix(f"{PREFIX}{READ}")
+        return super().chosen_place()
 
     def _focused(self) -> Panel:
         return self.focused if isinstance(self.focused, Panel) else self.panel("next")

@@ -1,6 +1,7 @@
 """The Service view on the screen."""
 
 from collections.abc import Iterable
+from datetime import timedelta
 
 from textual.widget import Widget
 
@@ -10,11 +11,15 @@ from board.app.keys import SERVICE, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
+from board.views import names
+from board.views.checks import checks
 from board.views.facts import Facts
 from board.views.service import Service, service
 from board.views.service_tables import items_table, orders_table
 from board.views.table import share
 from board.views.text import Tone
+
+_SOON = timedelta(minutes=15)
 
 
 class ServiceScreen(ViewScreen):
@@ -48,7 +53,11 @@ class ServiceScreen(ViewScreen):
         self.panel("orders").display = orders
 
     def quiet_word(self) -> str:
-        """What a person may forget here."""
+        """The reading that is due, or what a person may forget here."""
+        facts = self.board.facts
+        waiting = checks(facts, facts.now + _SOON)
+        if waiting:
+            return f"due {names.clock(facts.house, waiting[0].at)}: {waiting[0].says}"
         return "Enter marks the step under the chosen item; s and a number records a sale."
 
     def _item(self) -> str:
