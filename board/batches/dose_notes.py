@@ -31,8 +31,10 @@ def _notes(batch: ScaledBatch, ppm: float, method: Method, code: Code) -> Iterat
         )
     if code.place in places():
         yield str(edition(code.place, code.on)["also"])
-    if code.product is Product.BACON:
-        yield from _bacon(batch, method, ppm)
+    if code.place == "us":
+        yield from _accelerators(batch, method, code.product)
+        if code.product is Product.BACON:
+            yield _skin_on(ppm)
 
 
 def _misread_label(line: ScaledIngredient) -> Iterator[str]:
@@ -57,16 +59,28 @@ def _mix_up(name: str, percent: float, ppm: float) -> Iterator[str]:
         yield f"{name} is stated as {percent:.3g} % nitrite; blends are usually 6.25 %, or 0.5 to 0.9 %"
 
 
-def _bacon(batch: ScaledBatch, method: Method, ppm: float) -> Iterator[str]:
-    """What bacon takes besides: ascorbate or erythorbate where it is pumped, less with the skin on."""
-    bacon = table("nitrite_limits")["bacon"]
-    if method is Method.PUMPED:
-        asked = float(bacon["accelerator_ppm"])
-        share = batch.pickup / batch.batch_kg * 1_000
-        found = sum(line.grams for line in batch.ingredients if _ACCELERATOR.search(line.name)) * share
+def _accelerators(batch: ScaledBatch, method: Method, product: Product) -> Iterator[str]:
+    """Ascorbate or erythorbate: what pumped bacon must have, and the most for anything else."""
+    limits = table("nitrite_limits")
+    found = _accelerator_ppm(batch)
+    most = float(limits["accelerators"]["ppm"])
+    if product is Product.BACON and method is Method.PUMPED:
+        asked = float(limits["bacon"]["accelerator_ppm"])
         has = f"this batch leaves {found:.0f} ppm" if found else "this batch has none"
         yield f"pumped bacon also takes {asked:g} ppm of sodium ascorbate or erythorbate; {has}"
-    yield (
-        f"with the skin on, the handbook takes a tenth off: {ppm:.0f} ppm would be "
-        f"{(1 - float(bacon['skin_on_less'])) * ppm:.0f} ppm"
+    elif found > most * (1 + 1e-9):
+        yield f"{found:.0f} ppm of sodium ascorbate or erythorbate is over the {most:.0f} ppm it may have"
+
+
+def _accelerator_ppm(batch: ScaledBatch) -> float:
+    """What of it stays in the meat, mg/kg of green meat: the pickup's share, or all of it."""
+    share = min(1.0, batch.pickup * batch.meat_kg / batch.batch_kg) if batch.pickup > 0 else 1.0
+    grams = sum(line.grams for line in batch.ingredients if _ACCELERATOR.search(line.name))
+    return 1_000 * share * grams / batch.meat_kg
+
+
+def _skin_on(ppm: float) -> str:
+    less = float(table("nitrite_limits")["bacon"]["skin_on_less"])
+    return (
+        f"with the skin on, the handbook takes a tenth off: {ppm:.0f} ppm would be {(1 - less) * ppm:.0f} ppm"
     )

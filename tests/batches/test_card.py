@@ -174,6 +174,15 @@ def test_bacon_is_told_what_else_it_takes(house: House):
     assert "a tenth off" in said
 
 
+def test_too_much_erythorbate_is_told(house: House):
+    """9 CFR 424.21(c), printed 547 ppm: a ham pumped with 600 is told, one with 540 is not."""
+    for grams, told in ((60.0, True), (54.0, False)):
+        lines = (water(9.7), cure(0.192), Ingredient("sodium erythorbate", grams / 1_000, "kg"))
+        ham = recipe(*lines, kind=RecipeKind.CURE, use=0.12, pickup=0.10)
+        said = [w for w in batch_card(house, ham, 20.0).warnings if "erythorbate" in w]
+        assert bool(said) is told, grams
+
+
 def test_allergens_the_house_does_not_name_are_hinted_at(house: House):
     """Butter's milk is the house's own word in the glaze; molasses' sulphites are a hint."""
     glaze = batch_card(house, house.recipes["rib-glaze"], 10.0)
