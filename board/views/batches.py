@@ -102,11 +102,18 @@ def batches(facts: Facts, selected: str = "", shown: Shown = Shown.WANTED) -> Ba
     every = [(plan, batch, batch_state(facts, batch, plan.day)) for plan, batch in all_batches(facts)]
     every += [(kept.plan, kept.batch, batch_state(facts, kept.batch, kept.plan.day)) for kept in facts.shelf]
     rows = [row for row in every if _is_shown(facts, *row, shown)]
-    rows.sort(key=lambda row: (row[2].stage is not BatchStage.DUE, row[1].make_by, row[1].id))
+    rows.sort(key=lambda row: (_rank(facts, *row), row[1].make_by, row[1].id))
     lines = tuple(_line(facts, plan, batch, state) for plan, batch, state in rows)
     keys = [line.key for line in lines]
     key = selected if selected in keys else next(iter(keys), "")
     return Batches(lines, card(facts, key) if key else None, shown, _counts(facts, every))
+
+
+def _rank(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> int:
+    """What is to be made comes first, then what is there, then what has been used."""
+    if state.stage is BatchStage.DUE:
+        return 0
+    return 2 if is_gone(state.stage) or is_in_the_meat(facts, plan, batch) else 1
 
 
 def _counts(

@@ -81,3 +81,13 @@ def test_labels_as_text_keep_to_their_width() -> None:
     assert all(len(line) <= 60 for line in text.splitlines())
     assert "ham cure" in text
     assert "! raw brine: discard after use" in text
+
+
+@pytest.mark.parametrize(
+    ("paper", "high_mm", "page_mm"), [("a4", 297 / 8, 297), ("letter", 279.4 / 8, 279.4)]
+)
+def test_a_long_label_stays_in_its_cell(paper: str, high_mm: float, page_mm: float) -> None:
+    """The type gets smaller until the last line stands above the cell's lower edge."""
+    for text in (LONG.minds[0].split()[-1], LONG.says[-1].split()[-1]):
+        lowest = min(y for _, y in spots(labels_pdf([LONG], paper), text))
+        assert lowest > (page_mm - high_mm) * MM

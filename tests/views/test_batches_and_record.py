@@ -8,7 +8,7 @@ from board.views.batches import batches
 from board.views.gather import gather
 from board.views.record import Kind, record
 from tests.app.boards import NOW, later, night_ledger
-from tests.app.house_fixture import DAY, at, house, plan
+from tests.app.house_fixture import DAY, at, house, plan, sunday
 from tests.views.facts_fixture import facts, standing, state
 
 
@@ -16,6 +16,17 @@ def test_batches_to_make_come_first() -> None:
     """What is to be made stands above what is made, the most pressing first."""
     made = BatchState("b-rub", DAY, BatchStage.MADE, at("06:00", -1), "wren", "1218-rub")
     lines = batches(facts(batches={(DAY, "b-rub"): made})).lines
+    assert [line.name for line in lines] == ["cider glaze", "poultry brine", "pepper rub"]
+
+
+def test_batches_that_are_used_come_last() -> None:
+    """What is made and still wanted stands above what is all in the meat, whichever was made first."""
+    made = {
+        (DAY, "b-rub"): BatchState("b-rub", DAY, BatchStage.MADE, at("06:00", -1), "wren", "1218-rub"),
+        (sunday().day, "b-brine"): BatchState("b-brine", sunday().day, BatchStage.MADE, NOW, "wren", "L1"),
+    }
+    on = standing(state("sat-brisket", LoadStage.ON, on_at=at("19:12", -1)))
+    lines = batches(facts(batches=made, loads=on)).lines
     assert [line.name for line in lines] == ["cider glaze", "poultry brine", "pepper rub"]
 
 
