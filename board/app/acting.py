@@ -15,6 +15,7 @@ from board.ledger.undo import UNDOABLE
 from board.planning.cures import cures_over
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
+from board.views.batch_waits import waits, waits_line
 from board.views.batches import planned
 from board.views.checks import watched_by
 from board.views.facts import Facts, batch_state, find_step
@@ -92,14 +93,31 @@ def mark_load(session: Session, facts: Facts, key: str) -> Told:
 
 
 def mark_batch(session: Session, facts: Facts, key: str) -> Told:
-    """Mark a batch made under the lot that is offered, or used once it is made."""
+    """Mark a batch made under the lot that is offered, or used once nothing waits for it.
+
+    Raises:
+        LedgerError: it is gone, or loads still wait for it.
+    """
     stage = stage_of(facts, key)
     if stage is BatchStage.DUE:
         return make_batch(session, key)
-    if stage in (BatchStage.MADE, BatchStage.READY):
-        id = parts(key)[1]
-        return tell(session, write.mark_batch(session.ledger, id, BatchStage.USED, **said(session)))
-    raise LedgerError(f"this batch is {stage.value}; nothing is left to mark")
+    if stage not in (BatchStage.MADE, BatchStage.READY):
+        raise LedgerError(f"this batch is {stage.value}; nothing is left to mark")
+    if waiting := waits_for(facts, key):
+        raise LedgerError(f"it is made already; {waiting}. In Batches (4) Enter marks it used all the same")
+    return use_batch(session, key)
+
+
+def use_batch(session: Session, key: str) -> Told:
+    """Mark a batch used up."""
+    entry = write.mark_batch(session.ledger, parts(key)[1], BatchStage.USED, **said(session))
+    return tell(session, entry)
+
+
+def waits_for(facts: Facts, key: str) -> str:
+    """What still waits for a batch; empty when nothing does."""
+    found = planned(facts, key)
+    return waits_line(facts, waits(facts, *found)) if found else ""
 
 
 def stage_of(facts: Facts, key: str) -> BatchStage:

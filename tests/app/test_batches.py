@@ -144,6 +144,33 @@ async def test_ticks_and_making_by_mouse(ledger: Ledger) -> None:
         assert "weigh salt" in screen_text(app)
 
 
+async def test_a_batch_that_is_waited_for_is_not_used_up_by_one_key(ledger: Ledger) -> None:
+    """Enter once too often asks first, with what waits; only the answer marks it used."""
+    app = curing_board(ledger)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(app, pilot)
+        await press(pilot, "4", "enter", "space", "space", "space", "space", "enter")
+        await press(pilot, "enter")
+        assert "waits: 6 hams for lunch" in screen_text(app)
+        await press(pilot, "enter")
+        assert cure(ledger).stage is BatchStage.MADE
+        await press(pilot, "enter", "down", "enter")
+    assert cure(ledger).stage is BatchStage.USED
+
+
+async def test_opening_makes_a_batch_and_uses_none_up(ledger: Ledger) -> None:
+    """Enter on a batch in Opening makes it; once more says what waits for it."""
+    app = curing_board(ledger)
+    async with app.run_test(size=(120, 36)) as pilot:
+        await settled(app, pilot)
+        app.view.panel("batches").focus()
+        await press(pilot, "enter")
+        assert cure(ledger).lot == "1219-ham-cure-1"
+        await press(pilot, "enter")
+        assert "waits: 6 hams" in screen_text(app)
+    assert cure(ledger).stage is BatchStage.MADE
+
+
 async def test_discarding_asks_why(ledger: Ledger) -> None:
     """x asks for the reason; the list tells it, and what has none now."""
     app = curing_board(ledger)

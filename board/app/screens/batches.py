@@ -8,7 +8,7 @@ from textual.widget import Widget
 from board.app import acting
 from board.app.dialogs.ask import Ask
 from board.app.dialogs.lists import ListsDialog
-from board.app.dialogs.pick import Choice
+from board.app.dialogs.pick import Choice, Pick
 from board.app.dialogs.weighing import Scaled, WeighingDialog
 from board.app.keys import BATCHES, bindings
 from board.app.screens.view import ViewScreen
@@ -105,7 +105,19 @@ class BatchesScreen(ViewScreen):
         except BoardError as error:
             self.board.say(str(error), Tone.LATE)
             return
+        if not due and (waiting := acting.waits_for(self.board.facts, key)):
+            self._ask_used(key, waiting)
+            return
         self.board.record(lambda: acting.mark_batch(session, self.board.facts, key))
+
+    def _ask_used(self, key: str, waiting: str) -> None:
+        """Ask before a batch that loads wait for is called used up."""
+        choices = [Choice("leave", "leave it", waiting), Choice("used", "it is used up")]
+        self.board.push_screen(Pick("Used up?", choices), lambda said: self._used(key, said))
+
+    def _used(self, key: str, said: str | None) -> None:
+        if said == "used":
+            self.board.record(lambda: acting.use_batch(self.board.session, key))
 
     def _weigh(self, key: str, scale: Scale, lot: str) -> None:
         session, facts = self.board.session, self.board.facts
