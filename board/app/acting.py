@@ -241,7 +241,7 @@ def commit(session: Session, plan: Plan, reason: str) -> Told:
         LedgerError: another board committed a plan of that day meanwhile; the draft stays, and now stands
             beside that one. Or a cure in it is over its limit.
     """
-    if refused := cures_over(session.house, plan):
+    if refused := cures_over(session.house, plan, _made(session.facts(), plan)):
         raise LedgerError(f"not committed: {'; '.join(refused)}")
     over = session.drafted_over.get(plan.day)
     try:
@@ -251,6 +251,12 @@ def commit(session: Session, plan: Plan, reason: str) -> Told:
         raise LedgerError(_overtaken(session, overtaken.version)) from overtaken
     session.drafts.pop(plan.day, None)
     return tell(session, entry)
+
+
+def _made(facts: Facts, plan: Plan) -> frozenset[str]:
+    """The batches of a plan that are made already, and so no longer for it to refuse."""
+    due = (batch.id for batch in plan.batches if batch_state(facts, batch, plan.day).stage is BatchStage.DUE)
+    return frozenset(batch.id for batch in plan.batches) - frozenset(due)
 
 
 def _overtaken(session: Session, by: PlanVersion) -> str:

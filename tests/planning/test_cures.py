@@ -54,9 +54,17 @@ def test_twice_the_cure_names_its_batch(house: House, plan: Plan):
 
 def test_committing_it_is_refused(house: House, plan: Plan):
     """The act of committing ends in the sentence, before anything is written."""
-    session = SimpleNamespace(house=doubled(house))
+    session = SimpleNamespace(house=doubled(house), facts=lambda: SimpleNamespace(batches={}))
     with pytest.raises(LedgerError, match=r"not committed: ham cure .* is within it"):
         acting.commit(session, plan, "")
+
+
+def test_what_is_made_already_is_not_refused_again(house: House, plan: Plan):
+    """With the ham in its cure the rest of the day can still be planned anew; the plan goes on telling it."""
+    over = doubled(house)
+    made = {batch.id for batch in plan.batches if batch.recipe == "ham-cure"}
+    assert cures_over(over, plan, made) == ()
+    assert len(cures_over(over, plan, set())) == len(made)
 
 
 def test_the_plan_itself_says_so_first(house: House):
