@@ -66,7 +66,7 @@ def command(
         click.echo(json.dumps(record_document(view), ensure_ascii=False, indent=2))
     elif pdf_file is None and csv_file is None:
         _print(house, view)
-    return 1 if view.failed else 0
+    return 1 if view.failed or view.bad_probes else 0
 
 
 def _days(since: str, until: str | None, today: date) -> tuple[date, date]:

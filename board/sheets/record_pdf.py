@@ -8,6 +8,7 @@ from board.sheets.pdf import Document, Grid, Heading, Lines, Part, Sentence, pdf
 from board.views import names
 from board.views.inspection import ADVISES, Inspection, exactly, moment_said, probe_verdict
 from board.views.proofs import Proof, Section
+from board.views.record import as_corrected
 from board.views.shown_cooked import said
 from board.views.text import inert
 
@@ -104,8 +105,7 @@ def _probes(view: Inspection) -> Iterator[Part]:
     for entry in view.of_kind("probe"):
         if entry.undone:
             continue
-        right = view.facts.corrected.get(entry.seq)
-        data = {**entry.data, **({"temperature_c": right.data["temperature_c"]} if right else {})}
+        data = as_corrected(view.facts, entry)
         rows.append(
             (
                 str(entry.seq),
@@ -126,6 +126,9 @@ def _failures(view: Inspection) -> Iterator[Part]:
         done = "; ".join(_by(view, entry) for entry in proof.actions)
         rows.append((proof.what, why, done or proof.ended or "nothing is written"))
     yield _table(("what", "why", "done"), rows, (2, 4, 4), "Nothing failed in this span.")
+    for entry in view.bad_probes:
+        found = probe_verdict(view.house, as_corrected(view.facts, entry))
+        yield Sentence(f"{entry.subject}, entry {entry.seq}: {found}", bold=True)
     told = {entry.seq for proof in view.proofs for entry in proof.actions}
     others = [entry for entry in view.of_kind("action") if entry.seq not in told and not entry.undone]
     yield from (Sentence(f"Also done: {_by(view, entry)}") for entry in others)

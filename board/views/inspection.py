@@ -15,9 +15,9 @@ from board.safety.tables import edition, place_name, who_decides
 from board.views import names
 from board.views.facts import Facts
 from board.views.happened import sentence
-from board.views.probes import judged
+from board.views.probes import judged, probe_failed
 from board.views.proofs import Proof, proofs, span_facts
-from board.views.record import knowing
+from board.views.record import as_corrected, knowing
 from board.views.text import inert
 
 _A_MOMENT = timedelta(seconds=1)
@@ -75,6 +75,12 @@ class Inspection:
     def failed(self) -> tuple[Proof, ...]:
         """What is certainly not as its rule asks."""
         return tuple(proof for proof in self.proofs if proof.failed)
+
+    @property
+    def bad_probes(self) -> tuple[Entry, ...]:
+        """The probe checks that found a probe too far off."""
+        checks = (entry for entry in self.of_kind("probe") if not entry.undone)
+        return tuple(e for e in checks if probe_failed(self.house, as_corrected(self.facts, e)))
 
     def of_kind(self, *kinds: str) -> list[Entry]:
         """The entries of some kinds, those taken back too."""

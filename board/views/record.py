@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date, timedelta
+from datetime import date, datetime, timedelta
 from enum import StrEnum
 
 from board.house.calendar import day_bounds, local
@@ -132,7 +132,7 @@ def record_line(facts: Facts, entry: Entry, not_counted: str = "") -> RecordLine
     house = facts.house
     says = sentence(facts, entry) or inert(f"{entry.kind} {entry.subject}")
     if entry.kind == "probe":
-        says += f": {probe_word(house, _as_corrected(facts, entry))}"
+        says += f": {probe_word(house, as_corrected(facts, entry))}"
     return RecordLine(
         key=str(entry.seq),
         day=_day(facts, entry),
@@ -149,12 +149,13 @@ def record_line(facts: Facts, entry: Entry, not_counted: str = "") -> RecordLine
 def _tone(facts: Facts, entry: Entry) -> Tone:
     if entry.undoes is not None:
         return Tone.CARE
-    if entry.kind == "probe" and probe_failed(facts.house, _as_corrected(facts, entry)):
+    if entry.kind == "probe" and probe_failed(facts.house, as_corrected(facts, entry)):
         return Tone.LATE
     return weight(entry)
 
 
-def _as_corrected(facts: Facts, entry: Entry) -> Mapping[str, object]:
+def as_corrected(facts: Facts, entry: Entry) -> Mapping[str, object]:
+    """The data of a probe check with its degrees as they were last put right."""
     right = facts.corrected.get(entry.seq)
     return {**entry.data, **({"temperature_c": right.data["temperature_c"]} if right else {})}
 
@@ -172,19 +173,45 @@ def _noted(facts: Facts, entry: Entry) -> str:
 
 def proofs_shown(ledger: Ledger, facts: Facts, day: date | None = None) -> list[Proof]:
     """What a day proves, or the last days."""
+    since, until = _shown(facts, day)
+    return proofs(ledger, span_facts(ledger, facts.house, since, until), since, until)
+
+
+def _shown(facts: Facts, day: date | None) -> tuple[datetime, datetime]:
     since, until = facts.now - timedelta(days=PROVED_DAYS), facts.now + _MARGIN
     if day is not None:
         since, ends = day_bounds(day, facts.house.zone)
         until = min(ends, until)
-    return proofs(ledger, span_facts(ledger, facts.house, since, until), since, until)
+    return since, until
 
 
 def _proved(ledger: Ledger, facts: Facts, kind: Kind, day: date | None) -> list[RecordLine]:
     """What a day proves, or the last days, newest first."""
     found = [proof for proof in proofs_shown(ledger, facts, day) if proof.section in _SECTIONS[kind]]
-    if kind is Kind.FAILED:
-        found = [proof for proof in found if proof.failed or proof.actions]
-    return [proof_line(facts, proof) for proof in sorted(found, key=lambda p: (p.at, p.key), reverse=True)]
+    newest = sorted(found, key=lambda proof: (proof.at, proof.key), reverse=True)
+    if kind is not Kind.FAILED:
+        return [proof_line(facts, proof) for proof in newest]
+    failed = [proof_line(facts, proof) for proof in newest if proof.failed or proof.actions]
+    return [*_bad_probes(ledger, facts, day), *failed]
+
+
+def _bad_probes(ledger: Ledger, facts: Facts, day: date | None) -> list[RecordLine]:
+    """The probes that were too far off, newest first: what they read is in doubt, so they come first."""
+    since, until = _shown(facts, day)
+    checks = read.entries(ledger, since=since, until=until, kinds=("probe",))
+    known = knowing(ledger, facts, checks)
+    acted = [entry for entry in read.entries(ledger, kinds=("action",)) if not entry.undone]
+    return [
+        replace(record_line(known, entry), below=tuple(_done_about(acted, entry)))
+        for entry in reversed(checks)
+        if not entry.undone and probe_failed(facts.house, as_corrected(known, entry))
+    ]
+
+
+def _done_about(acted: Sequence[Entry], entry: Entry) -> list[str]:
+    done = [action for action in acted if action.data.get("entry") == entry.seq]
+    told = [f"done about it: {inert(str(action.data['text']))}" for action in done]
+    return told or ["nothing is written of what was done about it"]
 
 
 def proof_line(facts: Facts, proof: Proof) -> RecordLine:

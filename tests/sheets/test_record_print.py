@@ -116,6 +116,14 @@ def test_a_failure_nobody_answered_says_so(ledger: Ledger) -> None:
     assert "nothing is written" in " ".join(pages(record_pdf(view(ledger))))
 
 
+def test_a_probe_too_far_off_is_among_what_failed(ledger: Ledger) -> None:
+    """What it measured is in doubt."""
+    write.check_probe(ledger, "blue probe", ProbeWay.ICE, 4.0, 120.0, **said("06:15"))
+    found = view(ledger)
+    assert [entry.subject for entry in found.bad_probes] == ["blue probe"]
+    assert "blue probe, entry" in " ".join(pages(record_pdf(found)))
+
+
 def test_the_csv_has_every_entry_and_every_verdict(ledger: Ledger) -> None:
     """Nothing an inspector may add up is left out."""
     found = view(ledger)

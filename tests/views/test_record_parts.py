@@ -160,8 +160,14 @@ def test_probe_checks_are_judged(ledger: Ledger) -> None:
     blue_line, red_line = part(ledger, Kind.PROBES).lines
     assert (red_line.tone, blue_line.tone) == (Tone.LATE, Tone.LATE)
     assert "too far off" in red_line.says
+    failed = part(ledger, Kind.FAILED).lines
+    assert [line.key for line in failed] == [blue_line.key, red_line.key]
+    assert failed[0].below == ("nothing is written of what was done about it",)
     write.correct(ledger, blue.seq, Right(temperature_c=99.4), **said("06:06"))
     assert "good" in part(ledger, Kind.PROBES).lines[0].says
+    write.act_on(ledger, About(entry=int(red_line.key)), "thrown away", **said("06:07"))
+    (line,) = part(ledger, Kind.FAILED).lines
+    assert line.below == ("done about it: thrown away",)
 
 
 def test_one_day_shows_that_day_only(ledger: Ledger) -> None:
