@@ -91,15 +91,13 @@ def held(stretches: tuple[Stretch, ...], at_c: float) -> Shown:
     least = most = longest_least = longest_most = 0.0
     for start, end, from_c, to_c, trusted in stretches:
         length = end - start
-        starts, ends = from_c >= floor, to_c >= floor
+        starts = from_c >= floor
         if trusted:
             part = _part_above(length, from_c - floor, to_c - floor)
             least, most = (least if starts else 0.0) + part, (most if starts else 0.0) + part
         else:
             least, most = 0.0, (most if starts else 0.0) + length
         longest_least, longest_most = max(longest_least, least), max(longest_most, most)
-        if not ends:
-            least = most = 0.0
     return Shown(60.0 * longest_least, 60.0 * longest_most)
 
 

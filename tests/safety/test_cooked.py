@@ -137,6 +137,13 @@ def test_a_gap_may_hide_the_time():
     assert cooked(record(*lost), Handling.INTACT_ROAST).answer is Answer.NOT_SHOWN
 
 
+def test_a_gap_too_short_to_hide_the_time_hides_nothing():
+    """The 15 s at 63 °C may lie in a silence of 15 s, not in one of 14 s."""
+    for silent_s, expected in ((14, Answer.FAIL), (15, Answer.NOT_SHOWN)):
+        log = record((0, 20), (60, 62), (60.1, None), (60 + silent_s / 60, 62), (65, 20))
+        assert cooked(log, Handling.INTACT_CUT).answer is expected
+
+
 def test_rows_are_never_added_together():
     """Half the time at 60 °C and half of it at 62.2 °C are neither row's time."""
     log = record((0, 20), (59.99, 20), (60, 60), (66, 60), (66.01, 62.2), (68.5, 62.2), (68.51, 20), (80, 20))

@@ -106,6 +106,12 @@ def test_a_gap_while_hot_may_hide_the_start():
     assert answer((0, 70), (60, None), (120, 60), (130, 50), (200, 20), (300, 5)) is Answer.NOT_SHOWN
 
 
+def test_a_lost_beginning_may_hide_the_start():
+    """A record whose first reading is lost may have passed 57 °C and been hot again before the next."""
+    assert answer((0, 70), (30, 57), (150, 21), (390, 5)) is Answer.PASS
+    assert answer((0, None), (20, 60), (30, 57), (150, 21), (390, 5)) is Answer.NOT_SHOWN
+
+
 def test_what_it_took_is_in_the_verdict():
     """Minutes to each checkpoint beside what is allowed."""
     came = cooled(record((0, 57), (100, 21), (300, 5))).came_to

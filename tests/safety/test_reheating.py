@@ -51,6 +51,12 @@ def test_what_is_not_in_the_record():
     assert reheated(record()).answer is Answer.NOT_SHOWN
 
 
+def test_a_lost_beginning_may_hide_the_start():
+    """Food that was read cold after a lost reading may have left the cold before."""
+    assert reheated(record((0, 3), (30, 4), (100, 75), (110, 75))).answer is Answer.PASS
+    assert reheated(record((-60, None), (30, 4), (100, 75), (110, 75))).answer is Answer.NOT_SHOWN
+
+
 def test_warm_food_that_is_not_hot_after_two_hours_has_failed():
     """Whenever it left the cold, it was before the record."""
     assert reheated(record((0, 20), (60, 50), (121, 60))).answer is Answer.FAIL
