@@ -15,8 +15,8 @@ from board.ledger.undo import UNDOABLE
 from board.planning.cures import cures_over
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
+from board.views.batch_card import planned
 from board.views.batch_waits import waits, waits_line
-from board.views.batches import planned
 from board.views.checks import watched_by
 from board.views.facts import Facts, batch_state, find_step
 from board.views.happened import sentence

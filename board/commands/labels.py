@@ -85,7 +85,7 @@ def _of_day(ledger: "Ledger", house: "House", typed: str | None, now: datetime) 
 
 def _named(ledger: "Ledger", house: "House", names: Sequence[str]) -> "list[Label]":
     from board.ledger import read  # noqa: PLC0415
-    from board.views.batches import planned  # noqa: PLC0415
+    from board.views.batch_card import planned  # noqa: PLC0415
     from board.views.gather import gather  # noqa: PLC0415
     from board.views.labels import labels  # noqa: PLC0415
     from board.views.reference import ref  # noqa: PLC0415

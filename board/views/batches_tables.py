@@ -1,6 +1,7 @@
 """The Batches view as tables: the list, and the card of one."""
 
-from board.views.batches import Batches, BatchLine, Card, Shown
+from board.views.batch_card import Card
+from board.views.batches import Batches, BatchLine, Shown
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
 

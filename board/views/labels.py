@@ -12,8 +12,8 @@ from board.house.wording import short_day
 from board.ledger.state import BatchStage, BatchState
 from board.planning.plan import Plan, PlannedBatch
 from board.views import names
+from board.views.batch_card import card_of
 from board.views.batch_times import BatchTimes, is_gone, times
-from board.views.batches import card_of
 from board.views.facts import Facts, all_batches, batch_state
 from board.views.taking import claims
 from board.views.text import inert

@@ -15,8 +15,8 @@ from board.house.spans import minutes_between
 from board.ledger.state import BatchStage, LoadStage
 from board.planning.plan import Plan, PlannedBatch, PlannedLoad, PlannedStep
 from board.views import names
+from board.views.batch_card import card_of
 from board.views.batch_times import times
-from board.views.batches import card_of
 from board.views.facts import Facts, all_batches, all_loads, batch_state, load_state
 from board.views.reference import ref
 from board.views.steps import is_done

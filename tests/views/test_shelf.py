@@ -9,7 +9,8 @@ import pytest
 from board.ledger import read, write
 from board.ledger.open import Ledger
 from board.planning.plan import Draw, Plan
-from board.views.batches import batches, card
+from board.views.batch_card import card
+from board.views.batches import batches
 from board.views.facts import Facts, find_step
 from board.views.gather import gather
 from board.views.reference import ref

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from board.house.model import Scales
 from board.ledger.fold import WeighedFacts
-from board.views.batches import batches, scale_of
+from board.views.batch_card import scale_of
+from board.views.batches import batches
 from board.views.facts import Facts
 from board.views.weighing import Scale
 from tests.app.house_fixture import at

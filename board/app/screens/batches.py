@@ -16,7 +16,8 @@ from board.app.widgets.panel import Panel
 from board.errors import BoardError, LedgerError
 from board.ledger.state import BatchStage
 from board.views import batches_tables as tables
-from board.views.batches import Shown, batches, scale_of
+from board.views.batch_card import scale_of
+from board.views.batches import Shown, batches
 from board.views.facts import Facts
 from board.views.table import Table, share
 from board.views.text import Tone

@@ -1,0 +1,192 @@
+"""The card of one batch: its recipe scaled to its meat, what it leaves there, what waits and what to mind."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+from board.batches.card import BatchCard, batch_card
+from board.batches.spread_words import spread_says
+from board.errors import BoardError
+from board.house.units import format_mass, format_volume
+from board.house.wording import count
+from board.planning.plan import Plan, PlannedBatch, PlannedStep
+from board.views import names
+from board.views.batch_times import planned_end, times
+from board.views.batch_waits import Waiting, fails, waits, waits_line
+from board.views.days import when
+from board.views.facts import Facts, find_batch
+from board.views.reference import parts
+from board.views.steps import is_done, say_shortly
+from board.views.taking import claims, meats_for, own_claims
+from board.views.text import inert
+from board.views.weighing import Scale, ScaleLine, scale
+
+
+@dataclass(frozen=True, slots=True)
+class Card:
+    """One batch's recipe scaled to its meat, what it leaves in it, and what to mind.
+
+    `total` is the sum on the scale; `steps` the planned work on the batch, done or to do.
+    """
+
+    key: str
+    title: str
+    aside: str
+    weighing: tuple[ScaleLine, ...]
+    says: tuple[str, ...]
+    warnings: tuple[str, ...]
+    total: str = ""
+    steps: tuple[str, ...] = ()
+
+
+def planned(facts: Facts, key: str) -> tuple[Plan, PlannedBatch] | None:
+    """A batch with its plan by its key; None when no plan has it any more."""
+    day, id = parts(key)
+    plan = facts.plans.get(day)
+    batch = find_batch(plan, id)
+    kept = ((one.plan, one.batch) for one in facts.shelf if (one.plan.day, one.batch.id) == (day, id))
+    return (plan, batch) if plan is not None and batch is not None else next(kept, None)
+
+
+def card_of(facts: Facts, plan: Plan, batch: PlannedBatch, made_at: datetime | None = None) -> BatchCard:
+    """A planned batch worked out for the meat of its loads.
+
+    Raises:
+        BoardError: the recipe is not known, or cannot be made so.
+    """
+    recipe = facts.house.recipes.get(batch.recipe)
+    if recipe is None:
+        raise BoardError(f"the house has no recipe {batch.recipe} any more; plan the day again")
+    cuts = {claim.load.cut for claim in own_claims(plan, batch)}
+    cut = facts.house.cuts.get(cuts.pop()) if len(cuts) == 1 else None
+    meats = meats_for(facts, plan, batch)
+    return batch_card(
+        facts.house,
+        recipe,
+        sum(meat.meat_kg for meat in meats),
+        made_at=made_at,
+        cut=cut,
+        pieces=sum(meat.pieces for meat in meats) if cut else None,
+        surface_m2=sum(meat.surface_m2 or 0.0 for meat in meats) or None,
+        on=planned_end(plan, batch).astimezone(names.zone(facts.house)).date(),
+    )
+
+
+def scale_of(facts: Facts, key: str) -> Scale | None:
+    """A batch on the scale; None when it is in no plan, or cannot be made so."""
+    found = planned(facts, key)
+    if found is None:
+        return None
+    plan, batch = found
+    try:
+        made = card_of(facts, plan, batch)
+    except BoardError:
+        return None
+    return scale(facts, made, facts.weighed.get((plan.day, batch.id), ()))
+
+
+def card(facts: Facts, key: str) -> Card | None:
+    """The recipe of one batch, scaled to the meat of its loads."""
+    found = planned(facts, key)
+    if found is None:
+        return None
+    plan, batch = found
+    recipe = facts.house.recipes.get(batch.recipe)
+    title, aside = names.recipe_name(facts.house, batch.recipe), _aside(facts, plan, batch)
+    about = _about(facts, plan, batch, waits(facts, plan, batch))
+    notes = tuple(inert(note) for note in recipe.notes) if recipe else ()
+    try:
+        made = card_of(facts, plan, batch)
+    except BoardError as error:
+        return Card(key, title, aside, (), (*about, *notes), (inert(str(error)),))
+    weighed = scale(facts, made, facts.weighed.get((plan.day, batch.id), ()))
+    return Card(
+        key,
+        title,
+        aside,
+        weighed.lines,
+        (*about, *_says(facts, made), *notes),
+        tuple(dict.fromkeys([*weighed.minds, *(inert(warning) for warning in made.warnings)])),
+        weighed.total,
+        tuple(_step(facts, plan, step) for step in batch_steps(plan, batch)),
+    )
+
+
+def _aside(facts: Facts, plan: Plan, batch: PlannedBatch) -> str:
+    loads = [claim.load for claim in claims(facts, plan, batch)]
+    kg = format_mass(sum(meat.meat_kg for meat in meats_for(facts, plan, batch)), facts.house.display)
+    return f"for {names.all_pieces(facts.house, loads)}, {kg} of meat" if loads else ""
+
+
+def batch_steps(plan: Plan, batch: PlannedBatch) -> list[PlannedStep]:
+    """The planned work on a batch itself, such as making and chilling it, in order."""
+    own = [step for step in plan.steps if step.batch == batch.id and step.load is None]
+    return sorted(own, key=lambda step: (step.at, step.id))
+
+
+def _step(facts: Facts, plan: Plan, step: PlannedStep) -> str:
+    done = " ✓" if is_done(facts, plan, step) else ""
+    who = f", {names.person_name(facts.house, step.who)}" if step.who else ""
+    return f"{when(facts, step.at)} {say_shortly(facts, plan, step)}, {step.minutes:.0f} min{who}{done}"
+
+
+def _about(facts: Facts, plan: Plan, batch: PlannedBatch, waiting: Sequence[Waiting]) -> tuple[str, ...]:
+    """What waits for a batch and fails with it, how its readiness is known, and where it went."""
+    known = times(facts, plan, batch)
+    used = [use for use in facts.uses if (use.batch_day, use.batch) == (plan.day, batch.id)]
+    went = [
+        f"{inert(use.load)} took {format_mass(use.kg, facts.house.display)} {when(facts, use.at)}"
+        for use in used
+    ]
+    said = (
+        waits_line(facts, waiting),
+        *fails(facts, plan, batch, waiting),
+        known.known,
+        _vessels(facts, batch),
+        *went,
+    )
+    return tuple(one for one in said if one)
+
+
+def _vessels(facts: Facts, batch: PlannedBatch) -> str:
+    """What it is made in, with how much ice, and what it is kept in."""
+    pots = _container(facts, batch.vessel)
+    ice = f", {format_mass(batch.ice_kg, facts.house.display)} of ice" if batch.ice_kg > 0 else ""
+    made = f"in {count(max(1, batch.vessels), pots)}{ice}" if pots else ""
+    kept = _container(facts, batch.container)
+    return ", ".join(filter(None, (made, f"kept in {kept}" if kept and kept != pots else "")))
+
+
+def _container(facts: Facts, id: str | None) -> str:
+    found = facts.house.containers.get(id or "")
+    return inert(found.name) if found else ""
+
+
+def _says(facts: Facts, made: BatchCard) -> list[str]:
+    """How much it makes, how strong it is, what stays in the meat and when the middle has it."""
+    display = facts.house.display
+    amount = f"makes {format_mass(made.batch.batch_kg, display)}"
+    if made.batch.litres is not None:
+        amount += f", {format_volume(made.batch.litres, display)}"
+    says = [amount]
+    if made.brine is not None:
+        says.append(f"brine of {made.batch.salt_percent:.1f} % salt")
+    if made.meat is not None:
+        nitrite = f", nitrite {made.meat.nitrite_ppm:.0f} ppm" if made.meat.nitrite_ppm else ""
+        says.append(f"leaves {made.meat.salt_percent:.1f} % salt in the meat{nitrite}")
+        if made.meat.nitrite_ppm:
+            says.append(f"nitrite: {made.meat.judgement.verdict}")
+    if made.ml_a_piece is not None and made.meat_of is not None and made.meat_of.cut is not None:
+        each = format_mass(made.meat_of.piece_kg, display)
+        says.append(f"about {round(made.ml_a_piece, -1):g} mL into each {each} piece")
+    if made.together is not None:
+        given = names.listed(list(made.together.recipes))
+        says.append(f"{made.together.salt_percent:.1f} % salt in all, with {given}")
+    if made.spread is not None:
+        says += spread_says(made.spread)
+    if made.batch.allergens:
+        says.append(f"allergens: {names.listed(list(made.batch.allergens))}")
+    if made.hints:
+        held = names.listed([f"{hint.ingredient} ({', '.join(hint.names)})" for hint in made.hints])
+        says.append(f"usually also holds: {held}; read the label of the pack in hand")
+    return says
