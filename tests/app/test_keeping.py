@@ -238,3 +238,17 @@ def test_leftovers_wait_for_the_last_service_of_their_item(ledger: Ledger) -> No
 
     assert not cooled("14:05")
     assert cooled("21:05")
+
+
+async def test_what_people_call_their_food_is_shown_as_typed(ledger: Ledger) -> None:
+    """Markup and escape codes are words on every screen that tells of a watch."""
+    hostile = "[bold]beans[/bold] \x1b[2J{what}"
+    write.start_watch(ledger, Watched(WatchKind.COOLING, hostile), who="wren", at=NOW, noted_at=NOW)
+    app = board(ledger)
+    async with app.run_test(size=(120, 36)) as pilot:
+        await settled(app, pilot)
+        assert "read [bold]beans[/bold] [2J{what}" in screen_text(app)
+        await press(app, pilot, "5")
+        assert "[bold]beans[/bold] [2J{what} set to cool" in screen_text(app)
+        await press(app, pilot, "e")
+        assert "[bold]beans[/bold] [2J{what}" in screen_text(app)

@@ -5,7 +5,13 @@ from pathlib import Path
 
 import pytest
 
+from board.ledger import write
+from board.ledger.checking import About
+from board.ledger.open import Ledger
+from board.ledger.state import WatchKind
+from board.ledger.watching import Watched
 from tests.app.boards import board, night_ledger
+from tests.app.house_fixture import at
 from tests.app.pictures import KEPT, SIZES, VIEWS, drawn
 
 SMALL = (60, 20)
@@ -15,6 +21,8 @@ DIALOGS = {
     "find": "slash",
     "handover": "h",
     "weighing": "4,enter",
+    "begin-a-watch": "5,b",
+    "record-line": "5,k,enter",
 }
 
 
@@ -33,6 +41,32 @@ async def test_dialog_looks_as_kept(dialog: str, tmp_path: Path) -> None:
     with night_ledger(tmp_path / "board.db") as ledger:
         found = await drawn(board(ledger), (80, 24), DIALOGS[dialog].split(","))
     compare(f"dialog-{dialog}-80x24.txt", found, (80, 24))
+
+
+PARTS = {"cooked": 2, "holding": 3, "failed": 6}  # by how often k is pressed
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 36)], ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("part", PARTS)
+async def test_a_part_of_the_record_looks_as_kept(part: str, size: tuple[int, int], tmp_path: Path) -> None:
+    """What a load that came off, a pan in the hot hold and a warm walk-in prove."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        record_morning(ledger)
+        found = await drawn(board(ledger), size, ["5", *"k" * PARTS[part]])
+    compare(f"record-{part}-{size[0]}x{size[1]}.txt", found, size)
+
+
+def record_morning(ledger: Ledger) -> None:
+    """The shoulders off, gravy in the hot hold, the walk-in too warm and what was done about it."""
+
+    def said(clock: str) -> dict[str, object]:
+        return {"who": "tomas", "at": at(clock), "noted_at": at(clock)}
+
+    write.mark_step(ledger, "s-pull-shoulder", **said("05:30"))
+    pan = write.start_watch(ledger, Watched(WatchKind.HOT_HOLD, "gravy"), **said("05:00")).subject
+    write.take_reading(ledger, 53.0, place=pan, **said("05:35"))
+    warm = write.take_reading(ledger, 9.0, place="walk-in", **said("05:36"))
+    write.act_on(ledger, About(entry=warm.seq), "shut the door, 4° at 05:41", **said("05:41"))
 
 
 def compare(name: str, found: str, size: tuple[int, int]) -> None:
