@@ -34,7 +34,10 @@ _REACHED = {
 }
 # steps of a batch that follow its making
 _CHILLING = frozenset({"chill", "check"})
-_MADE, _GONE = frozenset(BatchStage) - {BatchStage.DUE}, {BatchStage.USED, BatchStage.DISCARDED}
+_MADE, _COLD = (
+    frozenset(BatchStage) - {BatchStage.DUE},
+    frozenset(BatchStage) - {BatchStage.DUE, BatchStage.MADE},
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +73,7 @@ def is_done(facts: Facts, plan: Plan, step: PlannedStep) -> bool:
         return True
     if step.batch is not None and step.load is None:
         batch = find_batch(plan, step.batch)
-        reached = _GONE if step.what in _CHILLING else _MADE
+        reached = _COLD if step.what in _CHILLING else _MADE
         return batch is not None and batch_state(facts, batch, plan.day).stage in reached
     load = find_load(plan, step.load)
     if load is None:

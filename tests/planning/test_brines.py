@@ -1,5 +1,6 @@
 """Batches in time: boiled, chilled, read, covered and drained by somebody, in pots that stand empty."""
 
+import random
 from dataclasses import replace
 from datetime import date, timedelta
 from itertools import pairwise
@@ -13,10 +14,12 @@ from board.planning.replan.differences import differences
 from board.planning.standing import Standing, standing_of
 from tests.planning.brining import NO_POTS, brining
 from tests.planning.checker import faults
+from tests.planning.days import together
 
 DAY = date(2026, 6, 10)
 ICE = 'boil = "10 min"\nchill = "ice"\nvessel = "pot"\ncontainer = "tub"'
 WALK_IN = 'boil = "10 min"\nchill = "walk-in"\nvessel = "pot"\ncontainer = "tub"'
+TUB = 'container = "tub"'
 TWICE = """
 [lunch]
 at = "12:00"
@@ -379,3 +382,48 @@ def test_planned_again_nothing_changes_where_nothing_changed(tmp_path, how):
         again = plan_day(house, DAY, seconds=0, now=now, standing=begun, committed=plan)
         assert differences(plan, again, house) == (), step.id
         assert {b.id for b in again.batches} == {b.id for b in plan.batches}
+
+
+DRAWN = """
+[lunch]
+at = "12:00"
+lasts = "3 h"
+rule = "FREQ=DAILY"
+promises = {{ sliced = {}, bird = {}, ham = {} }}
+[supper]
+at = "18:00"
+lasts = "3 h"
+rule = "FREQ=DAILY"
+promises = {{ sliced = {}, bird = {} }}
+"""
+
+
+def drawn(folder, seed):
+    """The house with its cooling, pots, tubs, walk-in and promises drawn by chance."""
+    pick = random.Random(seed).choice
+    chill = pick(["ice", "ice-bath", "walk-in"])
+    return brining(
+        folder,
+        f'boil = "10 min"\nchill = "{chill}"\nvessel = "pot"\n{pick(["", TUB])}',
+        walk_in=pick(["5 kg", "15 kg", "30 kg", "500 kg"]),
+        services=DRAWN.format(
+            pick([0, 16, 64]), pick([0, 8, 20]), pick([0, 20]), pick([0, 24]), pick([4, 12])
+        ),
+        pot=pick(["4 L", "8 L", "15 L", "60 L"]),
+        pots=pick([1, 2, 3]),
+        takes=pick(["6 kg", "12 kg", "25 kg", "60 kg"]),
+        tubs=pick([1, 2, 3, 8]),
+    )
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_drawn_houses_are_planned_day_after_day_without_fault(tmp_path, seed):
+    """Two days of a house drawn by chance, the second around the first: each alone, and amounts together."""
+    house = drawn(tmp_path, seed)
+    first = plan_day(house, DAY, seconds=0)
+    second = plan_day(house, DAY + timedelta(days=1), seconds=0, standing=standing_of([first]))
+    assert faults(first, house) == []
+    apart = ("filled at once", "walk-in")  # what both days fill is told in the second
+    assert [fault for fault in faults(second, house) if not any(words in fault for words in apart)] == []
+    both = together(first, second)
+    assert [fault for fault in faults(both, house) if "that are taken" in fault] == []
