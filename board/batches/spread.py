@@ -123,7 +123,9 @@ def half_way_mm(hours: float) -> float:
 
 
 def in_hours_or_days(hours: float) -> str:
-    """A long time as the cook counts it: `68 h`, and past four days `9 days`."""
+    """A time as the cook counts it: `1.5 h`, `68 h`, and past four days `9 days`."""
+    if hours < 10:
+        return f"{round(hours, 1):g} h"
     return f"{hours:.0f} h" if hours < 96 else f"{hours / 24:.0f} days"
 
 

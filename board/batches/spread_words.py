@@ -22,14 +22,21 @@ def instead_says(spread: SaltSpread, hours: float, rest_hours: float = 0.0) -> t
     rested = f" and {in_hours_or_days(rest_hours)} of rest" if rest_hours else ""
     says = (
         f"Ready after {in_hours_or_days(hours)}{rested}{instead}: the middle has {_middle(asked)} "
-        f"of the mean, the outside {_times(asked.usual)}."
+        f"of the mean, the outside {_times(asked.usual)}{_in_all(spread, asked)}."
     )
     if planned is None or not differs:
         return (says,)
     return says, (
         f"After the planned {in_hours_or_days(planned.hours)} the middle has {_middle(planned)} of the mean, "
-        f"the outside {_times(planned.usual)}."
+        f"the outside {_times(planned.usual)}{_in_all(spread, planned)}."
     )
+
+
+def _in_all(spread: SaltSpread, found: Evenness) -> str:
+    """How much of its salt the meat has in all, where it comes from outside."""
+    if spread.solid is None:
+        return ""
+    return f"; in all it has {100 * found.usual.mean:.0f} % of the salt of lying in it for good"
 
 
 def _says(spread: SaltSpread) -> Iterator[str]:

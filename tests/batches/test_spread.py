@@ -1,5 +1,6 @@
 """How salt spreads in a piece, against Crank's exact series, a grid of the solid, and the published rows."""
 
+from dataclasses import replace
 from math import pi
 
 import numpy as np
@@ -20,6 +21,7 @@ from board.batches.spread import (
     nitrite_m2_s,
     salt_m2_s,
 )
+from board.batches.spread_words import instead_says, spread_says
 from board.errors import BoardError
 from board.house.library import library_cuts
 from board.house.model import Size
@@ -250,5 +252,31 @@ def test_salt_only_comes_in_and_the_outside_never_has_less(hours: float, more: f
 
 
 def test_long_times_are_told_in_days():
-    """Hours to four days, days past them."""
+    """Tenths of an hour below ten, hours to four days, days past them."""
+    assert (in_hours_or_days(1.5), in_hours_or_days(9.0)) == ("1.5 h", "9 h")
     assert (in_hours_or_days(67.8), in_hours_or_days(1_099)) == ("68 h", "46 days")
+
+
+def test_the_what_if_of_a_cover_brine_says_how_much_salt_there_is_in_all():
+    """Sooner out is not only more uneven but less salted: the share of lying in it for good is told."""
+    spread = from_outside(size("block", 0.1))
+    spread = replace(spread, planned=spread.after(48.0))
+    asked, planned = instead_says(spread, 36.0)
+    assert asked.startswith("Ready after 36 h instead of 48 h: the middle has ")
+    share = round(100 * spread.after(36.0).usual.mean)
+    assert asked.endswith(f"in all it has {share} % of the salt of lying in it for good.")
+    assert planned.startswith("After the planned 48 h")
+    assert instead_says(spread, 48.0)[0].startswith("Ready after 48 h: ")
+
+
+def test_the_planned_time_is_told_as_a_cook_can_use_it():
+    """Too short says how deep salt is and what to do; long enough that it is even; a pump its needles."""
+    spread = from_outside(size("block", 0.1))
+    short = spread_says(replace(spread, planned=spread.after(16.0)))
+    assert "about 3 mm deep of the 50 mm to the middle" in short[0]
+    assert "inject it, or count on a salted outside" in short[-1]
+    (long,) = spread_says(replace(spread, planned=spread.after(6_000.0)))
+    assert long.endswith("the salt is even to the middle.")
+    pumped = from_needles()
+    (said,) = spread_says(replace(pumped, planned=pumped.after(48.0)))
+    assert said.startswith("48 h after the pump the middle between two holes has 77 % (68–83 %) of the mean")
