@@ -4,9 +4,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from board.batches.card import BatchCard
-from board.batches.limits import Code
+from board.batches.limits import Agent, Code
 from board.batches.minding import CURE_ROUNDING
-from board.batches.nitrite import judged
+from board.batches.nitrite import Judgement, judged
 from board.batches.scale import ScaledIngredient
 from board.ledger.fold import WeighedFacts
 from board.views import names
@@ -116,34 +116,59 @@ def _total(lines: Sequence[ScaleLine], like: ScaledIngredient) -> str:
 def _cure_minds(facts: Facts, made: BatchCard, known: Mapping[int, WeighedFacts]) -> tuple[str, ...]:
     """What is wrong with the cure on the scale: too much or too little of it, or read by one person only."""
     said: list[str] = []
-    cures = [(n, line) for n, line in enumerate(made.batch.ingredients, start=1) if line.role == "cure"]
-    for n, line in cures:
+    doses = _doses(facts, made, known)
+    over = any(judgement.over for _, _, judgement in doses)
+    for n, line in enumerate(made.batch.ingredients, start=1):
         one = known.get(n)
-        if one is not None and abs(one.grams - line.grams) > _tolerance_g(line):
-            off, side = one.grams - line.shown.grams, "more" if one.grams > line.grams else "less"
-            said.append(
-                f"{inert(line.name)}: {_shown(line, one.grams)} is {_shown(line, abs(off))} {side} than the "
-                f"recipe's {_shown(line, line.shown.grams)}{_dose(facts, made, known)}"
-            )
-        elif one is not None and not one.reader:
+        if line.role != "cure" or one is None:
+            continue
+        off = one.grams - line.grams
+        if abs(off) > _tolerance_g(line) or (over and off > 0):
+            said.append(_off(line, one) + _told(doses))
+        elif not one.reader:
             said.append(f"{inert(line.name)}: a second person has not read the scale")
     return tuple(said)
 
 
-def _dose(facts: Facts, made: BatchCard, known: Mapping[int, WeighedFacts]) -> str:
-    """What the nitrite as weighed comes to in the meat, beside its limit."""
-    planned_g = made.batch.nitrite_g
-    if made.meat is None or planned_g <= 0:
-        return ""
-    weighed_g = sum(
-        line.nitrite_g * (known[n].grams / line.grams if n in known and line.grams > 0 else 1.0)
-        for n, line in enumerate(made.batch.ingredients, start=1)
+def _off(line: ScaledIngredient, one: WeighedFacts) -> str:
+    """A cure that is further off than it may be: by how much, and on which side."""
+    off, side = one.grams - line.shown.grams, "more" if one.grams > line.grams else "less"
+    return (
+        f"{inert(line.name)}: {_shown(line, one.grams)} is {_shown(line, abs(off))} {side} than the "
+        f"recipe's {_shown(line, line.shown.grams)}"
     )
-    ppm = made.meat.nitrite_ppm * weighed_g / planned_g
+
+
+def _told(doses: Sequence[tuple[Agent, float, Judgement]]) -> str:
+    """What the cure as weighed comes to in the meat, beside its limits."""
+    said = "".join(f"; {agent} then {ppm:.0f} ppm, {judged.verdict}" for agent, ppm, judged in doses)
+    over = any(judgement.over for _, _, judgement in doses)
+    return f"{said}: do not use it, weigh it anew" if over else said
+
+
+def _doses(
+    facts: Facts, made: BatchCard, known: Mapping[int, WeighedFacts]
+) -> list[tuple[Agent, float, Judgement]]:
+    """Nitrite and nitrate in the meat by what was weighed so far, in mg for each kg, and how that stands."""
+    if made.meat is None:
+        return []
     code = Code(facts.house.jurisdiction, made.meat.product, facts.today)
-    judgement = judged(ppm, code, made.meat.method)
-    ending = ": do not use it, weigh it anew" if judgement.over else ""
-    return f"; nitrite then {ppm:.0f} ppm, {judgement.verdict}{ending}"
+    found = []
+    for agent, ppm in ((Agent.NITRITE, made.meat.nitrite_ppm), (Agent.NITRATE, made.meat.nitrate_ppm)):
+        if ppm > 0:
+            now_ppm = ppm * _share(made, known, agent)
+            found.append((agent, now_ppm, judged(now_ppm, code, made.meat.method, agent)))
+    return found
+
+
+def _share(made: BatchCard, known: Mapping[int, WeighedFacts], agent: Agent) -> float:
+    """How much of an agent there is by what was weighed, as a share of the recipe's."""
+    planned_g = weighed_g = 0.0
+    for n, line in enumerate(made.batch.ingredients, start=1):
+        grams = line.nitrite_g if agent is Agent.NITRITE else line.nitrate_g
+        planned_g += grams
+        weighed_g += grams * (known[n].grams / line.grams if n in known and line.grams > 0 else 1.0)
+    return weighed_g / planned_g
 
 
 def _other_recipe(made: BatchCard, known: Mapping[int, WeighedFacts]) -> tuple[str, ...]:

@@ -87,6 +87,27 @@ def test_too_much_cure_tells_its_dose_and_the_limit() -> None:
     assert minds[0].endswith("do not use it, weigh it anew")
 
 
+def test_a_little_over_is_told_where_it_crosses_the_limit() -> None:
+    """A recipe just under 200 ppm: a fiftieth more is within the scale's tolerance, and over the limit."""
+    near = 0.408
+    asked = scale(weighed(curing_salt_kg=near)).lines[3].asked_g
+    assert scale(weighed((4, asked, asked, "bram"), curing_salt_kg=near)).minds == ()
+    minds = scale(weighed((4, asked + 1.5, asked, "bram"), curing_salt_kg=near)).minds
+    assert "over the limit of 200 ppm" in minds[0]
+    assert minds[0].endswith("do not use it, weigh it anew")
+
+
+def test_nitrate_as_weighed_is_told_too() -> None:
+    """A blend that brings nitrate as well has both doses told when it is weighed off."""
+    facts = weighed((4, 136.0, 68.0, "bram"))
+    recipe = facts.house.recipes["ham-cure"]
+    blend = replace(recipe.ingredients[3], nitrate=0.04)
+    both = replace(recipe, ingredients=(*recipe.ingredients[:3], blend))
+    house = replace(facts.house, recipes={**facts.house.recipes, "ham-cure": both})
+    minds = scale(replace(facts, house=house)).minds
+    assert any("nitrite then 295 ppm" in mind and "nitrate then 189 ppm" in mind for mind in minds)
+
+
 def test_a_recipe_over_its_limit_is_told_before_it_is_weighed() -> None:
     """A cure whose recipe is over the limit says what is over and what would be within it."""
     minds = scale(weighed(curing_salt_kg=0.6)).minds
