@@ -14,12 +14,12 @@ from board.app.dialogs.pick import Pick
 from board.app.dialogs.weighing import WeighingDialog, grams_typed
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
-from board.ledger import read
+from board.ledger import read, write
 from board.ledger.open import Ledger
-from board.ledger.state import BatchStage, BatchState
+from board.ledger.state import BatchStage, BatchState, Weight
 from board.views.weighing import ScaleLine
-from tests.app.boards import board, night_ledger
-from tests.app.curing import curing_board, curing_ledger
+from tests.app.boards import board, night_ledger, second
+from tests.app.curing import NOON, curing_board, curing_ledger
 from tests.app.pictures import screen_text, settled
 from tests.views.cure_fixture import SERVED
 
@@ -118,6 +118,23 @@ async def test_a_recipe_over_its_limit_is_told_on_the_scale(ledger: Ledger) -> N
         await settled(app, pilot)
         await press(pilot, "4", "enter")
         assert "ham cure: 288.5 ppm of sodium nitrite in ham is over the limit of" in screen_text(app)
+
+
+async def test_two_people_weigh_one_batch(ledger: Ledger) -> None:
+    """What another board ticks shows in the open dialog, and is not asked for again."""
+    app = curing_board(ledger)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(app, pilot)
+        await press(pilot, "4", "enter")
+        with second(ledger.path) as other:
+            salt = Weight(2, "salt", 408.0, 408.0)
+            write.weigh(other, "b-cure", salt, who="bram", at=NOON, noted_at=NOON)
+        app.keep_up()
+        await pilot.pause()
+        assert "✓ Bram" in screen_text(app)
+        assert "weigh water" in screen_text(app)
+        await press(pilot, "enter")
+        assert "weigh brown sugar" in screen_text(app)
 
 
 async def test_another_lot_may_be_typed(ledger: Ledger) -> None:

@@ -100,6 +100,12 @@ class WeighingDialog(ModalScreen[str | None]):
         self._fill()
         self._to_next(after=0)
 
+    def show(self, scale: Scale) -> None:
+        """Show what somebody else has weighed meanwhile; the line under the cursor stays."""
+        if scale != self._scale:
+            self._scale = scale
+            self._fill()
+
     def on_resize(self) -> None:
         """Fit the new size."""
         self._fit()

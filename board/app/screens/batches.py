@@ -38,6 +38,7 @@ class BatchesScreen(ViewScreen):
         super().__init__()
         self._shown = Shown.WANTED
         self._counts = ""
+        self._on_scale = ""
 
     def body(self) -> Iterable[Widget]:
         """The list over the card of the chosen batch."""
@@ -53,6 +54,14 @@ class BatchesScreen(ViewScreen):
         empty = Table("", (), ())
         self.panel("weigh").show(tables.weighing_table(view.card) if view.card else empty)
         self.panel("made").show(tables.says_table(view.card) if view.card else empty)
+        self._keep_up(facts)
+
+    def _keep_up(self, facts: Facts) -> None:
+        """Show in the open dialog what another board has weighed."""
+        dialog = self.app.screen
+        scale = scale_of(facts, self._on_scale) if isinstance(dialog, WeighingDialog) else None
+        if isinstance(dialog, WeighingDialog) and scale is not None:
+            dialog.show(scale)
 
     def quiet_word(self) -> str:
         """How many batches stand at each stage."""
@@ -122,6 +131,7 @@ class BatchesScreen(ViewScreen):
 
     def _weigh(self, key: str, scale: Scale, lot: str) -> None:
         session, facts = self.board.session, self.board.facts
+        self._on_scale = key
         card = batches(facts, key, self._shown).card
         people = session.house.people.values()
         readers = tuple(Choice(one.id, one.name) for one in people if one.id != session.who)
