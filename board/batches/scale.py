@@ -17,8 +17,9 @@ from board.house.doses import is_injected, is_liquid
 from board.house.library import densities
 from board.house.model import Ingredient, Recipe, Scales
 
-# a brine's mass by its litres settles to a millionth in fewer turns than these
+# a brine's mass by its litres settles in fewer turns than these
 DENSITY_TURNS = 12
+SETTLED = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,6 +183,8 @@ def _by_volume(recipe: Recipe, meat_kg: float, litres: float) -> list[float]:
                 f"{recipe.name} is dosed by volume, and an ingredient's density is not known; give it one"
             )
         batch_kg *= litres / trial.litres
+        if abs(trial.litres - litres) < SETTLED * litres:
+            break
     return kilograms(recipe, meat_kg, batch_kg)
 
 
