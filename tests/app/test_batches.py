@@ -69,6 +69,16 @@ async def test_a_cure_is_weighed_read_by_two_and_made(ledger: Ledger, size: tupl
     ]  # fmt: skip
 
 
+async def test_an_enter_too_many_names_no_reader(ledger: Ledger) -> None:
+    """Who only presses Enter leaves the cure as read by one person, and the card says so."""
+    app = curing_board(ledger)
+    async with app.run_test(size=(120, 36)) as pilot:
+        await settled(app, pilot)
+        await press(pilot, "4", "enter", "space", "space", "space", "enter", "enter", "escape")
+        assert "mind: curing salt: a second person has not read the scale" in screen_text(app)
+    assert [(one.line, one.reader) for one in read.weighings(ledger, SERVED)] == [(4, None)]
+
+
 async def test_what_the_scale_shows_otherwise_is_typed(ledger: Ledger) -> None:
     """A number with Enter is what was weighed; the tick says how far off it is."""
     app = curing_board(ledger)

@@ -209,7 +209,8 @@ class WeighingDialog(ModalScreen[str | None]):
             self._record(line, grams, None)
             return
         heading = f"Who else read {line.name}, {typed or line.amount}?"
-        choices = [*self._about.readers, Choice(NOBODY, "nobody", "it stays marked as read by one person")]
+        # nobody first: an Enter too many must not make a reader of someone who was not there
+        choices = [Choice(NOBODY, "nobody", "it stays marked as read by one person"), *self._about.readers]
         self.app.push_screen(Pick(heading, choices), lambda who: self._read(line, grams, who))
 
     def _read(self, line: ScaleLine, grams: float, reader: str | None) -> None:
