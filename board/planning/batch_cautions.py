@@ -1,6 +1,6 @@
 """What a plan's batches leave to the crew, a sentence each: cooling too slowly, late, without a pot."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from datetime import datetime, timedelta
 
 from board.batches.chill import chilled, too_slow
@@ -22,12 +22,19 @@ def batch_cautions(
     steps: Sequence[PlannedStep],
     batches: Sequence[PlannedBatch],
     draws: Sequence[Draw] = (),
+    *,
+    mine: Collection[str],
 ) -> tuple[str, ...]:
-    """Everything of these batches that the crew must see to, a sentence each."""
+    """Everything of these batches that the crew must see to, a sentence each.
+
+    Args:
+        mine: ids of the batches to tell of when they cool too slowly or are late; the others only fill pots.
+    """
+    own = [batch for batch in batches if batch.id in mine]
     short = lacking(house, fillings(house, loads, steps, batches, draws))
     return (
-        *_slow(house, batches),
-        *_late(house, loads, steps, batches),
+        *_slow(house, own),
+        *_late(house, loads, steps, own),
         *(_said(house, one, loads, batches) for one in short),
     )
 

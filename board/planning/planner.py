@@ -79,9 +79,9 @@ def plan_day(
     needs = needs_of(house, occasions, weights.enough_chance, own.loads)
     check_known(house, committed, [load.id for load in own.loads], pins)
     if not needs:
-        return _kept(
-            house, Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions), own
-        )
+        nothing = Plan(house.name, day, house.zone, "proved", 0.0, 0.0, (), (), (), (), occasions)
+        cold = _kept_cold(house, standing, Laid((), {}, (), (), own.batches))
+        return _kept(house, replace(nothing, cautions=cold), own)
     built = partial(build, house, weights=weights, seed=seed, now=now, standing=standing)
     if committed is None:
         search = partial(settle, seed=seed)
@@ -116,6 +116,12 @@ def _staffed(
         tried = _laid(replace(answer, proved=False), laid, problem, plan)
         best = min(best, tried, key=_how_bare)
     return best
+
+
+def _kept_cold(house: House, standing: Standing, laid: Laid) -> tuple[str, ...]:
+    """What the plan's batches leave to the crew, and where the walk-in is over full, sentence by sentence."""
+    here, mine = _with_all(standing, laid), {batch.id for batch in (*laid.kept, *laid.batches)}
+    return *batch_cautions(house, *here, mine=mine), *cautions(house, *here)
 
 
 def _with_all(
@@ -206,8 +212,7 @@ def _as_plan(
         risks=risks(answer.problem, answer.solution),
         cautions=(
             *nobody_for(house, laid.loads, laid.steps, laid.batches),
-            *batch_cautions(house, *_with_all(asked.standing, laid)),
-            *cautions(house, *_with_all(asked.standing, laid)),
+            *_kept_cold(house, asked.standing, laid),
         ),
     )
 
