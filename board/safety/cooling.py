@@ -3,13 +3,13 @@
 The clock starts as the food falls below the rule's first temperature; how long it was hotter does not count.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from board.safety.cautions import cautions
 from board.safety.falling import Window, came_down_to, left_above
 from board.safety.fsis import ONLY_BY_PLAN, cooled_by_option
-from board.safety.log import Stretch, TemperatureLog, slack_s, trusted_minutes
+from board.safety.log import Stretch, TemperatureLog, bent_minutes, slack_s, trusted_minutes
 from board.safety.tables import Limit, Rules, rules, who_decides
 from board.safety.verdict import Answer, CameTo, Checkpoint, Verdict
 from board.safety.wording import beside, degrees, minutes_long
@@ -69,10 +69,28 @@ def cooled(log: TemperatureLog, *, place: str = "us", from_room_temperature: boo
         answer=answer,
         why=why,
         source=rule.source,
-        cautions=(*_other_ways(log, answer, place), *cautions("cooling"), *borrowed, who_decides(place)),
+        cautions=(
+            *_long_line(stretches, began),
+            *_other_ways(log, answer, place),
+            *cautions("cooling"),
+            *borrowed,
+            who_decides(place),
+        ),
         settle=settle if answer is Answer.NOT_SHOWN else "",
         came_to=tuple(CameTo(stage.most_c, _rounded(stage.most), stage.within) for stage in stages),
     )
+
+
+def _long_line(stretches: Sequence[Stretch], began: Window | None) -> Iterator[str]:
+    """What to know of a clock that starts between two readings far apart: food cools along a curve."""
+    for stretch in stretches:
+        length = stretch.to_minute - stretch.from_minute
+        inside = began is not None and stretch.from_minute < began.latest < stretch.to_minute
+        if inside and length > bent_minutes():
+            yield (
+                f"The clock's start is read off a straight line over {minutes_long(length)}. Food cools "
+                "fastest at first, so it began sooner: read it more often while it is hot."
+            )
 
 
 def _other_ways(log: TemperatureLog, answer: Answer, place: str) -> tuple[str, ...]:
@@ -95,7 +113,7 @@ def _began(
         return None
     first = log.readings[0][0]
     if with_record:
-        return Window(first, first)
+        return Window(log.minutes[0], first)
     passed = left_above(stretches, starts_c, log.unread_from)
     if passed is None and max(c for _, c in log.readings) < starts_c:
         return Window(float("-inf"), first)

@@ -118,6 +118,16 @@ def until(stretches: tuple[Stretch, ...], minute: float) -> tuple[Stretch, ...]:
     return tuple(_cut(s, minute) for s in stretches if s.from_minute < minute)
 
 
+def since(stretches: tuple[Stretch, ...], minute: float) -> tuple[Stretch, ...]:
+    """The stretches from a minute on; one that began before it begins there, on its straight line."""
+    reversed_ = until(tuple(_backward(s) for s in stretches), -minute)
+    return tuple(_backward(s) for s in reversed_)
+
+
+def _backward(stretch: Stretch) -> Stretch:
+    return Stretch(-stretch.to_minute, -stretch.from_minute, stretch.to_c, stretch.from_c, stretch.trusted)
+
+
 def _cut(stretch: Stretch, minute: float) -> Stretch:
     if stretch.to_minute <= minute:
         return stretch
@@ -143,6 +153,11 @@ def _part_above(length: float, start_k: float, end_k: float) -> float:
 def trusted_minutes(use: str) -> float:
     """The longest stretch, minutes, over which the line is taken: for cooking, cooling or holding."""
     return float(table("readings")["trusted"][f"{use}_minutes"])
+
+
+def bent_minutes() -> float:
+    """The stretch, minutes, beyond which cooling food leaves the straight line by more than a minute."""
+    return float(table("readings")["bent"]["minutes"])
 
 
 def slack_k() -> float:

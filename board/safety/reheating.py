@@ -8,6 +8,7 @@ from board.safety.log import (
     TemperatureLog,
     held,
     mirrored,
+    since,
     slack_k,
     slack_s,
     trusted_minutes,
@@ -82,16 +83,21 @@ def _judged(
     if began is None:
         return Answer.NOT_SHOWN, "The record ends while it is still cold."
     hottest = degrees(max(c for _, c in log.readings))
-    shown, _ = _is_hot(until(stretches, asked.deadline(began.earliest)), to_c, asked.hold_s)
+    shown, _ = _is_hot(_between(stretches, began.latest, asked.deadline(began.earliest)), to_c, asked.hold_s)
     if shown:
         return Answer.PASS, f"It was at {asked.told} in time; the hottest reading is {hottest}."
     latest = asked.deadline(began.latest)
-    _, may_be = _is_hot(until(stretches, latest), to_c, asked.hold_s)
+    _, may_be = _is_hot(_between(stretches, began.earliest, latest), to_c, asked.hold_s)
     if log.readings[-1][0] >= latest - slack_s() / 60.0 and not may_be:
         return Answer.FAIL, f"It was not at {asked.told} within {minutes_long(asked.within)}."
     if began.earliest == NOT_IN_IT:
         return Answer.NOT_SHOWN, "The record begins when it is warm already: how long it took is not in it."
     return Answer.NOT_SHOWN, f"It is not shown at {asked.told} in time; the hottest reading is {hottest}."
+
+
+def _between(stretches: tuple[Stretch, ...], begin: float, end: float) -> tuple[Stretch, ...]:
+    """What the record shows from a minute to another: heat before food was cold again does not count."""
+    return until(since(stretches, begin), end)
 
 
 def _began(log: TemperatureLog, stretches: tuple[Stretch, ...], starts: Limit) -> Window | None:

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from board.safety.falling import left_above
+from board.safety.falling import Window, came_down_to, left_above
 from board.safety.log import Stretch, TemperatureLog, mirrored, slack_k, slack_s, trusted_minutes
 from board.safety.tables import Limit, Rules, rules, who_decides
 from board.safety.verdict import Answer, Checkpoint, Verdict
@@ -11,11 +11,15 @@ from board.safety.wording import degrees, minutes_long
 
 @dataclass(frozen=True, slots=True)
 class _Out:
-    """How long food was out: minutes from passing the cold limit to the pit or the record's end."""
+    """How long food was out: minutes from passing the cold limit until it was hot, or to the record's end.
+
+    `warmest_c` is its warmest reading before that.
+    """
 
     least: float
     most: float
     warmest_c: float
+    got_hot: bool
 
 
 def checkpoints(place: str = "us") -> tuple[Checkpoint, ...]:
@@ -59,12 +63,16 @@ def _told(rule: Rules) -> str:
 
 
 def _cool_most(rule: Rules, out: _Out, *, in_fahrenheit: bool) -> float:
-    """How long it may be out by its warmest reading, minutes: longer where the rule says so of cool food."""
+    """How long it may have been out at most, minutes: longer where the rule says so of cool food.
+
+    Food that got hot may have been cool until it went on the fire, which no record of its core tells.
+    """
     most = float(rule.rows["most_minutes"])
     if "cool" not in rule.rows:
         return most
     cool_c = rule.limit("cool", "most").most_c(in_fahrenheit=in_fahrenheit)
-    return float(rule.rows["cool"]["most_minutes"]) if out.warmest_c <= cool_c + slack_k() else most
+    may_be_cool = out.got_hot or out.warmest_c <= cool_c + slack_k()
+    return float(rule.rows["cool"]["most_minutes"]) if may_be_cool else most
 
 
 def _judged(log: TemperatureLog, rule: Rules) -> tuple[Answer, str, str]:
@@ -79,7 +87,7 @@ def _judged(log: TemperatureLog, rule: Rules) -> tuple[Answer, str, str]:
         return _never_out(log, stretches, cold)
     most = float(rule.rows["most_minutes"])
     cool_most = _cool_most(rule, out, in_fahrenheit=log.in_fahrenheit)
-    shown_most = cool_most if all(s.trusted for s in stretches) else most
+    shown_most = cool_most if all(s.trusted for s in stretches) and not out.got_hot else most
     slack = slack_s() / 60.0
     took = f"It was out for {_between(out)}, {degrees(out.warmest_c)} at the warmest; "
     took += f"{minutes_long(shown_most)} is allowed."
@@ -112,9 +120,11 @@ def _out(log: TemperatureLog, stretches: tuple[Stretch, ...], rule: Rules, cold_
         return None
     earliest, latest = (first, first) if began_warm or left is None else left
     hot_c = rule.limit("starts_hot_least").least_c(in_fahrenheit=log.in_fahrenheit)
-    ends = next((m for m, c in log.readings if m > latest and c >= hot_c - slack_k()), last)
-    raw = [c for m, c in log.readings if m < ends or m == last]
-    return _Out(max(0.0, ends - latest), ends - earliest, max(raw))
+    hot = came_down_to(mirrored(stretches), -hot_c, Window(earliest, latest))
+    if hot is None:
+        return _Out(max(0.0, last - latest), last - earliest, max(c for _, c in log.readings), False)
+    raw = [c for m, c in log.readings if m < hot.earliest]
+    return _Out(max(0.0, hot.earliest - latest), hot.latest - earliest, max(raw, default=hot_c), True)
 
 
 def _between(out: _Out) -> str:
