@@ -71,7 +71,7 @@ def span_facts(ledger: Ledger, house: House, since: datetime, until: datetime) -
     watches = read.watches(ledger, since=since, until=until)
     return Facts(
         house=house,
-        now=until,
+        now=until - timedelta(microseconds=1),  # the last moment of the span, not the first of the next day
         plans={day: plan for day, plan in plans.items() if plan is not None},
         loads={(s.day, s.id): s for s in read.load_states(ledger, days[0], days[-1])},
         watches=tuple(watches),

@@ -153,6 +153,14 @@ def test_a_lot_kept_past_its_last_day_failed(ledger: Ledger) -> None:
     assert part(ledger, Kind.FAILED, at("12:01", 7)).lines == ()
 
 
+def test_the_last_day_itself_is_in_time(ledger: Ledger) -> None:
+    """A lot still there at the end of its last day has not failed on that day; the day after it has."""
+    write.start_watch(ledger, Watched(WatchKind.DATE_MARKED, "beans"), **said("10:01"))
+    later, last = at("12:00", 20), DAY.replace(day=25)
+    assert part(ledger, Kind.FAILED, later, day=last).lines == ()
+    assert len(part(ledger, Kind.FAILED, later, day=DAY.replace(day=26)).lines) == 1
+
+
 def test_probe_checks_are_judged(ledger: Ledger) -> None:
     """A probe 3 K off in ice is told as such; a corrected check counts as corrected."""
     write.check_probe(ledger, "red", ProbeWay.ICE, 3.0, 120.0, **said("06:00"))
