@@ -70,11 +70,11 @@ def test_a_glaze_has_no_brine_and_stays_out_of_the_meat(capsys):
 
 def test_times_are_told_in_the_houses_zone(capsys):
     """A time without an offset is the house's; answers count elapsed hours over a clock change."""
-    words = ("turkey-brine", "--for", "5 kg", "--made-at", "2026-10-31T22:00", "--json")
+    words = ("turkey-brine", "--for", "5 kg", "--made-at", "2026-10-31T23:50", "--json")
     document = json.loads(batch(capsys, *words)[1])
-    assert document["made_at"] == "2026-10-31T22:00:00-05:00"
-    assert document["ready_from"] == "2026-11-01T02:00:00-06:00"
-    assert document["use_by"] == "2026-11-02T21:00:00-06:00"
+    assert document["made_at"] == "2026-10-31T23:50:00-05:00"
+    assert document["ready_from"] == "2026-11-01T01:13:00-06:00"
+    assert document["use_by"] == "2026-11-02T22:50:00-06:00"
 
 
 def test_same_words_same_bytes(capsys):

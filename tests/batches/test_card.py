@@ -35,7 +35,7 @@ def test_times_follow_from_the_making(house: House):
     """Ready-from and use-by are elapsed time from the end of making."""
     made_at = datetime(2026, 12, 9, 10, 30, tzinfo=UTC)
     card = batch_card(house, house.recipes["ham-cure"], 20.0, made_at=made_at)
-    assert card.ready_from == made_at + timedelta(hours=5)
+    assert card.ready_from == made_at + timedelta(minutes=25)
     assert card.use_by == made_at + timedelta(hours=24)
 
 
