@@ -67,8 +67,18 @@ def _judged(asked: Sequence[_Asked]) -> dict[str, Cooked]:
         enough = (row for row, cook in its if _is_met(one, tried.get(cook, ())))
         row = next(enough, None)
         if row is not None:
-            found[one.load.id] = replace(found[one.load.id], pull_c=row.at.c, pull_f=row.at.f)
+            found[one.load.id] = _with_pull(found[one.load.id], row)
     return found
+
+
+def _with_pull(cooked: Cooked, row: CookRow) -> Cooked:
+    """The verdict with the pull that would do; where no cook meets the rule at all, its row is the one told."""
+    told = (
+        cooked
+        if cooked.when_served
+        else replace(cooked, stay_c=row.at.c, stay_f=row.at.f, stay_minutes=row.seconds / 60.0)
+    )
+    return replace(told, pull_c=row.at.c, pull_f=row.at.f)
 
 
 def _is_met(one: _Asked, courses: Sequence[CoreCourse]) -> bool:
@@ -159,8 +169,8 @@ def _verdict(rule: Rule, by: CookedBy, at_pull: float, when_served: float, row: 
         by=by,
         at_pull=at_pull,
         when_served=when_served,
+        cool_pit=rule.cool_pit,
         stay_c=row.at.c,
         stay_f=row.at.f,
         stay_minutes=row.seconds / 60.0,
-        cool_pit=rule.cool_pit,
     )
