@@ -3,7 +3,7 @@
 The clock starts as the food falls below the rule's first temperature; how long it was hotter does not count.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from board.safety.cautions import cautions
@@ -70,7 +70,6 @@ def cooled(log: TemperatureLog, *, place: str = "us", from_room_temperature: boo
         why=why,
         source=rule.source,
         cautions=(
-            *_long_line(stretches, began),
             *_other_ways(log, answer, place),
             *cautions("cooling"),
             *borrowed,
@@ -79,18 +78,6 @@ def cooled(log: TemperatureLog, *, place: str = "us", from_room_temperature: boo
         settle=settle if answer is Answer.NOT_SHOWN else "",
         came_to=tuple(CameTo(stage.most_c, _rounded(stage.most), stage.within) for stage in stages),
     )
-
-
-def _long_line(stretches: Sequence[Stretch], began: Window | None) -> Iterator[str]:
-    """What to know of a clock that starts between two readings far apart: food cools along a curve."""
-    for stretch in stretches:
-        length = stretch.to_minute - stretch.from_minute
-        inside = began is not None and stretch.from_minute < began.latest < stretch.to_minute
-        if inside and length > bent_minutes():
-            yield (
-                f"The clock's start is read off a straight line over {minutes_long(length)}. Food cools "
-                "fastest at first, so it began sooner: read it more often while it is hot."
-            )
 
 
 def _other_ways(log: TemperatureLog, answer: Answer, place: str) -> tuple[str, ...]:
@@ -117,6 +104,15 @@ def _began(
     passed = left_above(stretches, starts_c, log.unread_from)
     if passed is None and max(c for _, c in log.readings) < starts_c:
         return Window(float("-inf"), first)
+    return None if passed is None else _along_a_curve(stretches, passed)
+
+
+def _along_a_curve(stretches: Sequence[Stretch], passed: Window) -> Window:
+    """The clock's start on a long stretch opened to where that begins: food cools fastest at first."""
+    for stretch in stretches:
+        is_long = stretch.to_minute - stretch.from_minute > bent_minutes() + slack_s() / 60.0
+        if is_long and stretch.from_minute < passed.latest < stretch.to_minute:
+            return Window(min(passed.earliest, stretch.from_minute), passed.latest)
     return passed
 
 

@@ -46,7 +46,10 @@ def records(draw: st.DrawFn) -> TemperatureLog:
 @settings(max_examples=150, deadline=None)
 @given(log=records(), share=st.sampled_from([0.001, 0.25, 0.5, 0.75, 0.999]), at=st.integers(0, 5))
 def test_a_reading_on_a_trusted_line_changes_nothing(rule, log, share, at):
-    """Whatever the rule: what agrees with the line that is taken anyway says nothing new."""
+    """Whatever the rule: what agrees with the line that is taken anyway says nothing new.
+
+    Only the clock of cooling, which a long stretch leaves open, may be settled by it.
+    """
     judge, use = RULES[rule]
     minutes, cores = list(log.minutes), list(log.temperatures_c)
     near = [
@@ -62,7 +65,9 @@ def test_a_reading_on_a_trusted_line_changes_nothing(rule, log, share, at):
     more = TemperatureLog(
         (*minutes[: i + 1], minute, *minutes[i + 1 :]), (*cores[: i + 1], core, *cores[i + 1 :])
     )
-    assert judge(more).answer is judge(log).answer
+    before = judge(log).answer
+    if use != "cooling" or before is not Answer.NOT_SHOWN:
+        assert judge(more).answer is before
 
 
 @pytest.mark.parametrize("rule", RULES)
@@ -77,14 +82,11 @@ def test_a_lost_reading_never_makes_a_pass_of_not_shown(rule, log, at):
         assert judge(TemperatureLog(log.minutes, tuple(cores))).answer is not Answer.PASS
 
 
-def test_a_clock_that_starts_on_a_long_line_is_warned_of():
+def test_a_clock_that_starts_on_a_long_line_is_not_taken_from_it():
     """90 °C, and 15 °C 230 min later: by Newton's law 127 min from 57 to 21 °C, by the line 111."""
     sparse = TemperatureLog((0.0, 230.0, 420.0), (90.0, 15.0, 4.6))
     near = TemperatureLog((0.0, 50.0, 100.0, 300.0), (90.0, 56.0, 20.0, 4.6))
-    warned = [
-        any("cools fastest at first" in says for says in cooled(log).cautions) for log in (sparse, near)
-    ]
-    assert warned == [True, False]
+    assert [cooled(log).answer for log in (sparse, near)] == [Answer.NOT_SHOWN, Answer.PASS]
 
 
 def test_heat_of_before_food_was_cold_again_reheats_nothing():

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from board.ledger import write
+from board.ledger import read, write
 from board.ledger.checking import About, Right
 from board.ledger.open import Ledger
 from board.ledger.state import LoadStage, ProbeWay, WatchEnd, WatchKind
@@ -29,8 +29,10 @@ NOW = at("12:00")
 
 @pytest.fixture
 def ledger(tmp_path: Path) -> Iterator[Ledger]:
-    """The fixture's night, the shoulders off at a quarter to six."""
+    """The fixture's night, its later cores of the shoulders put right to 61; off at a quarter to six."""
     with night_ledger(tmp_path / "board.db") as opened:
+        for later in read.readings(opened, load="sat-shoulder")[-2:]:
+            write.correct(opened, later.seq, Right(temperature_c=61.0), **said("05:40"))
         write.mark_step(opened, "s-pull-shoulder", **said("05:45"))
         yield opened
 
@@ -51,7 +53,7 @@ def core(ledger: Ledger, clock: str, celsius: float) -> int:
 
 
 def test_too_few_readings_are_not_shown_and_what_would_settle_it_is_told(ledger: Ledger) -> None:
-    """The last core was read 25 minutes before the pull and three hours after the one before."""
+    """The last core was read 25 minutes before the pull and is not enough."""
     (line,) = part(ledger, Kind.COOKED).lines
     assert line.says.startswith("6 shoulders: not shown cooked.")
     assert line.tone is Tone.CARE
