@@ -114,8 +114,8 @@ def _span(typed: tuple[str | None, str | None], today: date) -> tuple[date, date
     Raises:
         click.UsageError: more days than a list is good for.
     """
-    first = day_meant(typed[0], today) if typed[0] is not None else today
-    last = day_meant(typed[1], today) if typed[1] is not None else first
+    first = day_meant(typed[0], today, "--from") if typed[0] is not None else today
+    last = day_meant(typed[1], today, "--to") if typed[1] is not None else first
     if (last - first).days > LONGEST_DAYS:
         raise click.UsageError(f"from {first} to {last} is more than {LONGEST_DAYS} days; list fewer")
     return first, last

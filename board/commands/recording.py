@@ -14,6 +14,7 @@ from board.house.model import House
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
 from board.ledger.when import moment_meant
+from board.views.text import inert
 
 Command = Callable[..., Any]
 
@@ -46,7 +47,7 @@ def tell(ledger: Ledger, entry: Entry, as_json: bool, sentence: str) -> None:
         click.echo(json.dumps(document(ledger, entry), ensure_ascii=False, indent=2))
         return
     before = "already recorded: " if entry.already else ""
-    click.echo(f"{before}{sentence} at {ledger.clock(entry.at)} by {entry.who} (entry {entry.seq})")
+    click.echo(f"{before}{inert(sentence)} at {ledger.clock(entry.at)} by {entry.who} (entry {entry.seq})")
 
 
 def document(ledger: Ledger, entry: Entry) -> dict[str, Any]:

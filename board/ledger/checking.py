@@ -121,10 +121,13 @@ def sign(
     """Sign the record of a span: who looked it over, and the digest of its entries as they stand.
 
     Raises:
-        LedgerError: a span that ends before it begins, or a doubtful time.
+        LedgerError: a span that ends before it begins, one that is all to come, or a doubtful time.
     """
     if until <= since:
         raise LedgerError(f"the span ends at {ledger.clock(until)}, before it begins; turn them round")
+    if since > noted_at:
+        day = day_text(since.astimezone(ledger.zone).date())
+        raise LedgerError(f"{day} is still to come; sign it when something is in its record")
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
         entries = covered(ledger, since, until)

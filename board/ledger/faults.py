@@ -26,8 +26,17 @@ def told_plainly(path: Path) -> Iterator[None]:
     """Turn what SQLite cannot do with this file into a LedgerError; let programming errors through."""
     try:
         yield
+    except UnicodeDecodeError as error:  # SQLite repeats damaged text in what it says
+        raise LedgerError(f"the ledger {path} {SENTENCES[sqlite3.SQLITE_CORRUPT]}") from error
     except sqlite3.DatabaseError as error:
-        sentence = SENTENCES.get(getattr(error, "sqlite_errorcode", 0) & 0xFF)
+        sentence = SENTENCES.get(_code(error))
         if sentence is None:
             raise
         raise LedgerError(f"the ledger {path} {sentence}") from error
+
+
+def _code(error: sqlite3.DatabaseError) -> int:
+    """The primary result code; text that is no text any more has none of its own and counts as damage."""
+    if "Could not decode to UTF-8" in str(error):
+        return sqlite3.SQLITE_CORRUPT
+    return int(getattr(error, "sqlite_errorcode", 0)) & 0xFF

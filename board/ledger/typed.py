@@ -45,7 +45,7 @@ def said(ledger: Ledger, who: str, at: datetime, noted_at: datetime) -> Said:
 def name(text: str, what: str) -> str:
     """A name on one line, not empty and not too long."""
     kept = " ".join(inert(text).split())
-    if not kept:
+    if not any(map(_seen, kept)):
         raise LedgerError(f"the name of {what} is missing")
     if len(kept) > LONGEST_NAME:
         raise LedgerError(f"the name of {what} has {len(kept)} letters; up to {LONGEST_NAME} are kept")
@@ -69,6 +69,11 @@ def inert(typed: str) -> str:
 
 def _obeyed(c: str) -> bool:
     return unicodedata.category(c) in {"Cc", "Cs", "Zl", "Zp"} or c in REORDERING
+
+
+def _seen(c: str) -> bool:
+    """Whether a letter, figure, mark or sign shows by itself, as a space of no width does not."""
+    return unicodedata.category(c)[0] in "LNPS"
 
 
 def temperature(temperature_c: float) -> float:

@@ -49,6 +49,8 @@ def read_log(path: Path, part: str | None = None) -> TemperatureLog:
     empty temperature is a gap; a line that says the same as the one before it is read once. Raises
     BoardError, naming file and line, for anything else.
     """
+    if path.is_dir():
+        raise BoardError(f"{path} is a folder, allowed a CSV file in it")
     lines = list(_lines(path, part))
     if not lines:
         raise BoardError(f"{path.name}: found no reading, allowed rows below {_ASKED}")

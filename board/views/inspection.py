@@ -97,7 +97,7 @@ def inspection(
     """The record of a span, from one reading of the ledger."""
     with ledger.reading():
         entries = covered(ledger, since, until)
-        facts = knowing(ledger, span_facts(ledger, house, since, min(until, printed_at)), entries)
+        facts = knowing(ledger, span_facts(ledger, house, since, max(since, min(until, printed_at))), entries)
         found = proofs(ledger, facts, since, until)
         sha256 = digest(entries)
         signed = tuple(_signed(ledger, since, until, sha256))

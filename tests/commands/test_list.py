@@ -78,7 +78,8 @@ def test_lists_from_a_house_and_its_plans(capsys: pytest.CaptureFixture[str]) ->
     [
         (("--from", "2026-12-20", "--to", "2026-12-19"), "before it begins"),
         (("--from", "2026-01-01", "--to", "2026-12-19"), "more than 60 days"),
-        (("--from", "whenever"), "whenever"),
+        (("--from", "whenever"), "--from: found 'whenever'"),
+        (("--to", "whenever"), "--to: found 'whenever'"),
         (("--csv", "--json"), "take one"),
         (("house-without-plans",), "--plan"),
     ],

@@ -71,9 +71,10 @@ def test_a_probe_too_far_off_is_bad_news(asked: Callable[..., tuple[int, str]]) 
         ("watch", "begin", "boiling", "beans"),
         ("watch", "end", "tub", "--as", "done"),
         ("watch", "begin", "cooling", ""),
+        ("watch", "begin", "cooling", "\u200b"),
         ("watch", "probe", "red", "ice", "cold"),
     ],
-    ids=["no kind", "no watch", "no food", "no degrees"],
+    ids=["no kind", "no watch", "no food", "unseen food", "no degrees"],
 )
 def test_what_is_wrong_is_told_in_a_line(
     asked: Callable[..., tuple[int, str]], wrong: tuple[str, ...]
@@ -81,3 +82,10 @@ def test_what_is_wrong_is_told_in_a_line(
     """Exit code 2 and one line."""
     code, says = asked(*wrong)
     assert (code, says.count("\n")) == (2, 1)
+
+
+def test_what_was_typed_is_said_again_on_one_line(asked: Callable[..., tuple[int, str]]) -> None:
+    """Escape codes, turned text and new lines in a name are not handed on to the terminal."""
+    code, says = asked("watch", "begin", "cooling", "\x1b[31mbeans\u202e\nin pans\x07")
+    assert (code, says.count("\n")) == (0, 1)
+    assert says.rstrip("\n").isprintable()

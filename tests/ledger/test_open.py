@@ -198,3 +198,16 @@ def test_where() -> None:
     assert ledger_path(Path("flag.db"), env) == Path("flag.db")
     assert ledger_path(None, env) == Path("/env.db")
     assert ledger_path(None, {"BOARD_LEDGER": ""}) == Path("board.db")
+
+
+def test_text_that_is_damaged_is_told_in_a_line(path: Path, ledger: Ledger) -> None:
+    """Text that is no UTF-8 any more, in a value or in the names of the tables, is damage, not a crash."""
+    write.note(ledger, "cedar smoke", who="Ada", at=LOADED, noted_at=LOADED)
+    ledger.db.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    ledger.close()
+    whole = path.read_bytes()
+    for text in (b"cedar smoke", b"CREATE TABLE", b"CREATE INDEX"):
+        assert text in whole
+        path.write_bytes(whole.replace(text, b"\xff" * len(text)))
+        with pytest.raises(LedgerError, match="is damaged"), open_ledger(path) as opened:
+            read.entries(opened, since_seq=0)

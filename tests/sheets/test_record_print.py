@@ -213,8 +213,9 @@ def test_the_command_writes_both_files_and_ends_with_bad_news(
         ["--from", "yesteryear"],
         ["--from", "2026-12-19", "--to", "2026-12-18"],
         ["--pdf", "/nowhere/at/all.pdf"],
+        ["--from", "2199-12-30", "--sign", "Odile"],
     ],
-    ids=["no date", "turned round", "no folder"],
+    ids=["no date", "turned round", "no folder", "signed before it is there"],
 )
 def test_what_cannot_be_printed_is_refused_in_a_line(
     of_a_house: str, wrong: list[str], capsys: pytest.CaptureFixture[str]
@@ -228,3 +229,10 @@ def test_yesterday_is_a_day(of_a_house: str) -> None:
     """A day of the calendar may be written out; a quiet one ends with 0."""
     quiet = date(2026, 12, 1).isoformat()
     assert run(["record", "--ledger", of_a_house, "--from", quiet]) == 0
+
+
+def test_a_span_that_is_to_come_is_empty(of_a_house: str, capsys: pytest.CaptureFixture[str]) -> None:
+    """A day after the moment of printing has no entries and no verdicts, and that is no error."""
+    asked = ["record", "--ledger", of_a_house, "--at", "2026-12-19T22:00-06:00", "--from", "2027-01-05"]
+    assert run([*asked, "--to", "2027-01-06", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["entries"] == []
