@@ -8,7 +8,7 @@ from board.app.session import Session
 from board.errors import LedgerError
 from board.house.wording import count, day_name
 from board.ledger import find, lots, write
-from board.ledger.fold import PinFacts
+from board.ledger.facts import PinFacts
 from board.ledger.plans import OvertakenError
 from board.ledger.state import BatchStage, Entry, PlanVersion, Weight
 from board.ledger.undo import UNDOABLE

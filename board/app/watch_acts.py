@@ -10,7 +10,7 @@ from board.house.calendar import day_bounds, local
 from board.house.wording import day_name
 from board.ledger import write
 from board.ledger.checking import About, Right
-from board.ledger.fold import WatchFacts
+from board.ledger.facts import WatchFacts
 from board.ledger.state import Entry, ProbeWay, WatchEnd, WatchKind
 from board.ledger.watching import Watched
 from board.views import names

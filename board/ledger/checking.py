@@ -8,7 +8,7 @@ from board.errors import LedgerError
 from board.ledger import find, record, store, typed
 from board.ledger.append import already, append
 from board.ledger.digest import covered, digest
-from board.ledger.fold import ReadingFacts
+from board.ledger.facts import ReadingFacts
 from board.ledger.keys import reading_key, watch_key
 from board.ledger.open import Ledger
 from board.ledger.state import Entry, ProbeWay

@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 
 from board.errors import LedgerError
-from board.ledger.fold import BatchFacts, LoadFacts, StepFacts
+from board.ledger.facts import BatchFacts, LoadFacts, StepFacts
 from board.ledger.open import Ledger, Row
 from board.ledger.stages import STAGE_OF_STEP
 from board.ledger.store import as_facts

@@ -5,7 +5,7 @@ from itertools import count
 
 from board.errors import LedgerError
 from board.ledger import typed
-from board.ledger.fold import BatchFacts
+from board.ledger.facts import BatchFacts
 from board.ledger.open import Ledger
 from board.ledger.times import stamp
 

@@ -7,7 +7,7 @@ from typing import Any
 from board.errors import LedgerError
 from board.ledger import find, lots, marking, store, typed
 from board.ledger.append import already, append, last
-from board.ledger.fold import BatchFacts, WeighedFacts
+from board.ledger.facts import BatchFacts, WeighedFacts
 from board.ledger.keys import batch_key, weighing_key
 from board.ledger.open import Ledger
 from board.ledger.state import BatchStage, Entry, Took, Weight

@@ -7,7 +7,7 @@ from typing import Any
 from board.errors import LedgerError
 from board.ledger import store
 from board.ledger.append import already, append, last
-from board.ledger.fold import BatchFacts, LoadFacts, PitFacts, StepFacts
+from board.ledger.facts import BatchFacts, LoadFacts, PitFacts, StepFacts
 from board.ledger.keys import batch_key, load_key, pit_key
 from board.ledger.open import Ledger
 from board.ledger.plans import current_plan

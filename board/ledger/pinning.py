@@ -7,7 +7,7 @@ from typing import Any
 from board.errors import LedgerError
 from board.ledger import store, typed
 from board.ledger.append import already, append, last
-from board.ledger.fold import LoadFacts, PinFacts
+from board.ledger.facts import LoadFacts, PinFacts
 from board.ledger.keys import load_key, pin_key
 from board.ledger.open import Ledger
 from board.ledger.state import Entry, LoadStage

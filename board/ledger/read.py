@@ -8,8 +8,7 @@ from datetime import date, datetime
 from typing import Any
 
 from board.ledger import record, store
-from board.ledger.find import BATCHES_IN_PLAY, LOADS_IN_PLAY
-from board.ledger.fold import (
+from board.ledger.facts import (
     BatchFacts,
     LoadFacts,
     PinFacts,
@@ -20,6 +19,7 @@ from board.ledger.fold import (
     WatchFacts,
     WeighedFacts,
 )
+from board.ledger.find import BATCHES_IN_PLAY, LOADS_IN_PLAY
 from board.ledger.open import Ledger, Row
 from board.ledger.plans import current_plan, plan_of_version, plan_versions, planned_days, version_in_force
 from board.ledger.state import (

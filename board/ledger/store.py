@@ -8,8 +8,9 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Any, TypeVar, get_type_hints
 
+from board.ledger import facts as kept
 from board.ledger import fold, record
-from board.ledger.fold import Facts
+from board.ledger.facts import Facts
 from board.ledger.keys import Key
 from board.ledger.open import Ledger, Row
 from board.ledger.state import BatchStage, Entry, LoadStage, WatchEnd, WatchKind
@@ -43,17 +44,17 @@ def _of_line(key: Key) -> tuple[Any, ...]:
 
 DAY, MENU = ("day", "id"), ("day", "service", "item")
 TABLES: Mapping[str, Table] = {
-    "load": Table("loads", fold.LoadFacts, DAY, _of_day),
-    "step": Table("steps", fold.StepFacts, DAY, _of_day),
-    "batch": Table("batches", fold.BatchFacts, DAY, _of_day),
-    "pit": Table("pits", fold.PitFacts, ("id",), lambda key: (key.id,)),
-    "promise": Table("promises", fold.PromiseFacts, MENU, _of_menu),
-    "pin": Table("pins", fold.PinFacts, ("day", "load"), _of_day),
-    "sale": Table("sales", fold.SaleFacts, MENU, _of_menu),
-    "weighing": Table("weighings", fold.WeighedFacts, ("day", "batch", "line"), _of_line),
-    "use": Table("uses", fold.UseFacts, ("day", "step", "batch"), _of_menu),
-    "reading": Table("readings", fold.ReadingFacts, ("seq",), lambda key: (int(key.id),)),
-    "watch": Table("watches", fold.WatchFacts, ("id",), lambda key: (key.id,)),
+    "load": Table("loads", kept.LoadFacts, DAY, _of_day),
+    "step": Table("steps", kept.StepFacts, DAY, _of_day),
+    "batch": Table("batches", kept.BatchFacts, DAY, _of_day),
+    "pit": Table("pits", kept.PitFacts, ("id",), lambda key: (key.id,)),
+    "promise": Table("promises", kept.PromiseFacts, MENU, _of_menu),
+    "pin": Table("pins", kept.PinFacts, ("day", "load"), _of_day),
+    "sale": Table("sales", kept.SaleFacts, MENU, _of_menu),
+    "weighing": Table("weighings", kept.WeighedFacts, ("day", "batch", "line"), _of_line),
+    "use": Table("uses", kept.UseFacts, ("day", "step", "batch"), _of_menu),
+    "reading": Table("readings", kept.ReadingFacts, ("seq",), lambda key: (int(key.id),)),
+    "watch": Table("watches", kept.WatchFacts, ("id",), lambda key: (key.id,)),
 }
 
 

@@ -5,7 +5,8 @@ from datetime import datetime
 from board.errors import LedgerError
 from board.ledger import record, store, typed
 from board.ledger.append import append
-from board.ledger.fold import BatchFacts, LoadFacts, standing
+from board.ledger.facts import BatchFacts, LoadFacts
+from board.ledger.fold import standing
 from board.ledger.keys import Key, borne_on
 from board.ledger.open import Ledger
 from board.ledger.stages import check_left

@@ -7,7 +7,7 @@ from typing import Any
 from board.errors import LedgerError
 from board.ledger import find, store, typed
 from board.ledger.append import already, append, last
-from board.ledger.fold import WatchFacts
+from board.ledger.facts import WatchFacts
 from board.ledger.keys import watch_key
 from board.ledger.open import Ledger
 from board.ledger.state import Entry, WatchEnd, WatchKind

@@ -13,7 +13,7 @@ from board.errors import LedgerError
 from board.ledger import find, making, marking, menu, store, typed
 from board.ledger.append import already, append, last
 from board.ledger.checking import act_on, check_probe, correct, sign
-from board.ledger.fold import PitFacts, PromiseFacts, SaleFacts
+from board.ledger.facts import PitFacts, PromiseFacts, SaleFacts
 from board.ledger.keys import menu_key, pit_key
 from board.ledger.making import make_batch, mark_batch, weigh
 from board.ledger.open import Ledger

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from board.house.calendar import on_shift
-from board.ledger.fold import WatchFacts
+from board.ledger.facts import WatchFacts
 from board.ledger.state import LoadStage, WatchKind
 from board.ledger.watching import Watched
 from board.planning.plan import Plan, PlannedLoad, PlannedStep

@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 from board.house.calendar import local
 from board.house.model import House
-from board.ledger.fold import PinFacts, UseFacts, WatchFacts, WeighedFacts
+from board.ledger.facts import PinFacts, UseFacts, WatchFacts, WeighedFacts
 from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, LoadState, PitState, Reading
 from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from board.ledger.fold import WatchFacts
+from board.ledger.facts import WatchFacts
 from board.ledger.state import Entry, WatchKind
 from board.safety.forecast import foreseen
 from board.views import names

@@ -8,7 +8,7 @@ from itertools import groupby
 from board.house.calendar import local
 from board.house.model import House
 from board.ledger import read
-from board.ledger.fold import WeighedFacts
+from board.ledger.facts import WeighedFacts
 from board.ledger.open import Ledger
 from board.ledger.past import past_cooks
 from board.ledger.state import BatchState, Entry, LoadStage, LoadState, Reading

@@ -3,7 +3,7 @@
 from datetime import date
 
 from board.house.model import House
-from board.ledger.fold import WatchFacts
+from board.ledger.facts import WatchFacts
 from board.safety import date_marks
 from board.views.watching import frozen_days, made_on
 

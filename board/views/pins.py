@@ -1,7 +1,7 @@
 """Which loads a person holds to a place, and the sign and words that show it."""
 
 from board.house.spans import minutes_between
-from board.ledger.fold import PinFacts
+from board.ledger.facts import PinFacts
 from board.ledger.state import LoadStage
 from board.planning.plan import Plan, PlannedLoad
 from board.planning.replan.worded import SAME_DEGREES_K

@@ -8,7 +8,7 @@ from enum import StrEnum
 from board.house.calendar import local
 from board.house.model import House
 from board.ledger import read
-from board.ledger.fold import WatchFacts
+from board.ledger.facts import WatchFacts
 from board.ledger.open import Ledger
 from board.ledger.state import Entry, LoadState, Reading, WatchEnd, WatchKind
 from board.safety.holding import held_cold, held_hot

@@ -5,7 +5,7 @@ from datetime import datetime
 
 from board.house.model import Cut, House
 from board.house.spans import minutes_between
-from board.ledger.fold import WatchFacts
+from board.ledger.facts import WatchFacts
 from board.ledger.state import Reading, WatchKind
 from board.planning.plan import PlannedLoad
 from board.safety.cooked import cooked

@@ -7,7 +7,7 @@ from itertools import zip_longest
 
 from board.house.calendar import day_bounds, local
 from board.house.model import House
-from board.ledger.fold import WatchFacts
+from board.ledger.facts import WatchFacts
 from board.ledger.state import LoadStage, Reading, WatchKind
 from board.planning.plan import Plan, PlannedLoad
 from board.safety import cooling, reheating, tempering

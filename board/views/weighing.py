@@ -8,7 +8,7 @@ from board.batches.limits import Agent, Code
 from board.batches.minding import CURE_ROUNDING
 from board.batches.nitrite import Judgement, judged
 from board.batches.scale import ScaledIngredient
-from board.ledger.fold import WeighedFacts
+from board.ledger.facts import WeighedFacts
 from board.views import names
 from board.views.facts import Facts
 from board.views.happened import on_a_scale

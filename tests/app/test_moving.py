@@ -13,7 +13,7 @@ from board.app.planner import plan as planned
 from board.app.session import Better, Session, Wanted
 from board.house.model import House
 from board.ledger import read, write
-from board.ledger.fold import PinFacts
+from board.ledger.facts import PinFacts
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.state import LoadStage
 from board.planning.plan import Plan

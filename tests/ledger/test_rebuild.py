@@ -11,7 +11,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 from board.errors import LedgerError
 from board.ledger import read, store, write
 from board.ledger.checking import About, Right
-from board.ledger.fold import PinFacts
+from board.ledger.facts import PinFacts
 from board.ledger.keys import Key, borne_on, planned_keys
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.state import BatchStage, Entry, LoadStage, ProbeWay, Took, WatchEnd, WatchKind, Weight

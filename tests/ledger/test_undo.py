@@ -6,7 +6,7 @@ import pytest
 
 from board.errors import LedgerError
 from board.ledger import read, write
-from board.ledger.fold import PinFacts
+from board.ledger.facts import PinFacts
 from board.ledger.open import Ledger
 from board.ledger.state import LoadStage
 

@@ -7,7 +7,7 @@ import pytest
 
 from board.house.library import library_cut
 from board.house.model import Handling, Ingredient, Recipe, RecipeKind, StepRule, Work
-from board.ledger.fold import WatchFacts
+from board.ledger.facts import WatchFacts
 from board.ledger.state import LoadStage, WatchKind
 from board.planning.plan import Cooked, CookedBy, PlannedBatch, PlannedStep
 from board.sheets.plan_sheet import plan_sheet

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from board.ledger import write
 from board.ledger.checking import About, Right
-from board.ledger.fold import WatchFacts
+from board.ledger.facts import WatchFacts
 from board.ledger.open import Ledger
 from board.ledger.state import LoadStage, Reading, WatchEnd, WatchKind
 from board.ledger.watching import Watched

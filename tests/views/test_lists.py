@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from board.errors import BoardError
-from board.ledger.fold import WeighedFacts
+from board.ledger.facts import WeighedFacts
 from board.ledger.state import BatchStage
 from board.views.facts import Done
 from board.views.lists import FREEZER, WALK_IN, Lists, lists

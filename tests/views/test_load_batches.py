@@ -1,6 +1,6 @@
 """The batches of one load on its page: what it waits for, and its lots."""
 
-from board.ledger.fold import UseFacts
+from board.ledger.facts import UseFacts
 from board.ledger.state import BatchStage
 from board.views.facts import Facts
 from board.views.load_batches import load_batches

@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from board.ledger.fold import PinFacts
+from board.ledger.facts import PinFacts
 from board.ledger.state import LoadStage
 from board.sheets.views import Paper, render
 from board.views.timeline import timeline

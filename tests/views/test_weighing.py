@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from board.house.model import Scales
-from board.ledger.fold import WeighedFacts
+from board.ledger.facts import WeighedFacts
 from board.views.batch_card import scale_of
 from board.views.batches import batches
 from board.views.facts import Facts

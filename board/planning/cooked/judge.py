@@ -72,13 +72,10 @@ def _judged(asked: Sequence[_Asked]) -> dict[str, Cooked]:
 
 
 def _with_pull(cooked: Cooked, row: CookRow) -> Cooked:
-    """The verdict with the pull that would do; where no cook meets the rule at all, its row is the one told."""
-    told = (
-        cooked
-        if cooked.when_served
-        else replace(cooked, stay_c=row.at.c, stay_f=row.at.f, stay_minutes=row.seconds / 60.0)
-    )
-    return replace(told, pull_c=row.at.c, pull_f=row.at.f)
+    """The verdict with the pull that would do, and its row of the rule where no cook meets any."""
+    if not cooked.when_served:
+        cooked = replace(cooked, stay_c=row.at.c, stay_f=row.at.f, stay_minutes=row.seconds / 60.0)
+    return replace(cooked, pull_c=row.at.c, pull_f=row.at.f)
 
 
 def _is_met(one: _Asked, courses: Sequence[CoreCourse]) -> bool:
