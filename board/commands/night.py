@@ -106,13 +106,22 @@ def _steps(night: Night) -> Iterator[Event]:
     for step in night.plan.steps:
         load = loads.get(step.load or "")
         late = night.delay(load) if load and step.at >= load.load_at else timedelta(0)
-        yield Event(step.at + late, step.who or "crew", _mark(night.house, night.plan, step))
+        yield from _done(night.house, night.plan, step, step.at + late)
 
 
 def _prepared(house: House, plan: Plan) -> Iterator[Event]:
     """The steps of another day's plan, as planned: what has begun days ahead."""
     for step in plan.steps:
-        yield Event(step.at, step.who or "crew", _mark(house, plan, step))
+        yield from _done(house, plan, step, step.at)
+
+
+def _done(house: House, plan: Plan, step: PlannedStep, at: datetime) -> Iterator[Event]:
+    """A step done by whoever it was planned for; what is pulled has its core read as it comes off."""
+    who = step.who or "crew"
+    for load in plan.loads:
+        if step.what == "pull" and load.id == step.load:
+            yield Event(at, who, _core(load, house.cuts[load.cut].end_core_c))
+    yield Event(at, who, _mark(house, plan, step))
 
 
 def _burnt_out(plans: Sequence[Plan]) -> Iterator[Event]:
