@@ -9,6 +9,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 from board.errors import BoardError, LedgerError
+from board.house.files import NIGHT
 from board.house.model import House
 from board.house.units import parse_temperature_c, parse_temperature_difference_k
 from board.ledger import write
@@ -65,7 +66,7 @@ def read_night(folder: Path) -> dict[str, Any]:
     Raises:
         BoardError: when there is none, or it is not TOML.
     """
-    path = folder / "night.toml"
+    path = folder / NIGHT
     try:
         return tomllib.loads(path.read_text(encoding="utf-8"))
     except (OSError, tomllib.TOMLDecodeError) as error:

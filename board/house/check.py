@@ -10,7 +10,7 @@ from board.house.allergens import allergen_names
 from board.house.calendar import local, on_shift, services_on
 from board.house.check_batches import doubtful_batches
 from board.house.check_cooks import doubtful_cooks
-from board.house.files import NEEDED, OPTIONAL
+from board.house.files import NEEDED, NIGHT, OPTIONAL
 from board.house.library import library_cuts, practice_hours
 from board.house.model import Cut, House, Recipe, RecipeKind, StepRule
 from board.house.units import format_temperature
@@ -46,7 +46,7 @@ def stray_files(folder: Path) -> list[Doubt]:
     known = (*NEEDED, *OPTIONAL)
     found = []
     for path in sorted(folder.iterdir()):
-        if path.suffix.lower() in {".toml", ".csv"} and path.name not in known:
+        if path.suffix.lower() in {".toml", ".csv"} and path.name not in (*known, NIGHT):
             near = get_close_matches(path.name, known, n=1, cutoff=0.6)
             hint = f"did you mean {near[0]}?" if near else f"house files are {', '.join(known)}"
             found.append(Doubt(path.name, f"not read; {hint}"))

@@ -29,6 +29,7 @@ OPTIONAL = (
     "sales.csv",
     "cooks.csv",
 )
+NIGHT = "night.toml"  # what happened in the demo house; only the demo reads it
 MOST_MONEY = 1e6  # for one portion, one minute or one fire
 # what a house may weigh itself; anything it leaves out stands in planning/data/costs.toml
 WEIGHED = (
