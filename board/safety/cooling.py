@@ -4,35 +4,15 @@ The clock starts as the food falls below the rule's first temperature; how long 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from board.safety.cautions import cautions
-from board.safety.falling import Window, came_down_to, left_above
+from board.safety.falling import Window, left_above
 from board.safety.fsis import ONLY_BY_PLAN, cooled_by_option
 from board.safety.log import Stretch, TemperatureLog, bent_minutes, slack_s, trusted_minutes
+from board.safety.stages import Demands, Stage, stages_of
 from board.safety.tables import Limit, Rules, rules, who_decides
 from board.safety.verdict import Answer, CameTo, Checkpoint, Verdict
 from board.safety.wording import beside, degrees, minutes_long
-
-
-@dataclass(frozen=True, slots=True)
-class _Stage:
-    """One demand of the rule, when the record shows it met, and how long that took at least and at most."""
-
-    to: Limit
-    most_c: float
-    within: float
-    least: float
-    most: float | None
-    still_above: bool = False
-
-    @property
-    def answer(self) -> Answer:
-        slack = slack_s() / 60.0
-        missed = self.least >= self.within - slack if self.still_above else self.least > self.within + slack
-        if missed:
-            return Answer.FAIL
-        return Answer.PASS if self.most is not None and self.most <= self.within + slack else Answer.NOT_SHOWN
 
 
 def checkpoints(place: str = "us", *, from_room_temperature: bool = False) -> tuple[Checkpoint, ...]:
@@ -57,9 +37,7 @@ def cooled(log: TemperatureLog, *, place: str = "us", from_room_temperature: boo
     stretches = tuple(log.stretches(trusted_minutes("cooling")))
     starts = rule.limit("starts")
     began = _began(log, stretches, starts.least_c(in_fahrenheit=log.in_fahrenheit), from_room_temperature)
-    stages = [
-        _stage(log, stretches, began, to, within) for to, within in _demands(rule, from_room_temperature)
-    ]
+    stages = stages_of(log, stretches, began, _demands(rule, from_room_temperature))
     answer = _worst([stage.answer for stage in stages])
     why, settle = _told(log, began, stages, starts)
     borrowed = (rule.borrowed,) if rule.borrowed else ()
@@ -87,7 +65,7 @@ def _other_ways(log: TemperatureLog, answer: Answer, place: str) -> tuple[str, .
     return tuple(f"It meets {way}; {ONLY_BY_PLAN}." for way in cooled_by_option(log))
 
 
-def _demands(rule: Rules, from_room_temperature: bool) -> list[tuple[Limit, float]]:
+def _demands(rule: Rules, from_room_temperature: bool) -> Demands:
     keys = ("made_from_room_temperature",) if from_room_temperature else ("first", "all")
     return [(rule.limit(key), float(rule.rows[key]["within_minutes"])) for key in keys]
 
@@ -116,21 +94,6 @@ def _along_a_curve(stretches: Sequence[Stretch], passed: Window) -> Window:
     return passed
 
 
-def _stage(
-    log: TemperatureLog, stretches: Sequence[Stretch], began: Window | None, to: Limit, within: float
-) -> _Stage:
-    most_c = to.most_c(in_fahrenheit=log.in_fahrenheit)
-    if began is None:
-        return _Stage(to, most_c, within, 0.0, None)
-    there = came_down_to(stretches, most_c, began)
-    if there is None:
-        last = log.readings[-1][0]
-        return _Stage(to, most_c, within, last - began.latest, None, still_above=True)
-    most = there.latest - began.earliest
-    known = most < float("inf")
-    return _Stage(to, most_c, within, max(0.0, there.earliest - began.latest), most if known else None)
-
-
 def _rounded(minutes: float | None) -> float | None:
     """Minutes to a tenth of a second, which is finer than any clock they are read by."""
     return None if minutes is None else round(minutes, 3)
@@ -143,13 +106,13 @@ def _worst(answers: Sequence[Answer]) -> Answer:
     return Answer.PASS
 
 
-def _rule(starts: Limit, stages: Sequence[_Stage], from_room_temperature: bool) -> str:
+def _rule(starts: Limit, stages: Sequence[Stage], from_room_temperature: bool) -> str:
     asked = ", and ".join(f"to {stage.to} within {minutes_long(stage.within)}" for stage in stages)
     return f"made at room temperature, {asked}" if from_room_temperature else f"from {starts} {asked} in all"
 
 
 def _told(
-    log: TemperatureLog, began: Window | None, stages: Sequence[_Stage], starts: Limit
+    log: TemperatureLog, began: Window | None, stages: Sequence[Stage], starts: Limit
 ) -> tuple[str, str]:
     """Why, and what would settle it, from the first stage that is not met."""
     if began is None:
@@ -165,18 +128,19 @@ def _told(
     return f"It took {took}.", ""
 
 
-def _why_late(stage: _Stage, log: TemperatureLog) -> str:
+def _why_late(stage: Stage, log: TemperatureLog) -> str:
     if stage.still_above:
         now = degrees(log.readings[-1][1])
         took = (
             f"After {beside(60.0 * stage.least, 60.0 * stage.within)} it was at {now}, still above {stage.to}"
         )
     else:
-        took = f"It took {beside(60.0 * stage.least, 60.0 * stage.within)} to {stage.to}"
+        again = "It was warmer again in between: it" if stage.warmed else "It"
+        took = f"{again} took {beside(60.0 * stage.least, 60.0 * stage.within)} to {stage.to}"
     return f"{took}; {minutes_long(stage.within)} is allowed."
 
 
-def _why_not_shown(stage: _Stage, began: Window, log: TemperatureLog, starts: Limit) -> tuple[str, str]:
+def _why_not_shown(stage: Stage, began: Window, log: TemperatureLog, starts: Limit) -> tuple[str, str]:
     if began.earliest == float("-inf"):
         why = f"The record begins below {starts}: when it passed that is not in it."
         return why, f"a reading of {starts} or hotter from before, with its time"

@@ -1,6 +1,7 @@
 """When food passed a temperature on its way down: a moment where readings are near, a window where not."""
 
 from collections.abc import Sequence
+from math import inf
 from typing import NamedTuple
 
 from board.safety.log import Stretch, slack_k
@@ -44,6 +45,16 @@ def came_down_to(stretches: Sequence[Stretch], c: float, after: Window) -> Windo
         if stretch.to_c <= roof:
             return _passed(stretch, roof)
     return None
+
+
+def back_down_to(stretches: Sequence[Stretch], c: float, there: Window, before: float = inf) -> Window | None:
+    """When it was down to `c` again after a reading before a minute showed it warmer; None where none did.
+
+    `there` is when it first was; the last warmer reading counts, so that it stayed down from then on.
+    """
+    roof = c + slack_k()
+    warmer = [s.from_minute for s in stretches if s.from_c > roof and there.latest < s.from_minute < before]
+    return came_down_to(stretches, c, Window(warmer[-1], warmer[-1])) if warmer else None
 
 
 def _passed(stretch: Stretch, c: float) -> Window:
