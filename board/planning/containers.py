@@ -12,9 +12,9 @@ from itertools import pairwise
 
 from board.batches.chill import pots_for
 from board.house.model import ChillWay, Container, House, Recipe
+from board.planning.covering import covered_in, covers
+from board.planning.made_for import kept_for
 from board.planning.plan import Draw, PlannedBatch, PlannedLoad, PlannedStep
-from board.planning.pots import covered_in, covers
-from board.planning.stock import kept_for
 
 
 @dataclass(frozen=True)

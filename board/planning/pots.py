@@ -1,29 +1,13 @@
-"""How many of each container stand empty, slot by slot, while a plan is laid out; and what one takes."""
+"""How many of each container stand empty, slot by slot, while a plan is laid out."""
 
 from collections.abc import Mapping
-from math import ceil, floor
 
 import numpy as np
 from numpy.typing import NDArray
 
-from board.house.doses import is_injected, is_liquid
-from board.house.model import Container, House, Recipe
+from board.house.model import House
 from board.planning.crew import Flags, throughout
 from board.planning.grid import Grid
-
-_ROUNDS = 1e-6
-
-
-def covers(recipe: Recipe) -> bool:
-    """Whether meat lies in this recipe, in a container of the house."""
-    return recipe.container is not None and is_liquid(recipe) and not is_injected(recipe)
-
-
-def covered_in(container: Container, pieces: int, piece_kg: float, brine_kg: float) -> int:
-    """How many containers so many pieces take that lie in so much brine, each with its share of it."""
-    each = piece_kg + brine_kg / pieces
-    per = floor(container.takes_kg / each * (1 + _ROUNDS))
-    return ceil(pieces / per) if per else pieces
 
 
 class Pots:

@@ -8,9 +8,9 @@ from collections.abc import Collection, Iterator, Mapping
 from dataclasses import replace
 from datetime import datetime, timedelta
 
-from board.batches.served import dose_kg
 from board.house.model import House
 from board.planning.grid import SLOT_MINUTES
+from board.planning.made_for import kept_for
 from board.planning.plan import Draw, PlannedBatch, PlannedLoad
 from board.planning.standing import Standing
 
@@ -21,26 +21,6 @@ _ROUNDS, _ROUNDS_KG = 1e-3, 2e-3
 def enough(kg: float, need_kg: float) -> bool:
     """Whether so much is all that is needed, as far as a kitchen scale tells."""
     return kg >= need_kg * (1 - _ROUNDS) - _ROUNDS_KG
-
-
-def kept_for(house: House, batch: PlannedBatch, loads: Mapping[str, PlannedLoad]) -> dict[str, float]:
-    """What a batch holds for each of its loads; where it does not tell, by their dose.
-
-    Loads of which nothing is known share what is left.
-    """
-    if len(batch.each_kg) == len(batch.loads):
-        return dict(zip(batch.loads, batch.each_kg, strict=True))
-    here = [loads[id] for id in batch.loads if id in loads and batch.recipe in house.recipes]
-    known = {load.id: load_kg(house, batch.recipe, load) for load in here if load.cut in house.cuts}
-    others = [load for load in batch.loads if load not in known]
-    left = max(0.0, batch.amount_kg - sum(known.values()))
-    return {**known, **{load: left / len(others) for load in others}}
-
-
-def load_kg(house: House, recipe: str, load: PlannedLoad) -> float:
-    """Kilograms of a recipe that a load takes."""
-    pieces = max(1, load.pieces)
-    return dose_kg(house.recipes[recipe], house.cuts[load.cut], pieces, load.mass_kg / pieces)
 
 
 def spare_kg(house: House, standing: Standing) -> Iterator[tuple[PlannedBatch, float]]:

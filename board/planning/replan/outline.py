@@ -7,10 +7,10 @@ from dataclasses import dataclass, field, replace
 from board.house.model import House
 from board.planning.demand import Need, need_for
 from board.planning.dues import Due
+from board.planning.made_for import kept_for
 from board.planning.modes import takes
 from board.planning.parts import Share, cut_into, shares_of
 from board.planning.plan import Plan, PlannedBatch, PlannedLoad
-from board.planning.stock import kept_for
 
 Cut = tuple[Share, PlannedLoad | None]
 
