@@ -6,17 +6,17 @@ from datetime import date, datetime, timedelta
 
 from board.house.model import House
 from board.house.spans import TimeSpan, minutes_between
-from board.planning.batch_needs import pots_beside, stock_of, to_make
+from board.planning.batches.lying import Lying
+from board.planning.batches.made import Given
+from board.planning.batches.makings import make_batches
+from board.planning.batches.needs import pots_beside, stock_of, to_make
+from board.planning.batches.pots import Pots
 from board.planning.chain import Link, finish_links, pit_links
 from board.planning.dealing import Job
 from board.planning.finishing import finish_minutes
 from board.planning.grid import Grid
-from board.planning.lying import Lying
-from board.planning.made import Given
-from board.planning.makings import make_batches
 from board.planning.names import Names
 from board.planning.plan import Draw, Plan, PlannedBatch, PlannedLoad, PlannedStep
-from board.planning.pots import Pots
 from board.planning.preparing import prepared
 from board.planning.problem import Assignment, Part, Placed, Problem, on_slot, phases, tasks
 from board.planning.replan.same_work import same_chains, wanted_again

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from board.house.model import StepRule
+from board.planning.batches.lying import Lying
 from board.planning.crew import Flags
 from board.planning.grid import Grid, step_slots
-from board.planning.lying import Lying
 from board.planning.problem import Part, Placed, off_slot, on_slot
 from board.planning.roster import Roster
 from board.planning.windows import Outset, gap_slots, prep_starts

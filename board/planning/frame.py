@@ -11,6 +11,7 @@ from board.house.calendar import occurrences
 from board.house.model import House, Pit, StepRule
 from board.house.spans import minutes_between
 from board.planning.area import cm2, cm2_within
+from board.planning.batches.stock import enough, spare_kg
 from board.planning.cook_times import CookQuestion, CookTime
 from board.planning.crew import crew_on
 from board.planning.finishing import finish_minutes, finish_of
@@ -19,7 +20,6 @@ from board.planning.parts import Share
 from board.planning.problem import Frame, PitRoom, Spot
 from board.planning.risk import load_quantiles
 from board.planning.standing import Standing, spot_id, taken_on
-from board.planning.stock import enough, spare_kg
 from board.planning.weights import Weights
 from board.planning.windows import Outset, lead_slots
 from board.safety.limits import hot_hold_least_c

@@ -6,6 +6,7 @@ from board.batches.served import dose_kg
 from board.house.model import Cut
 from board.house.spans import minutes_between
 from board.planning.area import cm2_needed
+from board.planning.batches.stock import enough
 from board.planning.demand import Need
 from board.planning.finishing import finish_of
 from board.planning.grid import SLOT_MINUTES, slots_down, slots_up, step_slots
@@ -13,7 +14,6 @@ from board.planning.mode_making import hot_from, lengths_of, modes_of, timely_st
 from board.planning.parts import Share
 from board.planning.problem import Frame, Hopeless, Part
 from board.planning.reasons import Stuck, no_pit, no_start
-from board.planning.stock import enough
 from board.planning.windows import Outset, prepared
 
 

@@ -8,7 +8,7 @@ from functools import partial, reduce
 from board.house.model import House
 from board.planning.account.account import accounts
 from board.planning.assemble import Laid, lay_out
-from board.planning.batch_cautions import batch_cautions
+from board.planning.batches.cautions import batch_cautions
 from board.planning.build import build
 from board.planning.cooked.judge import cooked_as_planned
 from board.planning.cooked.words import not_met

@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from board.house.model import StepRule
+from board.planning.batches.covering import covers
+from board.planning.batches.lying import Lying
+from board.planning.batches.makings import recipe_kg
+from board.planning.batches.pots import Pots
 from board.planning.chain import Link, prep_links
-from board.planning.covering import covers
-from board.planning.lying import Lying
-from board.planning.makings import recipe_kg
 from board.planning.part_making import outset_for
-from board.planning.pots import Pots
 from board.planning.problem import Part, Placed, Problem
 from board.planning.roster import Roster
 from board.planning.walk_in import Stay, over_kg_minutes

@@ -11,7 +11,7 @@ from board.house.model import House
 from board.house.spans import minutes_between
 from board.house.units import format_mass
 from board.house.wording import clock_time, count, in_list, short_day
-from board.planning.containers import fillings
+from board.planning.batches.containers import fillings
 from board.planning.plan import Draw, PlannedBatch, PlannedLoad, PlannedStep
 
 # Under so many kg over it is only rounding.

@@ -5,9 +5,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from board.house.model import House
+from board.planning.batches.made_for import kept_for
 from board.planning.demand import Need, need_for
 from board.planning.dues import Due
-from board.planning.made_for import kept_for
 from board.planning.modes import takes
 from board.planning.parts import Share, cut_into, shares_of
 from board.planning.plan import Plan, PlannedBatch, PlannedLoad

@@ -4,14 +4,14 @@ from collections.abc import Sequence
 
 from board.batches.merge import BatchDemand
 from board.house.model import House
+from board.planning.batches.containers import fillings
+from board.planning.batches.makings import recipe_kg
+from board.planning.batches.pots import Pots
+from board.planning.batches.stock import Stock
 from board.planning.chain import Link
-from board.planning.containers import fillings
-from board.planning.makings import recipe_kg
 from board.planning.plan import Plan
-from board.planning.pots import Pots
 from board.planning.problem import Part, Placed, Problem
 from board.planning.standing import Standing
-from board.planning.stock import Stock
 
 
 def pots_beside(problem: Problem, beside: Standing) -> Pots:

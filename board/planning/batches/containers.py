@@ -12,8 +12,8 @@ from itertools import pairwise
 
 from board.batches.chill import pots_for
 from board.house.model import ChillWay, Container, House, Recipe
-from board.planning.covering import covered_in, covers
-from board.planning.made_for import kept_for
+from board.planning.batches.covering import covered_in, covers
+from board.planning.batches.made_for import kept_for
 from board.planning.plan import Draw, PlannedBatch, PlannedLoad, PlannedStep
 
 

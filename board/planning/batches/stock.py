@@ -9,8 +9,8 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from board.house.model import House
+from board.planning.batches.made_for import kept_for
 from board.planning.grid import SLOT_MINUTES
-from board.planning.made_for import kept_for
 from board.planning.plan import Draw, PlannedBatch, PlannedLoad
 from board.planning.standing import Standing
 

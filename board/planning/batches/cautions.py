@@ -8,7 +8,7 @@ from board.house.calendar import local
 from board.house.model import House
 from board.house.units import format_mass
 from board.house.wording import clock_time, count, in_list, short_day
-from board.planning.containers import Lacking, fillings, lacking, uses_of
+from board.planning.batches.containers import Lacking, fillings, lacking, uses_of
 from board.planning.grid import SLOT_MINUTES
 from board.planning.plan import Draw, PlannedBatch, PlannedLoad, PlannedStep
 from board.safety.limits import cooling

@@ -6,11 +6,11 @@ from datetime import date
 from board.batches.merge import BatchDemand, Window, fewest_makings
 from board.batches.served import dose_kg
 from board.house.model import House
+from board.planning.batches.made import Given, Made
+from board.planning.batches.pots import Pots, most_kg
 from board.planning.grid import stretches
-from board.planning.made import Given, Made
 from board.planning.names import Names
 from board.planning.plan import PlannedBatch
-from board.planning.pots import Pots, most_kg
 from board.planning.problem import Part, Problem
 from board.planning.roster import Roster
 

@@ -4,9 +4,9 @@ from dataclasses import dataclass, field
 
 from board.batches.served import dose_kg
 from board.house.model import House, StepRule
-from board.planning.covering import covered_in, covers
+from board.planning.batches.covering import covered_in, covers
+from board.planning.batches.pots import Pots
 from board.planning.crew import Flags
-from board.planning.pots import Pots
 from board.planning.problem import Part
 
 

@@ -11,10 +11,10 @@ from board.batches.chill import Check, Chilled, checks, chilled, pots_for
 from board.batches.merge import Making, ready_and_use_by
 from board.house import chilling
 from board.house.model import Recipe
+from board.planning.batches.pots import Pots
 from board.planning.crew import Flags
 from board.planning.grid import Grid, slots_down, slots_up, step_slots
 from board.planning.plan import PlannedBatch, PlannedStep
-from board.planning.pots import Pots
 from board.planning.problem import Problem
 from board.planning.roster import Roster
 from board.safety.limits import Cooling, cooling
