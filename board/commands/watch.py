@@ -6,8 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from board.commands.recording import document, house_of, options, tell, who_and_when
-from board.errors import LedgerError
+from board.commands.recording import document, options, tell, who_and_when
 from board.house.model import House
 from board.ledger import read, write
 from board.ledger.open import Ledger, open_ledger
@@ -152,7 +151,6 @@ def _print(facts: "Facts", fails: list[str]) -> None:
 
 
 def _known(ledger: Ledger) -> House:
-    house = house_of(ledger)
-    if house is None:
-        raise LedgerError("this needs the house's files: its altitude and its rules")
-    return house
+    from board.commands.open_board import house_of  # noqa: PLC0415
+
+    return house_of(ledger)

@@ -4,22 +4,24 @@ A check's key says what doing it takes: `read:PLACE` a temperature of that place
 end of a watch, `cool:DAY/LOAD` the start of cooling what is left of a load.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from board.house.calendar import on_shift
 from board.ledger.facts import WatchFacts
-from board.ledger.state import LoadStage, WatchKind
+from board.ledger.state import LoadStage, Reading, WatchKind
 from board.ledger.watching import Watched
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from board.safety.limits import cold_hold_most_c, hot_hold_least_c
 from board.safety.thawing import Way
+from board.safety.verdict import Answer
 from board.views import names
 from board.views.days import near_day
 from board.views.facts import Facts, all_loads, find_load, load_state
 from board.views.gather import WALK_IN
 from board.views.marks import last_day
+from board.views.proving import watch_verdict
 from board.views.reference import ref
 from board.views.subjects import food
 from board.views.watching import (
@@ -91,9 +93,8 @@ def _next_target(facts: Facts, watch: WatchFacts) -> Iterator[Check]:
     place, what = f"place:{watch.id}", food(watch)
     if not ahead:
         if targets(facts, watch):
-            at = readings[-1].at
-            says = f"{what}: {'cold' if watch.kind is WatchKind.COOLING else 'hot'} in time; put it away"
-            yield Check(f"{PREFIX}{END}{watch.id}", at, says, says)
+            says = f"{what}: {_came_to(facts, watch, readings)}"
+            yield Check(f"{PREFIX}{END}{watch.id}", readings[-1].at, says, says)
         return
     target = ahead[0]
     if not readings:
@@ -110,6 +111,15 @@ def _next_target(facts: Facts, watch: WatchFacts) -> Iterator[Check]:
         return
     side = "or colder" if target.cold else "or hotter"
     yield _read(place, target.at, what, f"{names.degrees(facts.house, target.c)} {side}")
+
+
+def _came_to(facts: Facts, watch: WatchFacts, readings: Sequence[Reading]) -> str:
+    """Cold or hot; in time only where the record proves it, which trusts no line over too long a stretch."""
+    verdict = watch_verdict(facts.house, watch, readings)
+    state = "cold" if watch.kind is WatchKind.COOLING else "hot"
+    if verdict is not None and verdict.answer is Answer.PASS:
+        return f"{state} in time; put it away"
+    return f"{state}, but not shown to be in time; see the record, then put it away or discard it"
 
 
 def _last_day(facts: Facts, watch: WatchFacts) -> Iterator[Check]:

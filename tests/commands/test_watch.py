@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from board.cli import run
-from board.ledger.open import create_ledger
+from board.ledger.open import create_ledger, open_ledger
 
 SEED = Path(__file__).parents[2] / "seeds" / "tallow_row"
 NOON = "2024-12-19T12:00-06:00"
@@ -89,3 +89,13 @@ def test_what_was_typed_is_said_again_on_one_line(asked: Callable[..., tuple[int
     code, says = asked("watch", "begin", "cooling", "\x1b[31mbeans\u202e\nin pans\x07")
     assert (code, says.count("\n")) == (0, 1)
     assert says.rstrip("\n").isprintable()
+
+
+def test_a_house_that_is_gone_is_told_in_a_line(
+    asked: Callable[..., tuple[int, str]], tmp_path: Path
+) -> None:
+    """What is due follows from the house's files; where they are gone, one line says so."""
+    with open_ledger(tmp_path / "board.db") as ledger:
+        ledger.db.execute("UPDATE house SET folder = ?", (str(tmp_path / "gone"),))
+    code, says = asked("watch", "list")
+    assert (code, says.count("\n"), "gone: found no folder" in says) == (2, 1, True)

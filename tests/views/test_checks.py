@@ -85,7 +85,14 @@ def test_cooled_food_is_to_be_put_away(ledger: Ledger) -> None:
     """Once both checkpoints are met the watch itself is to be ended."""
     tub = begun(ledger, WatchKind.COOLING, (0, 57.0), (100, 20.0), (300, 4.0))
     assert due(ledger, tub, 301).key == f"check:end:{tub}"
+    assert due(ledger, tub, 301).says == "pulled pork: cold in time; put it away"
     assert fails(ledger, 600) == []
+
+
+def test_cooled_food_is_called_in_time_only_where_that_is_shown(ledger: Ledger) -> None:
+    """Cold a minute after six hours, and hotter than 57° at first: by a line the record does not trust."""
+    tub = begun(ledger, WatchKind.COOLING, (0, 60.0), (100, 20.0), (361, 5.0))
+    assert "not shown to be in time; see the record" in due(ledger, tub, 362).says
 
 
 def test_a_missed_first_checkpoint_says_what_is_left_to_do(ledger: Ledger) -> None:
