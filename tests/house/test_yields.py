@@ -20,7 +20,7 @@ def row_name(row):
 
 @pytest.mark.parametrize("row", [row for row in ROWS if row["end"] == "as far"], ids=row_name)
 def test_what_is_cooked_as_far_keeps_what_the_table_says(row):
-    """The published mean lies within the library's range of cooked from trimmed; USDA's raw is trimmed too."""
+    """The published mean lies within the library's range of cooked from trimmed, as USDA's raw is."""
     cooked = library_cut(row["like"]).yields.trimmed_to_cooked
     assert cooked.low <= row["mean"] / 100 <= cooked.high
 
