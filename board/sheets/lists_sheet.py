@@ -5,6 +5,7 @@ from io import StringIO
 from typing import Any
 
 from board.house.calendar import zone
+from board.sheets.cells import cell
 from board.sheets.page import block, heading, page
 from board.views import lists_tables as tables
 from board.views.facts import Facts
@@ -81,9 +82,4 @@ def lists_csv(facts: Facts, view: Lists) -> str:
 
 def _row(kind: str, what: str, mass_kg: float, *, of: list[str] | None = None, **more: Any) -> dict[str, Any]:
     said = {"list": kind, "what": what, "mass_kg": mass_kg, "for": "; ".join(of or ()), **more}
-    return {name: _as_text(value) for name, value in said.items()}
-
-
-def _as_text(value: Any) -> Any:
-    """What a person named, so that no spreadsheet takes it for a formula."""
-    return f"'{value}" if isinstance(value, str) and value[:1] in ("=", "+", "-", "@", "\t") else value
+    return {name: cell(value) for name, value in said.items()}

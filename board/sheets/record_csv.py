@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from board.ledger.state import Entry
+from board.sheets.cells import cell
 from board.views import names
 from board.views.inspection import Inspection
 from board.views.proofs import Proof
@@ -34,7 +35,6 @@ COLUMNS = (
     "done_about_it",
     "data",
 )
-_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
 def record_csv(view: Inspection) -> str:
@@ -43,15 +43,8 @@ def record_csv(view: Inspection) -> str:
     writer = csv.DictWriter(out, COLUMNS, restval="", lineterminator="\r\n")
     writer.writeheader()
     for row in (*_proofs(view), *_entries(view)):
-        writer.writerow({key: _safe(value) for key, value in row.items()})
+        writer.writerow({key: cell(value) for key, value in row.items()})
     return out.getvalue()
-
-
-def _safe(value: object) -> object:
-    """Numbers as they are; a text that could be a formula as text."""
-    if isinstance(value, str) and value.lstrip(" ").startswith(_STARTS):
-        return f"'{value}"
-    return value
 
 
 def _proofs(view: Inspection) -> Iterator[dict[str, object]]:
