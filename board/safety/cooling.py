@@ -129,15 +129,15 @@ def _told(
 
 
 def _why_late(stage: Stage, log: TemperatureLog) -> str:
+    took = beside(60.0 * stage.least, 60.0 * stage.within)
     if stage.still_above:
-        now = degrees(log.readings[-1][1])
-        took = (
-            f"After {beside(60.0 * stage.least, 60.0 * stage.within)} it was at {now}, still above {stage.to}"
-        )
+        again = "again above" if stage.warmed else "still above"
+        now = f"{degrees(log.readings[-1][1])}, {again}"
+        said = f"After {took} it was at {now} {stage.to}"
     else:
         again = "It was warmer again in between: it" if stage.warmed else "It"
-        took = f"{again} took {beside(60.0 * stage.least, 60.0 * stage.within)} to {stage.to}"
-    return f"{took}; {minutes_long(stage.within)} is allowed."
+        said = f"{again} took {took} to {stage.to}"
+    return f"{said}; {minutes_long(stage.within)} is allowed."
 
 
 def _why_not_shown(stage: Stage, began: Window, log: TemperatureLog, starts: Limit) -> tuple[str, str]:

@@ -34,7 +34,7 @@ def left_above(stretches: Sequence[Stretch], c: float, unread_from: float | None
 def came_down_to(stretches: Sequence[Stretch], c: float, after: Window) -> Window | None:
     """When it was first at or below `c` after a fall that began in a window; None where no reading is.
 
-    Food left to cool does not warm again: a stretch nobody read, warmer at both ends, hides nothing.
+    That it was so in a stretch nobody read, warmer at both ends, helps nobody: it is warm again.
     """
     roof = c + slack_k()
     for stretch in stretches:
@@ -47,14 +47,20 @@ def came_down_to(stretches: Sequence[Stretch], c: float, after: Window) -> Windo
     return None
 
 
-def back_down_to(stretches: Sequence[Stretch], c: float, there: Window, before: float = inf) -> Window | None:
-    """When it was down to `c` again after a reading before a minute showed it warmer; None where none did.
+def down_for_good(
+    stretches: Sequence[Stretch], c: float, there: Window, before: float = inf
+) -> Window | None:
+    """When it was at or below `c` to stay, once `there`, as far as a minute; None where it is not.
 
-    `there` is when it first was; the last warmer reading counts, so that it stayed down from then on.
+    The last reading that shows it warmer again counts, and a stretch nobody read may hide that it was.
     """
     roof = c + slack_k()
-    warmer = [s.from_minute for s in stretches if s.from_c > roof and there.latest < s.from_minute < before]
-    return came_down_to(stretches, c, Window(warmer[-1], warmer[-1])) if warmer else None
+    warmer = [s.to_minute for s in stretches if s.to_c > roof and there.latest < s.to_minute < before]
+    back = came_down_to(stretches, c, Window(warmer[-1], warmer[-1])) if warmer else there
+    if back is None:
+        return None
+    unread = [s.to_minute for s in stretches if not s.trusted and there.latest <= s.from_minute < before]
+    return Window(back.earliest, max([back.latest, *unread[-1:]]))
 
 
 def _passed(stretch: Stretch, c: float) -> Window:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from board.safety.falling import Window, back_down_to, came_down_to
+from board.safety.falling import Window, came_down_to, down_for_good
 from board.safety.log import Stretch, TemperatureLog, slack_s
 from board.safety.tables import Limit
 from board.safety.verdict import Answer
@@ -57,20 +57,11 @@ def _stage(
     most_c = to.most_c(in_fahrenheit=log.in_fahrenheit)
     if began is None:
         return Stage(to, most_c, within, 0.0, None)
-    there = came_down_to(stretches, most_c, began)
+    first = came_down_to(stretches, most_c, began)
+    there = down_for_good(stretches, most_c, first, over) if first else None
     if there is None:
-        last = log.readings[-1][0]
-        return Stage(to, most_c, within, last - began.latest, None, still_above=True)
-    if again := back_down_to(stretches, most_c, there, over):
-        return _warmed(to, most_c, within, began, again)
-    most = there.latest - began.earliest
-    known = most < float("inf")
-    return Stage(to, most_c, within, max(0.0, there.earliest - began.latest), most if known else None)
-
-
-def _warmed(to: Limit, most_c: float, within: float, began: Window, again: Window) -> Stage:
-    """Food that was warm again in between: down in time only where even the latest moment is."""
-    most = again.latest - began.earliest
-    if most < float("inf"):
-        return Stage(to, most_c, within, most, most, warmed=True)
-    return Stage(to, most_c, within, max(0.0, again.earliest - began.latest), None, warmed=True)
+        last = log.readings[-1][0] - began.latest
+        return Stage(to, most_c, within, last, None, still_above=True, warmed=first is not None)
+    least, most = max(0.0, there.earliest - began.latest), there.latest - began.earliest
+    warmed = first is not None and there.earliest > first.latest
+    return Stage(to, most_c, within, least, most if most < float("inf") else None, warmed=warmed)

@@ -72,6 +72,16 @@ def test_food_that_is_warm_again_in_between_is_down_only_when_it_stays_down():
     assert answer((0, 57), (60, 20), (80, 40), (110, 21), (300, 5)) is Answer.PASS
     assert answer((0, 57), (60, 20), (100, 40), (130, 21), (300, 5)) is Answer.FAIL
     assert answer((0, 57), (100, 21), (150, 5), (160, 90), (300, 50)) is Answer.PASS
+    left = cooled(record((0, 57), (60, 20), (130, 40)))
+    assert left.why == "After 2 h 10 min it was at 40 °C (104 °F), again above 21 °C (70 °F); 2 h is allowed."
+
+
+def test_a_lost_reading_may_hide_that_it_was_warm_again():
+    """21 °C in time and 5 °C in time with a reading lost between: it may have been hot again meanwhile."""
+    assert answer((0, 57), (110, 21), (200, 12), (300, 5)) is Answer.PASS
+    assert answer((0, 57), (110, 21), (200, None), (300, 5)) is Answer.NOT_SHOWN
+    assert answer((0, 57), (110, 21), (115, None), (119, 20), (300, 5)) is Answer.PASS
+    assert answer((0, 57), (110, 21), (300, 5), (320, None), (360, 4)) is Answer.PASS
 
 
 def test_a_record_that_begins_cooler_can_fail_but_not_pass():
