@@ -103,8 +103,8 @@ def test_what_is_told(read, text, told):
 
 def test_a_file_that_is_none(tmp_path: Path):
     """Missing, or a folder."""
-    for path in (tmp_path / "none.csv", tmp_path):
-        with pytest.raises(BoardError, match="cannot be read"):
+    for path, told in ((tmp_path / "none.csv", "cannot be read"), (tmp_path, "is a folder")):
+        with pytest.raises(BoardError, match=told):
             read_log(path)
 
 
