@@ -1,7 +1,7 @@
 """What is stored is what replaying the record gives, after anything people may do."""
 
 import tempfile
-from datetime import timedelta
+from datetime import date, timedelta
 from pathlib import Path
 
 from hypothesis import settings
@@ -127,6 +127,11 @@ class Kitchen(RuleBasedStateMachine):
         """Mark the glaze."""
         self.record(write.mark_batch, "1209-glaze-1", stage, who=who, ago=ago)
 
+    @rule(lot=st.sampled_from((None, "1209-g", "G 7")), who=people, ago=minutes)
+    def make(self, lot: str | None, who: str, ago: int) -> None:
+        """Make the glaze under a lot."""
+        self.record(write.make_batch, "1209-glaze-1", lot, who=who, ago=ago)
+
     @rule(
         line=st.integers(1, 2),
         grams=st.sampled_from((0.0, 12.5, 800.0)),
@@ -181,10 +186,31 @@ class Kitchen(RuleBasedStateMachine):
         else:
             self.record(write.unpin_load, DAY, load, who=who)
 
-    @rule(kind=st.sampled_from(WatchKind), load=st.none() | loads, who=people, ago=minutes)
-    def watch(self, kind: WatchKind, load: str | None, who: str, ago: int) -> None:
-        """Watch some food."""
-        self.record(write.start_watch, Watched(kind, "beans", load=load), who=who, ago=ago)
+    @rule(
+        kind=st.sampled_from(WatchKind),
+        load=st.none() | loads,
+        amount=st.sampled_from((None, "2 pans")),
+        made_on=st.sampled_from((None, DAY)),
+        who=people,
+        ago=minutes,
+    )
+    def watch(
+        self, kind: WatchKind, load: str | None, amount: str | None, made_on: date | None, who: str, ago: int
+    ) -> None:
+        """Watch some food, on from the watch before where there is one."""
+        before = next((watch.id for watch in read.watches(self.ledger)), None)
+        where: dict[str, str] = {"place": "walk-in", "way": "fridge"} if kind is WatchKind.THAWING else {}
+        watched = Watched(
+            kind, "beans", load=load, amount=amount, made_on=made_on, from_watch=before, **where
+        )
+        self.record(write.start_watch, watched, who=who, ago=ago)
+
+    @rule(data=st.data(), celsius=st.floats(-40, 100), who=people, ago=minutes)
+    def read_watched(self, data: st.DataObject, celsius: float, who: str, ago: int) -> None:
+        """Read what is watched."""
+        watches = [watch.id for watch in read.watches(self.ledger)]
+        place = data.draw(st.sampled_from([*watches, "walk-in"]))
+        self.record(write.take_reading, celsius, place=place, who=who, ago=ago)
 
     @rule(data=st.data(), how=st.sampled_from((*WatchEnd, "frozen", "thawed")), who=people, ago=minutes)
     def carry_on_watching(self, data: st.DataObject, how: str, who: str, ago: int) -> None:
@@ -198,12 +224,13 @@ class Kitchen(RuleBasedStateMachine):
         else:
             self.record(write.end_watch, watch, WatchEnd(how), who=who, ago=ago)
 
-    @rule(data=st.data(), right=st.floats(-60, 420), who=people)
-    def correct(self, data: st.DataObject, right: float, who: str) -> None:
-        """Correct any entry's temperature or words."""
+    @rule(data=st.data(), right=st.none() | st.floats(-60, 420), earlier=st.none() | minutes, who=people)
+    def correct(self, data: st.DataObject, right: float | None, earlier: int | None, who: str) -> None:
+        """Correct any entry's temperature, time or words."""
         last = self.acknowledged[-1].seq if self.acknowledged else 1
         seq = data.draw(st.integers(1, last))
-        self.record(write.correct, seq, Right(temperature_c=right, text="better"), who=who)
+        taken_at = None if earlier is None else self.now - timedelta(minutes=earlier)
+        self.record(write.correct, seq, Right(right, taken_at, "better"), who=who)
 
     @rule(data=st.data(), who=people)
     def vouch(self, data: st.DataObject, who: str) -> None:
