@@ -65,43 +65,42 @@ def batch_card(
     beside: Sequence[Recipe] = (),
     surface_m2: float | None = None,
 ) -> BatchCard:
-    """Work a recipe out for its meat.
+    """Work a recipe out for raw meat.
 
     Args:
-        house: whose recipes, cuts, scales and jurisdiction they are.
-        recipe: what is made.
-        meat_kg: raw meat it serves.
         pickup: a fraction of the green mass, in place of the recipe's.
-        made_at: the end of making, UTC.
+        made_at: the end of making, UTC; `on` its day, where only that is known.
         product: the class the nitrite limit is read for; by the recipe or the cut where None.
         place: a jurisdiction of limits.places(); the house's own where None.
         cut: the meat's cut; the thickest that takes the recipe where None.
         pieces: how many; by the cut's usual mass where None.
         container_litres: a cover brine fills a container to this level with the meat in it.
-        surface_m2: of all the meat, where it is of more cuts than one; by the cut where None.
         beside: other recipes on the same meat, besides those its cut is given before the pit.
-        on: the day of making where `made_at` is not known, which chooses the edition of the limits.
+        surface_m2: of all the meat, where it is of more cuts than one; by the cut where None.
 
-    Raises:
-        BoardError: the recipe cannot be made so.
+    Raises BoardError where the recipe cannot be made so.
     """
     served = _served(house, recipe, meat_kg, cut, pieces)
-    if container_litres is not None:
-        _check_cover(recipe)
-        recipe = covering(recipe, meat_kg, litres_to_cover(container_litres, served))
-    batch = scaled(
-        recipe, meat_kg, pickup=pickup, surface_m2=surface_m2 or served.surface_m2, scales=house.scales
-    )
+    recipe = recipe if container_litres is None else _filling(recipe, served, container_litres)
+    skin_m2 = surface_m2 or served.surface_m2
+    batch = scaled(recipe, meat_kg, pickup=pickup, surface_m2=skin_m2, scales=house.scales)
     day = local(made_at, house).date() if made_at else on
-    water = served.cut.composition.water if served.cut else None
     code = Code(place or house.jurisdiction, product or product_of(recipe, served.cut), day)
-    meat = in_the_meat(batch, code, water=water)
+    given = others_on(house, recipe, served)
+    others = (*given, *(each for each in dict.fromkeys(beside) if each not in given))
+    return _worked_out(batch, served, code, others, made_at)
+
+
+def _worked_out(
+    batch: ScaledBatch, served: Served, code: Code, others: Sequence[Recipe], made_at: datetime | None
+) -> BatchCard:
+    """All that is told of a batch that is scaled, with the other recipes its meat is given."""
+    recipe = batch.recipe
+    meat = in_the_meat(batch, code, water=served.cut.composition.water if served.cut else None)
     strength = brine(batch.salt_percent, batch.sugar_percent) if is_liquid(recipe) else None
     spread = _spread(recipe, meat, served)
-    others = dict.fromkeys((*others_on(house, recipe, served), *beside))
     ready_from, use_by = ready_and_use_by(recipe, made_at) if made_at else (None, None)
     refused = tuple(too_much(recipe.name, batch, meat, served.cut)) if meat else ()
-    ml = ml_a_piece(recipe, served, meat.kept_kg, strength.density_kg_l) if meat and strength else None
     return BatchCard(
         batch=batch,
         brine=strength,
@@ -113,11 +112,19 @@ def batch_card(
         warnings=(*refused, *warnings(batch, meat, spread)),
         refused=refused,
         meat_of=served,
-        ml_a_piece=ml,
+        ml_a_piece=ml_a_piece(recipe, served, meat.kept_kg, strength.density_kg_l)
+        if meat and strength
+        else None,
         together=together(recipe.name, meat, others, served, code) if meat else None,
         hints=allergen_hints(recipe.ingredients),
         code=code,
     )
+
+
+def _filling(recipe: Recipe, served: Served, container_litres: float) -> Recipe:
+    """A cover brine made so large that it fills a container with the meat in it."""
+    _check_cover(recipe)
+    return covering(recipe, served.meat_kg, litres_to_cover(container_litres, served))
 
 
 def _check_cover(recipe: Recipe) -> None:
@@ -125,6 +132,11 @@ def _check_cover(recipe: Recipe) -> None:
         raise BoardError(
             f"{recipe.name}: a container is filled with a brine the meat lies in, "
             "one with water and `immersed`"
+        )
+    if not any(i.basis == "kg" and i.amount > 0 for i in recipe.ingredients):
+        raise BoardError(
+            f"{recipe.name}: all of it is counted of the meat, so no container can be filled with it; "
+            "write its water as a mass, such as 1 kg"
         )
 
 

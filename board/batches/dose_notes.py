@@ -4,6 +4,7 @@ import re
 from collections.abc import Iterator
 
 from board.batches.limits import Code, Method, Product, edition, places
+from board.batches.nitrite import ingoing_ppm
 from board.batches.scale import ScaledBatch, ScaledIngredient
 from board.batches.tables import table
 
@@ -62,7 +63,7 @@ def _mix_up(name: str, percent: float, ppm: float) -> Iterator[str]:
 def _accelerators(batch: ScaledBatch, method: Method, product: Product) -> Iterator[str]:
     """Ascorbate or erythorbate: what pumped bacon must have, and the most for anything else."""
     limits = table("nitrite_limits")
-    found = _accelerator_ppm(batch)
+    found = _accelerator_ppm(batch, method)
     most = float(limits["accelerators"]["ppm"])
     if product is Product.BACON and method is Method.PUMPED:
         asked = float(limits["bacon"]["accelerator_ppm"])
@@ -72,11 +73,12 @@ def _accelerators(batch: ScaledBatch, method: Method, product: Product) -> Itera
         yield f"{found:.0f} ppm of sodium ascorbate or erythorbate is over the {most:.0f} ppm it may have"
 
 
-def _accelerator_ppm(batch: ScaledBatch) -> float:
-    """What of it stays in the meat, mg/kg of green meat: the pickup's share, or all of it."""
-    share = min(1.0, batch.pickup * batch.meat_kg / batch.batch_kg) if batch.pickup > 0 else 1.0
+def _accelerator_ppm(batch: ScaledBatch, method: Method) -> float:
+    """What of it goes into the meat, mg/kg of green meat, the way its nitrite does."""
     grams = sum(line.grams for line in batch.ingredients if _ACCELERATOR.search(line.name))
-    return 1_000 * share * grams / batch.meat_kg
+    made = batch.batch_kg / batch.meat_kg
+    stays = 0.0 if method is Method.IMMERSION and batch.pickup <= 0 else min(batch.pickup or made, made)
+    return ingoing_ppm(method, nitrite_g=grams, green_kg=batch.meat_kg, batch_kg=batch.batch_kg, pickup=stays)
 
 
 def _skin_on(ppm: float) -> str:

@@ -4,9 +4,11 @@ from collections.abc import Iterator
 
 from board.batches.limits import Method
 from board.batches.meat import Meat
+from board.batches.nitrite import SLACK
 from board.batches.scale import ScaledBatch, ScaledIngredient
 from board.batches.spread import SaltSpread, cooler_c, nitrite_m2_s, salt_m2_s
 from board.batches.spread_words import EVEN
+from board.house.doses import LEAST_COVER
 
 # a cure weighed further off than this is worth a warning
 CURE_ROUNDING = 0.02
@@ -16,6 +18,15 @@ def warnings(batch: ScaledBatch, meat: Meat | None, spread: SaltSpread | None) -
     """Sentences, on the dose first."""
     if meat:
         yield from meat.notes
+    if (
+        meat
+        and meat.method is Method.IMMERSION
+        and batch.batch_kg < LEAST_COVER * batch.meat_kg * (1 - SLACK)
+    ):
+        yield (
+            f"{batch.batch_kg:.3g} kg does not cover {batch.meat_kg:.3g} kg of meat, which takes "
+            f"{LEAST_COVER:g} kg a kilogram at least: raise `use`, or leave out `immersed` if it is pumped"
+        )
     for line in batch.ingredients:
         yield from _hard_to_weigh(line, meat)
     if meat and meat.nitrite_ppm > 0 and spread:

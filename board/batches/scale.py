@@ -133,8 +133,9 @@ def scaled(
     """
     check_meat(recipe, meat_kg)
     stays = recipe.pickup if pickup is None else pickup
-    if recipe.use_l_a_kg and (pickup is None or not is_injected(recipe)):
-        masses = _by_volume(recipe, meat_kg, recipe.use_l_a_kg * meat_kg)
+    litres_a_kg = _use_l_a_kg(recipe, pickup)
+    if litres_a_kg:
+        masses = _by_volume(recipe, meat_kg, litres_a_kg * meat_kg)
     else:
         masses = kilograms(recipe, meat_kg, _batch_kg(recipe, meat_kg, stays, surface_m2))
     lines = tuple(_line(i, kg, scales) for i, kg in zip(recipe.ingredients, masses, strict=True))
@@ -159,6 +160,13 @@ def use_kg_a_kg(recipe: Recipe, pickup: float) -> float:
     if recipe.pickup <= 0:
         return max(recipe.use_kg_a_kg, pickup)
     return recipe.use_kg_a_kg * pickup / recipe.pickup
+
+
+def _use_l_a_kg(recipe: Recipe, pickup: float | None) -> float:
+    """Litres a kilogram of meat takes, an injection's by its pickup; nought where that alone tells."""
+    if pickup is None or not is_injected(recipe):
+        return recipe.use_l_a_kg
+    return recipe.use_l_a_kg * pickup / recipe.pickup if recipe.pickup > 0 else 0.0
 
 
 def _batch_kg(recipe: Recipe, meat_kg: float, pickup: float, surface_m2: float | None) -> float:

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from board.batches.scale import scaled
 from board.batches.tables import table
 from board.errors import BoardError
-from board.house.doses import is_injected
+from board.house.doses import LEAST_COVER, is_injected
 from board.house.model import Cut, House, Recipe
 from board.house.pieces import surface_m2
 
@@ -48,13 +48,20 @@ def meat_density_kg_l(cut: Cut | None) -> float:
 def litres_to_cover(container_litres: float, meat: Served) -> float:
     """Litres of brine that fill a container to a level, `container_litres`, with the meat in it.
 
-    Raises BoardError where the meat alone fills it.
+    Raises BoardError where the meat alone fills it, or leaves too little between the pieces for them to lie
+    covered.
     """
     litres = container_litres - meat.litres
     if litres <= 0:
         raise BoardError(
             f"{meat.meat_kg:.3g} kg of meat takes {meat.litres:.3g} L and does not go into "
             f"{container_litres:.3g} L; take a larger container, or more than one"
+        )
+    if litres < LEAST_COVER * meat.meat_kg:
+        raise BoardError(
+            f"{meat.meat_kg:.3g} kg of meat in {container_litres:.3g} L leaves {litres:.2g} L for brine, and "
+            f"pieces lie covered in {LEAST_COVER:g} L a kilogram at least; take a larger container, or more "
+            "than one"
         )
     return litres
 
@@ -71,7 +78,7 @@ def dose_kg(recipe: Recipe, cut: Cut, pieces: float, piece_kg: float) -> float:
     meat = Served(pieces * piece_kg, cut, pieces)
     if all(ingredient.basis == "of meat" for ingredient in recipe.ingredients):
         return sum(ingredient.amount for ingredient in recipe.ingredients) * meat.meat_kg
-    if recipe.use_kg_a_kg:
+    if recipe.use_kg_a_kg and any(i.basis == "kg" and i.amount > 0 for i in recipe.ingredients):
         return recipe.use_kg_a_kg * meat.meat_kg
     return scaled(recipe, meat.meat_kg, surface_m2=meat.surface_m2).batch_kg
 

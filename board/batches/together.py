@@ -27,10 +27,12 @@ class Together:
 
 
 def others_on(house: House, recipe: Recipe, served: Served) -> tuple[Recipe, ...]:
-    """The other recipes a cut is given before the pit; none where the cut is not known."""
+    """What else a cut is given before the pit, once for each step; none where the cut is not known."""
     if served.cut is None:
         return ()
-    ids = dict.fromkeys(step.recipe for step in served.cut.prep if step.recipe and step.recipe != recipe.id)
+    ids = [step.recipe for step in served.cut.prep if step.recipe]
+    if recipe.id in ids:
+        ids.remove(recipe.id)
     return tuple(house.recipes[id] for id in ids if id in house.recipes)
 
 

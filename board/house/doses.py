@@ -2,7 +2,7 @@
 
 from board.house.model import Recipe, RecipeKind
 
-# kilograms of liquid a kilogram of meat needs to lie covered; common practice, no source
+# kilograms, or litres, of liquid a kilogram of meat needs to lie covered; common practice, no source
 LEAST_COVER = 0.25
 
 
