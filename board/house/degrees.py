@@ -1,9 +1,12 @@
 """The two scales of temperature a kitchen reads. By definition: NIST SP 811, appendix B.8."""
 
+import re
+
 from board.house.model import Display
 
 F_A_KELVIN = 1.8
 F_AT_NOUGHT_C = 32.0
+_BOTH = re.compile(r"(-?\d+(?:\.\d+)?) °C \((-?\d+(?:\.\d+)?) °F\)")
 
 
 def to_fahrenheit(celsius: float) -> float:
@@ -34,3 +37,8 @@ def celsius_of(degrees: float, display: Display) -> float:
 def shown_step(kelvin: float, display: Display) -> float:
     """A difference of temperature in the house's degrees."""
     return kelvin * F_A_KELVIN if is_fahrenheit(display) else kelvin
+
+
+def in_one_scale(text: str, display: Display) -> str:
+    """A sentence that tells temperatures in both scales, `57 °C (135 °F)`, in the house's own alone."""
+    return _BOTH.sub(r"\2 °F" if is_fahrenheit(display) else r"\1 °C", text)

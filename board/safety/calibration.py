@@ -63,10 +63,9 @@ def _checked(reading_c: float, expected_c: float, where: str, place: str) -> Pro
     off_k = reading_c - expected_c
     good = abs(off_k) <= within_k + slack_k()
     low = "high" if off_k > 0 else "low"
-    reads = (
-        f"reads {degrees(reading_c)} in {where}, which is at {degrees(expected_c)}: {abs(off_k):.1f} K {low}"
-    )
-    allowed = f"{rule.rows['within']['k']:g} °C or {rule.rows['within']['f']:g} °F off is allowed"
+    step = f"{abs(off_k):.1f} °C ({abs(off_k) * F_A_KELVIN:.1f} °F)"
+    reads = f"reads {degrees(reading_c)} in {where}, which is at {degrees(expected_c)}: {step} too {low}"
+    allowed = f"{rule.rows['within']['k']:g} °C ({rule.rows['within']['f']:g} °F) off is allowed"
     then = "" if good else "; set it right or take it out of use, and look again at what it was trusted for"
     return ProbeCheck(
         Answer.PASS if good else Answer.FAIL,

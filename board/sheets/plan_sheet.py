@@ -10,8 +10,7 @@ from board.house.wording import clock_time, count, day_name, duration, short_day
 from board.planning.asked import asked_c
 from board.planning.cooked.words import said
 from board.planning.plan import CookedBy, Draw, Plan, PlannedLoad, PlannedStep
-from board.safety.cautions import cautions
-from board.views.cautions import by_topic
+from board.views.cautions import by_topic, of_topic
 from board.views.names import spot_name
 from board.views.worth import chances, costs, nearness, unsure
 
@@ -148,7 +147,7 @@ def _mind_lines(plan: Plan, house: House) -> list[str]:
     """What to mind at which kinds of step, a caution a topic."""
     lines = []
     for topic, whats in by_topic(house, plan).items():
-        first, *more = wrap(f"{', '.join(whats)}: {cautions(topic)[0]}", _WIDTH - 2)
+        first, *more = wrap(f"{', '.join(whats)}: {of_topic(house, topic)[0]}", _WIDTH - 2)
         lines += [f"  {first}", *(f"    {line}" for line in more)]
     return ["", "Mind", *lines] if lines else []
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from datetime import timedelta
 
+from board.house.degrees import in_one_scale
 from board.house.model import Handling, House, RecipeKind
 from board.ledger.state import WatchKind
 from board.planning.cooked.words import reading
@@ -38,11 +39,17 @@ def caution_of(house: House, plan: Plan, step: PlannedStep) -> Cell | None:
     if own:
         return Cell(own, Tone.CARE)
     topic = next(iter(topics_of(house, plan, step)), None)
-    return _cell(topic) if topic else None
+    return _cell(house, topic) if topic else None
 
 
-def _cell(topic: str) -> Cell:
-    return Cell(table.cautions(topic)[0], Tone.QUIET, short=table.in_short(topic))
+def of_topic(house: House, topic: str) -> tuple[str, ...]:
+    """The cautions of a topic, their temperatures in the house's scale."""
+    return tuple(in_one_scale(says, house.display) for says in table.cautions(topic))
+
+
+def _cell(house: House, topic: str) -> Cell:
+    short = in_one_scale(table.in_short(topic), house.display)
+    return Cell(of_topic(house, topic)[0], Tone.QUIET, short=short)
 
 
 def caution_of_check(facts: Facts, key: str) -> Cell | None:
@@ -50,8 +57,10 @@ def caution_of_check(facts: Facts, key: str) -> Cell | None:
     place = key.removeprefix(PREFIX)
     watch = find_watch(facts, place.removeprefix(f"{READ}place:"))
     if place.startswith(COOL) or (watch is not None and watch.kind is WatchKind.COOLING):
-        return _cell("cooling")
-    return _cell("undercooked") if watch is not None and watch.kind is WatchKind.REHEATING else None
+        return _cell(facts.house, "cooling")
+    return (
+        _cell(facts.house, "undercooked") if watch is not None and watch.kind is WatchKind.REHEATING else None
+    )
 
 
 def cautions(facts: Facts) -> tuple[str, ...]:
@@ -63,8 +72,8 @@ def cautions(facts: Facts) -> tuple[str, ...]:
     topics = [topic for due in soon for topic in topics_of(facts.house, due.plan, due.step)]
     topics = sorted({*topics, *_at_close(facts), "undercooked"}, key=_ORDER.index)
     own = [_to_read(facts.house, due.plan, due.step) for due in soon]
-    first = [table.cautions(topic)[0] for topic in topics]
-    more = [sentence for topic in topics for sentence in table.cautions(topic)[1:]]
+    first = [of_topic(facts.house, topic)[0] for topic in topics]
+    more = [sentence for topic in topics for sentence in of_topic(facts.house, topic)[1:]]
     return tuple(dict.fromkeys(filter(None, (*own, *first, *more))))
 
 

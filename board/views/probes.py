@@ -1,8 +1,10 @@
 """What a probe check shows: how far off the probe is, and whether it may be relied on."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
+from board.house.degrees import in_one_scale
 from board.house.model import House
 from board.ledger.state import ProbeWay
 from board.safety.calibration import ProbeCheck, checked_boiling, checked_ice
@@ -13,8 +15,10 @@ def judged(house: House, check: Mapping[str, Any]) -> ProbeCheck:
     """A probe check of the record, judged at the altitude it was made at."""
     celsius = float(check["temperature_c"])
     if check["way"] == ProbeWay.ICE:
-        return checked_ice(celsius, place=house.jurisdiction)
-    return checked_boiling(celsius, float(check["altitude_m"]), place=house.jurisdiction)
+        found = checked_ice(celsius, place=house.jurisdiction)
+    else:
+        found = checked_boiling(celsius, float(check["altitude_m"]), place=house.jurisdiction)
+    return replace(found, why=in_one_scale(found.why, house.display))
 
 
 def probe_word(house: House, check: Mapping[str, Any]) -> str:

@@ -17,7 +17,7 @@ from board.views import names
 from board.views.facts import Facts, find_load
 from board.views.gather import WALK_IN, corrections
 from board.views.marks import last_day
-from board.views.proving import EMPTY, cook_verdict, log_of, watch_verdict
+from board.views.proving import EMPTY, cook_verdict, log_of, watch_verdict, worded
 from board.views.reference import ref
 from board.views.subjects import food
 from board.views.watching import is_frozen, rested_at
@@ -140,7 +140,8 @@ def _holding(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> 
         readings = tuple(read.readings(ledger, load=id, day=day, since=began, until=end))
         if not readings and state.holding_at is None:
             continue
-        verdict = held_hot(log_of(facts.house, readings) or EMPTY, place=facts.house.jurisdiction)
+        kept = held_hot(log_of(facts.house, readings) or EMPTY, place=facts.house.jurisdiction)
+        verdict = worded(facts.house, kept)
         what = f"{names.pieces(facts.house, load)}, hot hold"
         key, ended = f"load:{ref(day, id)}", _load_end(facts, state)
         yield Proof(Section.HOLDING, key, what, began, verdict, readings, ended)
@@ -194,7 +195,7 @@ def _places(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> I
             continue
         log = log_of(house, readings, cold=place == WALK_IN) or EMPTY
         judge = held_cold if place == WALK_IN else held_hot
-        verdict = judge(log, place=house.jurisdiction)
+        verdict = worded(house, judge(log, place=house.jurisdiction))
         yield Proof(
             Section.HOLDING,
             f"place:{place}",

@@ -1,8 +1,10 @@
 """What the readings of a load or a watch prove, by the rule that applies in the house's jurisdiction."""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from datetime import datetime
 
+from board.house.degrees import in_one_scale
 from board.house.model import Cut, House
 from board.house.spans import minutes_between
 from board.ledger.facts import WatchFacts
@@ -63,7 +65,7 @@ def cook_verdict(house: House, load: PlannedLoad, readings: Sequence[Reading]) -
         return None
     log = log_of(house, readings, core=True) or EMPTY
     handling = handled(cut, house.recipes)
-    return cooked(log, handling, place=house.jurisdiction, oven=_oven(load, cut))
+    return worded(house, cooked(log, handling, place=house.jurisdiction, oven=_oven(load, cut)))
 
 
 def _oven(load: PlannedLoad, cut: Cut) -> Oven:
@@ -75,4 +77,12 @@ def watch_verdict(house: House, watch: WatchFacts, readings: Sequence[Reading]) 
     """Whether a watch's readings show its rule kept; None where no rule of temperature runs."""
     judge = _JUDGES.get(watch.kind)
     log = log_of(house, readings, cold=watch.kind in _COLD) or EMPTY
-    return judge(log, place=house.jurisdiction) if judge else None
+    return worded(house, judge(log, place=house.jurisdiction)) if judge else None
+
+
+def worded(house: House, verdict: Verdict) -> Verdict:
+    """A verdict that tells its temperatures in the house's scale."""
+    why, settle, rule = (
+        in_one_scale(text, house.display) for text in (verdict.why, verdict.settle, verdict.rule)
+    )
+    return replace(verdict, why=why, settle=settle, rule=rule)

@@ -48,4 +48,4 @@ def test_boiling_water_at_the_houses_height():
     assert checked_boiling(100.0, 0).answer is Answer.PASS
     assert checked_boiling(100.0, 1609).answer is Answer.FAIL
     assert checked_boiling(94.6, 1609).answer is Answer.PASS
-    assert "5.4 K high" in checked_boiling(100.0, 1609).why
+    assert "5.4 °C (9.7 °F) too high" in checked_boiling(100.0, 1609).why

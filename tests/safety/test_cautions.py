@@ -5,6 +5,8 @@ from importlib.resources import files
 
 import pytest
 
+from board.house.degrees import in_one_scale
+from board.house.model import Display
 from board.safety.cautions import cautions, in_short, topics
 
 
@@ -39,7 +41,8 @@ def test_each_caution_is_short_and_has_a_source():
 def test_the_first_of_each_topic_fits_one_line_of_a_small_screen():
     """Eighty columns less what stands before it on a load's page."""
     for topic in topics():
-        assert 20 < len(in_short(topic)) <= 72
+        for scale in ("degF", "degC"):
+            assert 20 < len(in_one_scale(in_short(topic), Display(temperature=scale))) <= 72
 
 
 def test_an_unknown_topic_is_a_mistake_of_the_program():

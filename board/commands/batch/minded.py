@@ -8,6 +8,7 @@ from board.batches.card import BatchCard
 from board.batches.chill import Chilled, chilled, too_slow
 from board.batches.limits import Method
 from board.batches.served import cuts_taking
+from board.house.degrees import in_one_scale
 from board.house.model import ChillWay, Handling, House, Recipe, RecipeKind
 from board.house.units import format_mass, format_temperature
 from board.house.wording import duration
@@ -22,7 +23,8 @@ def minded(card: BatchCard, house: House) -> tuple[str, ...]:
     slow = chilling(card, house)
     says = too_slow(slow.recipe, slow.cooled, cooling(house.jurisdiction), house.display) if slow else None
     chill = (says,) if says else ()
-    return tuple(dict.fromkeys((*card.warnings, *chill, *_cautions(card, house))))
+    told_of = dict.fromkeys((*card.warnings, *chill, *_cautions(card, house)))
+    return tuple(in_one_scale(says, house.display) for says in told_of)
 
 
 @dataclass(frozen=True)
@@ -74,7 +76,8 @@ def cooking_says(card: BatchCard, house: House) -> str | None:
     if handling is None:
         return None
     rule = cook_rule(handling, house.jurisdiction)
-    return f"It is cooked as {handling.value.replace('-', ' ')}: {told(rule)} ({rule.source})."
+    says = in_one_scale(told(rule), house.display)
+    return f"It is cooked as {handling.value.replace('-', ' ')}: {says} ({rule.source})."
 
 
 def _cautions(card: BatchCard, house: House) -> Iterator[str]:
