@@ -67,7 +67,7 @@ def label(facts: Facts, plan: Plan, batch: PlannedBatch) -> Label:
         *_dates(facts, state, known),
         _served(facts, plan, batch),
         *_strength(made),
-        _allergens(made),
+        _allergens(facts, batch),
     )
     minds = _minds(batch, made)
     name = names.recipe_name(facts.house, batch.recipe)
@@ -113,14 +113,20 @@ def _strength(made: BatchCard | None) -> tuple[str, ...]:
     return (f"sodium nitrite {percent:.3g} %{meat}",)
 
 
-def _allergens(made: BatchCard | None) -> str:
-    if made is None or not made.batch.allergens:
+def _allergens(facts: Facts, batch: PlannedBatch) -> str:
+    """What the recipe names, also where no card can be made of it; no recipe, nothing known."""
+    recipe = facts.house.recipes.get(batch.recipe)
+    if recipe is None:
+        return "allergens: NOT KNOWN, its recipe is not in the house's files any more"
+    named = sorted({name for ingredient in recipe.ingredients for name in ingredient.allergens})
+    if not named:
         return "allergens: none named in the recipe"
-    return inert(f"allergens: {names.listed(list(made.batch.allergens)).upper()}")
+    return inert(f"allergens: {names.listed(named).upper()}")
 
 
 def _minds(batch: PlannedBatch, made: BatchCard | None) -> tuple[str, ...]:
     wet = made is not None and is_liquid(made.batch.recipe)
     raw = _RAW if wet or batch.kind == RecipeKind.BRINE else _TOUCHED
-    cure = (_CAUTION,) if made is not None and made.batch.nitrite_g > 0 else ()
+    unknown = made is None and batch.kind == RecipeKind.CURE
+    cure = (_CAUTION,) if unknown or (made is not None and made.batch.nitrite_g > 0) else ()
     return (*(() if batch.kind == RecipeKind.GLAZE else (raw,)), *cure)

@@ -51,12 +51,17 @@ class Scale:
 
 def scale(facts: Facts, made: BatchCard, weighed: Sequence[WeighedFacts]) -> Scale:
     """A batch on the scale, from its card and what was weighed of it."""
-    known = {one.line: one for one in weighed}
+    told = {one.line: one for one in weighed}
+    known = {
+        n: told[n]
+        for n, line in enumerate(made.batch.ingredients, start=1)
+        if n in told and inert(told[n].ingredient) == inert(line.name)  # or the recipe has changed since
+    }
     lines = tuple(
         _line(facts, n, line, known.get(n)) for n, line in enumerate(made.batch.ingredients, start=1)
     )
     heaviest = max(made.batch.ingredients, key=lambda line: line.grams)
-    minds = (*map(inert, made.refused), *_cure_minds(facts, made, known), *_other_recipe(made, known))
+    minds = (*map(inert, made.refused), *_cure_minds(facts, made, known), *_other_recipe(made, told))
     return Scale(lines, _total(lines, heaviest), minds)
 
 
@@ -171,12 +176,12 @@ def _share(made: BatchCard, known: Mapping[int, WeighedFacts], agent: Agent) -> 
     return weighed_g / planned_g
 
 
-def _other_recipe(made: BatchCard, known: Mapping[int, WeighedFacts]) -> tuple[str, ...]:
+def _other_recipe(made: BatchCard, told: Mapping[int, WeighedFacts]) -> tuple[str, ...]:
     """What was weighed by a card that said something else: another plan, or a recipe changed since."""
     now = dict(enumerate(made.batch.ingredients, start=1))
     changed = [
         one
-        for n, one in known.items()
+        for n, one in told.items()
         if n not in now
         or inert(now[n].name) != inert(one.ingredient)
         or round(now[n].shown.grams, 3) != one.asked_g

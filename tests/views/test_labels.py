@@ -51,3 +51,11 @@ def test_each_pot_has_its_label() -> None:
     batch = replace(tuesday().batches[0], vessels=3)
     found = labels(curing(at("12:00")), tuesday(), batch)
     assert [one.says[-1] for one in found] == ["1 of 3", "2 of 3", "3 of 3"]
+
+
+def test_a_label_whose_recipe_is_gone_calls_its_allergens_unknown() -> None:
+    """Nothing known is not the same as none named; a cure keeps its caution."""
+    facts = curing(at("18:00"), batches=standing(BatchStage.MADE, at("13:00")))
+    one = label(replace(facts, house=replace(facts.house, recipes={})), tuesday(), tuesday().batches[0])
+    assert "allergens: NOT KNOWN, its recipe is not in the house's files any more" in one.says
+    assert any("nitrite" in mind for mind in one.minds)

@@ -124,6 +124,20 @@ def test_what_was_weighed_by_an_older_card_says_so() -> None:
     )
 
 
+def test_what_was_weighed_of_another_ingredient_ticks_no_line() -> None:
+    """Where a recipe's lines were changed round, 408 g of salt is no curing salt: both are asked for."""
+    facts = weighed((2, 408.0, 408.0, None), (4, 68.0, 68.0, "bram"))
+    recipe = facts.house.recipes["ham-cure"]
+    water, salt, sugar, curing_salt = recipe.ingredients
+    turned = replace(recipe, ingredients=(water, curing_salt, sugar, salt))
+    found = scale(replace(facts, house=replace(facts.house, recipes={"ham-cure": turned})))
+    assert [line.line for line in found.left] == [1, 2, 3, 4]
+    assert found.minds == (
+        "salt was weighed when the card asked for 408 g; the card has changed since",
+        "curing salt was weighed when the card asked for 68 g; the card has changed since",
+    )
+
+
 @given(st.permutations([1, 2, 3, 4]), st.integers(0, 4))
 def test_lines_weighed_and_left_are_all_lines(order: list[int], count: int) -> None:
     """In whatever order lines are weighed, each is either ticked or left, and none twice."""
