@@ -16,7 +16,7 @@ from board.safety.log import Shown, TemperatureLog, held, slack_k, slack_s, trus
 from board.safety.ovens import WITHOUT_CHART, Oven, why_not_by_chart
 from board.safety.tables import who_decides
 from board.safety.verdict import Answer, Held, Verdict
-from board.safety.wording import beside, degrees, seconds_long
+from board.safety.wording import beside, degrees, degrees_off, seconds_long
 
 _FEW_ROWS = 5
 _LEVEL_K_A_MINUTE = 1e-6  # the noise of a line's slope
@@ -113,21 +113,24 @@ def _judged(log: TemperatureLog, rows: Sequence[Row]) -> Said:
     if any(row.may_be_met for row in rows):
         why = "It may have been cooked in a stretch without readings; none shows it."
         return Said(Answer.NOT_SHOWN, why, _next(rows, now_c))
-    open_end = _open_end(log, rows[0].at_c - slack_k())
+    open_end = _open_end(log, rows[0].at_c - slack_k(), rows[-1].at_c)
     if open_end:
         return Said(Answer.NOT_SHOWN, open_end, _next(rows, now_c))
     return Said(Answer.FAIL, _why_not(rows, hottest_c))
 
 
-def _open_end(log: TemperatureLog, least_c: float) -> str:
-    """Why the record may leave out what cooked the meat, before it or after it; empty where it does not."""
+def _open_end(log: TemperatureLog, least_c: float, surest_c: float) -> str:
+    """Why the record may leave out what cooked the meat, before it or after it; empty where it does not.
+
+    `least_c` and `surest_c` are the rule's coolest and hottest rows.
+    """
     readings = log.readings
     (last_minute, last_c), before = readings[-1], readings[-2:-1]
     slope = (last_c - before[0][1]) / (last_minute - before[0][0]) if before else 0.0
     if log.has_lost_end:
         return "The record begins or ends with a reading that was lost."
     if last_c >= least_c:
-        return f"The record ends at {degrees(last_c)}, still hot, before the time is full."
+        return f"The record ends at {degrees_off(last_c, surest_c)}, still hot, before the time is full."
     if not before:
         return f"One reading, {degrees(last_c)}, does not show what came before it or after it."
     if slope > _LEVEL_K_A_MINUTE:
@@ -149,7 +152,8 @@ def _why_met(row: Row, hottest_c: float) -> str:
 def _why_not(rows: Sequence[Row], hottest_c: float) -> str:
     reached = [row for row in rows if hottest_c >= row.at_c - slack_k()]
     if not reached:
-        return f"It never reached {rows[0].printed.at}: the hottest reading is {degrees(hottest_c)}."
+        hottest = degrees_off(hottest_c, rows[0].at_c)
+        return f"It never reached {rows[0].printed.at}: the hottest reading is {hottest}."
     nearest = max(reached, key=lambda row: row.shown.least_s / row.printed.seconds)
     stayed = beside(nearest.shown.least_s, nearest.printed.seconds)
     return (

@@ -12,7 +12,7 @@ from board.safety.log import Stretch, TemperatureLog, bent_minutes, slack_s, tru
 from board.safety.stages import Demands, Stage, stages_of
 from board.safety.tables import Limit, Rules, rules, who_decides
 from board.safety.verdict import Answer, CameTo, Checkpoint, Verdict
-from board.safety.wording import beside, degrees, minutes_long
+from board.safety.wording import beside, degrees_off, minutes_long
 
 
 def checkpoints(place: str = "us", *, from_room_temperature: bool = False) -> tuple[Checkpoint, ...]:
@@ -132,7 +132,7 @@ def _why_late(stage: Stage, log: TemperatureLog) -> str:
     took = beside(60.0 * stage.least, 60.0 * stage.within)
     if stage.still_above:
         again = "again above" if stage.warmed else "still above"
-        now = f"{degrees(log.readings[-1][1])}, {again}"
+        now = f"{degrees_off(log.readings[-1][1], stage.most_c)}, {again}"
         said = f"After {took} it was at {now} {stage.to}"
     else:
         again = "It was warmer again in between: it" if stage.warmed else "It"

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from board.safety.log import Shown, Stretch, TemperatureLog, held, mirrored, slack_k, trusted_minutes
 from board.safety.tables import Limit, rules, who_decides
 from board.safety.verdict import Answer, Held, Verdict
-from board.safety.wording import degrees, minutes_long, seconds_long
+from board.safety.wording import degrees_off, minutes_long, seconds_long
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +109,7 @@ def _judged(
         lasted = f", {side} {kept.limit} for {_between(longest)} on end" if longest.most_s > 0 else ""
         why = (
             f"{len(out)} of {len(log.readings)} readings {'is' if len(out) == 1 else 'are'} {side} "
-            f"{kept.limit}; the worst is {degrees(worst)}{lasted}."
+            f"{kept.limit}; the worst is {degrees_off(worst, limit_c)}{lasted}."
         )
         return Answer.FAIL, why, ""
     lost = any(not stretch.trusted for stretch in stretches) or None in log.temperatures_c

@@ -100,8 +100,15 @@ def _judged(log: TemperatureLog, rule: Rules) -> tuple[Answer, str, str]:
             f"a reading of {cold} or colder from before",
         )
     if out.most > shown_most + slack or log.has_lost_end:
-        return Answer.NOT_SHOWN, took, "readings in the stretch that has none"
+        return Answer.NOT_SHOWN, took, _settle(log, stretches, rule)
     return Answer.PASS, took, ""
+
+
+def _settle(log: TemperatureLog, stretches: tuple[Stretch, ...], rule: Rules) -> str:
+    """What would settle it: readings where there are none, or how cool food was that got hot late."""
+    if log.has_lost_end or not all(s.trusted for s in stretches):
+        return "readings in the stretch that has none"
+    return f"readings that show it at or below {rule.limit('cool', 'most')} until it went on the fire"
 
 
 def _never_out(log: TemperatureLog, stretches: tuple[Stretch, ...], cold: Limit) -> tuple[Answer, str, str]:

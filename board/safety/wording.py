@@ -8,6 +8,12 @@ def degrees(celsius: float) -> str:
     return f"{_tenth(celsius)} °C ({_tenth(to_fahrenheit(celsius))} °F)"
 
 
+def degrees_off(celsius: float, limit_c: float) -> str:
+    """A temperature beside a limit it misses, with the digits that tell them apart: 62.77 °C (144.99 °F)."""
+    in_f = _apart(to_fahrenheit(celsius), to_fahrenheit(limit_c))
+    return f"{_apart(celsius, limit_c)} °C ({in_f} °F)"
+
+
 def seconds_long(seconds: float) -> str:
     """A length of time as a cook says it, to the second: 15 s, 4 min, 1 h 52 min."""
     whole = round(seconds)
@@ -28,6 +34,11 @@ def beside(seconds: float, limit_s: float) -> str:
 def minutes_long(minutes: float) -> str:
     """A length of time given in minutes."""
     return seconds_long(60.0 * minutes)
+
+
+def _apart(number: float, limit: float) -> str:
+    digits = next((n for n in (1, 2, 3) if round(number, n) != round(limit, n)), 4)
+    return _tenth(number) if digits == 1 else f"{number:.{digits}f}"
 
 
 def _tenth(number: float) -> str:
