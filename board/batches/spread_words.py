@@ -63,8 +63,8 @@ def _lain_in(spread: SaltSpread, planned: Evenness, even: str) -> Iterator[str]:
     deep = min(half_way_mm(planned.hours), spread.depth_mm)
     yield (
         f"After {in_hours_or_days(planned.hours)} in it salt is about {deep:.0f} mm deep of the "
-        f"{spread.depth_mm:.0f} mm to the middle, which has {_middle(planned)} of the mean: the outside is "
-        f"saltier, {_times(planned.usual)}."
+        f"{spread.depth_mm:.0f} mm to the middle; the middle has {_middle(planned)} of the mean, "
+        f"the outside {_times(planned.usual)}."
     )
     if planned.rest_hours:
         yield f"The {in_hours_or_days(planned.rest_hours)} it then waits, drained and cold, are counted in."

@@ -9,12 +9,13 @@ from board.batches.spread_words import spread_says
 from board.errors import BoardError
 from board.house.units import format_mass, format_volume
 from board.house.wording import count
+from board.ledger.facts import UseFacts
 from board.planning.plan import Plan, PlannedBatch, PlannedStep
 from board.views import names
 from board.views.batch_times import planned_end, times
 from board.views.batch_waits import Waiting, fails, waits, waits_line
 from board.views.days import when
-from board.views.facts import Facts, find_batch
+from board.views.facts import Facts, find_batch, find_load
 from board.views.reference import parts
 from board.views.steps import is_done, say_shortly
 from board.views.taking import claims, meats_for, own_claims
@@ -105,7 +106,7 @@ def card(facts: Facts, key: str) -> Card | None:
         title,
         aside,
         weighed.lines,
-        (*about, *_says(facts, made), *notes),
+        (*about, *_says(facts, made), *_went(facts, plan, batch), *notes),
         tuple(dict.fromkeys([*weighed.minds, *(inert(warning) for warning in made.warnings)])),
         weighed.total,
         tuple(_step(facts, plan, step) for step in batch_steps(plan, batch)),
@@ -131,21 +132,29 @@ def _step(facts: Facts, plan: Plan, step: PlannedStep) -> str:
 
 
 def _about(facts: Facts, plan: Plan, batch: PlannedBatch, waiting: Sequence[Waiting]) -> tuple[str, ...]:
-    """What waits for a batch and fails with it, how its readiness is known, and where it went."""
+    """What waits for a batch and fails with it, how its readiness is known, and what it is in."""
     known = times(facts, plan, batch)
-    used = [use for use in facts.uses if (use.batch_day, use.batch) == (plan.day, batch.id)]
-    went = [
-        f"{inert(use.load)} took {format_mass(use.kg, facts.house.display)} {when(facts, use.at)}"
-        for use in used
-    ]
     said = (
         waits_line(facts, waiting),
         *fails(facts, plan, batch, waiting),
         known.known,
         _vessels(facts, batch),
-        *went,
     )
     return tuple(one for one in said if one)
+
+
+def _went(facts: Facts, plan: Plan, batch: PlannedBatch) -> tuple[str, ...]:
+    """Which loads took how much of a batch, and when."""
+    used = [use for use in facts.uses if (use.batch_day, use.batch) == (plan.day, batch.id)]
+    return tuple(
+        f"{_taker(facts, use)} took {format_mass(use.kg, facts.house.display)} {when(facts, use.at)}"
+        for use in used
+    )
+
+
+def _taker(facts: Facts, use: UseFacts) -> str:
+    load = find_load(facts.plans.get(use.day), use.load)
+    return names.pieces(facts.house, load) if load else inert(use.load)
 
 
 def _vessels(facts: Facts, batch: PlannedBatch) -> str:
@@ -182,11 +191,11 @@ def _says(facts: Facts, made: BatchCard) -> list[str]:
     if made.together is not None:
         given = names.listed(list(made.together.recipes))
         says.append(f"{made.together.salt_percent:.1f} % salt in all, with {given}")
-    if made.spread is not None:
-        says += spread_says(made.spread)
     if made.batch.allergens:
         says.append(f"allergens: {names.listed(list(made.batch.allergens))}")
     if made.hints:
         held = names.listed([f"{hint.ingredient} ({', '.join(hint.names)})" for hint in made.hints])
         says.append(f"usually also holds: {held}; read the label of the pack in hand")
+    if made.spread is not None:
+        says += spread_says(made.spread)
     return says

@@ -52,7 +52,7 @@ def weighing_table(card: Card) -> Table:
             str(line.line),
             (
                 Cell(f"✓ {line.name}" if line.grams is not None else line.name, line.tone),
-                Cell(line.amount, Tone.QUIET if line.grams is not None else Tone.STRONG),
+                Cell(line.weighed or line.amount, Tone.QUIET if line.weighed else Tone.STRONG),
                 Cell(line.about if line.grams is None else "", Tone.QUIET),
                 Cell(line.says.removeprefix("✓ "), line.tone),
             ),

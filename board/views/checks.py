@@ -160,7 +160,7 @@ def _of_holding(facts: Facts) -> Iterator[Check]:
         last = readings[-1].at if readings else since
         at = last + timedelta(minutes=facts.house.checks.hot_minutes)
         ask = f"{names.degrees(facts.house, hot_hold_least_c(place=facts.house.jurisdiction))} or hotter"
-        what = names.the_pieces(facts.house, load)
+        what = f"{names.the_pieces(facts.house, load)}{_which(facts, plan, load, ' ')}"
         yield _read(f"load:{ref(plan.day, load.id)}", at, what, ask)
 
 
@@ -189,8 +189,20 @@ def _leftovers(facts: Facts) -> Iterator[Check]:
             continue
         if max(ends) <= facts.now < max(ends) + _LEFTOVERS:
             left = f"{state.portions_left} portions of {names.cut_name(facts.house, load.cut)}"
+            left += _which(facts, plan, load, ", ")
             key = f"{PREFIX}{COOL}{ref(plan.day, load.id)}"
             yield Check(key, max(ends), f"cool what is left: {left}", f"cool {left}")
+
+
+def _which(facts: Facts, plan: Plan, load: PlannedLoad, join: str) -> str:
+    """When a load came off, where others of its cut that are off too could be meant."""
+    off = [
+        (other_plan.day, other.id)
+        for other_plan, other in all_loads(facts)
+        if other.cut == load.cut and load_state(facts, other, other_plan.day).stage in _OFF
+    ]
+    at = load_state(facts, load, plan.day).pulled_at
+    return f"{join}off at {names.clock(facts.house, at)}" if len(off) > 1 and at is not None else ""
 
 
 def _being_cooled(facts: Facts) -> set[tuple[object, str | None]]:

@@ -21,7 +21,8 @@ _METRIC = ("g", "kg")
 class ScaleLine:
     """One line of a recipe: what the scale must show, about what a jug shows, and what it showed.
 
-    `asked_g` is the exact amount as the scale can show it, `line` its place in the recipe from 1.
+    `weighed` is what it showed, in the same unit; `asked_g` the exact amount as the scale can show it;
+    `line` its place in the recipe from 1.
     """
 
     line: int
@@ -31,6 +32,7 @@ class ScaleLine:
     asked_g: float
     is_cure: bool
     grams: float | None = None
+    weighed: str = ""
     says: str = ""
     tone: Tone = Tone.PLAIN
 
@@ -75,6 +77,7 @@ def _line(facts: Facts, number: int, line: ScaledIngredient, one: WeighedFacts |
         asked_g=round(line.shown.grams, 3),
         is_cure=line.role == "cure",
         grams=one.grams if one else None,
+        weighed=_shown(line, one.grams) if one else "",
         says=says,
         tone=tone,
     )

@@ -239,7 +239,7 @@ async def test_the_load_takes_from_its_lot(ledger: Ledger) -> None:
         await press(pilot, "1", "down", "enter")
         await press(pilot, "4")
         assert "all in the meat" in screen_text(app)
-        assert "tue-ham took 2.9 kg" in screen_text(app)
+        assert "6 hams took 2.9 kg" in screen_text(app)
     assert [(use.load, use.lot, use.kg) for use in read.uses(ledger, SERVED)] == [
         ("tue-ham", "1219-ham-cure-1", 2.88)
     ]
