@@ -62,7 +62,7 @@ def cooked(
         answer=said.answer,
         why=said.why,
         source=rule.source,
-        lethality_log10=round(lethality_log10(log, handling), 3),
+        lethality_log10=round(lethality_log10(log, handling), 3) if log.readings else None,
         lethality_by=lethality_by(handling),
         held=tuple(Held(row.printed.at.c, round(row.shown.least_s, 3), row.printed.seconds) for row in rows),
         cautions=(*notes, *_beside(log, handling, said.answer, place), who_decides(place)),

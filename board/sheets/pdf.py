@@ -14,7 +14,15 @@ from xml.sax.saxutils import escape
 from reportlab.lib.colors import HexColor
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import Flowable, Paragraph, SimpleDocTemplate, Spacer, Table, TableStyle
+from reportlab.platypus import (
+    CondPageBreak,
+    Flowable,
+    Paragraph,
+    SimpleDocTemplate,
+    Spacer,
+    Table,
+    TableStyle,
+)
 
 from board.sheets.typefaces import BOLD, PLAIN, load_typefaces
 from board.views.text import inert
@@ -23,6 +31,7 @@ A4_POINTS = (595.28, 841.89)
 MARGIN_POINTS = 42.0
 _TEXT, _SMALL = 8.5, 7.0
 _HEADINGS = {1: 14.0, 2: 10.5, 3: 9.0}
+_WITH_HEADING_POINTS = 60.0  # what must fit below a heading: a few lines, or a table's head and two rows
 _GREY, _LINE, _SHADE = "#555555", "#999999", "#eeeeee"
 
 
@@ -102,7 +111,11 @@ def _flowables(part: Part, width: float) -> list[Flowable]:
 
     if isinstance(part, Heading):
         size = _HEADINGS[part.level]
-        return [_words(part.text, size, bold=True, before=size, after=3, with_next=True)]
+        # Kept with a table as one piece it would leave the rest of the page empty: the table may be long.
+        return [
+            CondPageBreak(3 * size + _WITH_HEADING_POINTS),
+            _words(part.text, size, bold=True, before=size, after=3),
+        ]
     if isinstance(part, Sentence):
         size = _SMALL if part.small else _TEXT
         return [_words(part.text, size, bold=part.bold, grey=part.small, after=2)]
@@ -119,7 +132,6 @@ def _words(
     grey: bool = False,
     before: float = 0.0,
     after: float = 0.0,
-    with_next: bool = False,
 ) -> Flowable:
 
     style = ParagraphStyle(
@@ -129,7 +141,6 @@ def _words(
         leading=size * 1.25,
         spaceBefore=before,
         spaceAfter=after,
-        keepWithNext=1 if with_next else 0,
         splitLongWords=1,
         textColor=HexColor(_GREY if grey else "#000000"),
     )

@@ -85,7 +85,7 @@ def _proof(view: Inspection, proof: Proof) -> Iterator[Part]:
         )
     if rows:
         yield Grid(("entry", "taken", "temperature", "first written", "by"), rows, (1, 2, 2, 2, 3))
-    else:
+    elif verdict is None:
         yield Sentence("No reading.")
 
 
