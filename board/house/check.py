@@ -170,8 +170,10 @@ def _without_price(house: House) -> Found:
 def _recipes_unused(house: House) -> Found:
     steps = [step for cut in house.cuts.values() for step in cut.prep]
     steps += [step for item in house.items.values() for step in item.finish]
-    for id in house.recipes.keys() - {step.recipe for step in steps}:
-        yield f"recipes.toml, {id}", "no step of any cut or item uses it"
+    used = {step.recipe for step in steps}
+    for id in house.recipes:
+        if id not in used:
+            yield f"recipes.toml, {id}", "no step of any cut or item uses it"
 
 
 def _idle_hands(house: House) -> Found:

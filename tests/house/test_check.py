@@ -94,6 +94,15 @@ def test_a_batch_that_spoils_before_it_is_ready_is_refused(house_with, times, ke
         read_house(house_with(recipes__toml=SOAK.replace('kind = "brine"', f'kind = "brine"\n{times}')))
 
 
+def test_doubts_of_recipes_stand_as_the_file_has_them(house_with):
+    """The same house, the same lines: unused recipes come in the order of the file."""
+    ids = ["soak-d", "soak-a", "soak-c", "soak-b", "soak-e", "soak-f"]
+    unused = "".join(SOAK.replace("brine", id).replace(f'kind = "{id}"', 'kind = "brine"') for id in ids)
+    found = doubts(read_house(house_with(recipes__toml=unused)), DAY)
+    lines = [str(line) for line in found if "uses it" in str(line)]
+    assert [line.split(":")[0] for line in lines] == [f"recipes.toml, {id}" for id in ids]
+
+
 def test_a_misspelt_file_is_noticed(house_with):
     """A TOML or CSV file nobody reads is named, with the one it may be meant for."""
     folder = house_with(cut__toml="", notes__csv="a")
