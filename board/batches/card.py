@@ -9,7 +9,7 @@ from board.batches.limits import Code, Method, Product
 from board.batches.meat import Meat, in_the_meat
 from board.batches.merge import ready_and_use_by
 from board.batches.minding import warnings
-from board.batches.refused import product_of, too_much
+from board.batches.refused import product_of, too_much, too_much_together
 from board.batches.scale import ScaledBatch, check_meat, covering, scaled
 from board.batches.served import Served, cuts_taking, litres_to_cover, ml_a_piece
 from board.batches.spread import SaltSpread, from_needles, from_outside
@@ -100,7 +100,8 @@ def _worked_out(
     strength = brine(batch.salt_percent, batch.sugar_percent) if is_liquid(recipe) else None
     spread = _spread(recipe, meat, served)
     ready_from, use_by = ready_and_use_by(recipe, made_at) if made_at else (None, None)
-    refused = tuple(too_much(recipe.name, batch, meat, served.cut)) if meat else ()
+    found = together(recipe.name, meat, others, served, code) if meat else None
+    refused = _refused(batch, meat, served.cut, found)
     return BatchCard(
         batch=batch,
         brine=strength,
@@ -115,10 +116,20 @@ def _worked_out(
         ml_a_piece=ml_a_piece(recipe, served, meat.kept_kg, strength.density_kg_l)
         if meat and strength
         else None,
-        together=together(recipe.name, meat, others, served, code) if meat else None,
+        together=found,
         hints=allergen_hints(recipe.ingredients),
         code=code,
     )
+
+
+def _refused(
+    batch: ScaledBatch, meat: Meat | None, cut: Cut | None, found: Together | None
+) -> tuple[str, ...]:
+    """Why it must not be made so: by itself, or else by what it comes to with the others."""
+    if meat is None:
+        return ()
+    name = batch.recipe.name
+    return tuple(too_much(name, batch, meat, cut)) or tuple(too_much_together(name, meat, found))
 
 
 def _filling(recipe: Recipe, served: Served, container_litres: float) -> Recipe:

@@ -90,6 +90,22 @@ def too_much(name: str, batch: ScaledBatch, meat: Meat, cut: Cut | None = None) 
             )
 
 
+def too_much_together(name: str, meat: Meat, found: Together | None) -> Iterator[str]:
+    """A sentence where a batch is within its limit, but not with what else the cut is given."""
+    if found is None:
+        return
+    for agent, ppm, own, judgement in (
+        (Agent.NITRITE, found.nitrite_ppm, meat.nitrite_ppm, found.judgement),
+        (Agent.NITRATE, found.nitrate_ppm, meat.nitrate_ppm, found.nitrate),
+    ):
+        if judgement is not None and judgement.over and ppm > own > 0:
+            yield (
+                f"{name}: {in_list(list(found.recipes))} bring {_ppm(ppm)} ppm of sodium {agent}, "
+                f"over the limit of {judgement.limit_ppm:g} ppm ({judgement.rule}); "
+                "put it in one of them only"
+            )
+
+
 def _of_making(house: House, making: Making, place: str | None) -> Iterator[str]:
     recipe = house.recipes.get(making.recipe)
     if recipe is None or not any(i.role == "cure" for i in recipe.ingredients) or making.meat_kg <= 0:
@@ -115,17 +131,8 @@ def _of_cut(
         return
     said = tuple(too_much(making.name, batch, meat, cut))
     others = others_on(house, recipe, served)
-    yield from said or _with_the_others(making.name, meat, together(recipe.name, meat, others, served, code))
-
-
-def _with_the_others(name: str, meat: Meat, found: Together | None) -> Iterator[str]:
-    """A sentence where it is within its limit, but not with what else the cut is given."""
-    if found and found.judgement.over and found.nitrite_ppm > meat.nitrite_ppm > 0:
-        yield (
-            f"{name}: {in_list(list(found.recipes))} bring {_ppm(found.nitrite_ppm)} ppm of sodium nitrite, "
-            f"over the limit of {found.judgement.limit_ppm:g} ppm ({found.judgement.rule}); "
-            "put it in one of them only"
-        )
+    found = together(recipe.name, meat, others, served, code)
+    yield from said or too_much_together(making.name, meat, found)
 
 
 def _within(batch: ScaledBatch, agent: Agent, meat: Meat, limit: float) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from board.batches.limits import Code, limit_for, places
+from board.batches.limits import Agent, Code, Method, limit_for, places
 from board.batches.meat import Meat, in_the_meat
 from board.batches.nitrite import Judgement, judged
 from board.batches.scale import scaled
@@ -15,8 +15,8 @@ from board.house.model import House, Recipe, RecipeKind
 class Together:
     """What several recipes leave in the same meat: per cent of the seasoned meat, mg/kg of the green.
 
-    `recipes` are their names in the order given; `judgement` is of all their nitrite against the strictest of
-    their limits.
+    `recipes` are their names in the order given; `judgement` is of all their nitrite, `nitrate` of all their
+    nitrate where there is any, against the strictest of their limits.
     """
 
     recipes: tuple[str, ...]
@@ -24,6 +24,13 @@ class Together:
     sugar_percent: float
     nitrite_ppm: float
     judgement: Judgement
+    nitrate_ppm: float = 0.0
+    nitrate: Judgement | None = None
+
+    @property
+    def over(self) -> bool:
+        """Whether all the nitrite, or all the nitrate, is over its limit."""
+        return self.judgement.over or (self.nitrate is not None and self.nitrate.over)
 
 
 def others_on(house: House, recipe: Recipe, served: Served) -> tuple[Recipe, ...]:
@@ -57,27 +64,34 @@ def _kept(recipe: Recipe, served: Served, code: Code) -> Meat | None:
 
 
 def _sum(found: Sequence[tuple[str, Meat]], meat_kg: float, code: Code) -> Together:
-    seasoned_kg = meat_kg + sum(meat.kept_kg for _, meat in found)
-    ppm = sum(meat.nitrite_ppm for _, meat in found)
+    meats = [meat for _, meat in found]
+    seasoned_kg = meat_kg + sum(meat.kept_kg for meat in meats)
+    nitrate_ppm = sum(meat.nitrate_ppm for meat in meats)
     return Together(
         recipes=tuple(name for name, _ in found),
-        salt_percent=sum(meat.salt_g for _, meat in found) / 10 / seasoned_kg,
-        sugar_percent=sum(meat.sugar_g for _, meat in found) / 10 / seasoned_kg,
-        nitrite_ppm=ppm,
-        judgement=_judged(ppm, [meat for _, meat in found], code),
+        salt_percent=sum(meat.salt_g for meat in meats) / 10 / seasoned_kg,
+        sugar_percent=sum(meat.sugar_g for meat in meats) / 10 / seasoned_kg,
+        nitrite_ppm=sum(meat.nitrite_ppm for meat in meats),
+        judgement=_judged(meats, code, Agent.NITRITE),
+        nitrate_ppm=nitrate_ppm,
+        nitrate=_judged(meats, code, Agent.NITRATE) if nitrate_ppm else None,
     )
 
 
-def _judged(ppm: float, meats: Sequence[Meat], code: Code) -> Judgement:
-    """All the nitrite against the strictest of the limits of what brings it."""
-    methods = [meat.method for meat in meats if meat.nitrite_ppm > 0]
-    if not methods:
-        return judged(0.0, code, meats[0].method)
+def _judged(meats: Sequence[Meat], code: Code, agent: Agent) -> Judgement:
+    """All of an agent against the strictest of the limits of what brings it."""
+    brought = [(_ppm(meat, agent), meat.method) for meat in meats if _ppm(meat, agent) > 0]
+    if not brought:
+        return judged(0.0, code, meats[0].method, agent)
 
-    def most(n: int) -> float:
-        limit = limit_for(code, methods[n]) if code.place in places() else None
+    def most(method: Method) -> float:
+        limit = limit_for(code, method, agent) if code.place in places() else None
         return limit.ppm if limit else float("inf")
 
-    strictest = methods[min(range(len(methods)), key=most)]
-    found = judged(ppm, code, strictest)
-    return replace(found, rule=f"{found.rule}, all of it together") if len(methods) > 1 else found
+    strictest = min((method for _, method in brought), key=most)
+    found = judged(sum(ppm for ppm, _ in brought), code, strictest, agent)
+    return replace(found, rule=f"{found.rule}, all of it together") if len(brought) > 1 else found
+
+
+def _ppm(meat: Meat, agent: Agent) -> float:
+    return meat.nitrite_ppm if agent is Agent.NITRITE else meat.nitrate_ppm

@@ -112,11 +112,27 @@ def test_two_cures_on_one_cut_are_judged_together(house: House):
         recipe(salt(0.02, "of meat"), cure(0.0024, "of meat"), kind=RecipeKind.CURE), name="dry cure"
     )
     card = batch_card(house, replace(from_pump, id="ham-cure"), 20.0, beside=[dry])
-    assert card.refused == ()
+    (said,) = card.refused
+    assert said.endswith("put it in one of them only")
     assert card.together is not None
     assert card.together.nitrite_ppm == pytest.approx(300, abs=1)
     assert card.together.judgement.over
     assert card.together.judgement.limit_ppm == 200
+
+
+def test_nitrate_of_two_cures_is_judged_together(house: House):
+    """1,500 mg/kg rubbed on is within 2,187.5 (9 CFR 424.21(c), dry); twice that, 3,000, is over it."""
+    slow = Ingredient("slow curing salt", 0.0375, "of meat", "cure", nitrite=0.0005, nitrate=0.04)
+    dry = recipe(salt(0.02, "of meat"), slow, kind=RecipeKind.CURE)
+    card = batch_card(house, dry, 20.0, beside=[replace(dry, id="again", name="second cure")])
+    assert card.meat is not None
+    assert card.meat.nitrate is not None
+    assert not card.meat.nitrate.over
+    assert card.together is not None
+    assert card.together.nitrate_ppm == pytest.approx(3_000)
+    assert card.together.over
+    (said,) = card.refused
+    assert "bring 3000 ppm of sodium nitrate, over the limit of 2187.5 ppm" in said
 
 
 def test_the_planned_hours_follow_from_the_steps(house: House):

@@ -101,7 +101,7 @@ def command(
     asked = Asked(_hours(hours, "--hours"), _hours(rest, "--rest") or 0.0)
     _check_asked(card, asked)
     _print(card, place, asked, as_json)
-    return int(bool(card.refused) or (card.together is not None and card.together.judgement.over))
+    return int(bool(card.refused) or (card.together is not None and card.together.over))
 
 
 def _print(card: BatchCard, house: House, asked: Asked, as_json: bool) -> None:

@@ -104,6 +104,9 @@ def _together(card: BatchCard) -> dict[str, Any] | None:
         "nitrite_ppm": _figure(found.nitrite_ppm),
         "rule": found.judgement.rule,
         "verdict": found.judgement.verdict,
+        "nitrate_ppm": _figure(found.nitrate_ppm),
+        "nitrate_rule": found.nitrate and found.nitrate.rule,
+        "nitrate_verdict": found.nitrate and found.nitrate.verdict,
     }
 
 

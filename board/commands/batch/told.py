@@ -115,6 +115,8 @@ def _nitrite_lines(card: BatchCard) -> Iterator[str]:
     found = card.together
     if found and found.nitrite_ppm > meat.nitrite_ppm:
         yield f"Nitrite of all of them {found.nitrite_ppm:.0f} ppm: {found.judgement.verdict}."
+    if found and found.nitrate and found.nitrate_ppm > meat.nitrate_ppm:
+        yield f"Nitrate of all of them {found.nitrate_ppm:.0f} ppm: {found.nitrate.verdict}."
     if card.code and card.code.place in places() and (meat.nitrite_ppm > 0 or meat.nitrate):
         read = edition(card.code.place, card.code.on)
         yield f"Limits: {read['edition']}; read {read['read_on']}."
