@@ -52,7 +52,8 @@ def _too_small(house: House, recipe: Recipe) -> Iterator[tuple[str, str]]:
     if tub is None or recipe.immersed_minutes is None:
         return
     for cut in house.cuts.values():
-        piece_kg = cut.mass_kg.usual * (1 + recipe.use_kg_a_kg)
+        # a litre of brine weighs a kilogram at least
+        piece_kg = cut.mass_kg.usual * (1 + recipe.use_kg_a_kg + recipe.use_l_a_kg)
         if any(step.recipe == recipe.id for step in cut.prep) and piece_kg > tub.takes_kg:
             yield (
                 f"recipes.toml, {recipe.id}.container",

@@ -125,6 +125,14 @@ def test_the_limits_read_are_named_with_their_edition(capsys):
     assert (code, "EFSA" in json.loads(out)["limits"]["edition"]) == (0, True)
 
 
+@pytest.mark.parametrize(("made_at", "code"), [("2025-10-08T23:55", 0), ("2025-10-09T00:00", 1)])
+def test_the_day_of_making_is_the_houses_own(capsys, made_at: str, code: int):
+    """Five to midnight in Chicago on 8 October is the 9th in UTC, and still made under the older edition."""
+    found = batch(capsys, "ham-cure", "--for", "10 kg", "--limits", "eu", "--made-at", made_at, "--json")
+    assert found[0] == code
+    assert json.loads(found[1])["made_at"].startswith(made_at)
+
+
 def test_a_cut_and_its_pieces_are_told(capsys):
     """So many pieces of a named cut: millilitres into each, and the surface of them all."""
     words = ("ham-cure", "--for", "30 kg", "--cut", "ham-bone-in", "--pieces", "4", "--json")

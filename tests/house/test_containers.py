@@ -106,6 +106,16 @@ def test_what_does_not_go_together_is_doubted(house_with, recipe, containers, wo
     assert any(words in str(doubt) for doubt in doubts(found, date(2026, 12, 14))), words
 
 
+def test_a_brine_by_volume_takes_room_beside_its_meat_too(house_with):
+    """A brisket of 6.35 kg with 0.6 L a kilogram round it is more than the 7.2 kg that 8 L take."""
+    text = BRINE.format('immersed = "8 h"\ncontainer = "pot"').replace('use = "60 %"', 'use = "0.6 L/kg"')
+    assert "L/kg" in text
+    cuts = '[brisket]\n[[brisket.prep]]\nwhat = "brine"\nrecipe = "brine"\ngap = ["8 h", "9 h"]\n'
+    pot = '[pot]\nvolume = "8 L"\n'
+    found = read_house(house_with(recipes__toml=text, containers__toml=pot, cuts__toml=cuts))
+    assert any("less than one brisket" in str(doubt) for doubt in doubts(found, date(2026, 12, 14)))
+
+
 def test_a_brine_that_nobody_may_chill_is_doubted(house_with):
     """Everyone's work is listed and neither chilling nor reading is in it."""
     crew = '[people.ann]\ncan = ["make", "load", "check"]\n'
