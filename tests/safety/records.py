@@ -28,9 +28,9 @@ def plateau(c: float, seconds: float, *, in_fahrenheit: bool = False) -> Tempera
 
 
 @st.composite
-def records(draw, *, low=0.0, high=95.0, gaps=True):
-    """Records of 1 to 12 readings a minute to an hour and a half apart, in tenths of a degree, with gaps."""
-    steps = draw(st.lists(st.sampled_from([1.0, 7.0, 30.0, 90.0]), min_size=0, max_size=11))
+def records(draw, *, low=0.0, high=95.0, gaps=True, apart=90.0):
+    """Records of 1 to 12 readings, a minute to `apart` minutes between them, in tenths, with gaps."""
+    steps = draw(st.lists(st.sampled_from([1.0, 7.0, 30.0, apart]), min_size=0, max_size=11))
     minutes = [0.0]
     for step in steps:
         minutes.append(minutes[-1] + step)

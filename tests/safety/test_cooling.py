@@ -1,5 +1,8 @@
 """Cooling: both checkpoints exactly on their limit, when the clock starts, and what must always hold."""
 
+from math import exp
+from math import log as log_of
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -170,6 +173,29 @@ def test_readings_on_the_straight_line_change_no_verdict(data, log: TemperatureL
     before = cooled(log).answer
     if before is not Answer.NOT_SHOWN:
         assert cooled(data.draw(filled(log))).answer is before
+
+
+@given(st.data(), records(apart=60.0))
+def test_readings_on_the_line_of_a_record_read_every_hour_settle_nothing(data, log: TemperatureLog):
+    """Where no stretch is over an hour, what is not shown stays so too."""
+    assert cooled(data.draw(filled(log))).answer is cooled(log).answer
+
+
+@given(st.floats(10, 150), st.floats(57, 95), st.floats(2, 4.5), st.integers(2, 30))
+def test_a_record_along_a_cooling_curve_is_judged_as_the_curve(tau, hot_c, around_c, every):
+    """Newton's law read every few minutes: a pass where both times of the law are well within, else a fail.
+
+    A line between two readings half an hour apart strays from the curve by under two minutes.
+    """
+    minutes = tuple(float(m) for m in range(0, 2_000, every))
+    log = TemperatureLog(minutes, tuple(around_c + (hot_c - around_c) * exp(-m / tau) for m in minutes))
+
+    def takes(c: float) -> float:
+        return tau * log_of((57.0 - around_c) / (c - around_c))
+
+    late = max(takes(21.11) - 120, takes(5.0) - 360)
+    if abs(late) > 2.0:
+        assert cooled(log).answer is (Answer.FAIL if late > 0 else Answer.PASS)
 
 
 @given(st.data(), records())
