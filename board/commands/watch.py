@@ -15,6 +15,7 @@ from board.ledger.watching import Watched
 from board.ledger.where import ledger_path
 
 if TYPE_CHECKING:
+    from board.views.checks import Check
     from board.views.facts import Facts
 
 _FREEZER = {"frozen": write.freeze, "thawed": write.take_out}
@@ -129,23 +130,29 @@ def _begun(ledger: Ledger, facts: "Facts") -> list[Entry]:
 
 def _due(facts: "Facts") -> list[dict[str, str]]:
     from board.house.calendar import local  # noqa: PLC0415
-    from board.views.checks import checks  # noqa: PLC0415
-    from board.views.opening import AHEAD  # noqa: PLC0415
 
     return [
         {"at": local(check.at, facts.house).isoformat(timespec="minutes"), "says": check.says}
-        for check in checks(facts, facts.now + AHEAD)
+        for check in _ahead(facts)
     ]
 
 
+def _ahead(facts: "Facts") -> "list[Check]":
+    from board.views.checks import checks  # noqa: PLC0415
+    from board.views.opening import AHEAD  # noqa: PLC0415
+
+    return checks(facts, facts.now + AHEAD)
+
+
 def _print(facts: "Facts", fails: list[str]) -> None:
+    from board.views.days import when  # noqa: PLC0415
     from board.views.subjects import food  # noqa: PLC0415
     from board.views.watching import running  # noqa: PLC0415
 
     for watch in running(facts):
         click.echo(f"{watch.id}  {food(watch)}, {watch.kind}")
-    for line in _due(facts):
-        click.echo(f"{line['at']}  {line['says']}")
+    for check in _ahead(facts):
+        click.echo(f"{when(facts, check.at)}  {check.says}")
     for says in fails:
         click.echo(f"! {says}")
 

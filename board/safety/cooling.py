@@ -116,8 +116,11 @@ def _told(
 ) -> tuple[str, str]:
     """Why, and what would settle it, from the first stage that is not met."""
     if began is None:
-        what = "still hot: the clock has not started" if log.readings else "empty"
-        return f"The record is {what}.", f"readings from when it passes {starts} on"
+        hot = "It is still hot: the clock has not started."
+        return (
+            hot if log.readings else "The record has no reading.",
+            f"readings from when it passes {starts} on",
+        )
     for stage in stages:
         if stage.answer is Answer.FAIL:
             return _why_late(stage, log), ""

@@ -10,6 +10,7 @@ from board.views.text import Tone, inert
 
 TONES = {Answer.PASS: Tone.GOOD, Answer.FAIL: Tone.LATE, Answer.NOT_SHOWN: Tone.CARE}
 _WORDS = {Answer.PASS: "shown cooked", Answer.FAIL: "not cooked", Answer.NOT_SHOWN: "not shown cooked"}
+_NONE_LOG10 = 0.05  # told as 0.0
 _ENOUGH_LOG10 = 20.0  # beyond this the number says nothing: there are not so many germs to kill
 _OFF = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
 
@@ -33,10 +34,16 @@ def said(verdict: Verdict, word: str = "") -> str:
     if verdict.settle:
         parts.append(f"It would be settled by {verdict.settle}.")
     if verdict.lethality_log10 is not None:
-        log10 = verdict.lethality_log10
-        much = f"more than {_ENOUGH_LOG10:.0f}" if log10 > _ENOUGH_LOG10 else f"{log10:.1f}"
-        parts.append(f"Lethality {much} log10, beside the rule, never instead of it.")
+        parts.append(_lethality(verdict.lethality_log10, verdict.answer))
     return inert(" ".join(parts))
+
+
+def _lethality(log10: float, answer: Answer) -> str:
+    """The lethality in a sentence; food shown cooked by one hot reading says that more would be needed."""
+    if log10 < _NONE_LOG10 and answer is Answer.PASS:
+        return "Its readings are too few to work out a lethality."
+    much = f"more than {_ENOUGH_LOG10:.0f}" if log10 > _ENOUGH_LOG10 else f"{log10:.1f}"
+    return f"Lethality {much} log10, beside the rule, never instead of it."
 
 
 def before_serving(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
