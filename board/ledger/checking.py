@@ -100,7 +100,7 @@ def check_probe(
     at: datetime,
     noted_at: datetime,
 ) -> Entry:
-    """Record what a probe read in melting ice or in boiling water, at the house's altitude.
+    """Record what a probe read in ice water or in boiling water, at the house's altitude.
 
     Raises:
         LedgerError: no kitchen temperature, or a doubtful time.

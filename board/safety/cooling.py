@@ -148,7 +148,7 @@ def _why_not_shown(stage: Stage, began: Window, log: TemperatureLog, starts: Lim
         why = f"The record begins below {starts}: when it passed that is not in it."
         return why, f"a reading of {starts} or hotter from before, with its time"
     by = began.earliest + stage.within - log.readings[0][0]
-    reading = f"a reading of {stage.to} or colder by {minutes_long(by)} into the record"
+    reading = f"a reading of {stage.to} or colder by {minutes_long(by)} after the first reading"
     if stage.most is None:
         return f"The record ends before it is at {stage.to}.", reading
     within = minutes_long(stage.within)

@@ -34,6 +34,7 @@ def _parts(view: Inspection) -> Iterator[Part]:
     yield Sentence(view.rules)
     yield Sentence(ADVISES, bold=True)
     yield from _summary(view)
+    yield from _failures(view)
     for section, head in _HEADS.items():
         found = [proof for proof in view.proofs if proof.section is section]
         yield Heading(head)
@@ -42,7 +43,6 @@ def _parts(view: Inspection) -> Iterator[Part]:
         for proof in found:
             yield from _proof(view, proof)
     yield from _probes(view)
-    yield from _failures(view)
     yield from _corrections(view)
     yield from _all(view)
     yield from _signatures(view)
@@ -55,6 +55,8 @@ def _summary(view: Inspection) -> Iterator[Part]:
         answers = [p.verdict.answer for p in view.proofs if p.section is section and p.verdict is not None]
         counts = [str(answers.count(answer)) for answer in _ANSWERS]
         rows.append((head, *counts))
+    checked, bad = sum(not entry.undone for entry in view.of_kind("probe")), len(view.bad_probes)
+    rows.append(("Probe checks", str(checked - bad), str(bad), ""))
     yield Grid(("", *map(str, _ANSWERS)), rows, (5, 1, 1, 1))
 
 
@@ -128,7 +130,7 @@ def _failures(view: Inspection) -> Iterator[Part]:
     yield _table(("what", "why", "done"), rows, (2, 4, 4), "Nothing failed in this span.")
     for entry in view.bad_probes:
         found = probe_verdict(view.house, as_corrected(view.facts, entry))
-        yield Sentence(f"{entry.subject}, entry {entry.seq}: {found}", bold=True)
+        yield Sentence(f"probe {entry.subject}, entry {entry.seq}: {found}", bold=True)
     told = {entry.seq for proof in view.proofs for entry in proof.actions}
     others = [entry for entry in view.of_kind("action") if entry.seq not in told and not entry.undone]
     yield from (Sentence(f"Also done: {_by(view, entry)}") for entry in others)

@@ -78,8 +78,8 @@ def say_action(facts: Facts, entry: Entry) -> str:
 
 
 def say_probe(facts: Facts, entry: Entry) -> str:
-    """What a probe read in ice or boiling water."""
-    where = "melting ice" if entry.data["way"] == ProbeWay.ICE else "boiling water"
+    """What a probe read in ice water or boiling water."""
+    where = "ice water" if entry.data["way"] == ProbeWay.ICE else "boiling water"
     read = names.degrees(facts.house, float(entry.data["temperature_c"]))
     return f"{inert(entry.subject)} read {read} in {where}{put_right(facts, entry)}"
 

@@ -97,11 +97,11 @@ def test_a_record_that_begins_cooler_can_fail_but_not_pass():
 
 
 def test_a_record_that_ends_early_says_by_when_to_read_again():
-    """Half an hour in: 21 °C by 2 h into the record."""
+    """Half an hour in: 21 °C by 2 h after the first reading."""
     early = cooled(record((0, 57), (30, 40)))
     assert (early.answer, early.settle) == (
         Answer.NOT_SHOWN,
-        "a reading of 21 °C (70 °F) or colder by 2 h into the record",
+        "a reading of 21 °C (70 °F) or colder by 2 h after the first reading",
     )
     assert cooled(record((0, 90), (30, 60))).answer is Answer.NOT_SHOWN
     assert cooled(record()).answer is Answer.NOT_SHOWN
