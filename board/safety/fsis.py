@@ -6,7 +6,7 @@ A restaurant may cook or cool by them only under a plan that its authority has a
 from typing import Any
 
 from board.house.model import Handling
-from board.safety.falling import Window, came_down_to, left_above
+from board.safety.falling import Window, came_down_to, down_for_good, left_above
 from board.safety.log import Stretch, TemperatureLog, held, mirrored, slack_k, slack_s, trusted_minutes
 from board.safety.tables import limit, table
 from board.safety.wording import minutes_long
@@ -48,7 +48,7 @@ def cooled_by_option(log: TemperatureLog) -> tuple[str, ...]:
     return tuple(
         f"FSIS Appendix B, {way['name']} ({way['only']})"
         for way in table("fsis")["cooling"]
-        if all(_is_passed(log, stretches, step) for step in way["steps"]) and "also" not in way
+        if "also" not in way and _is_met_by(log, stretches, way["steps"])
     )
 
 
@@ -58,12 +58,24 @@ def _is_met(log: TemperatureLog, stretches: tuple[Stretch, ...], row: dict[str, 
     return reached and held(stretches, at_c).least_s >= float(row["log7_s"]) - slack_s()
 
 
-def _is_passed(log: TemperatureLog, stretches: tuple[Stretch, ...], step: dict[str, Any]) -> bool:
-    """Whether the record shows one step of a way of cooling done in its time."""
+def _is_met_by(log: TemperatureLog, stretches: tuple[Stretch, ...], steps: list[dict[str, Any]]) -> bool:
+    """Whether the record shows each step of a way of cooling done in its time; after the last it is over."""
+    from_c = limit(steps[0]["from"]).least_c(in_fahrenheit=log.in_fahrenheit)
+    began = left_above(stretches, from_c, log.unread_from)
+    last_c = limit(steps[-1]["to"]).most_c(in_fahrenheit=log.in_fahrenheit)
+    cold = came_down_to(stretches, last_c, began) if began else None
+    return cold is not None and all(_is_passed(log, stretches, step, cold.latest) for step in steps)
+
+
+def _is_passed(
+    log: TemperatureLog, stretches: tuple[Stretch, ...], step: dict[str, Any], over: float
+) -> bool:
+    """Whether the record shows one step of a way of cooling done in its time, and for good."""
     from_c = limit(step["from"]).least_c(in_fahrenheit=log.in_fahrenheit)
     to_c = limit(step["to"]).most_c(in_fahrenheit=log.in_fahrenheit)
     began = left_above(stretches, from_c, log.unread_from)
-    there: Window | None = came_down_to(stretches, to_c, began) if began else None
+    first: Window | None = came_down_to(stretches, to_c, began) if began else None
+    there = down_for_good(stretches, to_c, first, over) if first else None
     if began is None or there is None:
         return False
     return there.latest - began.earliest <= float(step["most_minutes"]) + slack_s() / 60.0

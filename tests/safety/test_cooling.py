@@ -156,6 +156,13 @@ def test_the_plants_ways_are_said_beside_it():
     assert not any("option 1 (" in caution for caution in later.cautions)
 
 
+def test_food_that_was_hot_again_meets_no_quick_way_of_the_plants():
+    """At 20 °C after 10 min and hot again: 54.4 to 26.7 °C took far over option 1's hour and a half."""
+    again = cooled(record((0, 60), (10, 20), (20, 90), (40, 57), (200, 21), (300, 4)))
+    (said,) = (caution for caution in again.cautions if "FSIS" in caution)
+    assert "option 3, cured" in said  # five hours for that step
+
+
 def test_the_checkpoints_for_the_board():
     """Two, by minutes after passing 57 °C, each in words."""
     first, whole = checkpoints()
