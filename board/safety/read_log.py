@@ -3,10 +3,11 @@
 import csv
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
-from datetime import datetime, timedelta
+from dataclasses import dataclass, replace
+from datetime import UTC, datetime, timedelta
 from math import isfinite
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 from board.errors import BoardError
 from board.house.degrees import to_celsius
@@ -42,19 +43,23 @@ class _Columns:
     in_fahrenheit: bool
 
 
-def read_log(path: Path, part: str | None = None) -> TemperatureLog:
+def read_log(path: Path, part: str | None = None, zone: ZoneInfo | None = None) -> TemperatureLog:
     """The record in a CSV file; commas, semicolons or tabs, a decimal comma where it is no mark.
 
     `part` names the column, as core of `core_c`; without one, core, or the only temperature there is. An
-    empty temperature is a gap; a line that says the same as the one before it is read once. Raises
-    BoardError, naming file and line, for anything else.
+    empty temperature is a gap; a line that says the same as the one before it is read once. Times without
+    an offset are those of a clock in `zone`, where one is given: an hour lost or won at night then counts as
+    it was. Raises BoardError, naming file and line, for anything else.
     """
     if path.is_dir():
         raise BoardError(f"{path} is a folder, allowed a CSV file in it")
     lines = list(_lines(path, part))
     if not lines:
         raise BoardError(f"{path.name}: found no reading, allowed rows below {_ASKED}")
-    columns, rows = lines[0][0], [row for _, row in lines]
+    columns, rows = (
+        lines[0][0],
+        [row if zone is None else _on_clock(path.name, row, zone) for _, row in lines],
+    )
     kept = _rising(path.name, rows)
     first = kept[0].when
     return TemperatureLog(
@@ -156,6 +161,23 @@ def _rising(file: str, rows: list[_Line]) -> list[_Line]:
                 f"allowed a time after {_shown(before.when)} of line {before.number}"
             )
     return kept
+
+
+def _on_clock(file: str, row: _Line, zone: ZoneInfo) -> _Line:
+    """The row at the moment that a clock in a zone showed its time, where it has no offset of its own."""
+    if not isinstance(row.when, datetime) or row.when.tzinfo is not None:
+        return row
+    try:
+        both = {row.when.replace(tzinfo=zone, fold=fold).astimezone(UTC) for fold in (0, 1)}
+        found = [at for at in both if at.astimezone(zone).replace(tzinfo=None) == row.when.replace(fold=0)]
+    except OverflowError:
+        found = []
+    if len(found) != 1:
+        raise BoardError(
+            f"{file}, line {row.number}, time: found {_shown(row.when)}, which a clock in {zone} showed "
+            f"{'twice' if found else 'never'}; write it with its offset, such as 2026-11-01T01:30-06:00"
+        )
+    return replace(row, when=found[0])
 
 
 def _is_alike(one: When, other: When) -> bool:

@@ -1,6 +1,7 @@
 """`board safe`: the answer in JSON and in sentences, its exit codes, and what it refuses."""
 
 import json
+import re
 
 import pytest
 
@@ -143,3 +144,16 @@ def test_a_bad_line_is_told(safe):
     code, out, err = safe("time,core_c\n0,hot\n", "--food", "ground", "--json")
     assert (code, out) == (2, "")
     assert err.startswith("board: log.csv, line 2, core_c: found 'hot'")
+
+
+def test_a_houses_clock_counts(safe, tmp_path, capsys):
+    """On the night the clock goes back, 00:30 to 02:20 are 2 h 50 in Chicago: too long to come to 21 °C."""
+    assert cli.run(["house", "new", str(tmp_path / "house")]) == 0
+    settings = tmp_path / "house" / "house.toml"
+    text = re.sub(r"(?m)^zone = .*$", 'zone = "America/Chicago"', settings.read_text(encoding="utf-8"))
+    settings.write_text(text, encoding="utf-8")
+    capsys.readouterr()
+    cooled = "time,core_c\n2026-11-01T00:30,57\n2026-11-01T02:20,21\n2026-11-01T04:00,5\n"
+    by_house = ("--cooling", "--limits", "us", "--house", str(tmp_path / "house"))
+    assert safe(cooled, *by_house)[0] == 1
+    assert safe(cooled.replace("11-01", "11-02"), *by_house)[0] == 0

@@ -1,12 +1,19 @@
 """Reading a record from a file: what is read, and what is told with its line."""
 
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 
 from board.errors import BoardError
 from board.safety.log import TemperatureLog
 from board.safety.read_log import read_log
+
+
+@pytest.fixture
+def path(tmp_path: Path) -> Path:
+    """Where a record may be written."""
+    return tmp_path / "log.csv"
 
 
 @pytest.fixture
@@ -112,3 +119,36 @@ def test_a_hundred_thousand_readings(read):
     """A record of a probe that writes every second for a day is read whole."""
     text = "time,core_c\n" + "".join(f"{i / 60:.4f},{i % 90}\n" for i in range(100_000))
     assert len(read(text).readings) == 100_000
+
+
+CHICAGO = ZoneInfo("America/Chicago")
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "minutes"),
+    [
+        ("2026-11-01T00:30", "2026-11-01T02:20", 170),  # the clock went back from 02:00 to 01:00
+        ("2026-03-08T01:30", "2026-03-08T03:30", 60),  # and forward from 02:00 to 03:00
+        ("2026-10-25T01:30", "2026-10-25T03:30", 120),  # a night of other zones
+        ("2026-11-01T00:30", "2026-11-01T01:30-06:00", 120),
+    ],
+)
+def test_times_on_a_clock_count_as_they_passed(path: Path, first: str, last: str, minutes: float) -> None:
+    """An hour that the clock of a zone lost or won in the night is no hour of the record."""
+    path.write_text(f"time,core_c\n{first},57\n{last},21\n", encoding="utf-8")
+    assert read_log(path, zone=CHICAGO).minutes == (0, minutes)
+
+
+@pytest.mark.parametrize(
+    ("time", "told"),
+    [
+        ("2026-11-01T01:30", "showed twice; write it with its offset"),
+        ("2026-03-08T02:30", "showed never; write it with its offset"),
+        ("9999-12-31T23:59", "showed never"),
+    ],
+)
+def test_a_time_that_a_clock_showed_twice_or_never_is_refused(path: Path, time: str, told: str) -> None:
+    """Which of two moments is meant is not guessed."""
+    path.write_text(f"time,core_c\n{time},57\n", encoding="utf-8")
+    with pytest.raises(BoardError, match=told):
+        read_log(path, zone=CHICAGO)

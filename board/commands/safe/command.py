@@ -8,6 +8,7 @@ import click
 
 from board.commands.safe.answer import Report, document, sentences
 from board.commands.safe.asked import verdict_on
+from board.house.calendar import zone
 from board.house.files import read_house
 from board.house.model import JURISDICTIONS, Handling
 from board.safety.read_log import read_log
@@ -38,7 +39,9 @@ BAD_NEWS = 1
 @click.option("--commercial", is_flag=True, help="With --reheating: ready to eat from an inspected plant.")
 @click.option("--ready-to-eat", is_flag=True, help="With --thawing: food that is not cooked any more.")
 @click.option("--limits", type=click.Choice(JURISDICTIONS), help="Whose rules [the house's, or us].")
-@click.option("--house", type=click.Path(path_type=Path), help="A house's folder, whose jurisdiction counts.")
+@click.option(
+    "--house", type=click.Path(path_type=Path), help="A house's folder, whose rules and whose clock count."
+)
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
 def command(
     file: Path, *, part: str | None, limits: str | None, house: Path | None, as_json: bool, **said: Any
@@ -48,9 +51,10 @@ def command(
     FILE is CSV: time,core_c or time,core_f. A time is minutes, or a date and time such as 2026-12-19T10:00;
     an empty temperature is a gap. Ends with 1 unless the record passes.
     """
-    place = limits or (read_house(house).jurisdiction if house else "us")
+    known = read_house(house) if house else None
+    place = limits or (known.jurisdiction if known else "us")
     ask = verdict_on(said, place)
-    log = read_log(file, part)
+    log = read_log(file, part, zone(known) if known else None)
     report = Report(file.name, log, ask(log), place)
     if as_json:
         click.echo(json.dumps(document(report), indent=2, ensure_ascii=False))
