@@ -264,6 +264,9 @@ class BoardApp(App[None]):
 
     def action_temperature(self) -> None:
         """Ask for a temperature of the load under the cursor, or of another place."""
+        if why := self.view.nothing_to_read():
+            self.say(why, Tone.CARE)
+            return
         self.ask_temperature(self.view.chosen_place())
 
     def ask_temperature(self, place: str) -> None:

@@ -51,6 +51,7 @@ def command(
     width: int,
 ) -> None:
     """Print the labels of a day's batches, or of those named, as text or with --out as a PDF."""
+    from board.house.wording import count  # noqa: PLC0415 - help needs neither ledger nor sheets
     from board.ledger.when import moment_meant  # noqa: PLC0415 - help needs neither ledger nor sheets
     from board.sheets.labels import labels_pdf, labels_text  # noqa: PLC0415
 
@@ -69,7 +70,7 @@ def command(
         click.echo(labels_text(printed, width), nl=False)
     else:
         write_file(out, labels_pdf(printed, paper))
-        click.echo(f"{len(printed)} labels written to {out}", err=True)
+        click.echo(f"{count(len(printed), 'label')} written to {out}", err=True)
 
 
 def _of_day(ledger: "Ledger", house: "House", typed: str | None, now: datetime) -> "list[Label]":

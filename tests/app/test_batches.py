@@ -218,6 +218,18 @@ async def test_ticks_are_taken_back_one_by_one(ledger: Ledger) -> None:
     assert [one.line for one in read.weighings(ledger, SERVED)] == [1]
 
 
+async def test_a_batch_not_made_has_no_temperature(ledger: Ledger) -> None:
+    """t on it says so: the number typed would else be of another place than the one looked at."""
+    app = curing_board(ledger)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(app, pilot)
+        before = len(read.entries(ledger))
+        await press(pilot, "4", "t")
+        assert "this batch is not made yet" in screen_text(app)
+        await press(pilot, "4", "0")
+    assert len(read.entries(ledger)) == before
+
+
 async def test_a_brines_temperature_is_read_under_its_lot(ledger: Ledger) -> None:
     """t on a batch that is made has it chosen already; a cold reading makes it ready."""
     app = curing_board(ledger)

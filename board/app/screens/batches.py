@@ -100,6 +100,11 @@ class BatchesScreen(ViewScreen):
         key = self._key()
         return acting.batch_place(self.board.facts, key) if key else ""
 
+    def nothing_to_read(self) -> str:
+        """A batch that is not made has no temperature, and that of another place is not meant."""
+        is_made = not self._key() or bool(self.chosen_place())
+        return "" if is_made else "this batch is not made yet; the temperature of another place: t in Opening"
+
     def action_likely(self) -> None:
         """Weigh the chosen batch and make it, or mark it used once it is made."""
         key = self._key()

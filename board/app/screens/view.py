@@ -132,6 +132,10 @@ class ViewScreen(Screen[None]):
         """The key of the load the cursor is on, for a temperature; empty when it is on none."""
         return ""
 
+    def nothing_to_read(self) -> str:
+        """Why no temperature can be meant on the chosen line; empty where one can, or none is chosen."""
+        return ""
+
     def chosen_place(self) -> str:
         """What a temperature is likely of here, as `load:KEY` or `place:ID`; empty when nothing is chosen."""
         load = self.chosen_load()
