@@ -1,25 +1,35 @@
 """How a recipe reaches the meat: whether it is a liquid, and whether it is driven in."""
 
-from board.house.model import Recipe, RecipeKind
+from board.house.library import densities
+from board.house.model import Ingredient, Recipe, RecipeKind
 
 # kilograms, or litres, of liquid a kilogram of meat needs to lie covered; common practice, no source
 LEAST_COVER = 0.25
+# ground spices and herbs lie between 0.1 and 0.8 kg/L, oil and juice above; by the table of densities
+LIQUID_KG_L = 0.9
 
 
 def is_liquid(recipe: Recipe) -> bool:
     """Whether the recipe is a brine in the chemist's sense: a brine or cure with water in it.
 
-    What meat lies in may also be mostly something else, such as cider; salt and spices alone are dry,
-    however long meat lies in them.
+    What meat lies in or is pumped with may also be mostly something else, such as cider; salt and spices
+    alone are dry, however long meat lies in them.
     """
     wet = any(i.role == "water" for i in recipe.ingredients) or _is_mostly_juice(recipe)
     return wet and recipe.kind in (RecipeKind.BRINE, RecipeKind.CURE)
 
 
 def _is_mostly_juice(recipe: Recipe) -> bool:
-    kilograms = [i for i in recipe.ingredients if i.basis == "kg"]
-    other = sum(i.amount for i in kilograms if i.role == "other")
-    return recipe.immersed_minutes is not None and other > sum(i.amount for i in kilograms) / 2
+    """Whether over half of it is neither salt, sugar nor cure, and is taken up or is known to pour."""
+    counted = [i for i in recipe.ingredients if i.basis == "kg"] or list(recipe.ingredients)
+    taken_up = recipe.immersed_minutes is not None or recipe.pickup > 0
+    other = sum(i.amount for i in counted if i.role == "other" and (taken_up or _pours(i)))
+    return other > sum(i.amount for i in counted) / 2
+
+
+def _pours(ingredient: Ingredient) -> bool:
+    density = ingredient.density_kg_l or densities().get(ingredient.name.strip().casefold(), 0.0)
+    return density >= LIQUID_KG_L
 
 
 def is_injected(recipe: Recipe) -> bool:
