@@ -211,9 +211,13 @@ WORK: tuple[Callable[[House], Found], ...] = (
 )
 
 
+# FDA Food Code 1-201.10, injected and mechanically tenderised; tumbled with a brine as well (from memory)
+_DRIVES_IN = ("inject", "pump", "needle", "tenderi", "pierc", "stitch", "tumbl")
+
+
 def injects(step: StepRule) -> bool:
     """Whether a step drives what is on the surface into the middle."""
-    return any(word in step.what.lower() for word in ("inject", "pump", "needle", "tenderi", "pierc"))
+    return any(word in step.what.lower() for word in _DRIVES_IN)
 
 
 def _recipe_of(house: House, step: StepRule, kind: RecipeKind) -> Recipe | None:

@@ -43,6 +43,8 @@ def cut(name: str, *steps: tuple[str, str | None], handling: Handling | None = N
         ("brisket", [("brine", "pump")], Handling.INJECTED),
         ("brisket", [("tenderise", None)], Handling.INJECTED),
         ("spare-ribs", [("needle", None)], Handling.INJECTED),
+        ("pork-loin", [("vacuum tumble", "cover")], Handling.INJECTED),
+        ("beef-round-roast", [("stitch", None)], Handling.INJECTED),
         ("brisket", [("inject", "pump"), ("stuff with onions", None)], Handling.STUFFED),
         ("pork-shoulder", [("grind", None)], Handling.GROUND),
         ("pork-shoulder", [("inject", "pump"), ("mince", None)], Handling.GROUND),

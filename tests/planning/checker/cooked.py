@@ -14,7 +14,7 @@ PRINTED_K = 0.3
 HEAVY_KG, HEAVY_OVEN_C, LIGHT_OVEN_C = 4.5, 121.0, 177.0
 # A core rises by no more off the fire, and to no more than a hold's own heat.
 RISE_MOST_K = 15.0
-DRIVEN_IN = ("inject", "pump", "needle", "tenderi", "pierc")
+DRIVEN_IN = ("inject", "pump", "needle", "tenderi", "pierc", "stitch", "tumbl")
 
 
 def cooked_faults(plan: Plan, house: House) -> Iterator[str]:
