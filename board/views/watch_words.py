@@ -1,7 +1,7 @@
 """Entries of watches, corrections, actions, probe checks and signatures as sentences."""
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import datetime, time, timedelta
 
 from board.house.wording import count, short_day
 from board.ledger.state import Entry, ProbeWay, WatchEnd, WatchKind
@@ -85,10 +85,14 @@ def say_probe(facts: Facts, entry: Entry) -> str:
 
 
 def say_signature(facts: Facts, entry: Entry) -> str:
-    """Which span of the record was signed."""
-    days = [
+    """Which days of the record were signed; with their times where they are not whole days."""
+    since, until = (
         datetime.fromisoformat(entry.data[end]).astimezone(names.zone(facts.house))
         for end in ("since", "until")
-    ]
-    span = " to ".join(f"{short_day(day.date())} {names.clock(facts.house, day)}" for day in days)
-    return f"record of {span} signed, {count(entry.data['entries'], 'entry')}"
+    )
+    if since.time() == until.time() == time():
+        last = until.date() - timedelta(days=1)
+        said = [short_day(day) for day in dict.fromkeys((since.date(), last))]
+    else:
+        said = [f"{short_day(day.date())} {names.clock(facts.house, day)}" for day in (since, until)]
+    return f"record of {' to '.join(said)} signed, {count(entry.data['entries'], 'entry')}"
