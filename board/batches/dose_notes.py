@@ -10,6 +10,7 @@ from board.batches.tables import table
 
 _PERCENT_IN_NAME = re.compile(r"(\d+(?:\.\d+)?)\s*%")
 _ACCELERATOR = re.compile(r"ascorb|erythorb", re.IGNORECASE)
+_ACID = re.compile(r"(ascorbic|erythorbic) acid", re.IGNORECASE)
 
 
 def dose_notes(batch: ScaledBatch, ppm: float, method: Method, code: Code) -> tuple[str, ...]:
@@ -64,18 +65,24 @@ def _accelerators(batch: ScaledBatch, method: Method, product: Product) -> Itera
     """Ascorbate or erythorbate: what pumped bacon must have, and the most for anything else."""
     limits = table("nitrite_limits")
     found = _accelerator_ppm(batch, method)
-    most = float(limits["accelerators"]["ppm"])
     if product is Product.BACON and method is Method.PUMPED:
         asked = float(limits["bacon"]["accelerator_ppm"])
         has = f"this batch leaves {found:.0f} ppm" if found else "this batch has none"
         yield f"pumped bacon also takes {asked:g} ppm of sodium ascorbate or erythorbate; {has}"
-    elif found > most * (1 + 1e-9):
-        yield f"{found:.0f} ppm of sodium ascorbate or erythorbate is over the {most:.0f} ppm it may have"
+        return
+    most, acid_most = float(limits["accelerators"]["ppm"]), float(limits["accelerators"]["acid_ppm"])
+    acid = _accelerator_ppm(batch, method, acid=True)
+    if (found - acid) / most + acid / acid_most > 1 + 1e-9:
+        what = "ascorbic or erythorbic acid" if acid == found else "sodium ascorbate or erythorbate"
+        may = acid_most if acid == found else most
+        beside = f" beside {acid:.0f} of its acid" if 0 < acid < found else ""
+        yield f"{found - acid or acid:.0f} ppm of {what}{beside} is over the {may:.0f} ppm it may have"
 
 
-def _accelerator_ppm(batch: ScaledBatch, method: Method) -> float:
-    """What of it goes into the meat, mg/kg of green meat, the way its nitrite does."""
-    grams = sum(line.grams for line in batch.ingredients if _ACCELERATOR.search(line.name))
+def _accelerator_ppm(batch: ScaledBatch, method: Method, *, acid: bool = False) -> float:
+    """What of it, or of its acid alone, goes into the meat, mg/kg of green meat, the way its nitrite does."""
+    asked = _ACID if acid else _ACCELERATOR
+    grams = sum(line.grams for line in batch.ingredients if asked.search(line.name))
     made = batch.batch_kg / batch.meat_kg
     stays = 0.0 if method is Method.IMMERSION and batch.pickup <= 0 else min(batch.pickup or made, made)
     return ingoing_ppm(method, nitrite_g=grams, green_kg=batch.meat_kg, batch_kg=batch.batch_kg, pickup=stays)

@@ -199,6 +199,26 @@ def test_too_much_erythorbate_is_told(house: House):
         assert bool(said) is told, grams
 
 
+@pytest.mark.parametrize(
+    ("acid_g", "salt_g", "words"),
+    [
+        (46.8, 0.0, ""),
+        (47.0, 0.0, "470 ppm of ascorbic or erythorbic acid is over the 469 ppm"),
+        (23.4, 27.3, ""),
+        (23.5, 27.5, "275 ppm of sodium ascorbate or erythorbate beside 235 of its acid is over"),
+    ],
+)
+def test_ascorbic_acid_has_its_own_limit(house: House, acid_g: float, salt_g: float, words: str):
+    """9 CFR 424.21(c): 0.75 oz of the acid, 0.875 of the salt to 100 lb, and of both their shares of that."""
+    each = (("ascorbic acid", acid_g), ("sodium erythorbate", salt_g))
+    lines = [Ingredient(name, grams / 1_000, "kg") for name, grams in each if grams]
+    wet = water(10 - 0.192 - (acid_g + salt_g) / 1_000)
+    ham = recipe(wet, cure(0.192), *lines, kind=RecipeKind.CURE, use=0.12, pickup=0.10)
+    said = " ".join(w for w in batch_card(house, ham, 20.0).warnings if "orb" in w)
+    assert words in said
+    assert bool(words) is bool(said)
+
+
 def test_allergens_the_house_does_not_name_are_hinted_at(house: House):
     """Butter's milk is the house's own word in the glaze; molasses' sulphites are a hint."""
     glaze = batch_card(house, house.recipes["rib-glaze"], 10.0)
