@@ -110,7 +110,7 @@ def _those(ledger: Ledger, table: str, in_play: str, at: datetime) -> str:
         f"SELECT id FROM {table} WHERE day >= ? AND {in_play} ORDER BY day, id LIMIT 12", (first,)
     )
     names = ", ".join(row["id"] for row in rows)
-    return f"there are {names}" if names else "no plan of these days has been committed"
+    return f"there are {names}" if names else "no plan in force of these days has any"
 
 
 def _moment(ledger: Ledger, at: datetime) -> str:

@@ -1,6 +1,6 @@
 """A batch from the scale to the meat: weighed line by line, made under a lot, used or thrown away."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from typing import Any
 
@@ -46,10 +46,16 @@ def weigh(
         data = _weighed(batch, weight, _second(said, reader))
         key = weighing_key(batch.day, batch.id, weight.line)
         now = store.stored(ledger, key)
-        if isinstance(now, WeighedFacts) and (now.grams, now.reader) == (data["grams"], data.get("reader")):
+        if isinstance(now, WeighedFacts) and _is_the_same(now, data):
             return already(ledger, last(ledger, key).seq)
         _check_open(ledger, batch, said)
         return append(ledger, said, "weighed", batch.id, data)
+
+
+def _is_the_same(now: WeighedFacts, data: Mapping[str, Any]) -> bool:
+    """Whether the line was weighed so already; of another ingredient, or by another card, it was not."""
+    stands = (now.ingredient, now.asked_g, now.grams, now.reader)
+    return stands == (data["ingredient"], data["asked_g"], data["grams"], data.get("reader"))
 
 
 def _weighed(batch: BatchFacts, weight: Weight, reader: str | None) -> dict[str, Any]:

@@ -161,3 +161,17 @@ def test_an_older_ledger_learns_to_weigh(path: Path, ledger: Ledger) -> None:
         assert read.batch_states(opened, DAY) == before
         write.mark_step(opened, f"{BRISKET}.rub", took=(Took(GLAZE, DAY, 1.0),), **by("Max", LOADED))
         assert [use.lot for use in read.uses(opened, DAY)] == ["L7"]
+
+
+def test_a_batch_that_a_new_plan_leaves_out_is_told_so(planned: Ledger) -> None:
+    """A plan is in force, only it has no batch: nothing says that none was committed."""
+    write.commit_plan(planned, replace(plan(), batches=()), **by("Max", BEFORE))
+    with pytest.raises(LedgerError, match=f"no batch {GLAZE}; no plan in force of these days has any"):
+        write.weigh(planned, GLAZE, CURE, **by("Max", BEFORE))
+
+
+def test_a_line_that_became_another_ingredient_is_weighed_anew(planned: Ledger) -> None:
+    """30.2 g of salt on the line where 30.2 g of curing salt was weighed is no repeated tick."""
+    write.weigh(planned, GLAZE, CURE, **by("Max", BEFORE))
+    for other in (replace(CURE, ingredient="salt"), replace(CURE, asked_g=40.0)):
+        assert not write.weigh(planned, GLAZE, other, **by("Max", BEFORE)).already
