@@ -62,7 +62,7 @@ def _weighed(batch: BatchFacts, weight: Weight, reader: str | None) -> dict[str,
     data: dict[str, Any] = {
         "day": day_text(batch.day),
         "line": weight.line,
-        "ingredient": typed.name(weight.ingredient, "the ingredient"),
+        "ingredient": typed.name(weight.ingredient, "the ingredient", typed.LONGEST_TEXT),
         "grams": typed.grams(weight.grams),
         "asked_g": float(weight.asked_g),
     }

@@ -42,13 +42,13 @@ def said(ledger: Ledger, who: str, at: datetime, noted_at: datetime) -> Said:
     return Said(name(who, "who did it (--who)"), at, noted_at)
 
 
-def name(text: str, what: str) -> str:
+def name(text: str, what: str, longest: int = LONGEST_NAME) -> str:
     """A name on one line, not empty and not too long."""
     kept = " ".join(inert(text).split())
     if not any(map(_seen, kept)):
         raise LedgerError(f"the name of {what} is missing")
-    if len(kept) > LONGEST_NAME:
-        raise LedgerError(f"the name of {what} has {len(kept)} letters; up to {LONGEST_NAME} are kept")
+    if len(kept) > longest:
+        raise LedgerError(f"the name of {what} has {len(kept)} letters; up to {longest} are kept")
     return kept
 
 

@@ -175,3 +175,10 @@ def test_a_line_that_became_another_ingredient_is_weighed_anew(planned: Ledger) 
     write.weigh(planned, GLAZE, CURE, **by("Max", BEFORE))
     for other in (replace(CURE, ingredient="salt"), replace(CURE, asked_g=40.0)):
         assert not write.weigh(planned, GLAZE, other, **by("Max", BEFORE)).already
+
+
+def test_an_ingredient_of_a_long_name_can_be_weighed(planned: Ledger) -> None:
+    """A house file may name an ingredient in more letters than a person types."""
+    long = "black pepper of the coarse grind, the jar on the upper shelf behind the scale, not the old one"
+    write.weigh(planned, GLAZE, replace(CURE, ingredient=long), **by("Max", BEFORE))
+    assert read.weighings(planned, DAY)[0].ingredient == long
