@@ -10,8 +10,8 @@ from board.batches.meat import Meat, in_the_meat
 from board.batches.merge import ready_and_use_by
 from board.batches.minding import warnings
 from board.batches.refused import product_of, too_much, too_much_together
-from board.batches.scale import ScaledBatch, check_meat, covering, scaled
-from board.batches.served import Served, cuts_taking, litres_to_cover, ml_a_piece
+from board.batches.scale import ScaledBatch, check_meat, covering, filling, scaled
+from board.batches.served import Served, cuts_taking, kg_to_cover, litres_to_cover, ml_a_piece
 from board.batches.spread import SaltSpread, from_needles, from_outside
 from board.batches.together import Together, others_on, together
 from board.errors import BoardError
@@ -19,7 +19,7 @@ from board.house.allergens import AllergenHint, allergen_hints
 from board.house.calendar import local
 from board.house.doses import is_injected, is_liquid
 from board.house.library import PIECE_KG
-from board.house.model import Cut, House, Recipe, RecipeKind
+from board.house.model import Container, Cut, House, Recipe, RecipeKind
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +60,7 @@ def batch_card(
     place: str | None = None,
     cut: Cut | None = None,
     pieces: float | None = None,
-    container_litres: float | None = None,
+    container: Container | float | None = None,
     on: date | None = None,
     beside: Sequence[Recipe] = (),
     surface_m2: float | None = None,
@@ -74,14 +74,14 @@ def batch_card(
         place: a jurisdiction of limits.places(); the house's own where None.
         cut: the meat's cut; the thickest that takes the recipe where None.
         pieces: how many; by the cut's usual mass where None.
-        container_litres: a cover brine fills a container to this level with the meat in it.
+        container: a cover brine fills it with the meat in it, to what it takes or to so many litres.
         beside: other recipes on the same meat, besides those its cut is given before the pit.
         surface_m2: of all the meat, where it is of more cuts than one; by the cut where None.
 
     Raises BoardError where the recipe cannot be made so.
     """
     served = _served(house, recipe, meat_kg, cut, pieces)
-    recipe = recipe if container_litres is None else _filling(recipe, served, container_litres)
+    recipe = recipe if container is None else _filling(recipe, served, container)
     skin_m2 = surface_m2 or served.surface_m2
     batch = scaled(recipe, meat_kg, pickup=pickup, surface_m2=skin_m2, scales=house.scales)
     day = local(made_at, house).date() if made_at else on
@@ -132,10 +132,12 @@ def _refused(
     return tuple(too_much(name, batch, meat, cut)) or tuple(too_much_together(name, meat, found))
 
 
-def _filling(recipe: Recipe, served: Served, container_litres: float) -> Recipe:
+def _filling(recipe: Recipe, served: Served, container: Container | float) -> Recipe:
     """A cover brine made so large that it fills a container with the meat in it."""
     _check_cover(recipe)
-    return covering(recipe, served.meat_kg, litres_to_cover(container_litres, served))
+    if isinstance(container, Container):
+        return filling(recipe, served.meat_kg, kg_to_cover(container, served))
+    return covering(recipe, served.meat_kg, litres_to_cover(container, served))
 
 
 def _check_cover(recipe: Recipe) -> None:

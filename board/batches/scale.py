@@ -153,6 +153,11 @@ def covering(recipe: Recipe, meat_kg: float, litres: float) -> Recipe:
     return replace(recipe, use_kg_a_kg=0.0, use_kg_m2=0.0, use_l_a_kg=litres / meat_kg)
 
 
+def filling(recipe: Recipe, meat_kg: float, batch_kg: float) -> Recipe:
+    """The recipe made so large that it comes to so many kilograms for this meat."""
+    return replace(recipe, use_kg_a_kg=batch_kg / meat_kg, use_kg_m2=0.0, use_l_a_kg=0.0)
+
+
 def use_kg_a_kg(recipe: Recipe, pickup: float) -> float:
     """Kilograms of batch for each kilogram of meat at this pickup, with the recipe's own spare."""
     if not is_injected(recipe) or pickup == recipe.pickup:

@@ -6,7 +6,7 @@ from board.batches.scale import scaled
 from board.batches.tables import table
 from board.errors import BoardError
 from board.house.doses import LEAST_COVER, is_injected
-from board.house.model import Cut, House, Recipe
+from board.house.model import Container, Cut, House, Recipe
 from board.house.pieces import surface_m2
 
 
@@ -64,6 +64,20 @@ def litres_to_cover(container_litres: float, meat: Served) -> float:
             "than one"
         )
     return litres
+
+
+def kg_to_cover(container: Container, meat: Served) -> float:
+    """Kilograms of brine that fill a container of the house to what it takes, with the meat in it.
+
+    Raises BoardError where the meat alone is as much, or leaves too little for it to lie covered.
+    """
+    brine_kg = container.takes_kg - meat.meat_kg
+    if brine_kg < LEAST_COVER * meat.meat_kg:
+        raise BoardError(
+            f"{meat.meat_kg:.3g} kg of meat and what covers it, {LEAST_COVER:g} kg a kilogram at least, "
+            f"do not go into a {container.name}, which takes {container.takes_kg:.3g} kg; take more than one"
+        )
+    return brine_kg
 
 
 def cuts_taking(house: House, recipe: Recipe) -> tuple[Cut, ...]:

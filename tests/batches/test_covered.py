@@ -10,7 +10,7 @@ from board.batches.served import Served, dose_kg, litres_to_cover
 from board.errors import BoardError
 from board.house.files import read_house
 from board.house.library import library_cut
-from board.house.model import House, Ingredient, RecipeKind
+from board.house.model import Container, House, Ingredient, RecipeKind
 from board.house.seeds import seed_house
 
 from .recipes import cure, recipe, salt, water
@@ -33,8 +33,20 @@ def test_a_tub_full_of_meat_has_no_room_to_cover_it(house: House):
         litres_to_cover(meat.litres + 2.49, meat)
     cover = recipe(water(4.7), salt(0.06), cure(0.03), use=0.5, pickup=0.10, immersed_minutes=1_440)
     with pytest.raises(BoardError, match="lie covered"):
-        batch_card(house, cover, 10.0, container_litres=11.5, cut=meat.cut)
-    assert batch_card(house, cover, 10.0, container_litres=12.1, cut=meat.cut).ml_a_piece is None
+        batch_card(house, cover, 10.0, container=11.5, cut=meat.cut)
+    assert batch_card(house, cover, 10.0, container=12.1, cut=meat.cut).ml_a_piece is None
+
+
+def test_a_container_of_the_house_is_filled_to_what_it_takes(house: House):
+    """A tub of 83 L that takes 50 kg of batch and meat gets 38 kg of brine round 12 kg, and no brimful."""
+    tub = Container("tub", "tub", 83.0, 50.0)
+    turkeys = house.cuts["turkey-whole"]
+    card = batch_card(house, house.recipes["turkey-brine"], 12.0, cut=turkeys, container=tub)
+    assert card.batch.batch_kg == pytest.approx(38.0)
+    assert card.meat is not None
+    assert card.meat.method == "immersion"
+    with pytest.raises(BoardError, match="which takes 50 kg; take more than one"):
+        batch_card(house, house.recipes["turkey-brine"], 41.0, cut=turkeys, container=tub)
 
 
 def test_a_cover_brine_too_small_to_cover_is_told(house: House):
@@ -49,7 +61,7 @@ def test_what_is_counted_of_the_meat_fills_no_container(house: House):
     """A brine of 50 % and 3 % of the meat is 5.3 kg for 10 kg, whatever the tub: the tub is refused."""
     shares = recipe(water(0.5, "of meat"), salt(0.03, "of meat"), use=0.5, immersed_minutes=600)
     with pytest.raises(BoardError, match="counted of the meat"):
-        batch_card(house, shares, 10.0, container_litres=40.0)
+        batch_card(house, shares, 10.0, container=40.0)
 
 
 def test_an_injection_by_volume_grows_with_its_pickup():

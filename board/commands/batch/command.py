@@ -15,7 +15,7 @@ from board.commands.batch.told import told
 from board.errors import BoardError, QuantityError
 from board.house.calendar import zone
 from board.house.files import read_house
-from board.house.model import Cut, House, Recipe
+from board.house.model import Container, Cut, House, Recipe
 from board.house.seeds import seed_house
 from board.house.units import parse_fraction, parse_mass_kg, parse_minutes, parse_volume_l
 from board.house.wording import nearest
@@ -95,7 +95,7 @@ def command(
         place=limits,
         cut=None if cut_name is None else _cut(place, cut_name),
         pieces=pieces,
-        container_litres=None if container is None else _litres(place, container),
+        container=None if container is None else _container(place, container),
         beside=[_recipe(place, name) for name in beside],
     )
     asked = Asked(_hours(hours, "--hours"), _hours(rest, "--rest") or 0.0)
@@ -126,9 +126,9 @@ def _cut(house: House, name: str) -> Cut:
     raise BoardError(f"--cut: found {name!r}, allowed a cut such as {nearest(name, sorted(house.cuts))}")
 
 
-def _litres(house: House, text: str) -> float:
-    """A container of the house by its id, or a volume."""
-    return house.containers[text].litres if text in house.containers else parse_volume_l(text)
+def _container(house: House, text: str) -> Container | float:
+    """A container of the house by its id, or litres."""
+    return house.containers[text] if text in house.containers else parse_volume_l(text)
 
 
 def _hours(text: str | None, option: str) -> float | None:
