@@ -11,6 +11,7 @@ from board.planning.asked import asked_c
 from board.planning.cooked.words import said
 from board.planning.plan import CookedBy, Draw, Plan, PlannedLoad, PlannedStep
 from board.views.cautions import by_topic, of_topic
+from board.views.cooked import all_by_pull
 from board.views.names import spot_name
 from board.views.worth import chances, costs, nearness, unsure
 
@@ -163,7 +164,7 @@ def _worth_lines(plan: Plan, house: House) -> list[str]:
 
 def _short_lines(plan: Plan, house: House) -> Iterator[str]:
     if not plan.short:
-        yield "Nothing is short."
+        yield " ".join(filter(None, ("Nothing is short.", all_by_pull(plan))))
     for says in unsure(plan):
         yield f"Less sure than wanted: {says}."
     names = {occasion.id: occasion.name for occasion in plan.occasions}

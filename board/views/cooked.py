@@ -14,3 +14,11 @@ def cooked_cell(facts: Facts, plan: Plan, load: PlannedLoad) -> Cell | None:
     if cooked is None or load.cut not in facts.house.cuts:
         return None
     return Cell(inert(said(facts.house, load, cooked)), _TONES[cooked.by])
+
+
+def all_by_pull(plan: Plan) -> str:
+    """That no load of a plan relies on its rest to be cooked safe; empty where one does, or is not known."""
+    known = [plan.cooked.get(load.id) for load in plan.loads]
+    if not known or any(cooked is None or cooked.by is not CookedBy.PULL for cooked in known):
+        return ""
+    return "Every load is cooked safe as planned at its pull; none relies on its rest."

@@ -11,7 +11,7 @@ from board.planning.asked import is_turned_by
 from board.planning.plan import Occasion, Plan, PlannedLoad, PlannedStep
 from board.views import names, worth
 from board.views.allotted import Allotted, allotted
-from board.views.cooked import cooked_cell
+from board.views.cooked import all_by_pull, cooked_cell
 from board.views.days import when
 from board.views.facts import Facts, find_load, promised
 from board.views.likely import likely_times
@@ -105,6 +105,7 @@ class Tomorrow:
     chances: tuple[str, ...]
     costs: tuple[str, ...]
     promises: tuple[Promise, ...]
+    safe: str = ""
 
 
 def tomorrow(
@@ -133,6 +134,7 @@ def tomorrow(
         chances=tuple(worth.chances(plan, facts.house)),
         costs=tuple(worth.costs(plan, facts.house)),
         promises=tuple(_promises(facts, plan)),
+        safe=all_by_pull(plan),
     )
 
 

@@ -72,7 +72,8 @@ def lacks_table(view: Tomorrow) -> Table:
     rows = tuple(_lack_row(lack) for lack in view.lacks)
     rows += tuple(Row("", (Cell(says, Tone.CARE),)) for says in (*view.cautions, *view.unsure))
     title = "Short" if view.lacks else "See to" if view.cautions else "Less sure than wanted" if rows else ""
-    return Table(title, (Column(grow=True),), rows, "", "Nothing is short.")
+    nothing = " ".join(filter(None, ("Nothing is short.", view.safe)))
+    return Table(title, (Column(grow=True),), rows, "", nothing)
 
 
 def worth_table(view: Tomorrow) -> Table:

@@ -105,7 +105,7 @@ def test_the_answer_in_sentences(safe):
     """The verdict, why, the rule, lethality beside it, what to mind, the source and the edition."""
     _, out, _ = safe(COOKED, "--food", "cured-ham")
     lines = out.splitlines()
-    assert lines[0] == "Pass: cured-ham, by 5 readings over 2 h 30 min in log.csv."
+    assert lines[0] == "Pass: cured ham, by 5 readings over 2 h 30 min in log.csv."
     assert lines[1] == "It stayed at or above 60 °C (140 °F) for 12 min; 12 min is asked."
     assert "beside the rule, never instead of it" in out
     assert "FDA Food Code 3-401.11(B)" in out

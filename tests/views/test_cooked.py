@@ -57,6 +57,17 @@ def test_the_sheet_says_what_must_be_minded_and_no_more():
     assert max(map(len, says[CookedBy.NOT_MET].splitlines())) <= 120
 
 
+def test_a_plan_whose_pulls_all_do_it_says_so_once():
+    """Which loads rely on their rest? None; one that does, or of which nothing is known, ends that."""
+    every = replace(plan(), cooked={load.id: BY_PULL for load in plan().loads})
+    one = replace(every, cooked={**every.cooked, LOAD: BY_REST})
+    told = "none relies on its rest"
+    assert told in tomorrow(replace(facts(), plans={DAY: every}), DAY).safe
+    assert told in plan_sheet(replace(every, short=()), house())
+    for other in (one, replace(every, cooked={LOAD: BY_PULL})):
+        assert tomorrow(replace(facts(), plans={DAY: other}), DAY).safe == ""
+
+
 def test_a_plan_without_it_says_nothing():
     """Plans stored before are read and shown as they were."""
     document = to_json(plan())

@@ -46,7 +46,7 @@ def document(report: Report) -> dict[str, Any]:
 def sentences(report: Report) -> Iterator[str]:
     """The verdict as a cook reads it."""
     verdict = report.verdict
-    yield f"{verdict.answer.value.capitalize()}: {verdict.food}, {_record(report)}."
+    yield f"{verdict.answer.value.capitalize()}: {verdict.food.replace('-', ' ')}, {_record(report)}."
     yield verdict.why
     if verdict.settle:
         yield f"It would be settled by {verdict.settle}."
