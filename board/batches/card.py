@@ -10,7 +10,8 @@ from board.batches.meat import Meat, in_the_meat
 from board.batches.merge import ready_and_use_by
 from board.batches.minding import warnings
 from board.batches.refused import product_of, too_much, too_much_together
-from board.batches.scale import ScaledBatch, check_meat, covering, filling, scaled
+from board.batches.scale import check_meat, covering, filling, scaled
+from board.batches.scaled_batch import ScaledBatch
 from board.batches.served import Served, cuts_taking, kg_to_cover, litres_to_cover, ml_a_piece
 from board.batches.spread import SaltSpread, from_needles, from_outside
 from board.batches.together import Together, others_on, together

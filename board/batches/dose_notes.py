@@ -5,7 +5,7 @@ from collections.abc import Iterator
 
 from board.batches.limits import Code, Method, Product, edition, places
 from board.batches.nitrite import ingoing_ppm
-from board.batches.scale import ScaledBatch, ScaledIngredient
+from board.batches.scaled_batch import ScaledBatch, ScaledIngredient
 from board.batches.tables import table
 
 _PERCENT_IN_NAME = re.compile(r"(\d+(?:\.\d+)?)\s*%")

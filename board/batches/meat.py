@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from board.batches.dose_notes import dose_notes
 from board.batches.limits import Agent, Code, Method, Product
 from board.batches.nitrite import SLACK, Judgement, check_strengths, ingoing_ppm, judged
-from board.batches.scale import ScaledBatch
+from board.batches.scaled_batch import ScaledBatch
 from board.batches.tables import table
 from board.house.doses import is_injected, is_liquid
 from board.house.model import RecipeKind

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from board.batches.limits import Method
 from board.batches.meat import Meat
 from board.batches.nitrite import SLACK
-from board.batches.scale import ScaledBatch, ScaledIngredient
+from board.batches.scaled_batch import ScaledBatch, ScaledIngredient
 from board.batches.spread import SaltSpread, cooler_c, nitrite_m2_s, salt_m2_s
 from board.batches.spread_words import EVEN
 from board.house.doses import LEAST_COVER

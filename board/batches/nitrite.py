@@ -8,7 +8,7 @@ code decide.
 from dataclasses import dataclass
 
 from board.batches.limits import Agent, Code, Limit, Method, limit_for, place_name, places
-from board.batches.scale import ScaledBatch
+from board.batches.scaled_batch import ScaledBatch
 from board.errors import BoardError
 
 # a dose worked out to land on the limit is within it, whatever the last digit of its float

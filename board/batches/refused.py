@@ -13,7 +13,8 @@ from board.batches.limits import Agent, Code, Method, Product
 from board.batches.meat import Meat, in_the_meat
 from board.batches.nitrite import SLACK
 from board.batches.rounding import weighed
-from board.batches.scale import ScaledBatch, scaled
+from board.batches.scale import scaled
+from board.batches.scaled_batch import ScaledBatch
 from board.batches.served import Served, cuts_taking
 from board.batches.together import Together, others_on, together
 from board.errors import BoardError

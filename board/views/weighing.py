@@ -7,7 +7,7 @@ from board.batches.card import BatchCard
 from board.batches.limits import Agent, Code
 from board.batches.minding import CURE_ROUNDING
 from board.batches.nitrite import Judgement, judged
-from board.batches.scale import ScaledIngredient
+from board.batches.scaled_batch import ScaledIngredient
 from board.ledger.facts import WeighedFacts
 from board.views import names
 from board.views.facts import Facts
