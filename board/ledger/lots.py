@@ -34,9 +34,11 @@ def checked(ledger: Ledger, lot: str | None, batch: BatchFacts, at: datetime) ->
 
 
 def _holder(ledger: Ledger, lot: str, batch: BatchFacts, at: datetime) -> str | None:
-    """The batch made under a lot within the year, if it is another one."""
+    """The batch made under a lot within the year, or planned under it as its name, if it is another one."""
+    near = (stamp(at - SAME_YEAR), stamp(at + SAME_YEAR))
     row = ledger.row(
-        "SELECT id, day FROM batches WHERE lot = ? AND made_at BETWEEN ? AND ? AND NOT (day = ? AND id = ?)",
-        (lot, stamp(at - SAME_YEAR), stamp(at + SAME_YEAR), batch.day.isoformat(), batch.id),
+        """SELECT id, day FROM batches WHERE NOT (day = ? AND id = ?)
+        AND (lot = ? AND made_at BETWEEN ? AND ? OR id = ? AND make_by BETWEEN ? AND ?)""",
+        (batch.day.isoformat(), batch.id, lot, *near, lot, *near),
     )
     return f"{row['id']} of {row['day']}" if row else None

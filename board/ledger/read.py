@@ -141,9 +141,10 @@ def batch_states(ledger: Ledger, day: date, until: date | None = None) -> list[B
 
 
 def batches_named(ledger: Ledger, name: str) -> list[BatchState]:
-    """The batches of that lot or id, of whatever day, the latest first."""
-    sql = f"SELECT * FROM batches WHERE (lot = ? OR id = ?) AND {BATCHES_IN_PLAY} ORDER BY day DESC, id"
-    return [_batch_state(row) for row in ledger.rows(sql, (name, name))]
+    """The batches of that lot or id, of whatever day: those of the lot first, then the latest."""
+    sql = f"""SELECT * FROM batches WHERE (lot = ? OR id = ?) AND {BATCHES_IN_PLAY}
+        ORDER BY lot IS NOT ?, day DESC, id"""
+    return [_batch_state(row) for row in ledger.rows(sql, (name, name, name))]
 
 
 def kept_batches(ledger: Ledger, before: date, now: datetime) -> list[BatchState]:

@@ -182,3 +182,16 @@ def test_an_ingredient_of_a_long_name_can_be_weighed(planned: Ledger) -> None:
     long = "black pepper of the coarse grind, the jar on the upper shelf behind the scale, not the old one"
     write.weigh(planned, GLAZE, replace(CURE, ingredient=long), **by("Max", BEFORE))
     assert read.weighings(planned, DAY)[0].ingredient == long
+
+
+def test_a_lot_is_no_other_batchs_name(planned: Ledger) -> None:
+    """What stands on a tub names one batch: the plan's name of another is no lot."""
+    other = replace(glaze(), id="1210-glaze-1")
+    write.commit_plan(
+        planned, replace(plan(), day=DAY + timedelta(days=1), batches=(other,)), **by("Max", BEFORE)
+    )
+    with pytest.raises(LedgerError, match=f"lot {GLAZE} is that of {GLAZE}"):
+        write.make_batch(planned, other.id, GLAZE, **by("Max", MADE))
+    made = write.make_batch(planned, other.id, **by("Max", MADE))
+    assert read.batches_named(planned, GLAZE)[0].id == GLAZE
+    assert made.data["lot"] != GLAZE
