@@ -88,7 +88,8 @@ def batch_card(
     day = local(made_at, house).date() if made_at else on
     code = Code(place or house.jurisdiction, product or product_of(recipe, served.cut), day)
     given = others_on(house, recipe, served)
-    others = (*given, *(each for each in dict.fromkeys(beside) if each not in given))
+    known = {recipe.id, *(each.id for each in given)}
+    others = (*given, *(each for each in dict.fromkeys(beside) if each.id not in known))
     return _worked_out(batch, served, code, others, made_at)
 
 

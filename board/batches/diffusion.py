@@ -26,6 +26,8 @@ def soaked(solid: Solid, d_m2_s: float, seconds: float, rest_seconds: float = 0.
 
     `d_m2_s` is the coefficient. The outside is that in the middle of the broadest face.
     """
+    if seconds <= 0:
+        return Shares(0.0, 0.0, 0.0)
     lacks = [_deficit(line, d_m2_s, seconds, rest_seconds) for line in solid]
     thinnest = min(range(len(solid)), key=lambda n: solid[n].half_m)
     outside = prod(lack.outside if n == thinnest else lack.middle for n, lack in enumerate(lacks))
@@ -66,7 +68,7 @@ def _deficit(line: Line, d_m2_s: float, seconds: float, rest_seconds: float) -> 
     volumes, open_modes, sealed_modes = _modes(round(line.g, 4))
     lack = np.ones(CELLS)
     lack = _follow(lack, volumes, open_modes, d_m2_s * seconds / line.half_m**2)
-    outside = 0.0 if seconds > 0 else 1.0
+    outside = 0.0
     if rest_seconds > 0:
         lack = _follow(lack, volumes, sealed_modes, d_m2_s * rest_seconds / line.half_m**2)
         outside = float(lack[-1])

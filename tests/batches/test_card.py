@@ -98,6 +98,7 @@ def test_a_recipe_beside_counts_and_a_glaze_does_not(house: House):
     rubbed = batch_card(house, ham, 20.0, beside=[house.recipes["pork-rub"]])
     glazed = batch_card(house, ham, 20.0, beside=[house.recipes["mustard-glaze"]])
     assert alone.together is None
+    assert batch_card(house, ham, 20.0, beside=[ham]).together is None
     assert glazed.together is None
     assert rubbed.together is not None
     assert alone.meat is not None

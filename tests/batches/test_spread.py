@@ -251,6 +251,13 @@ def test_salt_only_comes_in_and_the_outside_never_has_less(hours: float, more: f
     assert spread.after(hours * more).usual.mean >= spread.after(hours).usual.mean
 
 
+def test_meat_that_was_never_in_its_brine_has_none_of_its_salt():
+    """No hours at all leave nothing in the middle, on average or outside, rested or not."""
+    for size_of in (size("block", 0.1), size("slab", 0.05), size("ecyl", 0.1)):
+        found = from_outside(size_of).after(0.0, 24.0).usual
+        assert (found.middle, found.mean, found.outside, found.middle_of_mean) == (0.0, 0.0, 0.0, 0.0)
+
+
 def test_long_times_are_told_in_days():
     """Tenths of an hour below ten, hours to four days, days past them."""
     assert (in_hours_or_days(1.5), in_hours_or_days(9.0)) == ("1.5 h", "9 h")
