@@ -7,8 +7,8 @@ from board.safety.verdict import Answer
 from board.sheets.pdf import Document, Grid, Heading, Lines, Part, Sentence, pdf
 from board.views import names
 from board.views.inspection import ADVISES, Inspection, exactly, moment_said, probe_verdict
+from board.views.probes import as_corrected
 from board.views.proofs import Proof, Section
-from board.views.record import as_corrected
 from board.views.shown_cooked import said
 from board.views.text import inert
 

@@ -41,7 +41,8 @@ class Facts:
     the watch's id, `kept` those of holds and of the walk-in by the place's. `corrected` are corrections, by
     the entry they correct; `acted` what was done about what failed. `weighed` is what was weighed
     of each batch, by line, `chilling` the temperatures read of it since it was made; `uses` what steps
-    took of batches. `shelf` are batches of plans before those days that are still good.
+    took of batches. `shelf` are batches of plans before those days that are still good; `probes` the last
+    check of each probe, by time.
     """
 
     house: House
@@ -70,6 +71,7 @@ class Facts:
     chilling: Mapping[Key, tuple[Reading, ...]] = field(default_factory=dict)
     uses: tuple[UseFacts, ...] = ()
     shelf: tuple[Shelved, ...] = ()
+    probes: tuple[Entry, ...] = ()
 
     @property
     def today(self) -> date:

@@ -4,17 +4,21 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from board.house.degrees import shown_step
 from board.ledger.facts import WatchFacts
 from board.ledger.state import Entry, WatchKind
 from board.safety.forecast import foreseen
+from board.safety.verdict import Answer
 from board.views import names
 from board.views.days import near_day, when
 from board.views.facts import Facts, all_loads
 from board.views.gather import WALK_IN
 from board.views.marks import last_day
+from board.views.probes import as_corrected, judged
 from board.views.proving import log_of
 from board.views.reference import ref
 from board.views.subjects import food
+from board.views.text import inert
 from board.views.watching import (
     Kept,
     end_of,
@@ -39,7 +43,8 @@ _AT_THE_TIME = timedelta(minutes=5)
 class Failing:
     """Something that is not as its rule asks: what it is about, since when it is known, and what to do.
 
-    `about` is `watch:ID`, `load:DAY/ID` or `place:ID`; `entry` the reading that shows it, where one does.
+    `about` is `watch:ID`, `load:DAY/ID`, `place:ID` or `probe:NAME`; `entry` the reading
+    that shows it, where one does.
     """
 
     about: str
@@ -51,7 +56,7 @@ class Failing:
 def failing(facts: Facts) -> list[Failing]:
     """What stands outside its rule, misses a checkpoint, or is past its last day, and is not answered yet."""
     found = [line for watch in running(facts) for line in _watch_fails(facts, watch)]
-    found += [*_holding_fails(facts), *_place_fails(facts)]
+    found += [*_holding_fails(facts), *_place_fails(facts), *_probe_fails(facts)]
     return [line for line in found if not any(_answers(entry, line) for entry in facts.acted)]
 
 
@@ -168,3 +173,17 @@ def _place_fails(facts: Facts) -> Iterator[Failing]:
         if standing.is_out:
             what = "the walk-in" if place == WALK_IN else names.place_name(facts.house, place)
             yield _out(facts, f"place:{place}", what, standing)
+
+
+def _probe_fails(facts: Facts) -> Iterator[Failing]:
+    """A probe that was too far off when it was last checked: what it read may be wrong."""
+    for check in facts.probes:
+        found = judged(facts.house, as_corrected(facts, check))
+        if found.answer is Answer.FAIL:
+            off = f"{shown_step(abs(found.off_by_k), facts.house.display):.1f}°"
+            side = "high" if found.off_by_k > 0 else "low"
+            says = (
+                f"probe {inert(check.subject)} read {off} too {side} at {when(facts, check.at)}: set it "
+                "right or take it out of use, look again at what it was trusted for, and say what was done"
+            )
+            yield Failing(f"probe:{check.subject}", check.at, says, check.seq)

@@ -15,9 +15,9 @@ from board.safety.tables import edition, place_name, who_decides
 from board.views import names
 from board.views.facts import Facts
 from board.views.happened import sentence
-from board.views.probes import judged, probe_failed
+from board.views.probes import as_corrected, judged, probe_failed
 from board.views.proofs import Proof, proofs, span_facts
-from board.views.record import as_corrected, knowing
+from board.views.record import knowing
 from board.views.text import inert
 
 _A_MOMENT = timedelta(seconds=1)

@@ -6,9 +6,10 @@ from typing import Any
 
 from board.house.degrees import in_one_scale
 from board.house.model import House
-from board.ledger.state import ProbeWay
+from board.ledger.state import Entry, ProbeWay
 from board.safety.calibration import ProbeCheck, checked_boiling, checked_ice
 from board.safety.verdict import Answer
+from board.views.facts import Facts
 
 
 def judged(house: House, check: Mapping[str, Any]) -> ProbeCheck:
@@ -30,3 +31,9 @@ def probe_word(house: House, check: Mapping[str, Any]) -> str:
 def probe_failed(house: House, check: Mapping[str, Any]) -> bool:
     """Whether a probe is too far off to be relied on."""
     return judged(house, check).answer is Answer.FAIL
+
+
+def as_corrected(facts: Facts, check: Entry) -> Mapping[str, object]:
+    """The data of a probe check with its degrees as they were last put right."""
+    right = facts.corrected.get(check.seq)
+    return {**check.data, **({"temperature_c": right.data["temperature_c"]} if right else {})}

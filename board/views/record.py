@@ -16,7 +16,7 @@ from board.views.facts import Facts
 from board.views.gather import corrections
 from board.views.happened import sentence, weight
 from board.views.left_out import all_left_out
-from board.views.probes import probe_failed, probe_word
+from board.views.probes import as_corrected, probe_failed, probe_word
 from board.views.progress import Revised
 from board.views.proofs import Proof, Section, proofs, span_facts
 from board.views.shown_cooked import TONES, answer_word
@@ -152,12 +152,6 @@ def _tone(facts: Facts, entry: Entry) -> Tone:
     if entry.kind == "probe" and probe_failed(facts.house, as_corrected(facts, entry)):
         return Tone.LATE
     return weight(entry)
-
-
-def as_corrected(facts: Facts, entry: Entry) -> Mapping[str, object]:
-    """The data of a probe check with its degrees as they were last put right."""
-    right = facts.corrected.get(entry.seq)
-    return {**entry.data, **({"temperature_c": right.data["temperature_c"]} if right else {})}
 
 
 def _day(facts: Facts, entry: Entry) -> str:

@@ -12,7 +12,7 @@ from board.ledger import write
 from board.ledger.checking import About, Right
 from board.ledger.facts import WatchFacts
 from board.ledger.open import Ledger
-from board.ledger.state import LoadStage, Reading, WatchEnd, WatchKind
+from board.ledger.state import LoadStage, ProbeWay, Reading, WatchEnd, WatchKind
 from board.ledger.watching import Watched
 from board.views.checks import Check, checks
 from board.views.failing import failing
@@ -56,6 +56,20 @@ def due(ledger: Ledger, watch: str, minutes: float) -> Check:
 def fails(ledger: Ledger, minutes: float) -> list[str]:
     """What is told as failing so many minutes after the start."""
     return [line.says for line in failing(gather(ledger, house(), START + timedelta(minutes=minutes)))]
+
+
+def test_a_probe_too_far_off_stands_until_it_is_answered_or_good_again(ledger: Ledger) -> None:
+    """All that was read with it is in doubt; a later check that is good ends it, as does what was done."""
+    red = write.check_probe(ledger, "red", ProbeWay.ICE, 3.0, 120.0, **said(START))
+    write.check_probe(ledger, "blue", ProbeWay.ICE, -3.0, 120.0, **said(START))
+    write.check_probe(ledger, "green", ProbeWay.ICE, 0.2, 120.0, **said(START))
+    told_red, told_blue = fails(ledger, 1)
+    assert told_red.startswith("probe red read 3.0° too high at 12:00: set it right or take it out of use")
+    assert told_blue.startswith("probe blue read 3.0° too low")
+    write.check_probe(ledger, "blue", ProbeWay.ICE, 0.0, 120.0, **said(START + timedelta(minutes=1)))
+    assert fails(ledger, 2) == [told_red]
+    write.act_on(ledger, About(entry=red.seq), "thrown away", **said(START + timedelta(minutes=2)))
+    assert fails(ledger, 3) == []
 
 
 def test_cooling_wants_a_first_reading_then_one_in_time_to_help(ledger: Ledger) -> None:
