@@ -36,6 +36,10 @@ def scaled(
     or the surface is needed and not given.
     """
     check_meat(recipe, meat_kg)
+    if pickup is not None and pickup <= 0 and is_injected(recipe):
+        raise BoardError(
+            f"{recipe.name}: found a pickup of 0 %, allowed more, for it is pumped into the meat"
+        )
     stays = recipe.pickup if pickup is None else pickup
     litres_a_kg = _use_l_a_kg(recipe, pickup)
     if litres_a_kg:

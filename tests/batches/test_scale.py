@@ -100,6 +100,14 @@ def test_a_recipe_that_cannot_be_made_says_why(made, words: str):
         scaled(made, 10.0)
 
 
+def test_an_injection_of_which_nothing_stays_is_refused():
+    """A pickup of nought is a slip, told as one; a cover brine may well have none."""
+    with pytest.raises(BoardError, match="pickup of 0 %, allowed more"):
+        scaled(recipe(water(1.0), salt(0.1), use=0.12, pickup=0.10), 10.0, pickup=0.0)
+    cover = recipe(water(1.0), salt(0.06), use=0.6, pickup=0.05, immersed_minutes=720)
+    assert scaled(cover, 10.0, pickup=0.0).batch_kg == pytest.approx(6.0)
+
+
 def test_no_meat_is_refused():
     """A batch for nothing is a slip of the hand."""
     with pytest.raises(BoardError, match="more than 0 kg"):
