@@ -48,12 +48,12 @@ def step(ledger: Ledger, step_id: str, at: datetime) -> StepFacts:
 
 
 def batch(ledger: Ledger, batch_id: str, at: datetime) -> BatchFacts:
-    """The batch of that name nearest the moment.
+    """The batch of that name, or made under that lot, nearest the moment.
 
     Raises:
         LedgerError: no such batch; names those there are.
     """
-    row = _nearest(ledger, "batches", BATCHES_IN_PLAY, batch_id, at)
+    row = _nearest_batch(ledger, batch_id, at)
     if row is None:
         raise LedgerError(f"there is no batch {batch_id}; {_those(ledger, 'batches', BATCHES_IN_PLAY, at)}")
     return as_facts(BatchFacts, row)
@@ -61,7 +61,9 @@ def batch(ledger: Ledger, batch_id: str, at: datetime) -> BatchFacts:
 
 def is_known(ledger: Ledger, table: str, name: str, at: datetime) -> bool:
     """Whether there is a load, step or batch (by its table) of that name near the moment."""
-    in_play = {"loads": LOADS_IN_PLAY, "steps": STEPS_IN_PLAY, "batches": BATCHES_IN_PLAY}[table]
+    if table == "batches":
+        return _nearest_batch(ledger, name, at) is not None
+    in_play = {"loads": LOADS_IN_PLAY, "steps": STEPS_IN_PLAY}[table]
     return _nearest(ledger, table, in_play, name, at) is not None
 
 
@@ -94,11 +96,19 @@ def step_of_batch(ledger: Ledger, found: BatchFacts) -> str | None:
     return str(row["id"]) if row else None
 
 
-def _nearest(ledger: Ledger, table: str, in_play: str, name: str, at: datetime) -> Row | None:
+def _nearest_batch(ledger: Ledger, name: str, at: datetime) -> Row | None:
+    """By its id; else by the lot on its tub."""
+    by_id = _nearest(ledger, "batches", BATCHES_IN_PLAY, name, at)
+    return by_id or _nearest(ledger, "batches", BATCHES_IN_PLAY, name, at, column="lot")
+
+
+def _nearest(
+    ledger: Ledger, table: str, in_play: str, name: str, at: datetime, *, column: str = "id"
+) -> Row | None:
     local = day_text(at.astimezone(ledger.zone).date())
     return ledger.row(
         f"""SELECT *, abs(julianday(day) - julianday(?)) AS days FROM {table}
-        WHERE id = ? AND {in_play} AND days <= {NEAREST_DAYS} ORDER BY days, day LIMIT 1""",
+        WHERE {column} = ? AND {in_play} AND days <= {NEAREST_DAYS} ORDER BY days, day LIMIT 1""",
         (local, name),
     )
 

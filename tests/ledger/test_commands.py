@@ -71,12 +71,12 @@ def test_mark_as_json(tonight: Path, capsys: pytest.CaptureFixture[str]) -> None
 
 
 def test_mark_steps_batches_and_pits(tonight: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    """The same command marks a step by its kind or its name, a batch, and a pit."""
+    """The same command marks a step by its kind or its name, a batch by its name or its lot, and a pit."""
     for typed in (
         ("rub", "1209-brisket-1"),
         ("done", "1209-brisket-1.slice"),
         ("made", "1209-glaze-1", "--lot", "L7"),
-        ("used", "1209-glaze-1"),
+        ("used", "L7"),
         ("lit", "north", "--setpoint", "225 F"),
         ("out", "north"),
     ):
