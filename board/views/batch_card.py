@@ -7,6 +7,7 @@ from datetime import datetime
 from board.batches.card import BatchCard, batch_card
 from board.batches.spread_words import spread_says
 from board.errors import BoardError
+from board.house.model import ChillWay
 from board.house.units import format_mass, format_volume
 from board.house.wording import count
 from board.ledger.facts import UseFacts
@@ -83,7 +84,7 @@ def scale_of(facts: Facts, key: str) -> Scale | None:
         made = card_of(facts, plan, batch)
     except BoardError:
         return None
-    return scale(facts, made, facts.weighed.get((plan.day, batch.id), ()))
+    return scale(facts, made, facts.weighed.get((plan.day, batch.id), ()), batch.ice_kg)
 
 
 def card(facts: Facts, key: str) -> Card | None:
@@ -100,13 +101,13 @@ def card(facts: Facts, key: str) -> Card | None:
         made = card_of(facts, plan, batch)
     except BoardError as error:
         return Card(key, title, aside, (), (*about, *notes), (inert(str(error)),))
-    weighed = scale(facts, made, facts.weighed.get((plan.day, batch.id), ()))
+    weighed = scale(facts, made, facts.weighed.get((plan.day, batch.id), ()), batch.ice_kg)
     return Card(
         key,
         title,
         aside,
         weighed.lines,
-        (*about, *_says(facts, made), *_went(facts, plan, batch), *notes),
+        (*about, *_says(facts, made), *_made_in(facts, batch), *_went(facts, plan, batch), *notes),
         tuple(dict.fromkeys([*weighed.minds, *(inert(warning) for warning in made.warnings)])),
         weighed.total,
         tuple(_step(facts, plan, step) for step in batch_steps(plan, batch)),
@@ -132,13 +133,12 @@ def _step(facts: Facts, plan: Plan, step: PlannedStep) -> str:
 
 
 def _about(facts: Facts, plan: Plan, batch: PlannedBatch, waiting: Sequence[Waiting]) -> tuple[str, ...]:
-    """What waits for a batch and fails with it, how its readiness is known, and what it is in."""
+    """What waits for a batch and fails with it, and how its readiness is known."""
     known = times(facts, plan, batch)
     said = (
         waits_line(facts, waiting),
         *fails(facts, plan, batch, waiting),
         known.known,
-        _vessels(facts, batch),
     )
     return tuple(one for one in said if one)
 
@@ -157,13 +157,21 @@ def _taker(facts: Facts, use: UseFacts) -> str:
     return names.pieces(facts.house, load) if load else inert(use.load)
 
 
-def _vessels(facts: Facts, batch: PlannedBatch) -> str:
-    """What it is made in, with how much ice, and what it is kept in."""
+def _made_in(facts: Facts, batch: PlannedBatch) -> list[str]:
+    """What it is made in, with how much ice, and what it is kept in; nothing where no plan says."""
     pots = _container(facts, batch.vessel)
-    ice = f", {format_mass(batch.ice_kg, facts.house.display)} of ice" if batch.ice_kg > 0 else ""
+    ice = f", {_ice(facts, batch)}" if batch.ice_kg > 0 else ""
     made = f"in {count(max(1, batch.vessels), pots)}{ice}" if pots else ""
     kept = _container(facts, batch.container)
-    return ", ".join(filter(None, (made, f"kept in {kept}" if kept and kept != pots else "")))
+    said = ", ".join(filter(None, (made, f"kept in {kept}" if kept and kept != pots else "")))
+    return [said] if said else []
+
+
+def _ice(facts: Facts, batch: PlannedBatch) -> str:
+    """The ice that cools it: a part of its own water, or a bath around it."""
+    much, recipe = format_mass(batch.ice_kg, facts.house.display), facts.house.recipes.get(batch.recipe)
+    is_water = recipe is not None and recipe.chill is ChillWay.ICE
+    return f"{much} of its water as ice" if is_water else f"in a bath of {much} of ice"
 
 
 def _container(facts: Facts, id: str | None) -> str:
@@ -181,10 +189,11 @@ def _says(facts: Facts, made: BatchCard) -> list[str]:
     if made.brine is not None:
         says.append(f"brine of {made.batch.salt_percent:.1f} % salt")
     if made.meat is not None:
-        nitrite = f", nitrite {made.meat.nitrite_ppm:.0f} ppm" if made.meat.nitrite_ppm else ""
-        says.append(f"leaves {made.meat.salt_percent:.1f} % salt in the meat{nitrite}")
-        if made.meat.nitrite_ppm:
-            says.append(f"nitrite: {made.meat.judgement.verdict}")
+        says.append(f"leaves {made.meat.salt_percent:.1f} % salt in the meat")
+        if made.meat.nitrite_ppm:  # first, for it is what a cure is judged by
+            says.insert(
+                0, f"nitrite {made.meat.nitrite_ppm:.0f} ppm in the meat: {made.meat.judgement.verdict}"
+            )
     if made.ml_a_piece is not None and made.meat_of is not None and made.meat_of.cut is not None:
         each = format_mass(made.meat_of.piece_kg, display)
         says.append(f"about {round(made.ml_a_piece, -1):g} mL into each {each} piece")

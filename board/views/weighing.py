@@ -8,6 +8,7 @@ from board.batches.limits import Agent, Code
 from board.batches.minding import CURE_ROUNDING
 from board.batches.nitrite import Judgement, judged
 from board.batches.scaled_batch import ScaledIngredient
+from board.house.model import ChillWay
 from board.ledger.facts import WeighedFacts
 from board.views import names
 from board.views.facts import Facts
@@ -51,8 +52,8 @@ class Scale:
         return tuple(line for line in self.lines if line.grams is None)
 
 
-def scale(facts: Facts, made: BatchCard, weighed: Sequence[WeighedFacts]) -> Scale:
-    """A batch on the scale, from its card and what was weighed of it."""
+def scale(facts: Facts, made: BatchCard, weighed: Sequence[WeighedFacts], ice_kg: float = 0.0) -> Scale:
+    """A batch on the scale, from its card, what was weighed of it and the ice that is planned to cool it."""
     told = {one.line: one for one in weighed}
     known = {
         n: told[n]
@@ -64,7 +65,14 @@ def scale(facts: Facts, made: BatchCard, weighed: Sequence[WeighedFacts]) -> Sca
     )
     heaviest = max(made.batch.ingredients, key=lambda line: line.grams)
     minds = (*map(inert, made.refused), *_cure_minds(facts, made, known), *_other_recipe(made, told))
-    return Scale(lines, _total(lines, heaviest), minds)
+    return Scale(lines, _total(lines, heaviest), (*minds, *_ice_minds(made, ice_kg)))
+
+
+def _ice_minds(made: BatchCard, ice_kg: float) -> tuple[str, ...]:
+    """How much of the water is weighed as ice: poured in beside all of the water it would thin the brine."""
+    if made.batch.recipe.chill is not ChillWay.ICE or ice_kg <= 0.0:
+        return ()
+    return (f"{on_a_scale(1000.0 * ice_kg)} of the water goes in as ice after the boil",)
 
 
 def _line(facts: Facts, number: int, line: ScaledIngredient, one: WeighedFacts | None) -> ScaleLine:

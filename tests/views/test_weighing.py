@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from board.house.model import Scales
+from board.house.model import ChillWay, Scales
 from board.ledger.facts import WeighedFacts
 from board.views.batch_card import scale_of
 from board.views.batches import batches
@@ -44,6 +44,19 @@ def test_lines_stand_as_the_scale_shows_them() -> None:
     ]  # fmt: skip
     assert [line.is_cure for line in lines] == [False, False, False, True]
     assert scale(weighed()).total == "2.882 kg in all"
+
+
+def test_ice_that_cools_it_is_told_as_part_of_its_water() -> None:
+    """Beside all of the water it would thin the cure; a bath of ice around the pot is none of it."""
+    facts = curing(NOW)
+    for way, told in ((ChillWay.ICE, True), (ChillWay.ICE_BATH, False)):
+        plans = {
+            day: replace(plan, batches=tuple(replace(batch, ice_kg=1.18) for batch in plan.batches))
+            for day, plan in facts.plans.items()
+        }
+        recipes = {id: replace(recipe, chill=way) for id, recipe in facts.house.recipes.items()}
+        found = scale(replace(facts, plans=plans, house=replace(facts.house, recipes=recipes)))
+        assert ("1.18 kg of the water goes in as ice after the boil" in found.minds) is told
 
 
 def test_what_is_weighed_is_ticked_and_summed() -> None:
