@@ -28,7 +28,8 @@ from board.views.weighing import Scale, ScaleLine, scale
 class Card:
     """One batch's recipe scaled to its meat, what it leaves in it, and what to mind.
 
-    `total` is the sum on the scale; `steps` the planned work on the batch, done or to do.
+    `total` is the sum on the scale; `steps` the planned work on the batch, done or to do. `warnings` is what
+    must not be made or used as it is, `minds` what to know beside.
     """
 
     key: str
@@ -39,6 +40,7 @@ class Card:
     warnings: tuple[str, ...]
     total: str = ""
     steps: tuple[str, ...] = ()
+    minds: tuple[str, ...] = ()
 
 
 def planned(facts: Facts, key: str) -> tuple[Plan, PlannedBatch] | None:
@@ -108,9 +110,10 @@ def card(facts: Facts, key: str) -> Card | None:
         aside,
         weighed.lines,
         (*about, *_says(facts, made), *_made_in(facts, batch), *_went(facts, plan, batch), *notes),
-        tuple(dict.fromkeys([*weighed.minds, *(inert(warning) for warning in made.warnings)])),
+        tuple(dict.fromkeys([*weighed.minds, *map(inert, made.refused)])),
         weighed.total,
         tuple(_step(facts, plan, step) for step in batch_steps(plan, batch)),
+        tuple(inert(warning) for warning in made.warnings if warning not in made.refused),
     )
 
 

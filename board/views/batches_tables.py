@@ -69,5 +69,6 @@ def says_table(card: Card) -> Table:
     says = [Cell(card.aside, Tone.QUIET)] if card.aside else []
     says += [Cell(f"mind: {text}", Tone.CARE) for text in card.warnings]
     says += [Cell(text, Tone.LATE if text.endswith("▲") else Tone.PLAIN) for text in card.says]
+    says += [Cell(f"mind: {text}", Tone.CARE) for text in card.minds]
     says += [Cell(text, Tone.QUIET) for text in card.steps]
     return Table("What it is", (Column(grow=True),), tuple(Row(str(i), (c,)) for i, c in enumerate(says)))
