@@ -9,6 +9,7 @@ import json
 from collections.abc import Iterator
 from datetime import datetime
 
+from board.house.degrees import to_fahrenheit
 from board.ledger.state import Entry
 from board.sheets.cells import cell
 from board.views import names
@@ -25,7 +26,9 @@ COLUMNS = (
     "subject",
     "says",
     "temperature_c",
+    "temperature_f",
     "corrected_to_c",
+    "corrected_to_f",
     "corrected_by_entry",
     "taken_back",
     "verdict",
@@ -85,12 +88,20 @@ def _entries(view: Inspection) -> Iterator[dict[str, object]]:
             "kind": entry.kind,
             "subject": entry.subject,
             "says": view.says(entry),
-            "temperature_c": entry.data.get("temperature_c", ""),
-            "corrected_to_c": right.data.get("temperature_c", "") if right else "",
+            **_degrees("temperature", entry),
+            **_degrees("corrected_to", right),
             "corrected_by_entry": right.seq if right else "",
             "taken_back": "yes" if entry.undone else "",
             "data": _data(entry),
         }
+
+
+def _degrees(column: str, entry: Entry | None) -> dict[str, object]:
+    """What an entry measured, in both scales."""
+    celsius = entry.data.get("temperature_c") if entry else None
+    if celsius is None:
+        return {}
+    return {f"{column}_c": celsius, f"{column}_f": round(to_fahrenheit(celsius), 1)}
 
 
 def _data(entry: Entry) -> str:

@@ -132,6 +132,7 @@ def test_the_csv_has_every_entry_and_every_verdict(ledger: Ledger) -> None:
     assert sum(row["kind"] == "verdict" for row in rows) == len(found.proofs)
     slip = next(row for row in rows if row["temperature_c"] == "201.0")
     assert (slip["corrected_to_c"], slip["says"].startswith("the shoulders read 201°")) == ("94.0", True)
+    assert (slip["temperature_f"], slip["corrected_to_f"]) == ("393.8", "201.2")
     assert json.loads(slip["data"])["temperature_c"] == 201.0
 
 
@@ -144,7 +145,7 @@ def test_no_text_in_the_csv_is_a_formula(ledger: Ledger, start: str) -> None:
     write.take_reading(ledger, -18.0, place="freezer", **said("21:00"))
     cells = [cell for row in csv.reader(io.StringIO(record_csv(view(ledger)))) for cell in row]
     assert all(not cell.lstrip(" ").startswith(("=", "+", "@", "\t")) for cell in cells)
-    assert [cell for cell in cells if cell.lstrip(" ").startswith("-")] == ["-18.0"]
+    assert [cell for cell in cells if cell.lstrip(" ").startswith("-")] == ["-18.0", "-0.4"]
 
 
 def test_the_json_tells_the_same(ledger: Ledger) -> None:
