@@ -49,7 +49,7 @@ def faults(plan: Plan, house: House, now: datetime | None = None) -> list[str]:
         *break_faults(plan, house, _begins(plan, house)),
         *watching_faults(plan, house, _there(plan, house)),
         *pulling_faults(plan, house, _there(plan, house)),
-        *idle_faults(plan, house, _there(plan, house)),
+        *idle_faults(plan, house, _there(plan, house), now),
         *walk_in_faults(plan, house),
         *cooked_faults(plan, house),
         *_result_faults(plan),

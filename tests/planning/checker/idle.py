@@ -14,19 +14,33 @@ SLACK = 2 * SLOT
 There = Callable[[datetime], frozenset[str]]
 
 
-def idle_faults(plan: Plan, house: House, there: There) -> Iterator[str]:
-    """Every step of preparation without a person that somebody idle could do where it may be done."""
+def idle_faults(plan: Plan, house: House, there: There, now: datetime | None) -> Iterator[str]:
+    """Every step of preparation without a person that somebody idle could do where it may be done.
+
+    A plan made `now` asks for nothing sooner, nor for what uses a batch before that is ready.
+    """
     for step in (s for s in plan.steps if s.who is None):
         if not any(says.startswith(f"Nobody is free to {step.what} ") for says in plan.cautions):
             yield f"{step.id}: nothing is said of nobody doing it"
         span = _may_begin(plan, house, step)
         moment = span[0] if span else step.at
         while span and moment <= span[1]:
+            if now is not None and moment < max(now, _batch_ready(plan, house, step) or now):
+                moment += SLOT
+                continue
             who = next((p for p in house.people if _could(plan, house, there, p, step, moment)), None)
             if who is not None:
                 yield f"{step.id}: {house.people[who].name} could do it at {moment}"
                 break
             moment += SLOT
+
+
+def _batch_ready(plan: Plan, house: House, step: PlannedStep) -> datetime | None:
+    """When the batch that a step uses is ready; None where it uses none."""
+    load = next((load for load in plan.loads if load.id == step.load), None)
+    recipes = [rule.recipe for rule in house.cuts[load.cut].prep if rule.what == step.what] if load else []
+    ready = [b.ready_from for b in plan.batches if b.recipe in recipes and step.load in b.loads]
+    return max(ready, default=None)
 
 
 def _may_begin(plan: Plan, house: House, step: PlannedStep) -> tuple[datetime, datetime] | None:
