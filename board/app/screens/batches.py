@@ -5,7 +5,7 @@ from collections.abc import Iterable
 from textual.containers import Horizontal
 from textual.widget import Widget
 
-from board.app import acting
+from board.app import batch_acts
 from board.app.dialogs.ask import Ask
 from board.app.dialogs.lists import ListsDialog
 from board.app.dialogs.pick import Choice, Pick
@@ -98,7 +98,7 @@ class BatchesScreen(ViewScreen):
     def chosen_place(self) -> str:
         """The chosen batch as a place to read the temperature of."""
         key = self._key()
-        return acting.batch_place(self.board.facts, key) if key else ""
+        return batch_acts.batch_place(self.board.facts, key) if key else ""
 
     def nothing_to_read(self) -> str:
         """A batch that is not made has no temperature, and that of another place is not meant."""
@@ -112,18 +112,18 @@ class BatchesScreen(ViewScreen):
             return
         session, facts = self.board.session, self.board.facts
         try:
-            due = acting.stage_of(facts, key) is BatchStage.DUE
+            due = batch_acts.stage_of(facts, key) is BatchStage.DUE
             scale = scale_of(facts, key) if due else None
             if scale is not None:
-                self._weigh(key, scale, acting.offered_lot(session, key))
+                self._weigh(key, scale, batch_acts.offered_lot(session, key))
                 return
         except BoardError as error:
             self.board.say(str(error), Tone.LATE)
             return
-        if not due and (waiting := acting.waits_for(self.board.facts, key)):
+        if not due and (waiting := batch_acts.waits_for(self.board.facts, key)):
             self._ask_used(key, waiting)
             return
-        self.board.record(lambda: acting.mark_batch(session, self.board.facts, key))
+        self.board.record(lambda: batch_acts.mark_batch(session, self.board.facts, key))
 
     def _ask_used(self, key: str, waiting: str) -> None:
         """Ask before a batch that loads wait for is called used up."""
@@ -132,7 +132,7 @@ class BatchesScreen(ViewScreen):
 
     def _used(self, key: str, said: str | None) -> None:
         if said == "used":
-            self.board.record(lambda: acting.use_batch(self.board.session, key))
+            self.board.record(lambda: batch_acts.use_batch(self.board.session, key))
 
     def _weigh(self, key: str, scale: Scale, lot: str) -> None:
         session, facts = self.board.session, self.board.facts
@@ -143,7 +143,7 @@ class BatchesScreen(ViewScreen):
         about = Scaled(card.title if card else "", card.aside if card else "", lot, readers)
 
         def tick(line: ScaleLine, grams: float, reader: str | None) -> Scale:
-            told = acting.weigh(session, key, line, grams, reader)
+            told = batch_acts.weigh(session, key, line, grams, reader)
             self.board.renew()
             self.board.say(told.says)
             weighed = scale_of(self.board.facts, key)
@@ -155,7 +155,7 @@ class BatchesScreen(ViewScreen):
 
     def _made(self, key: str, lot: str | None) -> None:
         if lot is not None:
-            self.board.record(lambda: acting.make_batch(self.board.session, key, lot))
+            self.board.record(lambda: batch_acts.make_batch(self.board.session, key, lot))
 
     def action_discard(self) -> None:
         """Ask why, and mark the chosen batch discarded."""
@@ -167,7 +167,7 @@ class BatchesScreen(ViewScreen):
 
     def _discard(self, key: str, why: str | None) -> None:
         if why:
-            self.board.record(lambda: acting.discard_batch(self.board.session, key, why))
+            self.board.record(lambda: batch_acts.discard_batch(self.board.session, key, why))
 
     def action_filter(self) -> None:
         """Show the batches of another stage."""
@@ -181,7 +181,7 @@ class BatchesScreen(ViewScreen):
         if not key:
             return
         try:
-            self.board.say(acting.print_labels(self.board.session, self.board.facts, key))
+            self.board.say(batch_acts.print_labels(self.board.session, self.board.facts, key))
         except BoardError as error:
             self.board.say(str(error), Tone.LATE)
 

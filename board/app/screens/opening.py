@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from textual.containers import Horizontal
 from textual.widget import Widget
 
-from board.app import acting
+from board.app import acting, batch_acts
 from board.app.dialogs.ask import Ask
 from board.app.keys import OPENING, bindings
 from board.app.screens.view import ViewScreen
@@ -159,7 +159,7 @@ class OpeningScreen(ViewScreen):
         acts = {
             "next": lambda: acting.mark_step(board.session, row.key),
             "pits": lambda: acting.mark_load(board.session, board.facts, row.key),
-            "batches": lambda: acting.mark_batch(board.session, board.facts, row.key),
+            "batches": lambda: batch_acts.mark_batch(board.session, board.facts, row.key),
         }
         board.record(acts[panel.id or "next"])
 
