@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from board.commands.open_board import find_ledger, house_of
+from board.commands.open_board import house_of, ledger_meant
 from board.commands.writing import write_file
 from board.errors import LedgerError
 from board.house.years import day_meant
@@ -55,9 +55,7 @@ def command(
     from board.ledger.when import moment_meant  # noqa: PLC0415 - help needs neither ledger nor sheets
     from board.sheets.labels import labels_pdf, labels_text  # noqa: PLC0415
 
-    opened = find_ledger(ledger)
-    if opened is None:
-        raise LedgerError("there is no ledger here; name it with --ledger, or see board demo")
+    opened = ledger_meant(ledger)
     if names and day is not None:
         raise click.UsageError("--batch names the batches already; leave --day out")
     with opened as found:

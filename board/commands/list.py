@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from board.commands.open_board import find_ledger, house_of
-from board.errors import LedgerError
+from board.commands.open_board import house_of, ledger_meant
 from board.house.years import day_meant
 
 if TYPE_CHECKING:
@@ -79,10 +78,7 @@ def _from_ledger(
     from board.ledger.when import moment_meant  # noqa: PLC0415
     from board.views.gather import AHEAD, gather  # noqa: PLC0415
 
-    opened = find_ledger(path)
-    if opened is None:
-        raise LedgerError("there is no ledger here; name it with --ledger, or see board demo")
-    with opened as found:
+    with ledger_meant(path) as found:
         house, present = house_of(found), datetime.now(UTC)
         now = moment_meant(at, found.zone, present) if at else present
         today = now.astimezone(found.zone).date()

@@ -58,6 +58,18 @@ def find_ledger(flag: Path | None = None) -> Ledger | None:
     return create_ledger(path, house.name, house.zone, here)
 
 
+def ledger_meant(flag: Path | None) -> Ledger:
+    """The ledger meant, opened, for a command that is about one.
+
+    Raises:
+        LedgerError: there is none.
+    """
+    found = find_ledger(flag)
+    if found is None:
+        raise LedgerError("there is no ledger here; name it with --ledger, or see board demo")
+    return found
+
+
 def house_of(ledger: Ledger) -> House:
     """The house a ledger belongs to, read from its folder.
 

@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from board.commands.open_board import find_ledger, house_of
+from board.commands.open_board import house_of, ledger_meant
 from board.commands.writing import write_file
-from board.errors import BoardError, LedgerError
+from board.errors import BoardError
 from board.house.calendar import day_bounds
 from board.house.model import House
 from board.house.years import day_meant
@@ -48,10 +48,7 @@ def command(
     from board.ledger.when import moment_meant  # noqa: PLC0415 - help needs no ledger
     from board.views.inspection import inspection  # noqa: PLC0415
 
-    opened = find_ledger(ledger)
-    if opened is None:
-        raise LedgerError("there is no ledger here; name it with --ledger, or see board demo")
-    with opened as found:
+    with ledger_meant(ledger) as found:
         house, present = house_of(found), datetime.now(UTC)
         now = moment_meant(at, found.zone, present) if at else present
         first, last = _days(since, until, now.astimezone(found.zone).date())

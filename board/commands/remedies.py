@@ -6,8 +6,7 @@ from pathlib import Path
 
 import click
 
-from board.commands.open_board import find_ledger, house_of
-from board.errors import LedgerError
+from board.commands.open_board import house_of, ledger_meant
 
 
 @click.command("remedies")
@@ -25,10 +24,7 @@ def command(*, load: str | None, at: str | None, ledger: Path | None, width: int
     from board.ledger.when import moment_meant  # noqa: PLC0415 - help needs neither ledger nor sums
     from board.sheets.remedies_sheet import remedies_document, remedies_sheet  # noqa: PLC0415
 
-    opened = find_ledger(ledger)
-    if opened is None:
-        raise LedgerError("there is no ledger here; name it with --ledger, or see board demo")
-    with opened as found:
+    with ledger_meant(ledger) as found:
         house, present = house_of(found), datetime.now(UTC)
         now = moment_meant(at, found.zone, present) if at else present
         if as_json:

@@ -5,8 +5,7 @@ from pathlib import Path
 
 import click
 
-from board.commands.open_board import find_ledger, house_of
-from board.errors import LedgerError
+from board.commands.open_board import house_of, ledger_meant
 from board.house.years import day_meant
 
 LOAD = "load"
@@ -35,10 +34,7 @@ def command(
     if (view == LOAD) != (load is not None):
         raise click.UsageError("board show load needs --load ID, and no other view takes it")
 
-    opened = find_ledger(ledger)
-    if opened is None:
-        raise LedgerError("there is no ledger here; name it with --ledger, or see board demo")
-    with opened as found:
+    with ledger_meant(ledger) as found:
         house, present = house_of(found), datetime.now(UTC)
         now = moment_meant(at, found.zone, present) if at else present
         shown = day_meant(day, now.astimezone(found.zone).date()) if day is not None else None
