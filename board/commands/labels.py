@@ -1,7 +1,7 @@
 """`board labels`: the labels of batches, as text or as a PDF."""
 
 from collections.abc import Sequence
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -52,15 +52,15 @@ def command(
 ) -> None:
     """Print the labels of a day's batches, or of those named, as text or with --out as a PDF."""
     from board.house.wording import count  # noqa: PLC0415 - help needs neither ledger nor sheets
-    from board.ledger.when import moment_meant  # noqa: PLC0415 - help needs neither ledger nor sheets
+    from board.ledger.when import moment_or_now  # noqa: PLC0415 - help needs neither ledger nor sheets
     from board.sheets.labels import labels_pdf, labels_text  # noqa: PLC0415
 
     opened = ledger_meant(ledger)
     if names and day is not None:
         raise click.UsageError("--batch names the batches already; leave --day out")
     with opened as found:
-        now = moment_meant(at, found.zone, datetime.now(UTC)) if at else datetime.now(UTC)
-        once = _named(found, house_of(found), names) if names else _of_day(found, house_of(found), day, now)
+        now, house = moment_or_now(at, found.zone, datetime.now(UTC)), house_of(found)
+        once = _named(found, house, names) if names else _of_day(found, house, day, now)
     printed = [one for one in once for _ in range(copies)]
     if not printed:
         raise LedgerError("no batch is made on that day; name one with --batch LOT, or another --day")
@@ -94,7 +94,7 @@ def _named(ledger: "Ledger", house: "House", names: Sequence[str]) -> "list[Labe
         state = next(iter(read.batches_named(ledger, name)), None)
         if state is None:
             raise LedgerError(f"there is no batch of the lot or id {name}; board show batches lists them")
-        facts = gather(ledger, house, state.made_at or state.make_by or datetime.now(UTC) - timedelta(0))
+        facts = gather(ledger, house, state.made_at or state.make_by or datetime.now(UTC))
         pair = planned(facts, ref(state.day, state.id))
         if pair is None:
             raise LedgerError(f"{name} is in no plan in force any more; plan {state.day} again")

@@ -75,12 +75,11 @@ def command(
 def _from_ledger(
     path: Path | None, typed: tuple[str | None, str | None], at: str | None
 ) -> "tuple[Facts, tuple[date, date]]":
-    from board.ledger.when import moment_meant  # noqa: PLC0415
+    from board.ledger.when import moment_or_now  # noqa: PLC0415
     from board.views.gather import AHEAD, gather  # noqa: PLC0415
 
     with ledger_meant(path) as found:
-        house, present = house_of(found), datetime.now(UTC)
-        now = moment_meant(at, found.zone, present) if at else present
+        house, now = house_of(found), moment_or_now(at, found.zone, datetime.now(UTC))
         today = now.astimezone(found.zone).date()
         span = _span(typed, today)
         ahead = max(AHEAD, span[1] - today + CURED_AHEAD)
@@ -93,11 +92,11 @@ def _from_plans(
     from board.commands.plan_again import plan_from  # noqa: PLC0415
     from board.house.calendar import zone  # noqa: PLC0415
     from board.house.files import read_house  # noqa: PLC0415
-    from board.ledger.when import moment_meant  # noqa: PLC0415
+    from board.ledger.when import moment_or_now  # noqa: PLC0415
     from board.views.facts import Facts  # noqa: PLC0415
 
-    house, present = read_house(folder), datetime.now(UTC)
-    now = moment_meant(at, zone(house), present) if at else present
+    house = read_house(folder)
+    now = moment_or_now(at, zone(house), datetime.now(UTC))
     read = [plan_from(path, "--plan", house) for path in plans]
     return Facts(house, now, {plan.day: plan for plan in read}), _span(
         typed, now.astimezone(zone(house)).date()

@@ -45,12 +45,11 @@ def command(
 
     Ends with 1 where something failed, 0 where nothing did.
     """
-    from board.ledger.when import moment_meant  # noqa: PLC0415 - help needs no ledger
+    from board.ledger.when import moment_or_now  # noqa: PLC0415 - help needs no ledger
     from board.views.inspection import inspection  # noqa: PLC0415
 
     with ledger_meant(ledger) as found:
-        house, present = house_of(found), datetime.now(UTC)
-        now = moment_meant(at, found.zone, present) if at else present
+        house, now = house_of(found), moment_or_now(at, found.zone, datetime.now(UTC))
         first, last = _days(since, until, now.astimezone(found.zone).date())
         start, end = day_bounds(first, house.zone)[0], day_bounds(last, house.zone)[1]
         if sign is not None:

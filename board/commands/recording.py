@@ -13,7 +13,7 @@ from board.house.files import read_house
 from board.house.model import House
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
-from board.ledger.when import moment_meant
+from board.ledger.when import moment_or_now
 from board.views.text import inert
 
 Command = Callable[..., Any]
@@ -38,7 +38,7 @@ def who_and_when(ledger: Ledger, who: str | None, at: str | None) -> dict[str, A
     if not who or not who.strip():
         raise LedgerError("say who did it: --who NAME, or set BOARD_WHO")
     now = datetime.now(UTC)
-    return {"who": who, "at": moment_meant(at, ledger.zone, now) if at else now, "noted_at": now}
+    return {"who": who, "at": moment_or_now(at, ledger.zone, now), "noted_at": now}
 
 
 def tell(ledger: Ledger, entry: Entry, as_json: bool, sentence: str) -> None:

@@ -21,12 +21,11 @@ from board.commands.open_board import house_of, ledger_meant
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
 def command(*, load: str | None, at: str | None, ledger: Path | None, width: int, as_json: bool) -> None:
     """What would help LOAD, or each load that is late or may be: its time, its chance, its cost."""
-    from board.ledger.when import moment_meant  # noqa: PLC0415 - help needs neither ledger nor sums
+    from board.ledger.when import moment_or_now  # noqa: PLC0415 - help needs neither ledger nor sums
     from board.sheets.remedies_sheet import remedies_document, remedies_sheet  # noqa: PLC0415
 
     with ledger_meant(ledger) as found:
-        house, present = house_of(found), datetime.now(UTC)
-        now = moment_meant(at, found.zone, present) if at else present
+        house, now = house_of(found), moment_or_now(at, found.zone, datetime.now(UTC))
         if as_json:
             document = remedies_document(found, house, load, now)
             click.echo(json.dumps(document, ensure_ascii=False, indent=2))

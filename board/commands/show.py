@@ -27,7 +27,7 @@ def command(
     *, view: str, day: str | None, load: str | None, at: str | None, ledger: Path | None, width: int
 ) -> None:
     """Print VIEW as plain text: opening, tomorrow, service, batches, record or one load."""
-    from board.ledger.when import moment_meant  # noqa: PLC0415 - help needs neither ledger nor sheets
+    from board.ledger.when import moment_or_now  # noqa: PLC0415 - help needs neither ledger nor sheets
     from board.sheets.load_sheet import load_sheet  # noqa: PLC0415
     from board.sheets.sheet import sheet  # noqa: PLC0415
 
@@ -35,8 +35,7 @@ def command(
         raise click.UsageError("board show load needs --load ID, and no other view takes it")
 
     with ledger_meant(ledger) as found:
-        house, present = house_of(found), datetime.now(UTC)
-        now = moment_meant(at, found.zone, present) if at else present
+        house, now = house_of(found), moment_or_now(at, found.zone, datetime.now(UTC))
         shown = day_meant(day, now.astimezone(found.zone).date()) if day is not None else None
         if load is not None:
             click.echo(load_sheet(found, house, load, now, width=width), nl=False)

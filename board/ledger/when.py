@@ -44,6 +44,11 @@ def moment_meant(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
     return _on_clock(read.date(), read.time(), zone)[-1]
 
 
+def moment_or_now(typed: str | None, zone: ZoneInfo, now: datetime) -> datetime:
+    """The moment of a typed time, as `moment_meant` reads it; now where none was typed."""
+    return moment_meant(typed, zone, now) if typed else now
+
+
 def _nearest_past(clock: time, zone: ZoneInfo, now: datetime) -> datetime:
     latest = now + AHEAD
     today = latest.astimezone(zone).date()
