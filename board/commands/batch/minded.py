@@ -1,7 +1,6 @@
 """What to mind of a batch: its own warnings, the house's cautions, and the rule its meat is cooked by."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import isfinite
 
 from board.batches.card import BatchCard
@@ -9,7 +8,7 @@ from board.batches.chill import Chilled, chilled, too_slow
 from board.batches.limits import Method
 from board.batches.served import cuts_taking
 from board.house.degrees import in_one_scale
-from board.house.model import ChillWay, Handling, House, Recipe, RecipeKind
+from board.house.model import ChillWay, Handling, House, RecipeKind
 from board.house.units import format_mass, format_temperature
 from board.house.wording import duration
 from board.safety.cautions import cautions
@@ -20,42 +19,33 @@ from board.safety.limits import cook_rule, cooling
 
 def minded(card: BatchCard, house: House) -> tuple[str, ...]:
     """Its own warnings, why it must not be made so first, then cautions; each once."""
-    slow = chilling(card, house)
-    says = too_slow(slow.recipe, slow.cooled, cooling(house.jurisdiction), house.display) if slow else None
-    chill = (says,) if says else ()
+    recipe, cooled = card.batch.recipe, chilling(card, house)
+    slow = too_slow(recipe, cooled, cooling(house.jurisdiction), house.display) if cooled else None
+    chill = (slow,) if slow else ()
     told_of = dict.fromkeys((*card.warnings, *chill, *_cautions(card, house)))
     return tuple(in_one_scale(says, house.display) for says in told_of)
 
 
-@dataclass(frozen=True)
-class Chilling:
-    """A recipe on its way down from the boil, as the house cools it."""
-
-    recipe: Recipe
-    cooled: Chilled
-
-
-def chilling(card: BatchCard, house: House) -> Chilling | None:
+def chilling(card: BatchCard, house: House) -> Chilled | None:
     """How a batch is cooled; None for one that is not boiled, or in a pot of which nothing is known."""
     recipe = card.batch.recipe
     pot = house.containers.get(recipe.cools_in or "")
-    cooled = chilled(recipe, card.batch.batch_kg, pot, cooling(house.jurisdiction))
-    return Chilling(recipe, cooled) if cooled else None
+    return chilled(recipe, card.batch.batch_kg, pot, cooling(house.jurisdiction))
 
 
 def chilling_says(card: BatchCard, house: House) -> str | None:
     """A sentence on how a batch is cooled, with its ice; None where nothing is known of it."""
-    found = chilling(card, house)
-    if found is None or not isfinite(found.cooled.minutes):
+    recipe, cooled = card.batch.recipe, chilling(card, house)
+    if cooled is None or not isfinite(cooled.minutes):
         return None
-    ice = format_mass(found.cooled.ice_kg, house.display)
+    ice = format_mass(cooled.ice_kg, house.display)
     how = {
         ChillWay.ICE: f"by weighing in {ice} of its water as ice",
         ChillWay.ICE_BATH: f"in a bath of about {ice} of ice, stirred",
         ChillWay.WALK_IN: "in the walk-in",
-    }[found.cooled.way]
-    cold = format_temperature(found.recipe.chilled_to_c, house.display)
-    boil, takes = duration(found.recipe.boil_minutes), duration(found.cooled.minutes)
+    }[cooled.way]
+    cold = format_temperature(recipe.chilled_to_c, house.display)
+    boil, takes = duration(recipe.boil_minutes), duration(cooled.minutes)
     return f"Boil it {boil}, then cool it to {cold} {how}: {takes}."
 
 
