@@ -50,8 +50,7 @@ class ScaledBatch:
     @property
     def salt_g(self) -> float:
         """Salt, with the carrier of a cure blend: what is not nitrite or nitrate is salt."""
-        cures = (line for line in self.ingredients if line.role == "cure")
-        return self.grams("salt") + sum(c.grams - c.nitrite_g - c.nitrate_g for c in cures)
+        return self.grams("salt") + sum(c.grams - c.nitrite_g - c.nitrate_g for c in self.cures)
 
     @property
     def salt_percent(self) -> float:
