@@ -42,10 +42,9 @@ def ice_share(
     All that is dissolved is in the hot part; nought where that is no warmer than `to_c`.
     """
     heat, start = figures()["heat"], figures()["ice"]["from_c"] if ice_c is None else ice_c
-    drop = max(0.0, from_c - to_c)
-    water, solid = heat["water_kj_kg_k"], heat["dissolved_kj_kg_k"]
+    drop, water = max(0.0, from_c - to_c), heat["water_kj_kg_k"]
     taken = heat["ice_melts_kj_kg"] - heat["ice_kj_kg_k"] * start + water * to_c
-    return float((water * (1 - dissolved) + solid * dissolved) * drop / (taken + water * drop))
+    return float(heat_kj_kg_k(dissolved) * drop / (taken + water * drop))
 
 
 def ends_at_c(from_c: float, ice: float, *, dissolved: float = USUAL_DISSOLVED) -> float:
