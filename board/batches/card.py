@@ -98,7 +98,7 @@ def _worked_out(
 ) -> BatchCard:
     """All that is told of a batch that is scaled, with the other recipes its meat is given."""
     recipe = batch.recipe
-    meat = in_the_meat(batch, code, water=served.cut.composition.water if served.cut else None)
+    meat = in_the_meat(batch, code, water=served.water)
     strength = brine(batch.salt_percent, batch.sugar_percent) if is_liquid(recipe) else None
     spread = _spread(recipe, meat, served)
     ready_from, use_by = ready_and_use_by(recipe, made_at) if made_at else (None, None)

@@ -125,9 +125,8 @@ def _of_cut(
     pieces = 1.0 if cut is None else making.meat_kg / cut.mass_kg.usual
     served = Served(making.meat_kg, cut, pieces)
     batch = scaled(recipe, making.meat_kg, surface_m2=served.surface_m2, scales=house.scales)
-    water = None if cut is None else cut.composition.water
     code = Code(place or house.jurisdiction, product_of(recipe, cut), making.on)
-    meat = in_the_meat(batch, code, water=water)
+    meat = in_the_meat(batch, code, water=served.water)
     if meat is None:
         return
     said = tuple(too_much(making.name, batch, meat, cut))

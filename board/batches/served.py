@@ -31,6 +31,11 @@ class Served:
         return self.pieces * surface_m2(self.cut.size, self.piece_kg)
 
     @property
+    def water(self) -> float | None:
+        """The mass fraction of water in the raw meat; None where the cut is not known."""
+        return None if self.cut is None else self.cut.composition.water
+
+    @property
     def litres(self) -> float:
         """The room the meat takes, L, by its cut's own density."""
         return self.meat_kg / meat_density_kg_l(self.cut)

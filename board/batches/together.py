@@ -59,8 +59,8 @@ def together(name: str, meat: Meat, others: Iterable[Recipe], served: Served, co
 def _kept(recipe: Recipe, served: Served, code: Code) -> Meat | None:
     if recipe.kind is RecipeKind.GLAZE:
         return None
-    water = None if served.cut is None else served.cut.composition.water
-    return in_the_meat(scaled(recipe, served.meat_kg, surface_m2=served.surface_m2), code, water=water)
+    batch = scaled(recipe, served.meat_kg, surface_m2=served.surface_m2)
+    return in_the_meat(batch, code, water=served.water)
 
 
 def _sum(found: Sequence[tuple[str, Meat]], meat_kg: float, code: Code) -> Together:
