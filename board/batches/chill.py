@@ -93,12 +93,12 @@ def chilled(recipe: Recipe, mass_kg: float, pot: Container | None, rule: Rule) -
 
 def dissolved_share(recipe: Recipe) -> float:
     """The mass fraction of salt, sugar and cure in a liquid recipe."""
-    return sum(_share(recipe, role) for role in ("salt", "sugar", "cure"))
+    return _share(recipe, "salt", "sugar", "cure")
 
 
-def _share(recipe: Recipe, role: str) -> float:
+def _share(recipe: Recipe, *roles: str) -> float:
     batch = scaled(recipe, 1.0, surface_m2=1.0)
-    return batch.grams(role) / 1000 / batch.batch_kg
+    return sum(batch.grams(role) / 1000 / batch.batch_kg for role in roles)
 
 
 def ice_to_weigh_kg(recipe: Recipe, mass_kg: float) -> float:
