@@ -143,8 +143,8 @@ def sign(
 
 def _signed(ledger: Ledger, who: str, data: dict[str, Any]) -> int | None:
     row = ledger.row(
-        """SELECT seq FROM entries e WHERE kind = 'signature' AND who = ? AND data = ?
-        AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq)""",
+        f"""SELECT seq FROM entries e WHERE kind = 'signature' AND who = ? AND data = ?
+        AND {record.STANDS}""",
         (who, record.canonical(data)),
     )
     return int(row["seq"]) if row else None

@@ -7,6 +7,7 @@ from functools import lru_cache
 from board.house.model import Cut, Pit
 from board.house.past import PastCook
 from board.house.spans import minutes_between
+from board.ledger import record
 from board.ledger.open import Ledger, Row
 from board.ledger.times import day_text, moment, stamp
 from board.planning.modes import warmer_k
@@ -106,9 +107,9 @@ def _finished(ledger: Ledger, since: str, last: int) -> tuple[list[Row], Lit]:  
 
 def _lit(ledger: Ledger, since: datetime) -> Lit:
     """When each pit was lit or set since a moment, and at what."""
-    sql = """SELECT at, subject, json_extract(data, '$.setpoint_c') AS setpoint_c FROM entries e
+    sql = f"""SELECT at, subject, json_extract(data, '$.setpoint_c') AS setpoint_c FROM entries e
         WHERE +kind = 'light' AND at >= ? AND undoes IS NULL
-        AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq) ORDER BY at, seq"""
+        AND {record.STANDS} ORDER BY at, seq"""
     found: Lit = {}
     for row in ledger.rows(sql, (stamp(since),)):
         if row["setpoint_c"] is not None:

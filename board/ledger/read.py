@@ -113,8 +113,8 @@ def entries(
 def last_handover(ledger: Ledger) -> Entry | None:
     """The handover signed last, unless it was taken back."""
     row = ledger.row(
-        f"""{record.SELECT} WHERE e.kind = 'handover'
-        AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq) ORDER BY e.seq DESC LIMIT 1"""
+        f"""{record.SELECT} WHERE e.kind = 'handover' AND {record.STANDS}
+        ORDER BY e.seq DESC LIMIT 1"""
     )
     return record.as_entry(row) if row else None
 

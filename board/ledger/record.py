@@ -13,6 +13,7 @@ from board.ledger.typed import Said
 # An entry with the mark of whether a later one took it back.
 SELECT = """SELECT e.seq, e.at, e.noted_at, e.who, e.kind, e.subject, e.data, e.undoes,
     EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq) AS undone FROM entries e"""
+STANDS = "NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq)"  # of entries e that nobody took back
 
 
 def canonical(data: Mapping[str, Any]) -> str:
@@ -62,7 +63,7 @@ def corrections_of(ledger: Ledger, seq: int) -> list[Entry]:
     """The corrections of one entry that nobody took back, in the order of the record."""
     rows = ledger.rows(
         f"""{SELECT} WHERE e.kind = 'correction' AND json_extract(e.data, '$.entry') = ?
-        AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq) ORDER BY e.seq""",
+        AND {STANDS} ORDER BY e.seq""",
         (seq,),
     )
     return [as_entry(row) for row in rows]

@@ -75,7 +75,7 @@ def last_undoable(ledger: Ledger, who: str) -> Entry | None:
     kinds = ", ".join("?" * len(UNDOABLE))
     row = ledger.row(
         f"""{record.SELECT} WHERE e.who = ? AND +e.kind IN ({kinds})
-        AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq) ORDER BY e.seq DESC LIMIT 1""",
+        AND {record.STANDS} ORDER BY e.seq DESC LIMIT 1""",
         (who, *UNDOABLE),
     )
     return record.as_entry(row) if row else None
