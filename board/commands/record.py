@@ -11,7 +11,6 @@ from board.commands.open_board import house_of, ledger_meant
 from board.commands.writing import write_file
 from board.errors import BoardError
 from board.house.calendar import day_bounds
-from board.house.model import House
 from board.house.years import day_meant
 from board.ledger.open import Ledger
 
@@ -61,7 +60,7 @@ def command(
 
         click.echo(json.dumps(record_document(view), ensure_ascii=False, indent=2))
     elif pdf_file is None and csv_file is None:
-        _print(house, view)
+        _print(view)
     return 1 if view.failed or view.bad_probes else 0
 
 
@@ -92,7 +91,7 @@ def _write(view: "Inspection", pdf_file: Path | None, csv_file: Path | None) -> 
         click.echo(f"{csv_file} written, {len(view.entries)} entries", err=True)
 
 
-def _print(house: House, view: "Inspection") -> None:
+def _print(view: "Inspection") -> None:
     from board.sheets.record_text import record_text  # noqa: PLC0415
 
-    click.echo(record_text(house, view), nl=False)
+    click.echo(record_text(view), nl=False)

@@ -1,6 +1,5 @@
 """What the record of a span proves, as plain text."""
 
-from board.house.model import House
 from board.sheets.page import WIDTH, block, heading, page, sentences
 from board.views.inspection import ADVISES, Inspection, moment_said
 from board.views.shown_cooked import TONES
@@ -8,7 +7,7 @@ from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone, inert
 
 
-def record_text(house: House, view: Inspection) -> str:
+def record_text(view: Inspection) -> str:
     """A line for each proof, with what was done about it, under whose rules and what span."""
     rows = []
     for number, proof in enumerate(view.proofs):
@@ -17,7 +16,7 @@ def record_text(house: House, view: Inspection) -> str:
         tone = TONES[verdict.answer] if verdict is not None else Tone.PLAIN
         says = f"{proof.what}: {verdict.why}" if verdict is not None else proof.what
         below = [Cell(f"done about it: {inert(str(e.data['text']))}") for e in proof.actions]
-        cells = (Cell(moment_said(house, proof.at), Tone.QUIET), Cell(answer, tone), Cell(inert(says)))
+        cells = (Cell(moment_said(view.house, proof.at), Tone.QUIET), Cell(answer, tone), Cell(inert(says)))
         rows.append(Row(str(number), cells, tuple(below)))
     table = Table(
         "What is proved",
@@ -26,6 +25,6 @@ def record_text(house: House, view: Inspection) -> str:
         "",
         "Nothing came off a pit, was held, cooled or marked in this span.",
     )
-    head = heading(f"{inert(house.name)}  Record", view.span, WIDTH)
+    head = heading(f"{inert(view.house.name)}  Record", view.span, WIDTH)
     foot = sentences([view.rules, ADVISES, f"{len(view.entries)} entries, sha256 {view.sha256}"], WIDTH)
     return page(head, block(table, WIDTH), foot)
