@@ -56,6 +56,11 @@ def local(moment: datetime, house: House) -> datetime:
     return moment.astimezone(zone(house))
 
 
+def with_offset(moment: datetime, house: House) -> str:
+    """The moment for other programs: ISO 8601 to the second, with the house's offset."""
+    return local(moment, house).isoformat(timespec="seconds")
+
+
 def at_time(day: date, at: time, zone: str) -> datetime:
     """The moment (UTC) of a time of day on a date in a zone; clock changes as this module says."""
     # fold=0 takes the first of two and, for a missing time, the offset from before the change

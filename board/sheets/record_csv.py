@@ -7,12 +7,11 @@ import csv
 import io
 import json
 from collections.abc import Iterator
-from datetime import datetime
 
+from board.house.calendar import with_offset
 from board.house.degrees import to_fahrenheit
 from board.ledger.state import Entry
 from board.sheets.cells import cell
-from board.views import names
 from board.views.inspection import Inspection
 from board.views.proofs import Proof
 
@@ -54,7 +53,7 @@ def _proofs(view: Inspection) -> Iterator[dict[str, object]]:
     for proof in view.proofs:
         yield {
             "part": str(proof.section),
-            "happened_at": _iso(view, proof.at),
+            "happened_at": with_offset(proof.at, view.house),
             "kind": "verdict",
             "subject": proof.key,
             "says": f"{proof.what}{f', {proof.ended}' if proof.ended else ''}",
@@ -82,8 +81,8 @@ def _entries(view: Inspection) -> Iterator[dict[str, object]]:
         yield {
             "part": "entry",
             "entry": entry.seq,
-            "happened_at": _iso(view, entry.at),
-            "written_at": _iso(view, entry.noted_at),
+            "happened_at": with_offset(entry.at, view.house),
+            "written_at": with_offset(entry.noted_at, view.house),
             "who": entry.who,
             "kind": entry.kind,
             "subject": entry.subject,
@@ -106,7 +105,3 @@ def _degrees(column: str, entry: Entry | None) -> dict[str, object]:
 
 def _data(entry: Entry) -> str:
     return json.dumps(entry.data, ensure_ascii=False, sort_keys=True)
-
-
-def _iso(view: Inspection, moment: datetime) -> str:
-    return moment.astimezone(names.zone(view.house)).isoformat(timespec="seconds")

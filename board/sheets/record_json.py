@@ -1,11 +1,10 @@
 """The record of a span as one document for other programs."""
 
-from datetime import datetime
 from typing import Any
 
+from board.house.calendar import with_offset
 from board.safety.tables import edition
 from board.safety.verdict import Verdict
-from board.views import names
 from board.views.inspection import Inspection
 from board.views.proofs import Proof
 
@@ -16,14 +15,14 @@ def record_document(view: Inspection) -> dict[str, Any]:
         "house": view.house.name,
         "jurisdiction": view.house.jurisdiction,
         "edition": edition(view.house.jurisdiction),
-        "since": _iso(view, view.since),
-        "until": _iso(view, view.until),
+        "since": with_offset(view.since, view.house),
+        "until": with_offset(view.until, view.house),
         "proofs": [_proof(view, proof) for proof in view.proofs],
         "entries": [
             {
                 "seq": entry.seq,
-                "at": _iso(view, entry.at),
-                "noted_at": _iso(view, entry.noted_at),
+                "at": with_offset(entry.at, view.house),
+                "noted_at": with_offset(entry.noted_at, view.house),
                 "who": entry.who,
                 "kind": entry.kind,
                 "subject": entry.subject,
@@ -35,10 +34,15 @@ def record_document(view: Inspection) -> dict[str, Any]:
         ],
         "sha256": view.sha256,
         "signed": [
-            {"who": one.who, "at": _iso(view, one.at), "sha256": one.sha256, "unchanged": one.unchanged}
+            {
+                "who": one.who,
+                "at": with_offset(one.at, view.house),
+                "sha256": one.sha256,
+                "unchanged": one.unchanged,
+            }
             for one in view.signed
         ],
-        "run": {"printed_at": _iso(view, view.printed_at)},
+        "run": {"printed_at": with_offset(view.printed_at, view.house)},
     }
 
 
@@ -47,14 +51,14 @@ def _proof(view: Inspection, proof: Proof) -> dict[str, Any]:
         "section": str(proof.section),
         "about": proof.key,
         "what": proof.what,
-        "at": _iso(view, proof.at),
+        "at": with_offset(proof.at, view.house),
         "ended": proof.ended,
         "failed": proof.failed,
         **_verdict(proof.verdict),
         "readings": [
             {
                 "entry": reading.seq,
-                "at": _iso(view, reading.at),
+                "at": with_offset(reading.at, view.house),
                 "temperature_c": reading.temperature_c,
                 "as_read_c": reading.as_read_c,
                 "who": reading.who,
@@ -76,7 +80,3 @@ def _verdict(verdict: Verdict | None) -> dict[str, Any]:
         "settle": verdict.settle,
         "lethality_log10": verdict.lethality_log10,
     }
-
-
-def _iso(view: Inspection, moment: datetime) -> str:
-    return moment.astimezone(names.zone(view.house)).isoformat(timespec="seconds")

@@ -5,6 +5,7 @@ from datetime import datetime
 from typing import Any
 
 from board.errors import LedgerError
+from board.house.calendar import with_offset
 from board.house.model import House
 from board.house.spans import TimeSpan
 from board.house.wording import short_day
@@ -69,12 +70,12 @@ def remedies_document(
     """The same as data: times with the house's offset, temperatures in °C."""
     facts = gather(ledger, house, now)
     return {
-        "now": _at(facts, now),
+        "now": with_offset(now, facts.house),
         "loads": [
             {
                 "load": one.id,
                 "day": plan.day.isoformat(),
-                "needed_at": _at(facts, one.needed_at),
+                "needed_at": with_offset(one.needed_at, facts.house),
                 "early": advice.is_early,
                 "nothing": _remedy(facts, advice.nothing),
                 "remedies": [_remedy(facts, remedy) for remedy in advice.remedies],
@@ -116,8 +117,8 @@ def _remedy(facts: Facts, one: Remedy) -> dict[str, Any]:
 
 
 def _span(facts: Facts, span: TimeSpan) -> dict[str, str]:
-    return {"p10": _at(facts, span.p10), "p50": _at(facts, span.p50), "p90": _at(facts, span.p90)}
-
-
-def _at(facts: Facts, moment: datetime) -> str:
-    return moment.astimezone(names.zone(facts.house)).isoformat(timespec="seconds")
+    return {
+        "p10": with_offset(span.p10, facts.house),
+        "p50": with_offset(span.p50, facts.house),
+        "p90": with_offset(span.p90, facts.house),
+    }
