@@ -11,13 +11,12 @@ from board.commands.open_board import house_of, ledger_meant
 from board.commands.writing import write_file
 from board.errors import LedgerError
 from board.house.years import day_meant
+from board.sheets.papers import PAPERS
 
 if TYPE_CHECKING:
     from board.house.model import House
     from board.ledger.open import Ledger
     from board.views.labels import Label
-
-PAPERS = ("a4", "letter", "single")
 
 
 @click.command("labels")
@@ -29,7 +28,7 @@ PAPERS = ("a4", "letter", "single")
 @click.option("--copies", type=click.IntRange(1, 240), default=1, show_default=True, help="Of each label.")
 @click.option(
     "--paper",
-    type=click.Choice(PAPERS),
+    type=click.Choice(list(PAPERS)),
     default="a4",
     show_default=True,
     help="24 on a sheet, or one a page.",

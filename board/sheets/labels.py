@@ -4,13 +4,13 @@ The PDF library takes 0.1 s to import, so this file is imported where labels are
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from io import BytesIO
 
 from reportlab.pdfbase.pdfmetrics import stringWidth
 from reportlab.pdfgen.canvas import Canvas
 
 from board.sheets.page import heading
+from board.sheets.papers import PAPERS, Paper
 from board.sheets.typefaces import BOLD, PLAIN, load_typefaces
 from board.views.labels import Label
 from board.views.text import inert, wrapped
@@ -19,23 +19,6 @@ MM = 72 / 25.4
 _PAD = 3 * MM
 _SIZES = tuple(size / 2 for size in range(20, 7, -1))  # points, the largest that fits is taken
 _LEADING, _NAME = 1.18, 1.35  # of the size: from line to line, and the name's own
-
-
-@dataclass(frozen=True, slots=True)
-class Paper:
-    """A page cut into equal labels, in millimetres."""
-
-    width_mm: float
-    height_mm: float
-    across: int
-    down: int
-
-
-PAPERS = {
-    "a4": Paper(210.0, 297.0, 3, 8),
-    "letter": Paper(215.9, 279.4, 3, 8),
-    "single": Paper(100.0, 62.0, 1, 1),
-}
 
 
 def labels_text(labels: Sequence[Label], width: int) -> str:

@@ -5,7 +5,8 @@ from io import BytesIO
 import pytest
 from pypdf import PdfReader
 
-from board.sheets.labels import PAPERS, labels_pdf, labels_text
+from board.sheets.labels import labels_pdf, labels_text
+from board.sheets.papers import PAPERS
 from board.views.labels import Label
 
 CURE = Label(
