@@ -86,7 +86,6 @@ class Document:
 def pdf(document: Document) -> bytes:
     """The document as the bytes of a PDF."""
     load_typefaces()
-
     out = BytesIO()
     template = SimpleDocTemplate(
         out,
@@ -108,7 +107,6 @@ def pdf(document: Document) -> bytes:
 
 
 def _flowables(part: Part, width: float) -> list[Flowable]:
-
     if isinstance(part, Heading):
         size = _HEADINGS[part.level]
         # Kept with a table as one piece it would leave the rest of the page empty: the table may be long.
@@ -133,7 +131,6 @@ def _words(
     before: float = 0.0,
     after: float = 0.0,
 ) -> Flowable:
-
     style = ParagraphStyle(
         "words",
         fontName=BOLD if bold else PLAIN,
@@ -148,7 +145,6 @@ def _words(
 
 
 def _grid(grid: Grid, width: float) -> Flowable:
-
     whole = sum(grid.widths)
     head = [_words(text, _SMALL, bold=True) for text in grid.heads]
     rows = [[_words(text, _SMALL) for text in row] for row in grid.rows]
@@ -172,7 +168,6 @@ def _grid(grid: Grid, width: float) -> Flowable:
 
 def _line(label: str, width: float) -> Flowable:
     """A label, and beside it a line to write on."""
-
     style = TableStyle(
         [("LINEBELOW", (1, 0), (1, 0), 0.6, HexColor(_LINE)), ("LEFTPADDING", (0, 0), (0, 0), 0)]
     )

@@ -96,6 +96,10 @@ def _by(view: Inspection, entry: Entry) -> str:
     return inert(f"{entry.data['text']} ({who}, {moment_said(view.house, entry.at)}, entry {entry.seq})")
 
 
+def _told(view: Inspection, entry: Entry) -> str:
+    return view.says(entry) + (" (taken back)" if entry.undone else "")
+
+
 def _table(heads: Sequence[str], rows: Sequence[Sequence[str]], widths: Sequence[float], none: str) -> Part:
     """A table, or a sentence where there is nothing to put in it."""
     return Grid(heads, rows, widths) if rows else Sentence(none)
@@ -143,7 +147,7 @@ def _corrections(view: Inspection) -> Iterator[Part]:
         (
             str(entry.seq),
             moment_said(view.house, entry.noted_at),
-            view.says(entry) + (" (taken back)" if entry.undone else ""),
+            _told(view, entry),
             names.person_name(view.house, entry.who),
         )
         for entry in view.of_kind("correction", "undo")
@@ -158,7 +162,7 @@ def _all(view: Inspection) -> Iterator[Part]:
             str(entry.seq),
             moment_said(view.house, entry.at),
             moment_said(view.house, entry.noted_at) if entry.noted_at != entry.at else "",
-            view.says(entry) + (" (taken back)" if entry.undone else ""),
+            _told(view, entry),
             names.person_name(view.house, entry.who),
         )
         for entry in view.entries

@@ -13,7 +13,6 @@ _FOLDER = Path(__file__).parent / "fonts"
 @cache
 def load_typefaces() -> None:
     """Make the typefaces known to the PDF library, once in a process."""
-
     for name in (PLAIN, BOLD):
         registerFont(TTFont(name, str(_FOLDER / f"{name}.ttf")))
     registerFontFamily(PLAIN, normal=PLAIN, bold=BOLD, italic=PLAIN, boldItalic=BOLD)
