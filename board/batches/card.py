@@ -42,12 +42,12 @@ class BatchCard:
     ready_from: datetime | None
     use_by: datetime | None
     warnings: tuple[str, ...]
-    refused: tuple[str, ...] = ()
-    meat_of: Served | None = None
-    ml_a_piece: float | None = None
-    together: Together | None = None
-    hints: tuple[AllergenHint, ...] = ()
-    code: Code | None = None
+    refused: tuple[str, ...]
+    meat_of: Served
+    ml_a_piece: float | None
+    together: Together | None
+    hints: tuple[AllergenHint, ...]
+    code: Code
 
 
 def batch_card(

@@ -197,7 +197,7 @@ def _says(facts: Facts, made: BatchCard) -> list[str]:
             says.insert(
                 0, f"nitrite {made.meat.nitrite_ppm:.0f} ppm in the meat: {made.meat.judgement.verdict}"
             )
-    if made.ml_a_piece is not None and made.meat_of is not None and made.meat_of.cut is not None:
+    if made.ml_a_piece is not None and made.meat_of.cut is not None:
         each = format_mass(made.meat_of.piece_kg, display)
         says.append(f"about {round(made.ml_a_piece, -1):g} mL into each {each} piece")
     if made.together is not None:

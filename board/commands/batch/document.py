@@ -27,9 +27,9 @@ def document(
         "batch_kg": _figure(batch.batch_kg),
         "batch_litres": _figure(batch.litres),
         "shown_kg": _figure(batch.shown_kg),
-        "cut": served.cut.id if served and served.cut else None,
-        "pieces": _figure(served.pieces) if served and served.cut else None,
-        "surface_m2": _figure(served.surface_m2) if served else None,
+        "cut": served.cut.id if served.cut else None,
+        "pieces": _figure(served.pieces) if served.cut else None,
+        "surface_m2": _figure(served.surface_m2),
         "ingredients": [
             {
                 "name": line.name,
@@ -62,7 +62,7 @@ def document(
 
 def _limits(card: BatchCard) -> dict[str, Any] | None:
     """Whose limits were read; None where there is no table of them."""
-    if card.code is None or card.code.place not in places():
+    if card.code.place not in places():
         return None
     read = edition(card.code.place, card.code.on)
     return {

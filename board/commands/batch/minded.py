@@ -51,7 +51,7 @@ def chilling_says(card: BatchCard, house: House) -> str | None:
 
 def cooked_as(card: BatchCard, house: House) -> Handling | None:
     """The handling whose cooking rule the meat falls under; None where the cut is not known."""
-    cut = card.meat_of.cut if card.meat_of else None
+    cut = card.meat_of.cut
     if cut is None or card.meat is None:
         return None
     handling = handled(cut, house.recipes)

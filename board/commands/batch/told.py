@@ -49,7 +49,7 @@ def told(
 
 def _pieces(card: BatchCard) -> str:
     served = card.meat_of
-    if served is None or served.cut is None:
+    if served.cut is None:
         return ""
     whole = round(served.pieces)
     if abs(served.pieces - whole) < 0.005 and whole:
@@ -85,7 +85,7 @@ def _meat_lines(card: BatchCard, display: Display) -> Iterator[str]:
     if meat is None:
         yield "It stays on the outside, and counts neither as salt nor as sugar in the meat."
         return
-    if card.ml_a_piece is not None and served and served.cut:
+    if card.ml_a_piece is not None and served.cut:
         each = format_mass(served.piece_kg, display)
         yield f"Inject about {_figures(card.ml_a_piece)} mL into each {each} piece."
     yield (
@@ -108,7 +108,7 @@ def _nitrite_lines(card: BatchCard) -> Iterator[str]:
     if meat.nitrite_ppm > 0:
         yield f"Nitrite {meat.nitrite_ppm:.0f} ppm: {meat.judgement.verdict} ({meat.judgement.rule})."
     elif card.together is None or card.together.nitrite_ppm <= 0:
-        cut = card.meat_of.cut if card.meat_of else None
+        cut = card.meat_of.cut
         yield f"{fresh(cut.animal if cut else 'meat').capitalize()}."
     if meat.nitrate:
         yield f"Nitrate {meat.nitrate_ppm:.0f} ppm: {meat.nitrate.verdict} ({meat.nitrate.rule})."
@@ -117,7 +117,7 @@ def _nitrite_lines(card: BatchCard) -> Iterator[str]:
         yield f"Nitrite of all of them {found.nitrite_ppm:.0f} ppm: {found.judgement.verdict}."
     if found and found.nitrate and found.nitrate_ppm > meat.nitrate_ppm:
         yield f"Nitrate of all of them {found.nitrate_ppm:.0f} ppm: {found.nitrate.verdict}."
-    if card.code and card.code.place in places() and (meat.nitrite_ppm > 0 or meat.nitrate):
+    if card.code.place in places() and (meat.nitrite_ppm > 0 or meat.nitrate):
         read = edition(card.code.place, card.code.on)
         yield f"Limits: {read['edition']}; read {read['read_on']}."
         yield "The licensed person and the local code decide."
