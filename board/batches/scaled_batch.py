@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from board.batches.brine import density_kg_l
 from board.batches.rounding import Shown, measured, weighed
 from board.house.doses import is_liquid
-from board.house.library import densities
+from board.house.library import density_of
 from board.house.model import Ingredient, Recipe, Scales
 
 
@@ -104,7 +104,7 @@ class ScaledBatch:
 
 def line_of(ingredient: Ingredient, kg: float, scales: Scales | None) -> ScaledIngredient:
     """An ingredient's line, of so many kilograms, as the scales show it."""
-    density = ingredient.density_kg_l or densities().get(ingredient.name.strip().casefold())
+    density = ingredient.density_kg_l or density_of(ingredient.name)
     litres = kg / density if density else None
     by_mass_only = litres is None or ingredient.role in ("salt", "cure")
     return ScaledIngredient(

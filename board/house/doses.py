@@ -1,6 +1,6 @@
 """How a recipe reaches the meat: whether it is a liquid, and whether it is driven in."""
 
-from board.house.library import densities
+from board.house.library import density_of
 from board.house.model import Ingredient, Recipe, RecipeKind
 
 # kilograms, or litres, of liquid a kilogram of meat needs to lie covered; common practice, no source
@@ -28,8 +28,8 @@ def _is_mostly_juice(recipe: Recipe) -> bool:
 
 
 def _pours(ingredient: Ingredient) -> bool:
-    density = ingredient.density_kg_l or densities().get(ingredient.name.strip().casefold(), 0.0)
-    return density >= LIQUID_KG_L
+    density = ingredient.density_kg_l or density_of(ingredient.name)
+    return density is not None and density >= LIQUID_KG_L
 
 
 def is_injected(recipe: Recipe) -> bool:

@@ -116,6 +116,11 @@ def densities() -> Mapping[str, float]:
     return MappingProxyType({name: float(row["density_kg_l"]) for row in rows for name in row["names"]})
 
 
+def density_of(name: str) -> float | None:
+    """Kilograms a litre of an ingredient by its name; None where it is not known."""
+    return densities().get(name.strip().casefold())
+
+
 def least_core_c(handling: str) -> float | None:
     """The least core temperature, °C, by handling (or cured-here); None when a rule says none."""
     row = _table("least_core").get(handling)

@@ -8,7 +8,7 @@ from math import ceil, isfinite
 from board.errors import HouseFileError, QuantityError
 from board.house import kinds, units
 from board.house.chilling import around_c, chill_minutes
-from board.house.library import densities, usual_keeping_minutes
+from board.house.library import density_of, usual_keeping_minutes
 from board.house.model import ChillWay, Container, Ingredient, Recipe, RecipeKind, Work
 from board.house.read_steps import read_work
 from board.house.tables import Table, fraction
@@ -152,7 +152,7 @@ def _ingredients(row: Table) -> tuple[Ingredient, ...]:
 
 def _ingredient(line: Table, part: str | None) -> Ingredient:
     name = line.text("name")
-    density = line.value("density", 0.0, _density, kinds.DENSITY.allowed) or densities().get(name.lower())
+    density = line.value("density", 0.0, _density, kinds.DENSITY.allowed) or density_of(name)
     nitrite, nitrate = line.fraction("nitrite", 0.0), line.fraction("nitrate", 0.0)
     role = line.one_of("role", ROLES, "cure" if nitrite or nitrate else _usual_role(name))
     written = line.text("amount")
