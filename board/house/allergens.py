@@ -1,14 +1,12 @@
 """Allergens an ingredient usually holds, by its name: a hint, for the label of the pack in hand decides."""
 
 import re
-import tomllib
 from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
-from typing import Any
 
 from board.house.model import Ingredient
+from board.house.shipped import shipped
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,15 +44,10 @@ def allergen_hints(ingredients: Iterable[Ingredient]) -> tuple[AllergenHint, ...
 
 def allergen_names(place: str) -> tuple[str, ...]:
     """The names a place's list has: the United States' nine, or the European fourteen elsewhere."""
-    return tuple(_table()["us" if place == "us" else "eu"]["names"])
+    return tuple(shipped("allergens")["us" if place == "us" else "eu"]["names"])
 
 
 @cache
 def _hints() -> dict[str, tuple[tuple[str, ...], tuple[str, ...]]]:
-    rows = _table()["hints"]["rows"]
+    rows = shipped("allergens")["hints"]["rows"]
     return {name: (tuple(row["us"]), tuple(row["eu"])) for row in rows for name in row["names"]}
-
-
-@cache
-def _table() -> dict[str, Any]:
-    return tomllib.loads((files("board.house") / "data" / "allergens.toml").read_text("utf-8"))

@@ -5,22 +5,19 @@ valid while it is stirred now and then. The figures and their sources stand in d
 assumption until the house states it or reads a thermometer twice.
 """
 
-import tomllib
-from functools import cache
-from importlib.resources import files
 from math import inf, log
 from typing import Any
 
 from board.house.model import ChillWay, Container
+from board.house.shipped import shipped
 
 # A brine of which nothing more is known is reckoned with so much dissolved, by weight.
 USUAL_DISSOLVED = 0.05
 
 
-@cache
 def figures() -> dict[str, Any]:
     """The table of cooling figures."""
-    return tomllib.loads((files("board.house") / "data" / "chilling.toml").read_text("utf-8"))
+    return shipped("chilling")
 
 
 def heat_kj_kg_k(dissolved: float = USUAL_DISSOLVED) -> float:

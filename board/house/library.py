@@ -3,11 +3,9 @@
 The values and the source of each stand in data/cuts.toml, data/pit_kinds.toml and data/densities.toml.
 """
 
-import tomllib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from types import MappingProxyType
 from typing import Any
 
@@ -24,6 +22,7 @@ from board.house.model import (
     WrapMaterial,
     Yields,
 )
+from board.house.shipped import shipped
 from board.house.spans import Spread
 
 # the pit temperatures, °C, at which cuts.toml tells hours on the pit
@@ -68,7 +67,7 @@ def library_cut(id: str) -> Cut:
 @cache
 def library_cuts() -> Mapping[str, Cut]:
     """Every cut of the library by id, in the order of its table."""
-    return MappingProxyType({id: _cut(id, row) for id, row in _table("cuts").items()})
+    return MappingProxyType({id: _cut(id, row) for id, row in shipped("cuts").items()})
 
 
 def practice_hours(id: str, pit_c: float) -> tuple[float, float]:
@@ -77,7 +76,7 @@ def practice_hours(id: str, pit_c: float) -> tuple[float, float]:
     Between the table's 107, 121 and 135 °C by straight lines, beyond them the nearest.
     """
     library_cut(id)
-    rows: list[list[float]] = _table("cuts")[id]["practice"]["hours"]
+    rows: list[list[float]] = shipped("cuts")[id]["practice"]["hours"]
     at = min(max(pit_c, HOURS_AT_C[0]), HOURS_AT_C[-1])
     above = next(i for i, c in enumerate(HOURS_AT_C) if at <= c)
     if HOURS_AT_C[above] == at:
@@ -90,7 +89,7 @@ def practice_hours(id: str, pit_c: float) -> tuple[float, float]:
 @cache
 def pit_prior(kind: PitKind) -> PitPrior:
     """What a pit of this kind is usually like."""
-    row = _table("pit_kinds")[kind.value]
+    row = shipped("pit_kinds")[kind.value]
     return PitPrior(
         kind=kind,
         h_c=_spread(row["h_c"]),
@@ -112,7 +111,7 @@ def pit_prior(kind: PitKind) -> PitPrior:
 @cache
 def densities() -> Mapping[str, float]:
     """Kilograms a litre by ingredient name, in lower case."""
-    rows = _table("densities").values()
+    rows = shipped("densities").values()
     return MappingProxyType({name: float(row["density_kg_l"]) for row in rows for name in row["names"]})
 
 
@@ -123,24 +122,18 @@ def density_of(name: str) -> float | None:
 
 def least_core_c(handling: str) -> float | None:
     """The least core temperature, °C, by handling (or cured-here); None when a rule says none."""
-    row = _table("least_core").get(handling)
+    row = shipped("least_core").get(handling)
     return None if row is None else float(row["core_c"])
 
 
 def usual_keeping_minutes(kind: RecipeKind) -> float:
     """How long a batch of this kind keeps from the end of making, minutes, unless the house knows better."""
-    return float(_table("recipe_kinds")[kind.value]["keeps_minutes"])
+    return float(shipped("recipe_kinds")[kind.value]["keeps_minutes"])
 
 
 def usual_wrap_core_c() -> float:
     """The core, °C, a piece is wrapped at where its cut is usually left open."""
-    return float(_table("wraps")["usual"]["core_c"])
-
-
-@cache
-def _table(name: str) -> dict[str, Any]:
-    text = files("board.house").joinpath("data", f"{name}.toml").read_text(encoding="utf-8")
-    return tomllib.loads(text)
+    return float(shipped("wraps")["usual"]["core_c"])
 
 
 def _cut(id: str, row: Mapping[str, Any]) -> Cut:

@@ -3,14 +3,14 @@
 import re
 from collections.abc import Callable
 from functools import cache
-from importlib.resources import files
 from math import inf
 
 from board.errors import QuantityError
 from board.house import units
 from board.house.kinds import MASS, VOLUME, Kind
 from board.house.model import Scales, Steps
-from board.house.tables import Table, toml_table
+from board.house.shipped import shipped
+from board.house.tables import Table
 
 _MASSES = 'steps such as ["1 g to 1 kg", "5 g"], finest first, the last without an end'
 _VOLUMES = 'steps such as ["10 mL to 1 L", "50 mL"], finest first, the last without an end'
@@ -22,11 +22,7 @@ def read_scales(given: Table | None) -> Scales:
     usual = usual_scales()
     if given is None:
         return usual
-    found = Scales(
-        fine=given.value("fine", usual.fine, _steps(MASS, units.parse_mass_kg), _FINE),
-        bench=given.value("bench", usual.bench, _steps(MASS, units.parse_mass_kg), _MASSES),
-        jug=given.value("jug", usual.jug, _steps(VOLUME, units.parse_volume_l), _VOLUMES),
-    )
+    found = _scales(given, usual)
     given.done()
     if found.bench[-1][0] != inf:
         raise given.refuse("bench", _MASSES)
@@ -38,14 +34,16 @@ def read_scales(given: Table | None) -> Scales:
 @cache
 def usual_scales() -> Scales:
     """The scales and jugs of a kitchen that does not say (data/scales.toml)."""
-    text = files("board.house").joinpath("data", "scales.toml").read_text(encoding="utf-8")
-    row = toml_table("scales.toml", text)
-    row.text("source")
+    return _scales(Table("scales.toml", (), shipped("scales")), None)
+
+
+def _scales(row: Table, usual: Scales | None) -> Scales:
+    """What a table says of them, and for what it leaves out the usual ones, where there are any."""
     masses, volumes = _steps(MASS, units.parse_mass_kg), _steps(VOLUME, units.parse_volume_l)
     return Scales(
-        fine=row.value("fine", None, masses, _FINE),
-        bench=row.value("bench", None, masses, _MASSES),
-        jug=row.value("jug", None, volumes, _VOLUMES),
+        fine=row.value("fine", usual.fine if usual else None, masses, _FINE),
+        bench=row.value("bench", usual.bench if usual else None, masses, _MASSES),
+        jug=row.value("jug", usual.jug if usual else None, volumes, _VOLUMES),
     )
 
 
