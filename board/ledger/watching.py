@@ -60,12 +60,9 @@ def end_watch(
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
         found = _found(ledger, watch)
-        if found.ended_at is not None:
-            if found.how is WatchEnd(how):
-                return already(ledger, last(ledger, watch_key(found.id), kind="watch ended").seq)
-            raise LedgerError(
-                f"{found.id} was {found.how} at {ledger.clock(found.ended_at)}; undo that first"
-            )
+        if found.how is WatchEnd(how):
+            return already(ledger, last(ledger, watch_key(found.id), kind="watch ended").seq)
+        _check_running(ledger, found)
         _check_after(ledger, found, said.at)
         return append(ledger, said, "watch ended", found.id, {"how": WatchEnd(how)})
 
@@ -94,8 +91,7 @@ def _freezer(ledger: Ledger, said: Said, watch: str, kind: str) -> Entry:
     found = _found(ledger, watch)
     if found.kind is not WatchKind.DATE_MARKED:
         raise LedgerError(f"{found.id} is {found.kind}; only a date-marked lot goes into the freezer")
-    if found.ended_at is not None:
-        raise LedgerError(f"{found.id} was {found.how} at {ledger.clock(found.ended_at)}; undo that first")
+    _check_running(ledger, found)
     if found.frozen.endswith("/") == (kind == "frozen"):
         inside = "is in the freezer already" if kind == "frozen" else "is not in the freezer"
         raise LedgerError(f"{found.id} {inside}; see the record")
@@ -150,6 +146,11 @@ def _found(ledger: Ledger, watch: str) -> WatchFacts:
     rows = ledger.rows("SELECT id FROM watches WHERE ended_at IS NULL ORDER BY started_at DESC LIMIT 12")
     those = f"there are {', '.join(row['id'] for row in rows)}" if rows else "nothing is watched now"
     raise LedgerError(f"there is no watch {watch}; {those}")
+
+
+def _check_running(ledger: Ledger, watch: WatchFacts) -> None:
+    if watch.ended_at is not None:
+        raise LedgerError(f"{watch.id} was {watch.how} at {ledger.clock(watch.ended_at)}; undo that first")
 
 
 def _check_after(ledger: Ledger, watch: WatchFacts, at: datetime) -> None:
