@@ -164,15 +164,17 @@ def _mark_step(ledger: Ledger, what: str, step: str, said: dict[str, Any]) -> En
 
 def _done_step(ledger: Ledger, step: str, said: dict[str, Any]) -> Entry:
     """Mark a step done, with what it took of which batch where there is a house to tell."""
-    house = house_of(ledger) if find.step(ledger, step, said["at"]).load else None
+    known = find.step(ledger, step, said["at"])
+    house = house_of(ledger) if known.load else None
     if house is None:
         return write.mark_step(ledger, step, **said)
-    from board.views.gather import gather  # noqa: PLC0415 - only work on meat uses batches
+    from board.views.facts import find_step  # noqa: PLC0415 - only work on meat uses batches
+    from board.views.gather import gather  # noqa: PLC0415
     from board.views.taking import took  # noqa: PLC0415
 
-    facts, day = gather(ledger, house, said["at"]), find.step(ledger, step, said["at"]).day
-    plan = facts.plans.get(day)
-    planned = next((one for one in plan.steps if one.id == step), None) if plan else None
+    facts = gather(ledger, house, said["at"])
+    plan = facts.plans.get(known.day)
+    planned = find_step(plan, step)
     used = took(facts, plan, planned) if plan and planned else ()
     return write.mark_step(ledger, step, took=used, **said)
 
