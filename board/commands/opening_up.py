@@ -41,7 +41,7 @@ def open_up(ledger: Ledger, house: House, clock: "Clock") -> int:
     who = os.environ.get("BOARD_WHO", "")
     theme = THEMES.get(os.environ.get("BOARD_THEME", "dark"), THEMES["dark"])
     session = Session(
-        ledger, house, clock, plan, who=who, label_printer=_printed, record_printer=_record_printed
+        ledger, house, clock, plan, who=who, label_printer=_labels_printed, record_printer=_record_printed
     )
     return run(session, theme=theme)
 
@@ -52,7 +52,7 @@ def _record_printed(view: "Inspection") -> bytes:
     return record_pdf(view)
 
 
-def _printed(labels: "Sequence[Label]") -> bytes:
+def _labels_printed(labels: "Sequence[Label]") -> bytes:
     from board.sheets.labels import labels_pdf  # noqa: PLC0415 - nothing is printed until it is asked for
 
     return labels_pdf(labels, "single")
