@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 
 from board.batches.limits import Code, Method, Product, edition, places
-from board.batches.nitrite import ingoing_ppm
+from board.batches.nitrite import SLACK, ingoing_of
 from board.batches.scaled_batch import ScaledBatch, ScaledIngredient
 from board.batches.tables import table
 
@@ -26,7 +26,7 @@ def _notes(batch: ScaledBatch, ppm: float, method: Method, code: Code) -> Iterat
     if ppm <= 0:
         return
     least = float(table("nitrite_limits")["least"]["ppm"])
-    if ppm < least * (1 - 1e-9):
+    if ppm < least * (1 - SLACK):
         yield (
             f"{ppm:.0f} ppm of nitrite is less than the {least:g} ppm usually asked of a cured product "
             "kept cold: treat it as fresh meat"
@@ -72,7 +72,7 @@ def _accelerators(batch: ScaledBatch, method: Method, product: Product) -> Itera
         return
     most, acid_most = float(limits["accelerators"]["ppm"]), float(limits["accelerators"]["acid_ppm"])
     acid = _accelerator_ppm(batch, method, acid=True)
-    if (found - acid) / most + acid / acid_most > 1 + 1e-9:
+    if (found - acid) / most + acid / acid_most > 1 + SLACK:
         what = "ascorbic or erythorbic acid" if acid == found else "sodium ascorbate or erythorbate"
         may = acid_most if acid == found else most
         beside = f" beside {acid:.0f} of its acid" if 0 < acid < found else ""
@@ -83,9 +83,7 @@ def _accelerator_ppm(batch: ScaledBatch, method: Method, *, acid: bool = False) 
     """What of it, or of its acid alone, goes into the meat, mg/kg of green meat, the way its nitrite does."""
     asked = _ACID if acid else _ACCELERATOR
     grams = sum(line.grams for line in batch.ingredients if asked.search(line.name))
-    made = batch.batch_kg / batch.meat_kg
-    stays = 0.0 if method is Method.IMMERSION and batch.pickup <= 0 else min(batch.pickup or made, made)
-    return ingoing_ppm(method, nitrite_g=grams, green_kg=batch.meat_kg, batch_kg=batch.batch_kg, pickup=stays)
+    return ingoing_of(batch, method, grams)
 
 
 def _skin_on(ppm: float) -> str:

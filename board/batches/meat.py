@@ -8,7 +8,16 @@ from dataclasses import dataclass
 
 from board.batches.dose_notes import dose_notes
 from board.batches.limits import Agent, Code, Method, Product
-from board.batches.nitrite import SLACK, Judgement, check_strengths, ingoing_ppm, judged
+from board.batches.nitrite import (
+    SLACK,
+    Judgement,
+    check_strengths,
+    ingoing_of,
+    ingoing_ppm,
+    judged,
+    kept_kg,
+    to_equilibrium,
+)
 from board.batches.scaled_batch import ScaledBatch
 from board.batches.tables import table
 from board.house.doses import is_injected, is_liquid
@@ -56,14 +65,14 @@ def in_the_meat(batch: ScaledBatch, code: Code = UNITED_STATES, *, water: float 
         return None
     check_strengths(batch)
     method = method_of(batch, code.product)
-    kept_kg, salt_g, sugar_g = _kept(batch, method, lean_water() if water is None else water)
-    ppm = _ingoing_ppm(batch, method, kept_kg, batch.nitrite_g)
+    stays_kg, salt_g, sugar_g = _kept(batch, method, lean_water() if water is None else water)
+    ppm = ingoing_of(batch, method, batch.nitrite_g)
     judgement = judged(ppm, code, method)
-    nitrate_ppm = _ingoing_ppm(batch, method, kept_kg, batch.nitrate_g)
-    seasoned_kg = batch.meat_kg + kept_kg
+    nitrate_ppm = ingoing_of(batch, method, batch.nitrate_g)
+    seasoned_kg = batch.meat_kg + stays_kg
     return Meat(
         method=method,
-        pickup_percent=100 * kept_kg / batch.meat_kg,
+        pickup_percent=100 * stays_kg / batch.meat_kg,
         salt_percent=salt_g / 10 / seasoned_kg,
         sugar_percent=sugar_g / 10 / seasoned_kg,
         nitrite_ppm=ppm,
@@ -72,7 +81,7 @@ def in_the_meat(batch: ScaledBatch, code: Code = UNITED_STATES, *, water: float 
         product=code.product,
         nitrate_ppm=nitrate_ppm,
         nitrate=judged(nitrate_ppm, code, method, Agent.NITRATE) if nitrate_ppm else None,
-        kept_kg=kept_kg,
+        kept_kg=stays_kg,
         salt_g=salt_g,
         sugar_g=sugar_g,
     )
@@ -95,37 +104,18 @@ def method_of(batch: ScaledBatch, product: Product) -> Method:
 def _kept(batch: ScaledBatch, method: Method, water: float) -> tuple[float, float, float]:
     """Kilograms of the batch, grams of salt and grams of sugar that the meat keeps."""
     salt_g, sugar_g = batch.salt_g, batch.grams("sugar")
-    if method is Method.IMMERSION and batch.pickup <= 0:
+    if to_equilibrium(batch, method):
         share = _share_of_water(batch, water)
         return share * (salt_g + sugar_g) / 1_000, share * salt_g, share * sugar_g
-    kept_kg = _kept_kg(batch, method)
-    share = kept_kg / batch.batch_kg
-    return kept_kg, share * salt_g, share * sugar_g
+    stays_kg = kept_kg(batch, method)
+    share = stays_kg / batch.batch_kg
+    return stays_kg, share * salt_g, share * sugar_g
 
 
 def _share_of_water(batch: ScaledBatch, water: float) -> float:
     """The meat's share of all the water that a cover brine and the meat have between them."""
     meat_water_kg = water * batch.meat_kg
     return meat_water_kg / (meat_water_kg + batch.water_kg)
-
-
-def _kept_kg(batch: ScaledBatch, method: Method) -> float:
-    """The pickup's mass, or the whole batch where none is stated; never more than was made."""
-    by_pickup = batch.pickup * batch.meat_kg
-    if method is Method.COMMINUTED or by_pickup <= 0:
-        return batch.batch_kg
-    return min(by_pickup, batch.batch_kg)
-
-
-def _ingoing_ppm(batch: ScaledBatch, method: Method, kept_kg: float, grams: float) -> float:
-    to_equilibrium = method is Method.IMMERSION and batch.pickup <= 0
-    return ingoing_ppm(
-        method,
-        nitrite_g=grams,
-        green_kg=batch.meat_kg,
-        batch_kg=batch.batch_kg,
-        pickup=0.0 if to_equilibrium else kept_kg / batch.meat_kg,
-    )
 
 
 def _left_in(batch: ScaledBatch, method: Method, ppm: float, judgement: Judgement) -> tuple[str, ...]:

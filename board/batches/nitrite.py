@@ -41,6 +41,30 @@ def ingoing_ppm(
     return nitrite_g * 1_000 / green_kg
 
 
+def to_equilibrium(batch: ScaledBatch, method: Method) -> bool:
+    """Whether meat lies in the batch until both have the same, as no pickup is stated."""
+    return method is Method.IMMERSION and batch.pickup <= 0
+
+
+def kept_kg(batch: ScaledBatch, method: Method) -> float:
+    """The pickup's mass, or the whole batch where none is stated; never more than was made."""
+    by_pickup = batch.pickup * batch.meat_kg
+    if method is Method.COMMINUTED or by_pickup <= 0:
+        return batch.batch_kg
+    return min(by_pickup, batch.batch_kg)
+
+
+def ingoing_of(batch: ScaledBatch, method: Method, grams: float) -> float:
+    """What so many grams of something in the whole batch come to in the meat, mg/kg of green meat."""
+    return ingoing_ppm(
+        method,
+        nitrite_g=grams,
+        green_kg=batch.meat_kg,
+        batch_kg=batch.batch_kg,
+        pickup=0.0 if to_equilibrium(batch, method) else kept_kg(batch, method) / batch.meat_kg,
+    )
+
+
 def judged(ppm: float, code: Code, method: Method, agent: Agent = Agent.NITRITE) -> Judgement:
     """How a dose stands against the limit in force; exactly on the limit is within it."""
     if ppm <= 0:

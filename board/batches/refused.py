@@ -11,7 +11,7 @@ from math import floor
 
 from board.batches.limits import Agent, Code, Method, Product
 from board.batches.meat import Meat, in_the_meat
-from board.batches.nitrite import SLACK
+from board.batches.nitrite import SLACK, to_equilibrium
 from board.batches.rounding import weighed
 from board.batches.scale import scaled
 from board.batches.scaled_batch import ScaledBatch
@@ -155,7 +155,7 @@ def _share_within(batch: ScaledBatch, agent: Agent, meat: Meat, limit: float, cu
     if meat.method in (Method.DRY, Method.COMMINUTED):
         return limit / ppm
     shared_kg = batch.batch_kg
-    if meat.method is Method.IMMERSION and batch.pickup <= 0:
+    if to_equilibrium(batch, meat.method):
         shared_kg += batch.meat_kg
     # ppm x shared = dose; share x dose / (shared - (1 - share) x cure) = limit
     return limit * (shared_kg - cure_kg) / (ppm * shared_kg - limit * cure_kg)
