@@ -7,11 +7,11 @@ from typing import Any
 
 from board.house.model import Handling
 from board.safety.falling import Window, came_down_to, down_for_good, left_above
+from board.safety.handling import BIRDS
 from board.safety.log import Stretch, TemperatureLog, held, mirrored, slack_k, slack_s, trusted_minutes
 from board.safety.tables import limit, table
 from board.safety.wording import minutes_long
 
-BIRDS = (Handling.POULTRY, Handling.STUFFED)
 ONLY_BY_PLAN = "a restaurant may go by that only under a plan its authority has approved"
 
 

@@ -7,6 +7,7 @@ from board.house.doses import is_injected
 from board.house.model import Cut, Handling, Recipe
 
 INTACT = (Handling.INTACT_ROAST, Handling.INTACT_CUT)
+BIRDS = (Handling.POULTRY, Handling.STUFFED)
 _STUFFS = ("stuff",)
 _GRINDS = ("grind", "mince", "comminut")
 

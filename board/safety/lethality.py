@@ -14,11 +14,11 @@ from typing import Any
 
 from board.house.degrees import F_A_KELVIN, to_celsius
 from board.house.model import Handling
+from board.safety.handling import BIRDS
 from board.safety.log import TemperatureLog, slack_k, trusted_minutes
 from board.safety.tables import table
 
 Rate = Callable[[float], float]  # decades a minute at a core in °C
-BIRDS = (Handling.POULTRY, Handling.STUFFED)
 _MEAT = "salmonella_lean_beef"
 _TABLE_DECADES = 7.0
 _LEAST_RATE = 1e-9  # below it heat does nothing in any record's time

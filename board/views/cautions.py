@@ -9,7 +9,7 @@ from board.ledger.state import WatchKind
 from board.planning.cooked.words import reading
 from board.planning.plan import CookedBy, Plan, PlannedLoad, PlannedStep
 from board.safety import cautions as table
-from board.safety.handling import handled
+from board.safety.handling import BIRDS, handled
 from board.views.checks import COOL, PREFIX, READ
 from board.views.facts import Facts, find_batch, find_load, find_watch, occasions
 from board.views.steps import to_do
@@ -17,7 +17,6 @@ from board.views.text import Cell, Tone, inert
 
 _SOON = timedelta(hours=3)
 _CLOSING = timedelta(hours=1)
-_BIRDS = (Handling.POULTRY, Handling.STUFFED)
 # What can hurt most comes first, whatever step it belongs to.
 _ORDER = ("cure", "injected", "undercooked", "cooling", "monoxide", "fat", "poultry", "fire", "ash", "brine")
 
@@ -115,7 +114,7 @@ def _of_meat(house: House, load: PlannedLoad, step: PlannedStep) -> Iterator[str
     recipe = next((rule.recipe for rule in cut.prep if rule.what == step.what), None)
     if step.at <= load.load_at:
         yield from _of_making(house, recipe or "")
-        if cut.handling in _BIRDS:
+        if cut.handling in BIRDS:
             yield "poultry"
     if step.at <= load.load_at or step.what == "pull":
         if handled(cut, house.recipes) is Handling.INJECTED:

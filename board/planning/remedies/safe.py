@@ -4,11 +4,9 @@ from collections.abc import Iterable
 
 from board.house.library import least_core_c as library_least_c
 from board.house.model import Cut, Handling, Hold, House, Pit, RecipeKind
-from board.safety.handling import handled
+from board.safety.handling import BIRDS, handled
 from board.safety.limits import hold_seconds, hot_hold_least_c, least_core_c, roast_oven_least_c
-
-_BIRDS = (Handling.POULTRY, Handling.STUFFED)
-_BY_CHART = (Handling.INTACT_ROAST, Handling.CURED_HAM)
+from board.safety.ovens import WITHOUT_CHART
 
 
 def least_pull_c(house: House, cut: Cut) -> float:
@@ -27,7 +25,7 @@ def minutes_at(house: House, cut: Cut, core_c: float, *, mass_kg: float, oven_c:
     The roast chart below the core of other meat counts in an oven as hot as it asks for such a piece.
     """
     handling, place = handled(cut, house.recipes), house.jurisdiction
-    is_charted = handling not in _BY_CHART or oven_c >= roast_oven_least_c(mass_kg, place)
+    is_charted = handling not in WITHOUT_CHART or oven_c >= roast_oven_least_c(mass_kg, place)
     if not is_charted and core_c < least_core_c(Handling.INTACT_CUT, place):
         return None
     seconds = hold_seconds(handling, core_c, place)
@@ -36,7 +34,7 @@ def minutes_at(house: House, cut: Cut, core_c: float, *, mass_kg: float, oven_c:
 
 def may_share(cut: Cut, others: Iterable[Cut]) -> bool:
     """Whether a cut may come to a pit where others are: birds drip on nothing but birds."""
-    return all((cut.handling in _BIRDS) == (other.handling in _BIRDS) for other in others)
+    return all((cut.handling in BIRDS) == (other.handling in BIRDS) for other in others)
 
 
 def takes(pit: Pit, cut: Cut) -> bool:
