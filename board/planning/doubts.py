@@ -4,12 +4,12 @@ from collections.abc import Callable, Iterator
 from datetime import date
 
 from board.house.check import Doubt, doubts, used_cuts
-from board.house.library import least_core_c as library_least_c
 from board.house.model import House, RecipeKind, StepRule
 from board.house.units import format_mass, format_temperature
 from board.house.wording import duration, in_list
 from board.planning.birds import is_bird
 from board.planning.cooked.foreseen import never_met
+from board.planning.remedies.safe import cured_here_least_c
 from board.safety.handling import handled, why_handled
 from board.safety.limits import hot_hold_least_c
 from board.safety.marinades import in_brine_most_minutes
@@ -51,10 +51,10 @@ def _never_cooked(house: House) -> Found:
 
 
 def _cured_and_pulled_too_cool(house: House) -> Found:
-    least = library_least_c("cured-here")
     for cut in used_cuts(house):
-        if any(_uses(house, step, RecipeKind.CURE) for step in cut.prep) and cut.end_core_c < (least or 0.0):
-            found, asked = (format_temperature(c, house.display) for c in (cut.end_core_c, least or 0.0))
+        least = cured_here_least_c(house, cut)
+        if least is not None and cut.end_core_c < least:
+            found, asked = (format_temperature(c, house.display) for c in (cut.end_core_c, least))
             yield (
                 f"cuts.toml, {cut.id}.pull",
                 f"pulled at {found}, while meat that is cured in the house is cooked to {asked}",
@@ -102,7 +102,7 @@ def _brined_too_long(house: House) -> Found:
     for cut in used_cuts(house):
         longest = in_brine_most_minutes(poultry=is_bird(cut), place=house.jurisdiction)
         for step in cut.prep:
-            if _uses(house, step, RecipeKind.BRINE) and step.gap_minutes[1] > longest:
+            if _is_plain_brine(house, step) and step.gap_minutes[1] > longest:
                 yield (
                     f"cuts.toml, {cut.id}.prep, {step.what}",
                     f"may stay in the brine {duration(step.gap_minutes[1])}; without nitrite, "
@@ -124,13 +124,12 @@ def _rules_borrowed(house: House) -> Found:
         )
 
 
-def _uses(house: House, step: StepRule, kind: RecipeKind) -> bool:
-    """Whether a step takes a recipe of a kind; a brine with nitrite in it is a cure."""
+def _is_plain_brine(house: House, step: StepRule) -> bool:
+    """Whether a step takes a brine; one with nitrite in it is a cure."""
     recipe = house.recipes.get(step.recipe or "")
-    if recipe is None:
+    if recipe is None or recipe.kind is not RecipeKind.BRINE:
         return False
-    nitrite = any(ingredient.nitrite or ingredient.nitrate for ingredient in recipe.ingredients)
-    return recipe.kind is kind and not (kind is RecipeKind.BRINE and nitrite)
+    return not any(ingredient.nitrite or ingredient.nitrate for ingredient in recipe.ingredients)
 
 
 def _place(house: House) -> str:

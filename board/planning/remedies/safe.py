@@ -11,12 +11,16 @@ from board.safety.ovens import WITHOUT_CHART
 
 def least_pull_c(house: House, cut: Cut) -> float:
     """The least core a cut may be pulled at: what cooks it safe, and what it is then held hot at."""
-    recipes = [house.recipes.get(step.recipe or "") for step in cut.prep]
-    is_cured_here = any(recipe is not None and recipe.kind is RecipeKind.CURE for recipe in recipes)
     handling, place = handled(cut, house.recipes), house.jurisdiction
     least = [least_core_c(handling, place), hot_hold_least_c(place=place), library_least_c(handling)]
-    least += [library_least_c("cured-here")] if is_cured_here else []
-    return max(c for c in least if c is not None)
+    return max(c for c in (*least, cured_here_least_c(house, cut)) if c is not None)
+
+
+def cured_here_least_c(house: House, cut: Cut) -> float | None:
+    """The least core, °C, that meat cured in the house is cooked to; None where a cut is not cured here."""
+    recipes = [house.recipes.get(step.recipe or "") for step in cut.prep]
+    is_cured_here = any(recipe is not None and recipe.kind is RecipeKind.CURE for recipe in recipes)
+    return library_least_c("cured-here") if is_cured_here else None
 
 
 def minutes_at(house: House, cut: Cut, core_c: float, *, mass_kg: float, oven_c: float) -> float | None:
