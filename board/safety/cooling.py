@@ -10,7 +10,7 @@ from board.safety.falling import Window, left_above
 from board.safety.fsis import ONLY_BY_PLAN, cooled_by_option
 from board.safety.log import Stretch, TemperatureLog, bent_minutes, slack_s, trusted_minutes
 from board.safety.stages import Demands, Stage, stages_of
-from board.safety.tables import Limit, Rules, rules, who_decides
+from board.safety.tables import Limit, Rules, rules, whose
 from board.safety.verdict import Answer, CameTo, Checkpoint, Verdict
 from board.safety.wording import beside, degrees_off, minutes_long
 
@@ -40,7 +40,6 @@ def cooled(log: TemperatureLog, *, place: str = "us", from_room_temperature: boo
     stages = stages_of(log, stretches, began, _demands(rule, from_room_temperature))
     answer = _worst([stage.answer for stage in stages])
     why, settle = _told(log, began, stages, starts)
-    borrowed = (rule.borrowed,) if rule.borrowed else ()
     return Verdict(
         food="made cold" if from_room_temperature else "cooling",
         rule=_rule(starts, stages, from_room_temperature),
@@ -50,8 +49,7 @@ def cooled(log: TemperatureLog, *, place: str = "us", from_room_temperature: boo
         cautions=(
             *_other_ways(log, answer, place),
             *cautions("cooling"),
-            *borrowed,
-            who_decides(place),
+            *whose(rule, place),
         ),
         settle=settle if answer is Answer.NOT_SHOWN else "",
         came_to=tuple(CameTo(stage.most_c, _rounded(stage.most), stage.within) for stage in stages),

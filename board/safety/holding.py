@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from board.safety.log import Shown, Stretch, TemperatureLog, held, mirrored, slack_k, trusted_minutes
-from board.safety.tables import Limit, rules, who_decides
+from board.safety.tables import Limit, rules, whose
 from board.safety.verdict import Answer, Held, Verdict
 from board.safety.wording import degrees_off, minutes_long, seconds_long
 
@@ -80,7 +80,6 @@ def _kept(log: TemperatureLog, kept: _Kept, place: str) -> Verdict:
     stretches = tuple(log.stretches(trusted_minutes("holding")))
     answer, why, settle = _judged(log, kept, limit_c, stretches)
     failed = (kept.put_right,) if answer is Answer.FAIL else ()
-    borrowed = (rule.borrowed,) if rule.borrowed else ()
     whole_s = 60.0 * (log.readings[-1][0] - log.readings[0][0]) if log.readings else 0.0
     row = Held(kept.limit.c, round(held(stretches, limit_c).least_s, 3), round(whole_s, 3))
     return Verdict(
@@ -90,7 +89,7 @@ def _kept(log: TemperatureLog, kept: _Kept, place: str) -> Verdict:
         why=why,
         source=rule.source,
         held=(row,) if kept.hot else (),
-        cautions=(*failed, *borrowed, who_decides(place)),
+        cautions=(*failed, *whose(rule, place)),
         settle=settle,
     )
 

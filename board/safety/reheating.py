@@ -14,7 +14,7 @@ from board.safety.log import (
     trusted_minutes,
     until,
 )
-from board.safety.tables import Limit, rules, who_decides
+from board.safety.tables import Limit, rules, whose
 from board.safety.verdict import Answer, Checkpoint, Held, Verdict
 from board.safety.wording import degrees, minutes_long, seconds_long
 
@@ -62,7 +62,7 @@ def reheated(log: TemperatureLog, *, place: str = "us", commercial: bool = False
         why=why,
         source=rule.source,
         held=(Held(asked.to.c, round(held(stretches, to_c).least_s, 3), asked.hold_s),),
-        cautions=(*((rule.borrowed,) if rule.borrowed else ()), who_decides(place)),
+        cautions=whose(rule, place),
         settle=settle if answer is Answer.NOT_SHOWN else "",
     )
 

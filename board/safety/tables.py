@@ -75,6 +75,11 @@ def who_decides(place: str) -> str:
     return str(_known(place)["place"]["decides"])
 
 
+def whose(rule: Rules, place: str) -> tuple[str, ...]:
+    """What to know of a rule beside its verdict: whose it is where borrowed, and whose word counts."""
+    return (*((rule.borrowed,) if rule.borrowed else ()), who_decides(place))
+
+
 def edition(place: str) -> str:
     """Which edition of its rules the place's table was read in."""
     return str(_known(place)["place"]["edition"])

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from board.safety.falling import Window, came_down_to, left_above
 from board.safety.log import Stretch, TemperatureLog, mirrored, slack_k, slack_s, trusted_minutes
-from board.safety.tables import Limit, Rules, rules, who_decides
+from board.safety.tables import Limit, Rules, rules, whose
 from board.safety.verdict import Answer, Checkpoint, Verdict
 from board.safety.wording import degrees, minutes_long
 
@@ -46,8 +46,7 @@ def tempered(log: TemperatureLog, *, place: str = "us") -> Verdict:
         source=rule.source,
         cautions=(
             "Time as the only control needs a written procedure and a mark of the time; it never restarts.",
-            *((rule.borrowed,) if rule.borrowed else ()),
-            who_decides(place),
+            *whose(rule, place),
         ),
         settle=settle,
     )

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from board.safety.log import Shown, TemperatureLog, slack_k, slack_s, total, trusted_minutes
-from board.safety.tables import Limit, rules, who_decides
+from board.safety.tables import Limit, rules, whose
 from board.safety.verdict import Answer, Verdict
 from board.safety.wording import degrees, minutes_long, seconds_long
 
@@ -59,7 +59,7 @@ def thawed(log: TemperatureLog, *, place: str = "us", ready_to_eat: bool = False
         answer=answer,
         why=why,
         source=rule.source,
-        cautions=(*((rule.borrowed,) if rule.borrowed else ()), who_decides(place)),
+        cautions=whose(rule, place),
         settle=settle,
     )
 
