@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from board.safety.log import Shown, Stretch, TemperatureLog, held, mirrored, slack_k, trusted_minutes
 from board.safety.tables import Limit, rules, whose
 from board.safety.verdict import Answer, Held, Verdict
-from board.safety.wording import degrees_off, minutes_long, seconds_long
+from board.safety.wording import between, degrees_off, minutes_long
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +105,7 @@ def _judged(
         worst = min(out) if kept.hot else max(out)
         side = "below" if kept.hot else "above"
         longest = kept.out(stretches, limit_c)
-        lasted = f", {side} {kept.limit} for {_between(longest)} on end" if longest.most_s > 0 else ""
+        lasted = f", {side} {kept.limit} for {between(*longest)} on end" if longest.most_s > 0 else ""
         why = (
             f"{len(out)} of {len(log.readings)} readings {'is' if len(out) == 1 else 'are'} {side} "
             f"{kept.limit}; the worst is {degrees_off(worst, limit_c)}{lasted}."
@@ -121,8 +121,3 @@ def _judged(
         )
     each = "The one reading is" if len(log.readings) == 1 else f"All {len(log.readings)} readings are"
     return Answer.PASS, f"{each} {kept.rule}.", ""
-
-
-def _between(shown: Shown) -> str:
-    least, most = seconds_long(shown.least_s), seconds_long(shown.most_s)
-    return least if least == most else f"{least} to {most}"

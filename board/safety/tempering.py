@@ -6,7 +6,7 @@ from board.safety.falling import Window, came_down_to, left_above
 from board.safety.log import Stretch, TemperatureLog, mirrored, slack_k, slack_s, trusted_minutes
 from board.safety.tables import Limit, Rules, rules, whose
 from board.safety.verdict import Answer, Checkpoint, Verdict
-from board.safety.wording import degrees, minutes_long
+from board.safety.wording import between, degrees, minutes_long
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +88,8 @@ def _judged(log: TemperatureLog, rule: Rules) -> tuple[Answer, str, str]:
     cool_most = _cool_most(rule, out, in_fahrenheit=log.in_fahrenheit)
     shown_most = cool_most if all(s.trusted for s in stretches) and not out.got_hot else most
     slack = slack_s() / 60.0
-    took = f"It was out for {_between(out)}, {degrees(out.warmest_c)} at the warmest; "
+    lasted = between(60.0 * out.least, 60.0 * out.most)
+    took = f"It was out for {lasted}, {degrees(out.warmest_c)} at the warmest; "
     took += f"{minutes_long(shown_most)} is allowed."
     if out.least > cool_most + slack:
         return Answer.FAIL, took, ""
@@ -131,8 +132,3 @@ def _out(log: TemperatureLog, stretches: tuple[Stretch, ...], rule: Rules, cold_
         return _Out(max(0.0, last - latest), last - earliest, max(c for _, c in log.readings), False)
     raw = [c for m, c in log.readings if m < hot.earliest]
     return _Out(max(0.0, hot.earliest - latest), hot.latest - earliest, max(raw, default=hot_c), True)
-
-
-def _between(out: _Out) -> str:
-    least, most = minutes_long(out.least), minutes_long(out.most)
-    return least if least == most else f"{least} to {most}"

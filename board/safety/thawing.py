@@ -6,7 +6,7 @@ from enum import StrEnum
 from board.safety.log import Shown, TemperatureLog, slack_k, slack_s, total, trusted_minutes
 from board.safety.tables import Limit, rules, whose
 from board.safety.verdict import Answer, Verdict
-from board.safety.wording import degrees, minutes_long, seconds_long
+from board.safety.wording import between, degrees, minutes_long
 
 
 class Way(StrEnum):
@@ -84,5 +84,4 @@ def _judged(log: TemperatureLog, cold: Limit, most: float) -> tuple[Answer, str,
 
 
 def _above(above: Shown, cold: Limit) -> str:
-    least, most = seconds_long(above.least_s), seconds_long(above.most_s)
-    return f"It was above {cold} for {least if least == most else f'{least} to {most}'} in all"
+    return f"It was above {cold} for {between(*above)} in all"

@@ -36,14 +36,16 @@ def minutes_long(minutes: float) -> str:
     return seconds_long(60.0 * minutes)
 
 
+def between(least_s: float, most_s: float) -> str:
+    """A length of time that is only known within bounds, in seconds; one where both read the same."""
+    least, most = seconds_long(least_s), seconds_long(most_s)
+    return least if least == most else f"{least} to {most}"
+
+
 def _apart(number: float, limit: float) -> str:
     digits = next((n for n in (1, 2, 3) if round(number, n) != round(limit, n)), 4)
     return _tenth(number) if digits == 1 else f"{number:.{digits}f}"
 
 
 def _tenth(number: float) -> str:
-    return (
-        f"{number:.1f}".removesuffix(".0").replace("-0", "0")
-        if abs(number) < 0.05
-        else f"{number:.1f}".removesuffix(".0")
-    )
+    return "0" if abs(number) < 0.05 else f"{number:.1f}".removesuffix(".0")
