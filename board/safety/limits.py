@@ -84,10 +84,9 @@ def cooling(place: str = "us") -> Cooling:
 def cook_rule(handling: Handling, place: str = "us") -> CookRule:
     """The time and temperature pairs that cook meat so handled."""
     rule = rules(place, "cooking", handling)
-    printed = rules(place, "cooking", rule.rows.get("as", handling)).rows["rows"]
-    rows = tuple(CookRow(limit(row), float(row["hold_s"])) for row in printed)
-    own = rule.rows
-    return CookRule(rows, rule.source, bool(own.get("charted")), str(own.get("note", "")), rule.borrowed)
+    found = rule.rows
+    rows = tuple(CookRow(limit(row), float(row["hold_s"])) for row in found["rows"])
+    return CookRule(rows, rule.source, bool(found.get("charted")), str(found.get("note", "")), rule.borrowed)
 
 
 def least_core_c(handling: Handling, place: str = "us") -> float:

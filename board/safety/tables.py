@@ -116,11 +116,13 @@ def _known(place: str) -> dict[str, Any]:
 
 
 def _part(found: dict[str, Any], part: tuple[str, ...]) -> dict[str, Any] | None:
+    """A part of a table, with what it takes from the part beside it that it names; None where it is not."""
+    beside = found
     for key in part:
         if key not in found:
             return None
-        found = found[key]
-    return found
+        beside, found = found, found[key]
+    return {**beside[found["as"]], **found} if "as" in found else found
 
 
 def _sourced(part: dict[str, Any]) -> str:
