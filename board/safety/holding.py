@@ -56,18 +56,6 @@ def held_cold(log: TemperatureLog, *, place: str = "us") -> Verdict:
     return _kept(log, _Kept("held cold", limit, False, again), place)
 
 
-def is_hot_enough(core_c: float, *, place: str = "us", charted_roast: bool = False) -> bool:
-    """Whether one reading is hot enough for hot holding."""
-    return held_hot(TemperatureLog((0.0,), (core_c,)), place=place, charted_roast=charted_roast).answer is (
-        Answer.PASS
-    )
-
-
-def is_cold_enough(core_c: float, *, place: str = "us") -> bool:
-    """Whether one reading is cold enough for cold holding."""
-    return held_cold(TemperatureLog((0.0,), (core_c,)), place=place).answer is Answer.PASS
-
-
 def _longest_out(place: str, *, hot: bool = False) -> str:
     rows = rules(place, "time_control").rows
     most = float(rows["most_minutes"])

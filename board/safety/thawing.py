@@ -31,11 +31,6 @@ def thaw_minutes(mass_kg: float, way: Way, *, place: str = "us") -> ThawTime:
     return ThawTime(mass_kg * float(row["least"]), mass_kg * float(row["most"]), str(row["source"]))
 
 
-def water_most_c(place: str = "us") -> float:
-    """The warmest running water, °C, that meat is thawed in."""
-    return rules(place, "thawing").limit("water_most").most_c()
-
-
 def raw_warm_most_minutes(place: str = "us") -> float:
     """How long the warmest part of raw meat may be above the cold limit in all, minutes."""
     return float(rules(place, "thawing").rows["raw_above_minutes"])

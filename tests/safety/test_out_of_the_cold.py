@@ -5,8 +5,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from board.safety.holding import held_hot
+from board.safety.tables import rules
 from board.safety.tempering import checkpoints, tempered
-from board.safety.thawing import Way, raw_warm_most_minutes, thaw_minutes, thawed, water_most_c
+from board.safety.thawing import Way, raw_warm_most_minutes, thaw_minutes, thawed
 from board.safety.verdict import Answer
 from tests.safety.records import fahrenheit, filled, holed, record, records
 
@@ -22,7 +23,7 @@ def test_a_turkey_of_15_pounds():
 
 def test_thawing_in_running_water():
     """3-501.13: water at 21 °C (70 °F) at most, and raw parts above 5 °C for 4 h in all at most."""
-    assert water_most_c() == pytest.approx(fahrenheit(70))
+    assert rules("us", "thawing").limit("water_most").most_c() == pytest.approx(fahrenheit(70))
     assert raw_warm_most_minutes() == 240
 
 
