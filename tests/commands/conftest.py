@@ -1,9 +1,10 @@
-"""The demo's house with a ledger of its own, as on the morning it opens on."""
+"""The demo's house with a ledger of its own, as on the morning it opens on, and a command run on it."""
 
 from pathlib import Path
 
 import pytest
 
+from board.cli import run
 from board.commands.demo import HOUSE, demo_ledger
 from board.house.files import read_house
 from board.house.seeds import seed_house
@@ -18,3 +19,10 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     ledger, _ = demo_ledger(path, read_house(folder), folder, None)
     ledger.close()
     return path
+
+
+def say(capsys: pytest.CaptureFixture[str], *typed: str) -> tuple[int, str, str]:
+    """Run a command of the board; its exit code, output and talk."""
+    code = run([*typed])
+    told = capsys.readouterr()
+    return int(code), told.out, told.err

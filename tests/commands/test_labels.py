@@ -6,18 +6,10 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from board.cli import run
 from board.ledger import read
 from board.ledger.open import open_ledger
 
-from .conftest import AT
-
-
-def say(capsys: pytest.CaptureFixture[str], *typed: str) -> tuple[int, str, str]:
-    """Run `board labels`; its exit code, output and talk."""
-    code = run(["labels", *typed])
-    told = capsys.readouterr()
-    return int(code), told.out, told.err
+from .conftest import AT, say
 
 
 def lot_of(demo: Path) -> str:
@@ -28,7 +20,7 @@ def lot_of(demo: Path) -> str:
 
 def test_labels_of_today_as_text(demo: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Without a batch named, all that are made today or are to be made."""
-    code, out, _ = say(capsys, "--ledger", str(demo), "--at", AT)
+    code, out, _ = say(capsys, "labels", "--ledger", str(demo), "--at", AT)
     assert code == 0
     assert "lot 1219-" in out
     assert "allergens: " in out
@@ -38,7 +30,9 @@ def test_labels_of_today_as_text(demo: Path, capsys: pytest.CaptureFixture[str])
 def test_labels_of_a_lot_as_pdf(demo: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """`--batch` with a lot, `--copies` and `--out` write so many labels of it, and say so."""
     lot, out = lot_of(demo), tmp_path / "labels.pdf"
-    code, _, err = say(capsys, "--ledger", str(demo), "--batch", lot, "--copies", "3", "--out", str(out))
+    code, _, err = say(
+        capsys, "labels", "--ledger", str(demo), "--batch", lot, "--copies", "3", "--out", str(out)
+    )
     assert (code, err) == (0, f"3 labels written to {out}\n")
     page = PdfReader(BytesIO(out.read_bytes())).pages[0].extract_text()
     assert page.count(f"lot {lot}") == 3
@@ -48,8 +42,8 @@ def test_a_batch_is_named_by_its_id_too(demo: Path, capsys: pytest.CaptureFixtur
     """The id by which the plan names a batch prints the same label as its lot."""
     with open_ledger(demo) as ledger:
         state = read.batches_named(ledger, lot_of(demo))[0]
-    by_lot = say(capsys, "--ledger", str(demo), "--batch", str(state.lot))
-    assert say(capsys, "--ledger", str(demo), "--batch", state.id) == by_lot
+    by_lot = say(capsys, "labels", "--ledger", str(demo), "--batch", str(state.lot))
+    assert say(capsys, "labels", "--ledger", str(demo), "--batch", state.id) == by_lot
 
 
 @pytest.mark.parametrize(
@@ -66,7 +60,7 @@ def test_what_cannot_be_printed_is_one_line(
     demo: Path, capsys: pytest.CaptureFixture[str], typed: tuple[str, ...], says: str
 ) -> None:
     """A wrong lot, day or file ends with 2 and a line that says what is wrong."""
-    code, out, err = say(capsys, "--ledger", str(demo), *typed)
+    code, out, err = say(capsys, "labels", "--ledger", str(demo), *typed)
     assert (code, out) == (2, "")
     assert says in err
     assert "Traceback" not in err

@@ -7,24 +7,16 @@ from pathlib import Path
 
 import pytest
 
-from board.cli import run
 from board.house.seeds import seed_house
 
-from .conftest import AT
+from .conftest import AT, say
 
 SPAN = ("--at", AT, "--from", "2026-12-19", "--to", "2026-12-20")
 
 
-def say(capsys: pytest.CaptureFixture[str], *typed: str) -> tuple[int, str, str]:
-    """Run `board list`; its exit code, output and talk."""
-    code = run(["list", *typed])
-    told = capsys.readouterr()
-    return int(code), told.out, told.err
-
-
 def told(capsys: pytest.CaptureFixture[str], *typed: str) -> dict[str, object]:
     """The lists as one JSON document."""
-    code, out, _ = say(capsys, *typed, "--json")
+    code, out, _ = say(capsys, "list", *typed, "--json")
     assert code == 0
     found = json.loads(out)
     assert isinstance(found, dict)
@@ -33,7 +25,7 @@ def told(capsys: pytest.CaptureFixture[str], *typed: str) -> dict[str, object]:
 
 def test_both_lists_as_text(demo: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Meat, ingredients, fuel and what is pulled out, within the width."""
-    code, out, _ = say(capsys, "--ledger", str(demo), *SPAN, "--width", "70")
+    code, out, _ = say(capsys, "list", "--ledger", str(demo), *SPAN, "--width", "70")
     assert code == 0
     assert "To have  Sat 19 Dec to Sun 20 Dec" in out
     assert "out of the walk-in to" in out
@@ -43,7 +35,7 @@ def test_both_lists_as_text(demo: Path, capsys: pytest.CaptureFixture[str]) -> N
 def test_the_rows_are_the_document(demo: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """As rows of a spreadsheet there is one for each thing that the document lists."""
     document = told(capsys, "--ledger", str(demo), *SPAN)
-    _, out, _ = say(capsys, "--ledger", str(demo), *SPAN, "--csv")
+    _, out, _ = say(capsys, "list", "--ledger", str(demo), *SPAN, "--csv")
     rows = list(csv.DictReader(StringIO(out)))
     for kind, name in (
         ("ingredient", "ingredients"),
@@ -58,7 +50,7 @@ def test_the_rows_are_the_document(demo: Path, capsys: pytest.CaptureFixture[str
 def test_the_same_question_gets_the_same_answer(demo: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """Asked twice, byte for byte the same."""
     asked = ("--ledger", str(demo), *SPAN, "--json")
-    assert say(capsys, *asked) == say(capsys, *asked)
+    assert say(capsys, "list", *asked) == say(capsys, "list", *asked)
 
 
 def test_lists_from_a_house_and_its_plans(capsys: pytest.CaptureFixture[str]) -> None:
@@ -88,7 +80,7 @@ def test_what_cannot_be_listed_is_one_line(
     demo: Path, capsys: pytest.CaptureFixture[str], typed: tuple[str, ...], says: str
 ) -> None:
     """A wrong span or a house without plans ends with 2 and a line that says what is allowed."""
-    code, out, err = say(capsys, "--ledger", str(demo), *typed)
+    code, out, err = say(capsys, "list", "--ledger", str(demo), *typed)
     assert (code, out) == (2, "")
     assert says in err
     assert "Traceback" not in err

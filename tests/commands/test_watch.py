@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from board.cli import run
 from board.ledger.open import create_ledger, open_ledger
+
+from .conftest import say
 
 SEED = Path(__file__).parents[2] / "seeds" / "tallow_row"
 NOON = "2024-12-19T12:00-06:00"
@@ -21,9 +22,8 @@ def asked(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> Callable[..., t
 
     def ask(*words: str, at: str = NOON, who: str = "Ines") -> tuple[int, str]:
         given = ["--ledger", str(path), "--at", at, "--who", who]
-        code = run([words[0], words[1], *words[2:], *given] if words[0] == "watch" else [*words, *given])
-        told = capsys.readouterr()
-        return code, told.out + told.err
+        code, out, err = say(capsys, *words, *given)
+        return code, out + err
 
     return ask
 

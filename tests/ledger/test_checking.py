@@ -13,14 +13,14 @@ from board.ledger.state import ProbeWay, WatchKind
 from board.ledger.watching import Watched
 
 from .by_hand import DAY, EVENING
+from .test_write import by
 
 DAY_OFF = timedelta(days=1)
 
 
 def said(minutes: float = 0, who: str = "Ines") -> dict[str, object]:
     """Who and when, so many minutes after the evening began."""
-    at = EVENING + timedelta(minutes=minutes)
-    return {"who": who, "at": at, "noted_at": at}
+    return by(who, EVENING + timedelta(minutes=minutes))
 
 
 def test_a_corrected_reading_counts_as_corrected_and_keeps_what_it_said(planned: Ledger) -> None:

@@ -11,6 +11,7 @@ from board.ledger.state import LoadStage, WatchEnd, WatchKind
 from board.ledger.watching import Watched
 
 from .by_hand import DAY, LOADED
+from .test_write import by
 
 PULLED = LOADED + timedelta(hours=12)
 TUB = Watched(WatchKind.COOLING, "pulled pork", amount="2 pans", place="walk-in", load="1209-brisket-1")
@@ -18,8 +19,7 @@ TUB = Watched(WatchKind.COOLING, "pulled pork", amount="2 pans", place="walk-in"
 
 def said(minutes: float = 0, who: str = "Ines") -> dict[str, object]:
     """Who and when, so many minutes after the pull."""
-    at = PULLED + timedelta(minutes=minutes)
-    return {"who": who, "at": at, "noted_at": at}
+    return by(who, PULLED + timedelta(minutes=minutes))
 
 
 def test_a_watch_tells_what_it_is_over_and_is_named_by_its_day(planned: Ledger) -> None:
