@@ -75,7 +75,7 @@ def _of_day(ledger: "Ledger", house: "House", typed: str | None, now: datetime) 
     from board.views.gather import gather  # noqa: PLC0415
     from board.views.labels import labels_of_day  # noqa: PLC0415
 
-    today = now.astimezone(ledger.zone).date()
+    today = ledger.day(now)
     day = day_meant(typed, today) if typed is not None else today
     moment = now if day == today else day_bounds(day, house.zone)[0]
     return labels_of_day(gather(ledger, house, moment), day)

@@ -80,7 +80,7 @@ def _from_ledger(
 
     with ledger_meant(path) as found:
         house, now = house_of(found), moment_or_now(at, found.zone, datetime.now(UTC))
-        today = now.astimezone(found.zone).date()
+        today = found.day(now)
         span = _span(typed, today)
         ahead = max(AHEAD, span[1] - today + CURED_AHEAD)
         return gather(found, house, now, ahead=ahead), span

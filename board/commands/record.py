@@ -49,7 +49,7 @@ def command(
 
     with ledger_meant(ledger) as found:
         house, now = house_of(found), moment_or_now(at, found.zone, datetime.now(UTC))
-        first, last = _days(since, until, now.astimezone(found.zone).date())
+        first, last = _days(since, until, found.day(now))
         start, end = day_bounds(first, house.zone)[0], day_bounds(last, house.zone)[1]
         if sign is not None:
             _sign(found, start, end, sign, now)

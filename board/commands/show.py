@@ -36,7 +36,7 @@ def command(
 
     with ledger_meant(ledger) as found:
         house, now = house_of(found), moment_or_now(at, found.zone, datetime.now(UTC))
-        shown = day_meant(day, now.astimezone(found.zone).date()) if day is not None else None
+        shown = day_meant(day, found.day(now)) if day is not None else None
         if load is not None:
             click.echo(load_sheet(found, house, load, now, width=width), nl=False)
         else:

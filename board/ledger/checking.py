@@ -126,7 +126,7 @@ def sign(
     if until <= since:
         raise LedgerError(f"the span ends at {ledger.clock(until)}, before it begins; turn them round")
     if since > noted_at:
-        day = day_text(since.astimezone(ledger.zone).date())
+        day = day_text(ledger.day(since))
         raise LedgerError(f"{day} is still to come; sign it when something is in its record")
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)

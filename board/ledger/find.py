@@ -105,7 +105,7 @@ def _nearest_batch(ledger: Ledger, name: str, at: datetime) -> Row | None:
 def _nearest(
     ledger: Ledger, table: str, in_play: str, name: str, at: datetime, *, column: str = "id"
 ) -> Row | None:
-    local = day_text(at.astimezone(ledger.zone).date())
+    local = day_text(ledger.day(at))
     return ledger.row(
         f"""SELECT *, abs(julianday(day) - julianday(?)) AS days FROM {table}
         WHERE {column} = ? AND {in_play} AND days <= {NEAREST_DAYS} ORDER BY days, day LIMIT 1""",
@@ -115,7 +115,7 @@ def _nearest(
 
 def _those(ledger: Ledger, table: str, in_play: str, at: datetime) -> str:
     """What there is instead, for the sentence."""
-    first = day_text((at - timedelta(days=1)).astimezone(ledger.zone).date())
+    first = day_text(ledger.day(at - timedelta(days=1)))
     rows = ledger.rows(
         f"SELECT id FROM {table} WHERE day >= ? AND {in_play} ORDER BY day, id LIMIT 12", (first,)
     )

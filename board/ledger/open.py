@@ -4,7 +4,7 @@ import os
 import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
-from datetime import datetime
+from datetime import date, datetime
 from functools import cached_property
 from pathlib import Path
 from tempfile import mkstemp
@@ -53,6 +53,10 @@ class Ledger:
     def clock(self, at: datetime) -> str:
         """A moment as this house's clock shows it, such as 02:05."""
         return at.astimezone(self.zone).strftime("%H:%M")
+
+    def day(self, at: datetime) -> date:
+        """The date of a moment on this house's calendar."""
+        return at.astimezone(self.zone).date()
 
     def rows(self, sql: str, values: Sequence[Any] = ()) -> list[Row]:
         """All rows of a query, as dictionaries."""

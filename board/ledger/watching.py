@@ -96,7 +96,7 @@ def _freezer(ledger: Ledger, said: Said, watch: str, kind: str) -> Entry:
         inside = "is in the freezer already" if kind == "frozen" else "is not in the freezer"
         raise LedgerError(f"{found.id} {inside}; see the record")
     _check_after(ledger, found, said.at)
-    on = day_text(said.at.astimezone(ledger.zone).date())
+    on = day_text(ledger.day(said.at))
     return append(ledger, said, kind, found.id, {"on": on})
 
 
