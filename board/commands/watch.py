@@ -13,6 +13,7 @@ from board.ledger.open import Ledger, open_ledger
 from board.ledger.state import Entry, ProbeWay, WatchEnd, WatchKind
 from board.ledger.watching import Watched
 from board.ledger.where import ledger_path
+from board.safety.thawing import Way
 
 if TYPE_CHECKING:
     from board.views.checks import Check
@@ -20,7 +21,6 @@ if TYPE_CHECKING:
 
 _FREEZER = {"frozen": write.freeze, "thawed": write.take_out}
 _ENDS = [*map(str, WatchEnd), *_FREEZER]
-_WAYS = ("fridge", "water")
 
 
 @click.group("watch")
@@ -33,7 +33,7 @@ def command() -> None:
 @click.argument("food")
 @click.option("--load", metavar="ID", help="The load it came from.")
 @click.option("--place", metavar="PLACE", help="Where it is.")
-@click.option("--way", type=click.Choice(_WAYS), help="How it is thawed.")
+@click.option("--way", type=click.Choice([str(way) for way in Way]), help="How it is thawed.")
 @options
 def begin(
     kind: str,
