@@ -44,7 +44,7 @@ class Panel(Widget):
         self._table = _EMPTY
         self._key = ""
         self._first = 0
-        self._drawn: tuple[Table, int, list[Line]] | None = None
+        self._drawn: dict[int, list[Line]] = {}  # the table's lines, by the width they are laid out for
 
     def show(self, table: Table) -> None:
         """Show another table, the cursor on the same row where it is still there."""
@@ -54,7 +54,7 @@ class Panel(Widget):
             keys = [row.key for row in table.rows]
             if self._key not in keys:
                 self._key = keys[min(before, len(keys) - 1)] if keys else ""
-            self._drawn = None
+            self._drawn = {}
             self._keep_in_sight()
             self.refresh()
 
@@ -89,11 +89,10 @@ class Panel(Widget):
 
     def wanted_height(self, width: int) -> int:
         """Lines the whole table takes at a width, its title included."""
-        return self._head + len(body_lines(self._table, max(1, width)))
+        return self._head + len(self._lines_at(width))
 
     def on_resize(self) -> None:
         """Lay out again; the cursor stays in sight."""
-        self._drawn = None
         self._first = 0
         self._keep_in_sight()
         self.refresh()
@@ -131,10 +130,12 @@ class Panel(Widget):
         return 1 if self._table.title else 0
 
     def _lines(self) -> list[Line]:
-        width = self.size.width
-        if self._drawn is None or self._drawn[0] is not self._table or self._drawn[1] != width:
-            self._drawn = (self._table, width, body_lines(self._table, max(1, width)))
-        return self._drawn[2]
+        return self._lines_at(self.size.width)
+
+    def _lines_at(self, width: int) -> list[Line]:
+        if width not in self._drawn:
+            self._drawn[width] = body_lines(self._table, max(1, width))
+        return self._drawn[width]
 
     def _room(self) -> int:
         """Lines for rows; one fewer when some are left out and counted."""
