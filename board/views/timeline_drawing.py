@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 from board.house.spans import minutes_between
@@ -15,6 +16,7 @@ ZOOMS = (2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 30, 45, 60)
 SIDE = 16
 _LABEL_ROOM = 5
 _COOKING = "░▒▓"
+_BARS_KEPT = 256  # more than a day's loads
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,8 +105,8 @@ def _draw_pit(canvas: Canvas, window: Window, top: int, pit: PitRow, selected: s
 
 def _draw_bar(canvas: Canvas, window: Window, row: int, bar: Bar, *, chosen: bool) -> None:
     first, last = window.column(bar.load_at), window.column(bar.pull.p90)
-    for column in window.columns_of(bar.load_at, max(bar.rested_at, bar.needed_at)):
-        canvas.put(row, SIDE + column, _bar_dot(bar, window.moment(column)))
+    for column, dot in _bar_dots(window, bar):
+        canvas.put(row, SIDE + column, dot)
     if bar.wrap_at is not None and first < window.column(bar.wrap_at) < last:
         _mark(canvas, window, row, window.column(bar.wrap_at), ("╱", Shade.STRONG))
     if first < window.column(bar.pull.p50):
@@ -126,6 +128,13 @@ def _label(bar: Bar, room: int) -> str:
         return sign
     whole = f"{sign} {bar.label}, {word}" if sign else bar.label
     return whole if width_of(whole) <= room else f"{sign} {bar.label}".lstrip()
+
+
+@lru_cache(maxsize=_BARS_KEPT)
+def _bar_dots(window: Window, bar: Bar) -> tuple[tuple[int, Dot], ...]:
+    """What a bar is in each column; kept, for to choose another load draws all of them again."""
+    columns = window.columns_of(bar.load_at, max(bar.rested_at, bar.needed_at))
+    return tuple((column, _bar_dot(bar, window.moment(column))) for column in columns)
 
 
 def _bar_dot(bar: Bar, moment: datetime) -> Dot:

@@ -109,6 +109,7 @@ class TimelineView(Widget, can_focus=True):
         return self._window or whole(self._timeline, self.size.width)
 
     def _draw(self) -> None:
+        before = self._lines
         if self._timeline is None or self.size.width < SIDE + 10:
             self._lines = []
         else:
@@ -121,7 +122,9 @@ class TimelineView(Widget, can_focus=True):
                 gap=1 if self.size.height >= self.roomy_height else 0,
             )
         self._keep_in_sight()
-        self._strips.clear()
+        both = enumerate(zip(before, self._lines, strict=False))
+        same = {line for line, (old, new) in both if old.dots == new.dots}
+        self._strips = {of: strip for of, strip in self._strips.items() if of[1] in same}
         self.refresh()
 
     def _keep_in_sight(self) -> None:
