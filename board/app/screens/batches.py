@@ -16,7 +16,7 @@ from board.app.widgets.panel import Panel
 from board.errors import BoardError, LedgerError
 from board.ledger.state import BatchStage
 from board.views import batches_tables as tables
-from board.views.batch_card import scale_of
+from board.views.batch_card import Card, card, scale_of
 from board.views.batches import Shown, batches
 from board.views.facts import Facts
 from board.views.table import Table, share
@@ -51,10 +51,13 @@ class BatchesScreen(ViewScreen):
         view = batches(facts, row.key if row else "", self._shown)
         self._counts = tables.counts_line(view)
         self.panel("list").show(tables.list_table(view))
-        empty = Table("", (), ())
-        self.panel("weigh").show(tables.weighing_table(view.card) if view.card else empty)
-        self.panel("made").show(tables.says_table(view.card) if view.card else empty)
+        self._show_card(view.card)
         self._keep_up(facts)
+
+    def _show_card(self, chosen: Card | None) -> None:
+        empty = Table("", (), ())
+        self.panel("weigh").show(tables.weighing_table(chosen) if chosen else empty)
+        self.panel("made").show(tables.says_table(chosen) if chosen else empty)
 
     def _keep_up(self, facts: Facts) -> None:
         """Show in the open dialog what another board has weighed."""
@@ -70,7 +73,8 @@ class BatchesScreen(ViewScreen):
     def on_panel_moved(self, message: Panel.Moved) -> None:
         """Another batch's card."""
         message.stop()
-        self.refill(self.board.facts)
+        key = self._key()
+        self._show_card(card(self.board.facts, key) if key else None)
         self.fit_body()
 
     def fit_body(self) -> None:
@@ -137,10 +141,10 @@ class BatchesScreen(ViewScreen):
     def _weigh(self, key: str, scale: Scale, lot: str) -> None:
         session, facts = self.board.session, self.board.facts
         self._on_scale = key
-        card = batches(facts, key, self._shown).card
+        chosen = card(facts, key)
         people = session.house.people.values()
         readers = tuple(Choice(one.id, one.name) for one in people if one.id != session.who)
-        about = Scaled(card.title if card else "", card.aside if card else "", lot, readers)
+        about = Scaled(chosen.title if chosen else "", chosen.aside if chosen else "", lot, readers)
 
         def tick(line: ScaleLine, grams: float, reader: str | None) -> Scale:
             told = batch_acts.weigh(session, key, line, grams, reader)
