@@ -88,11 +88,11 @@ def _read(place: str, at: datetime, what: str, ask: str) -> Check:
 
 def _next_target(facts: Facts, watch: WatchFacts) -> Iterator[Check]:
     """The next reading of what cools or reheats: at the next checkpoint, and once before, in time to help."""
-    ahead = [target for target in targets(facts, watch) if not target.met]
-    readings = readings_of(facts, watch)
+    every, readings = targets(facts, watch), readings_of(facts, watch)
+    ahead = [target for target in every if not target.met]
     place, what = f"place:{watch.id}", food(watch)
     if not ahead:
-        if targets(facts, watch):
+        if every:
             says = f"{what}: {_came_to(facts, watch, readings)}"
             yield Check(f"{PREFIX}{END}{watch.id}", readings[-1].at, says, says)
         return
@@ -102,7 +102,7 @@ def _next_target(facts: Facts, watch: WatchFacts) -> Iterator[Check]:
             f"{PREFIX}{READ}{place}", watch.started_at, f"read {what}: as it begins", f"read {what}: first"
         )
         return
-    first = target == targets(facts, watch)[0]
+    first = target == every[0]
     early = readings[-1].at + timedelta(minutes=_BEFORE_FIRST if first else _BEFORE_ALL)
     if watch.kind is WatchKind.COOLING and len(readings) < 2 and early < target.at:
         yield Check(

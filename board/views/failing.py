@@ -1,6 +1,6 @@
 """What is not as its rule asks now, since when, and what the rule then leaves to do."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
@@ -21,6 +21,7 @@ from board.views.subjects import food
 from board.views.text import inert
 from board.views.watching import (
     Kept,
+    Target,
     end_of,
     holding_since,
     is_frozen,
@@ -88,32 +89,33 @@ def _watch_fails(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
 
 
 def _missed(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
-    missed = [t for t in targets(facts, watch) if not t.met and facts.now > t.at]
+    every = targets(facts, watch)
+    missed = [t for t in every if not t.met and facts.now > t.at]
     if not missed:
-        yield from _too_slow(facts, watch)
+        yield from _too_slow(facts, watch, [t for t in every if not t.met])
         return
     target, readings = missed[0], readings_of(facts, watch)
     degrees, clock = names.degrees(facts.house, target.c), when(facts, target.at)
     later = [r for r in readings if r.at >= target.at - _AT_THE_TIME]
     seen = f"it was {names.degrees(facts.house, later[0].temperature_c)}" if later else "no reading shows it"
-    ask = _ask(facts, watch, first=target == targets(facts, watch)[0])
+    ask = _ask(facts, watch, first=target == every[0])
     says = f"{food(watch)}: to be {degrees} by {clock}, but {seen}: {ask}"
     yield Failing(_key(watch), target.at, says, later[0].seq if later else None)
 
 
-def _too_slow(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
+def _too_slow(facts: Facts, watch: WatchFacts, ahead: Sequence[Target]) -> Iterator[Failing]:
     """A checkpoint of cooling that two readings foresee will be missed, while something still helps."""
-    log = log_of(facts.house, readings_of(facts, watch), cold=True)
+    readings = readings_of(facts, watch)
+    log = log_of(facts.house, readings, cold=True)
     if watch.kind is not WatchKind.COOLING or log is None:
         return
-    ahead = [t for t in targets(facts, watch) if not t.met]
     coming = foreseen(log, _surroundings_c(facts), place=facts.house.jurisdiction)
     late = [one for one in coming if not one.in_time and any(t.c == one.checkpoint.most_c for t in ahead)]
     if late:
         target = next(t for t in ahead if t.c == late[0].checkpoint.most_c)
         degrees, clock = names.degrees(facts.house, target.c), when(facts, target.at)
         says = f"{food(watch)}: too slow to be {degrees} by {clock}, as it cools now"
-        last = readings_of(facts, watch)[-1]
+        last = readings[-1]
         yield Failing(_key(watch), last.at, f"{says}: smaller pans, ice around them, lids off", last.seq)
 
 
