@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 
-from board.batches.limits import Code, Method, Product, edition, places
+from board.batches.limits import Code, Method, Product, edition
 from board.batches.nitrite import SLACK, ingoing_of
 from board.batches.scaled_batch import ScaledBatch, ScaledIngredient
 from board.batches.tables import table
@@ -31,8 +31,8 @@ def _notes(batch: ScaledBatch, ppm: float, method: Method, code: Code) -> Iterat
             f"{ppm:.0f} ppm of nitrite is less than the {least:g} ppm usually asked of a cured product "
             "kept cold: treat it as fresh meat"
         )
-    if code.place in places():
-        yield str(edition(code.place, code.on)["also"])
+    if read := edition(code):
+        yield str(read["also"])
     if code.place == "us":
         yield from _accelerators(batch, method, code.product)
         if code.product is Product.BACON:

@@ -11,7 +11,6 @@ from enum import StrEnum
 from typing import Any
 
 from board.batches.tables import table
-from board.errors import BoardError
 
 
 class Method(StrEnum):
@@ -73,11 +72,9 @@ def place_name(place: str) -> str:
 
 
 def limit_for(code: Code, method: Method, agent: Agent = Agent.NITRITE) -> Limit | None:
-    """The limit a code sets for a method; None where its table has no row.
-
-    Raises BoardError for a place that has no table.
-    """
-    for row in edition(code.place, code.on)[agent]:
+    """The limit a code sets for a method; None where its table has no row, or its place no table."""
+    read = edition(code)
+    for row in read[agent] if read else ():
         if row["product"] in (code.product, "any") and row["method"] in (method, "any"):
             rule = f"{row['source']}, {code.product} product, {method}: {row['printed']}"
             exact, residual = bool(row.get("exact")), bool(row.get("residual"))
@@ -85,13 +82,10 @@ def limit_for(code: Code, method: Method, agent: Agent = Agent.NITRITE) -> Limit
     return None
 
 
-def edition(place: str, on: date | None = None) -> Mapping[str, Any]:
-    """The edition of a place's rules in force on a day, or the newest one.
-
-    Raises BoardError for a place that has no table.
-    """
-    if place not in places():
-        raise BoardError(f"no table of nitrite limits for {place!r}; there is one for {', '.join(places())}")
-    editions: list[dict[str, Any]] = table("nitrite_limits")[place]["editions"]
-    in_force = [each for each in editions if on is None or each.get("from", date.min) <= on]
+def edition(code: Code) -> Mapping[str, Any] | None:
+    """The edition of a place's rules in force on a code's day, or the newest; None where it has no table."""
+    if code.place not in places():
+        return None
+    editions: list[dict[str, Any]] = table("nitrite_limits")[code.place]["editions"]
+    in_force = [each for each in editions if code.on is None or each.get("from", date.min) <= code.on]
     return in_force[-1]

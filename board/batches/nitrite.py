@@ -7,7 +7,7 @@ code decide.
 
 from dataclasses import dataclass
 
-from board.batches.limits import Agent, Code, Limit, Method, limit_for, place_name, places
+from board.batches.limits import Agent, Code, Limit, Method, limit_for, place_name
 from board.batches.scaled_batch import ScaledBatch
 from board.errors import BoardError
 
@@ -70,7 +70,7 @@ def judged(ppm: float, code: Code, method: Method, agent: Agent = Agent.NITRITE)
     if ppm <= 0:
         verdict = fresh() if agent is Agent.NITRITE else "no nitrate in it"
         return Judgement(f"no {agent}, so no limit", verdict, over=False)
-    limit = limit_for(code, method, agent) if code.place in places() else None
+    limit = limit_for(code, method, agent)
     if limit is None:
         rule = f"{place_name(code.place)}: no limit in the table"
         return Judgement(rule, "not shown: ask the licensed person", over=False)

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from board.batches.limits import Agent, Code, Method, limit_for, places
+from board.batches.limits import Agent, Code, Method, limit_for
 from board.batches.meat import Meat, in_the_meat
 from board.batches.nitrite import Judgement, judged
 from board.batches.scale import scaled
@@ -85,7 +85,7 @@ def _judged(meats: Sequence[Meat], code: Code, agent: Agent) -> Judgement:
         return judged(0.0, code, meats[0].method, agent)
 
     def most(method: Method) -> float:
-        limit = limit_for(code, method, agent) if code.place in places() else None
+        limit = limit_for(code, method, agent)
         return limit.ppm if limit else float("inf")
 
     strictest = min((method for _, method in brought), key=most)

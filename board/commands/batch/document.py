@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import Any
 
 from board.batches.card import BatchCard
-from board.batches.limits import edition, places
+from board.batches.limits import edition
 from board.batches.shares import Shares
 from board.batches.spread import Evenness, SaltSpread
 from board.commands.batch.minded import cooked_as
@@ -62,9 +62,9 @@ def document(
 
 def _limits(card: BatchCard) -> dict[str, Any] | None:
     """Whose limits were read; None where there is no table of them."""
-    if card.code.place not in places():
+    read = edition(card.code)
+    if read is None:
         return None
-    read = edition(card.code.place, card.code.on)
     return {
         "place": card.code.place,
         "product": card.code.product.value,

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from board.batches.card import BatchCard
-from board.batches.limits import edition, places
+from board.batches.limits import edition
 from board.batches.nitrite import fresh
 from board.batches.rounding import Shown
 from board.batches.spread_words import instead_says, spread_says
@@ -117,8 +117,8 @@ def _nitrite_lines(card: BatchCard) -> Iterator[str]:
         yield f"Nitrite of all of them {found.nitrite_ppm:.0f} ppm: {found.judgement.verdict}."
     if found and found.nitrate and found.nitrate_ppm > meat.nitrate_ppm:
         yield f"Nitrate of all of them {found.nitrate_ppm:.0f} ppm: {found.nitrate.verdict}."
-    if card.code.place in places() and (meat.nitrite_ppm > 0 or meat.nitrate):
-        read = edition(card.code.place, card.code.on)
+    read = edition(card.code)
+    if read and (meat.nitrite_ppm > 0 or meat.nitrate):
         yield f"Limits: {read['edition']}; read {read['read_on']}."
         yield "The licensed person and the local code decide."
 
