@@ -17,7 +17,7 @@ from board.views.marks import last_day
 from board.views.probes import as_corrected, judged
 from board.views.proving import log_of
 from board.views.reference import ref
-from board.views.subjects import food
+from board.views.subjects import food, is_about
 from board.views.text import inert
 from board.views.watching import (
     Kept,
@@ -63,12 +63,8 @@ def failing(facts: Facts) -> list[Failing]:
 
 def _answers(action: Entry, line: Failing) -> bool:
     """Whether an action is about this, and not about something before it."""
-    data = action.data
-    kind, _, id = line.about.partition(":")
-    by_load = kind == "load" and "load" in data and f"{data['day']}/{data['load']}" == id
-    by_watch = kind == "watch" and data.get("watch") == id
-    by_entry = line.entry is not None and data.get("entry") == line.entry
-    return by_entry or ((by_load or by_watch) and action.at >= line.since)
+    by_entry = line.entry is not None and action.data.get("entry") == line.entry
+    return by_entry or (is_about(action, line.about) and action.at >= line.since)
 
 
 def _watch_fails(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:

@@ -19,7 +19,7 @@ from board.views.gather import WALK_IN, corrections
 from board.views.marks import last_day
 from board.views.proving import EMPTY, cook_verdict, log_of, watch_verdict, worded
 from board.views.reference import ref
-from board.views.subjects import food
+from board.views.subjects import food, is_about
 from board.views.watching import is_frozen, rested_at
 
 _ON_BEFORE = timedelta(days=3)  # a load that comes off in a span went on at most so long before
@@ -216,10 +216,5 @@ def _answered(facts: Facts, proof: Proof) -> Proof:
 
 def actions_about(acted: Iterable[Entry], key: str, readings: Sequence[Reading]) -> Iterator[Entry]:
     """What was done about a thing: said of it by its key, or of one of its readings."""
-    kind, _, id = key.partition(":")
     seqs = {reading.seq for reading in readings}
-    for entry in acted:
-        data = entry.data
-        by_load = kind == "load" and "load" in data and f"{data['day']}/{data['load']}" == id
-        if by_load or (kind == "watch" and data.get("watch") == id) or data.get("entry") in seqs:
-            yield entry
+    return (entry for entry in acted if is_about(entry, key) or entry.data.get("entry") in seqs)

@@ -32,6 +32,14 @@ def subject_name(facts: Facts, entry: Entry) -> str:
     return food(watch) if watch else names.place_name(facts.house, entry.subject)
 
 
+def is_about(action: Entry, key: str) -> bool:
+    """Whether an action was said of a thing by its key, `watch:ID` or `load:DAY/ID`."""
+    data = action.data
+    kind, _, id = key.partition(":")
+    by_load = kind == "load" and "load" in data and f"{data['day']}/{data['load']}" == id
+    return by_load or (kind == "watch" and data.get("watch") == id)
+
+
 def plan_of(facts: Facts, data: Mapping[str, Any]) -> Plan | None:
     """The plan of the day that an entry's data name."""
     day = data.get("day")
