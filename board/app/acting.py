@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from datetime import date, datetime
+from pathlib import Path
 from typing import TYPE_CHECKING, TypedDict
 
 from board.app.session import Session
@@ -55,6 +56,18 @@ def tell(session: Session, entry: Entry) -> Told:
     before = "already recorded: " if entry.already else ""
     can_go = entry.kind in UNDOABLE and not entry.already
     return Told(f"{before}{says}", 1 if can_go else 0)
+
+
+def write_file(path: Path, data: bytes) -> None:
+    """Write a file that a key prints.
+
+    Raises:
+        LedgerError: the file cannot be written.
+    """
+    try:
+        path.write_bytes(data)
+    except OSError as error:
+        raise LedgerError(f"{path} cannot be written: {error.strerror or error}") from error
 
 
 def mark_step(session: Session, key: str) -> Told:

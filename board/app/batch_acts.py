@@ -1,6 +1,6 @@
 """What the keys of batches write, each told back in a sentence; and their labels."""
 
-from board.app.acting import Told, said, tell
+from board.app.acting import Told, said, tell, write_file
 from board.app.session import Session
 from board.errors import LedgerError
 from board.house.wording import count
@@ -77,10 +77,7 @@ def print_labels(session: Session, facts: Facts, key: str) -> str:
     printed = labels(facts, *found)
     name = printed[0].lot if printed[0].lot != BLANK else found[1].id
     path = session.ledger.path.with_name(f"labels-{_as_file(name)}.pdf")
-    try:
-        path.write_bytes(session.label_printer(printed))
-    except OSError as error:
-        raise LedgerError(f"{path} cannot be written: {error.strerror or error}") from error
+    write_file(path, session.label_printer(printed))
     return f"{count(len(printed), 'label')} written to {path}"
 
 

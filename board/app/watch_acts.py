@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from board.app.acting import Said, Told, said, tell
+from board.app.acting import Said, Told, said, tell, write_file
 from board.app.dialogs.temperature import degrees
 from board.app.session import Session
 from board.errors import LedgerError
@@ -131,8 +131,5 @@ def print_record(session: Session, day: date) -> str:
     since, until = day_bounds(day, session.house.zone)
     view = inspection(session.ledger, session.house, since, until, session.clock.now())
     path = session.ledger.path.with_name(f"record-{day.isoformat()}.pdf")
-    try:
-        path.write_bytes(session.record_printer(view))
-    except OSError as error:
-        raise LedgerError(f"{path} cannot be written: {error.strerror or error}") from error
+    write_file(path, session.record_printer(view))
     return f"the record of {day_name(day)} is written to {path}"
