@@ -5,11 +5,12 @@ Several reads that must agree go inside one `with ledger.reading():` block.
 
 from collections.abc import Sequence
 from datetime import date, datetime
-from typing import Any
+from typing import Any, TypeVar
 
 from board.ledger import record, store
 from board.ledger.facts import (
     BatchFacts,
+    Facts,
     LoadFacts,
     PinFacts,
     ReadingFacts,
@@ -64,6 +65,8 @@ __all__ = [
     "watches",
     "weighings",
 ]
+
+Told = TypeVar("Told", BatchState, StepState, Reading)
 
 
 def data_version(ledger: Ledger) -> tuple[int, int]:
@@ -282,13 +285,11 @@ def _load_state(row: Row) -> LoadState:
 
 
 def _batch_state(row: Row) -> BatchState:
-    facts = store.as_facts(BatchFacts, row)
-    return BatchState(**{name: getattr(facts, name) for name in BatchState.__dataclass_fields__})
+    return _told(BatchState, store.as_facts(BatchFacts, row))
 
 
 def _step_state(row: Row) -> StepState:
-    facts = store.as_facts(StepFacts, row)
-    return StepState(**{name: getattr(facts, name) for name in StepState.__dataclass_fields__})
+    return _told(StepState, store.as_facts(StepFacts, row))
 
 
 def _pit_state(ledger: Ledger, row: Row) -> PitState:
@@ -298,8 +299,12 @@ def _pit_state(ledger: Ledger, row: Row) -> PitState:
 
 
 def _reading(row: Row) -> Reading:
-    facts = store.as_facts(ReadingFacts, row)
-    return Reading(**{name: getattr(facts, name) for name in Reading.__dataclass_fields__})
+    return _told(Reading, store.as_facts(ReadingFacts, row))
+
+
+def _told(kind: type[Told], facts: Facts) -> Told:
+    """What is told of a thing, out of what is kept of it."""
+    return kind(**{name: getattr(facts, name) for name in kind.__dataclass_fields__})
 
 
 def _conditions(*wanted: tuple[str, Any]) -> tuple[list[str], list[Any]]:
