@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from board.commands.open_board import house_of, ledger_meant
-from board.house.years import day_meant
+from board.house.years import days_meant
 
 if TYPE_CHECKING:
     from board.views.facts import Facts
@@ -109,8 +109,7 @@ def _span(typed: tuple[str | None, str | None], today: date) -> tuple[date, date
     Raises:
         click.UsageError: more days than a list is good for.
     """
-    first = day_meant(typed[0], today, "--from") if typed[0] is not None else today
-    last = day_meant(typed[1], today, "--to") if typed[1] is not None else first
+    first, last = days_meant(*typed, today)
     if (last - first).days > LONGEST_DAYS:
         raise click.UsageError(f"from {first} to {last} is more than {LONGEST_DAYS} days; list fewer")
     return first, last

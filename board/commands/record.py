@@ -11,7 +11,7 @@ from board.commands.open_board import house_of, ledger_meant
 from board.commands.writing import write_file
 from board.errors import BoardError
 from board.house.calendar import day_bounds
-from board.house.years import day_meant
+from board.house.years import days_meant
 from board.ledger.open import Ledger
 
 if TYPE_CHECKING:
@@ -65,8 +65,7 @@ def command(
 
 
 def _days(since: str, until: str | None, today: date) -> tuple[date, date]:
-    first = day_meant(since, today, "--from")
-    last = day_meant(until, today, "--to") if until is not None else first
+    first, last = days_meant(since, until, today)
     if last < first:
         raise BoardError(f"--to: found {last}, allowed a day from --from, {first}, on")
     return first, last

@@ -42,3 +42,9 @@ def day_meant(text: str, today: date, option: str = "--day") -> date:
         raise BoardError(
             f"{option}: found '{text}', allowed a date such as 2026-12-19 {ALLOWED}, today or tomorrow"
         ) from None
+
+
+def days_meant(first: str | None, last: str | None, today: date) -> tuple[date, date]:
+    """The days of --from and --to: today where no first was typed, the first where no last was."""
+    begins = day_meant(first, today, "--from") if first is not None else today
+    return begins, day_meant(last, today, "--to") if last is not None else begins
