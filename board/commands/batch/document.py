@@ -7,8 +7,10 @@ from typing import Any
 
 from board.batches.card import BatchCard
 from board.batches.limits import edition
+from board.batches.meat import Meat
 from board.batches.shares import Shares
 from board.batches.spread import Evenness, SaltSpread
+from board.batches.together import Together
 from board.commands.batch.minded import cooked_as
 from board.house.calendar import local
 from board.house.model import House
@@ -82,23 +84,18 @@ def _meat(card: BatchCard) -> dict[str, Any] | None:
         "method": meat.method.value,
         "pickup_percent": _figure(meat.pickup_percent),
         "ml_a_piece": None if card.ml_a_piece is None else round(card.ml_a_piece, 1),
-        "salt_percent": _figure(meat.salt_percent),
-        "sugar_percent": _figure(meat.sugar_percent),
-        "nitrite_ppm": _figure(meat.nitrite_ppm),
-        "rule": meat.judgement.rule,
-        "verdict": meat.judgement.verdict,
-        "nitrate_ppm": _figure(meat.nitrate_ppm),
-        "nitrate_rule": meat.nitrate and meat.nitrate.rule,
-        "nitrate_verdict": meat.nitrate and meat.nitrate.verdict,
+        **_left(meat),
     }
 
 
 def _together(card: BatchCard) -> dict[str, Any] | None:
     found = card.together
-    if found is None:
-        return None
+    return {"recipes": list(found.recipes), **_left(found)} if found else None
+
+
+def _left(found: Meat | Together) -> dict[str, Any]:
+    """What one recipe, or all of them, leave in the meat."""
     return {
-        "recipes": list(found.recipes),
         "salt_percent": _figure(found.salt_percent),
         "sugar_percent": _figure(found.sugar_percent),
         "nitrite_ppm": _figure(found.nitrite_ppm),
