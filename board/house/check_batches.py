@@ -20,7 +20,7 @@ def _ready_too_soon(house: House, recipe: Recipe) -> Iterator[tuple[str, str]]:
     """A stated time that is shorter than what a full vessel takes to boil and cool."""
     if recipe.chill is None:
         return
-    pot = house.containers.get(recipe.cools_in or "")
+    pot = house.pot_of(recipe)
     asked = recipe.boil_minutes + chill_minutes(recipe.chill, recipe.chilled_to_c, pot)
     if isfinite(asked) and recipe.ready_after_minutes < asked - 1.0:
         yield (

@@ -472,3 +472,7 @@ class House:
     checks: Checks = Checks()
     jurisdiction: str = "us"
     scales: Scales | None = None
+
+    def pot_of(self, recipe: Recipe) -> Container | None:
+        """The container a recipe is made and cooled in; None where the house names none."""
+        return self.containers.get(recipe.cools_in or "")

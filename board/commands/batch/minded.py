@@ -29,7 +29,7 @@ def minded(card: BatchCard, house: House) -> tuple[str, ...]:
 def chilling(card: BatchCard, house: House) -> Chilled | None:
     """How a batch is cooled; None for one that is not boiled, or in a pot of which nothing is known."""
     recipe = card.batch.recipe
-    pot = house.containers.get(recipe.cools_in or "")
+    pot = house.pot_of(recipe)
     return chilled(recipe, card.batch.batch_kg, pot, cooling(house.jurisdiction))
 
 

@@ -44,7 +44,7 @@ def _slow(house: House, batches: Sequence[PlannedBatch]) -> Iterator[str]:
     for batch in batches:
         recipe = house.recipes.get(batch.recipe)
         if recipe is not None and recipe.chill is not None and batch.amount_kg > 0:
-            pot = house.containers.get(recipe.cools_in or "")
+            pot = house.pot_of(recipe)
             cooled = chilled(recipe, batch.amount_kg, pot, cooling(house.jurisdiction))
             says = too_slow(recipe, cooled, cooling(house.jurisdiction), house.display) if cooled else None
             if says is not None:

@@ -134,7 +134,7 @@ def _of_batch(
 ) -> Iterator[Filled]:
     """What a batch fills from its making until the last of it is used."""
     cold = recipe.chill is ChillWay.WALK_IN
-    pot, tub = house.containers.get(recipe.cools_in or ""), house.containers.get(recipe.container or "")
+    pot, tub = house.pot_of(recipe), house.containers.get(recipe.container or "")
     if begun < batch.ready_from:
         yield _filled(batch, pot, (begun, batch.ready_from), batch.amount_kg, cold=cold)
     last = uses[-1].since if uses else batch.ready_from

@@ -66,7 +66,7 @@ class Made:
 
     @property
     def _cooled(self) -> Chilled | None:
-        pot = self.problem.frame.house.containers.get(self.recipe.cools_in or "")
+        pot = self.problem.frame.house.pot_of(self.recipe)
         return chilled(self.recipe, self.making.kg, pot, self._rule)
 
     def begin(self) -> int | None:
@@ -173,7 +173,7 @@ class Made:
         """The making as it is planned: ready and use-by follow from when it is really made."""
         recipe, making, cooled = self.recipe, self.making, self._cooled
         ready_from, use_by = ready_and_use_by(recipe, make.ends_at)
-        pot = self.problem.frame.house.containers.get(recipe.cools_in or "")
+        pot = self.problem.frame.house.pot_of(recipe)
         return PlannedBatch(
             id=batch_id,
             recipe=recipe.id,
