@@ -4,13 +4,14 @@ A check's key says what doing it takes: `read:PLACE` a temperature of that place
 end of a watch, `cool:DAY/LOAD` the start of cooling what is left of a load.
 """
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from board.house.calendar import on_shift
 from board.ledger.facts import WatchFacts
-from board.ledger.state import LoadStage, Reading, WatchKind
+from board.ledger.state import Reading, WatchKind
 from board.ledger.watching import Watched
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from board.safety.limits import cold_hold_most_c, hot_hold_least_c
@@ -18,7 +19,7 @@ from board.safety.thawing import Way
 from board.safety.verdict import Answer
 from board.views import names
 from board.views.days import near_day
-from board.views.facts import Facts, all_loads, find_load, load_state
+from board.views.facts import OFF_AND_THERE, Facts, all_loads, find_load, load_state
 from board.views.gather import WALK_IN
 from board.views.marks import last_day
 from board.views.proving import watch_verdict
@@ -43,7 +44,6 @@ _BEFORE_ALL = 120.0
 _WALK_IN_BY = timedelta(hours=1)  # into a shift
 _LEFTOVERS = timedelta(hours=4)  # after its last service a load is asked about
 _WATCHED = {"thaw": WatchKind.THAWING, "temper": WatchKind.TEMPERING}
-_OFF = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +151,7 @@ def _next_look(facts: Facts, watch: WatchFacts) -> Iterator[Check]:
 
 def _of_holding(facts: Facts) -> Iterator[Check]:
     """Readings of the loads that are held hot, as often as the house reads them."""
-    cooled = _being_cooled(facts)
+    cooled, off = _being_cooled(facts), _off(facts)
     for plan, load in all_loads(facts):
         since = holding_since(facts, plan, load)
         if since is None or _over(plan, load, facts.now) or (plan.day, load.id) in cooled:
@@ -160,7 +160,7 @@ def _of_holding(facts: Facts) -> Iterator[Check]:
         last = readings[-1].at if readings else since
         at = last + timedelta(minutes=facts.house.checks.hot_minutes)
         ask = f"{names.degrees(facts.house, hot_hold_least_c(place=facts.house.jurisdiction))} or hotter"
-        what = f"{names.the_pieces(facts.house, load)}{_which(facts, plan, load, ' ')}"
+        what = f"{names.the_pieces(facts.house, load)}{_which(facts, off, plan, load, ' ')}"
         yield _read(f"load:{ref(plan.day, load.id)}", at, what, ask)
 
 
@@ -181,28 +181,30 @@ def _ends(plan: Plan, load: PlannedLoad) -> list[datetime]:
 
 def _leftovers(facts: Facts) -> Iterator[Check]:
     """What is left of loads whose services are over: into cooling, or away."""
-    cooled = _being_cooled(facts)
+    cooled, off = _being_cooled(facts), _off(facts)
     for plan, load in all_loads(facts):
         state = load_state(facts, load, plan.day)
         ends = _ends(plan, load)
-        if state.stage not in _OFF or state.portions_left <= 0 or (plan.day, load.id) in cooled or not ends:
+        is_off = state.stage in OFF_AND_THERE
+        if not is_off or state.portions_left <= 0 or (plan.day, load.id) in cooled or not ends:
             continue
         if max(ends) <= facts.now < max(ends) + _LEFTOVERS:
             left = f"{state.portions_left} portions of {names.cut_name(facts.house, load.cut)}"
-            left += _which(facts, plan, load, ", ")
+            left += _which(facts, off, plan, load, ", ")
             key = f"{PREFIX}{COOL}{ref(plan.day, load.id)}"
             yield Check(key, max(ends), f"cool what is left: {left}", f"cool {left}")
 
 
-def _which(facts: Facts, plan: Plan, load: PlannedLoad, join: str) -> str:
+def _off(facts: Facts) -> Counter[str]:
+    """How many loads of each cut are off."""
+    pairs = ((plan, load) for plan in facts.plans.values() for load in plan.loads)
+    return Counter(ld.cut for plan, ld in pairs if load_state(facts, ld, plan.day).stage in OFF_AND_THERE)
+
+
+def _which(facts: Facts, off: Counter[str], plan: Plan, load: PlannedLoad, join: str) -> str:
     """When a load came off, where others of its cut that are off too could be meant."""
-    off = [
-        (other_plan.day, other.id)
-        for other_plan, other in all_loads(facts)
-        if other.cut == load.cut and load_state(facts, other, other_plan.day).stage in _OFF
-    ]
     at = load_state(facts, load, plan.day).pulled_at
-    return f"{join}off at {names.clock(facts.house, at)}" if len(off) > 1 and at is not None else ""
+    return f"{join}off at {names.clock(facts.house, at)}" if off[load.cut] > 1 and at is not None else ""
 
 
 def _being_cooled(facts: Facts) -> set[tuple[object, str | None]]:

@@ -11,6 +11,7 @@ from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, LoadSta
 from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 
 Key = tuple[date, str]
+OFF_AND_THERE = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)  # of a load: off its pit, not gone
 
 
 @dataclass(frozen=True, slots=True)

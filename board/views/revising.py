@@ -18,7 +18,7 @@ from board.planning.modes import warmer_here_k
 from board.planning.plan import Plan, PlannedLoad
 from board.views.doors_ahead import door_minutes_ahead
 from board.views.expecting import expected_of
-from board.views.facts import Facts, all_loads, load_state, zone_at
+from board.views.facts import OFF_AND_THERE, Facts, all_loads, load_state, zone_at
 from board.views.pit_history import (
     air_left_out,
     air_of,
@@ -39,7 +39,6 @@ if TYPE_CHECKING:
     from board.cooking.readings.sieve import Sieved
 
 _ON_PIT = (LoadStage.ON, LoadStage.WRAPPED)
-_OFF_PIT = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
 Pair = tuple[Plan, PlannedLoad]
 Fingerprint = tuple[tuple[object, ...], ...]
 
@@ -97,7 +96,7 @@ def to_revise(facts: Facts) -> Iterator[Pair]:
         measured = read or (
             cooks and bool(air_readings(facts, load, state) or went_astray(facts, plan, load))
         )
-        if measured and state.stage in _ON_PIT + _OFF_PIT and _is_known(facts, plan, load):
+        if measured and state.stage in _ON_PIT + OFF_AND_THERE and _is_known(facts, plan, load):
             yield plan, load
 
 

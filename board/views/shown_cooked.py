@@ -1,10 +1,9 @@
 """Whether each load that came off was shown cooked, and what would settle it before it is served."""
 
-from board.ledger.state import LoadStage
 from board.planning.plan import Plan, PlannedLoad
 from board.safety.verdict import Answer, Verdict
 from board.views import names
-from board.views.facts import Facts, load_state
+from board.views.facts import OFF_AND_THERE, Facts, load_state
 from board.views.proving import cook_verdict
 from board.views.text import Tone, inert
 
@@ -12,13 +11,12 @@ TONES = {Answer.PASS: Tone.GOOD, Answer.FAIL: Tone.LATE, Answer.NOT_SHOWN: Tone.
 _WORDS = {Answer.PASS: "shown cooked", Answer.FAIL: "not cooked", Answer.NOT_SHOWN: "not shown cooked"}
 _NONE_LOG10 = 0.05  # told as 0.0
 _ENOUGH_LOG10 = 20.0  # beyond this the number says nothing: there are not so many germs to kill
-_OFF = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
 
 
 def verdict_now(facts: Facts, plan: Plan, load: PlannedLoad) -> Verdict | None:
     """What a load's cores so far prove; None before it came off, once it is gone, or of an unknown cut."""
     state = load_state(facts, load, plan.day)
-    if state.stage not in _OFF:
+    if state.stage not in OFF_AND_THERE:
         return None
     return cook_verdict(facts.house, load, facts.readings.get((plan.day, load.id), ()))
 
