@@ -10,7 +10,7 @@ from board.ledger.state import BatchStage, BatchState
 from board.planning.plan import Plan, PlannedBatch
 from board.views import names
 from board.views.batch_card import Card, card
-from board.views.batch_times import is_gone, make_minutes, times
+from board.views.batch_times import BatchTimes, is_gone, make_minutes, times
 from board.views.batch_waits import late_with
 from board.views.days import near_day, when
 from board.views.facts import Facts, all_batches, batch_state
@@ -116,8 +116,8 @@ def _is_shown(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState, 
 
 
 def _line(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> BatchLine:
-    says, tone = _state(facts, plan, batch, state)
     known = times(facts, plan, batch)
+    says, tone = _state(facts, plan, batch, state, known)
     moved = known if state.made_at is not None else None
     return BatchLine(
         key=ref(plan.day, batch.id),
@@ -134,7 +134,9 @@ def _line(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> B
     )
 
 
-def _state(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> tuple[str, Tone]:
+def _state(
+    facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState, known: BatchTimes
+) -> tuple[str, Tone]:
     if state.stage is BatchStage.DUE:
         return _due(facts, plan, batch)
     made = f"made {when(facts, state.made_at)}" if state.made_at else "made"
@@ -142,13 +144,12 @@ def _state(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> 
     if is_gone(state.stage):
         why = f": {inert(state.discarded_why)}" if state.discarded_why else ""
         return f"{state.stage.value}{why}{lot}", Tone.QUIET
-    says, tone = _there(facts, plan, batch)
+    says, tone = _there(facts, plan, batch, known)
     return f"{made}, {says}{lot}", tone
 
 
-def _there(facts: Facts, plan: Plan, batch: PlannedBatch) -> tuple[str, Tone]:
+def _there(facts: Facts, plan: Plan, batch: PlannedBatch, known: BatchTimes) -> tuple[str, Tone]:
     """How a batch stands that is made and not gone."""
-    known = times(facts, plan, batch)
     left = next((one for one in facts.shelf if one.batch is batch), None)
     if left is not None:
         return f"{format_mass(left.left_kg, facts.house.display)} left", Tone.PLAIN
