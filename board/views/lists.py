@@ -18,11 +18,12 @@ from board.views import names
 from board.views.batch_card import card_of
 from board.views.batch_times import times
 from board.views.facts import Facts, all_batches, all_loads, batch_state, load_state
+from board.views.gather import WALK_IN
 from board.views.reference import ref
 from board.views.steps import is_done
 
 WATER = "water"
-FREEZER, WALK_IN = "freezer", "walk-in"
+FREEZER = "freezer"
 _THAW, _TEMPER = "thaw", "temper"
 
 
