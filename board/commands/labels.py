@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from board.commands.open_board import house_of, ledger_meant
+from board.commands.options import at_option, ledger_option
 from board.commands.writing import write_file
 from board.errors import LedgerError
 from board.house.years import day_meant
@@ -24,7 +25,7 @@ if TYPE_CHECKING:
     "--batch", "names", multiple=True, metavar="LOT", help="A batch by its lot or id. May be repeated."
 )
 @click.option("--day", metavar="DATE", help="The batches made on a day, or to be made: 2026-12-19 [today].")
-@click.option("--at", metavar="TIME", help="As of this moment: 05:40, or 2026-12-19T05:40 [now].")
+@at_option
 @click.option("--copies", type=click.IntRange(1, 240), default=1, show_default=True, help="Of each label.")
 @click.option(
     "--paper",
@@ -34,9 +35,7 @@ if TYPE_CHECKING:
     help="24 on a sheet, or one a page.",
 )
 @click.option("--out", type=click.Path(path_type=Path), metavar="FILE.pdf", help="Write a PDF there [text].")
-@click.option(
-    "--ledger", type=click.Path(path_type=Path), help="The ledger file [board.db, or BOARD_LEDGER]."
-)
+@ledger_option
 @click.option("--width", type=click.IntRange(40, 400), default=80, show_default=True, help="Columns of text.")
 def command(
     *,

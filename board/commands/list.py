@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from board.commands.open_board import house_of, ledger_meant
+from board.commands.options import at_option, ledger_option
 from board.house.years import days_meant
 
 if TYPE_CHECKING:
@@ -29,12 +30,10 @@ CURED_AHEAD = timedelta(days=21)  # batches of the span may be for days so much 
     metavar="PLAN.json",
     help="With HOUSE: a plan as board plan --json prints it. May be repeated.",
 )
-@click.option("--at", metavar="TIME", help="As of this moment: 05:40, or 2026-12-19T05:40 [now].")
+@at_option
 @click.option("--csv", "as_csv", is_flag=True, help="Print rows for a spreadsheet.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
-@click.option(
-    "--ledger", type=click.Path(path_type=Path), help="The ledger file [board.db, or BOARD_LEDGER]."
-)
+@ledger_option
 @click.option("--width", type=click.IntRange(40, 400), default=80, show_default=True, help="Columns of text.")
 def command(
     *,

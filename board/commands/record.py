@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from board.commands.open_board import house_of, ledger_meant
+from board.commands.options import ledger_option
 from board.commands.writing import write_file
 from board.errors import BoardError
 from board.house.calendar import day_bounds
@@ -26,9 +27,7 @@ if TYPE_CHECKING:
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
 @click.option("--sign", metavar="WHO", help="Sign the record of these days first.")
 @click.option("--at", metavar="TIME", help="As of this moment [now].")
-@click.option(
-    "--ledger", type=click.Path(path_type=Path), help="The ledger file [board.db, or BOARD_LEDGER]."
-)
+@ledger_option
 def command(
     *,
     since: str,

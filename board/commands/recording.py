@@ -8,6 +8,7 @@ from typing import Any
 
 import click
 
+from board.commands.options import ledger_option
 from board.errors import BoardError, LedgerError
 from board.house.files import read_house
 from board.house.model import House
@@ -23,9 +24,7 @@ def options(function: Command) -> Command:
     """Give a command --at, --who, --ledger and --json."""
     for option in (
         click.option("--json", "as_json", is_flag=True, help="Print the entry as one JSON document."),
-        click.option(
-            "--ledger", type=click.Path(path_type=Path), help="The ledger file [board.db, or BOARD_LEDGER]."
-        ),
+        ledger_option,
         click.option("--who", envvar="BOARD_WHO", help="Who did it [BOARD_WHO]."),
         click.option("--at", help="When: 04:30 (the nearest past), or 2026-12-09T04:30-07:00 [now]."),
     ):

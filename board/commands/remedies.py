@@ -7,14 +7,13 @@ from pathlib import Path
 import click
 
 from board.commands.open_board import house_of, ledger_meant
+from board.commands.options import at_option, ledger_option
 
 
 @click.command("remedies")
 @click.argument("load", required=False)
-@click.option("--at", metavar="TIME", help="As of this moment: 05:40, or 2026-12-19T05:40 [now].")
-@click.option(
-    "--ledger", type=click.Path(path_type=Path), help="The ledger file [board.db, or BOARD_LEDGER]."
-)
+@at_option
+@ledger_option
 @click.option(
     "--width", type=click.IntRange(40, 400), default=80, show_default=True, help="Columns of the page."
 )

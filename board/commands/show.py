@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from board.commands.open_board import house_of, ledger_meant
+from board.commands.options import at_option, ledger_option
 from board.house.years import day_meant
 
 LOAD = "load"
@@ -16,10 +17,8 @@ VIEWS = ("opening", "tomorrow", "service", "batches", "record", LOAD)
 @click.argument("view", type=click.Choice(VIEWS, case_sensitive=False))
 @click.option("--day", metavar="DATE", help="The day Tomorrow shows, such as 2026-12-19; today or tomorrow.")
 @click.option("--load", metavar="ID", help="The load that `load` shows, such as 1219-brisket-1.")
-@click.option("--at", metavar="TIME", help="As of this moment: 05:40, or 2026-12-19T05:40 [now].")
-@click.option(
-    "--ledger", type=click.Path(path_type=Path), help="The ledger file [board.db, or BOARD_LEDGER]."
-)
+@at_option
+@ledger_option
 @click.option(
     "--width", type=click.IntRange(40, 400), default=80, show_default=True, help="Columns of the page."
 )
