@@ -12,7 +12,7 @@ from board.house.check_batches import doubtful_batches
 from board.house.check_cooks import doubtful_cooks
 from board.house.files import NEEDED, NIGHT, OPTIONAL
 from board.house.library import library_cuts, practice_hours
-from board.house.model import Cut, House, RecipeKind, StepRule
+from board.house.model import Cut, House, RecipeKind
 from board.house.units import format_temperature
 from board.house.wording import clock_time, count, duration, in_list, short_day
 
@@ -209,15 +209,6 @@ WORK: tuple[Callable[[House], Found], ...] = (
     _idle_hands,
     _sales_of_the_unknown,
 )
-
-
-# FDA Food Code 1-201.10, injected and mechanically tenderised; tumbled with a brine as well (from memory)
-_DRIVES_IN = ("inject", "pump", "needle", "tenderi", "pierc", "stitch", "tumbl")
-
-
-def injects(step: StepRule) -> bool:
-    """Whether a step drives what is on the surface into the middle."""
-    return any(word in step.what.lower() for word in _DRIVES_IN)
 
 
 def _earliest_load(house: House, promises: Mapping[str, int], at: datetime) -> tuple[datetime, Cut | None]:

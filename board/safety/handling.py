@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Mapping
 
-from board.house.check import injects
 from board.house.doses import is_injected
 from board.house.model import Cut, Handling, Recipe
 
@@ -10,6 +9,8 @@ INTACT = (Handling.INTACT_ROAST, Handling.INTACT_CUT)
 BIRDS = (Handling.POULTRY, Handling.STUFFED)
 _STUFFS = ("stuff",)
 _GRINDS = ("grind", "mince", "comminut")
+# FDA Food Code 1-201.10, injected and mechanically tenderised; tumbled with a brine as well (from memory)
+_DRIVES_IN = ("inject", "pump", "needle", "tenderi", "pierc", "stitch", "tumbl")
 
 
 def handled(cut: Cut, recipes: Mapping[str, Recipe]) -> Handling:
@@ -45,7 +46,7 @@ def _done(cut: Cut, recipes: Mapping[str, Recipe]) -> Iterator[tuple[Handling, s
             yield Handling.STUFFED, f"the step {step.what}"
         if any(word in words for word in _GRINDS):
             yield Handling.GROUND, f"the step {step.what}"
-        if injects(step):
+        if any(word in words for word in _DRIVES_IN):
             yield Handling.INJECTED, f"the step {step.what}"
         elif (recipe := recipes.get(step.recipe or "")) and is_injected(recipe):
             yield Handling.INJECTED, f"{recipe.name} pumped in"
