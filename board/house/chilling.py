@@ -75,9 +75,9 @@ def wetted(ua: float, times: float) -> float:
     return float(ua * times ** (2 / 3))
 
 
-def tau_minutes(mass_kg: float, ua: float, *, dissolved: float = USUAL_DISSOLVED) -> float:
+def tau_minutes(mass_kg: float, ua: float) -> float:
     """The time constant of a brine of this mass that loses `ua` W/K, in minutes."""
-    return mass_kg * heat_kj_kg_k(dissolved) * 1000 / (60 * ua)
+    return mass_kg * heat_kj_kg_k() * 1000 / (60 * ua)
 
 
 def cooling_minutes(tau: float, from_c: float, to_c: float, around: float) -> float:
