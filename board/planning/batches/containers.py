@@ -11,7 +11,7 @@ from datetime import datetime
 from itertools import pairwise
 
 from board.batches.chill import pots_for
-from board.house.model import ChillWay, Container, House, Recipe
+from board.house.model import ChillWay, Container, House, Recipe, StepRule
 from board.planning.batches.covering import covered_in, covers
 from board.planning.batches.made_for import kept_for
 from board.planning.plan import Draw, PlannedBatch, PlannedLoad, PlannedStep
@@ -85,12 +85,12 @@ def uses_of(
 ) -> Iterator[tuple[PlannedBatch, str, datetime]]:
     """Each batch with each load that takes of it, and when."""
     of_load, known = _by_load(steps), {load.id: load for load in loads}
-    for batch in batches:
-        recipe = house.recipes.get(batch.recipe)
-        for load, kg in kept_for(house, batch, known).items() if recipe else ():
-            if load in known and recipe and kg > 0:
-                for use in _use(house, known[load], of_load[load], replace(recipe, container=None), kg):
-                    yield batch, load, use.since
+    for batch in (batch for batch in batches if batch.recipe in house.recipes):
+        for load, kg in kept_for(house, batch, known).items():
+            if load not in known or kg <= 0:
+                continue
+            if step := _taking(house, known[load], of_load[load], batch.recipe):
+                yield batch, load, step.at
 
 
 def _counted(house: House, recipe_id: str) -> Recipe | None:
@@ -110,23 +110,32 @@ def _use(
     house: House, load: PlannedLoad, steps: Sequence[PlannedStep], recipe: Recipe, kg: float
 ) -> Iterator[Filled]:
     """When a load takes from a batch, and where it then lies in it."""
-    cut = house.cuts.get(load.cut)
-    prep = cut.prep if cut else ()
-    finish = house.items[load.item].finish if load.item in house.items else ()
-    taking = {rule.what for rule in (*prep, *finish) if rule.recipe == recipe.id}
-    step = next((step for step in steps if step.what in taking), None)
+    step = _taking(house, load, steps, recipe.id)
     if step is None:
         return
     if not covers(recipe):
         yield Filled("", 0, step.at, step.at, kg, "", load.id)
         return
-    kinds = {rule.what for rule in prep}
+    kinds = {rule.what for rule in _prep(house, load)}
     later = [one.at for one in steps if one.at > step.at and one.what in kinds]
     tub = house.containers[recipe.container or ""]
     pieces = max(1, load.pieces)
     number = covered_in(tub, pieces, load.mass_kg / pieces, kg)
     room = kg if tub.space_kg is None else max(0.0, number * tub.space_kg - load.mass_kg)
     yield Filled(tub.id, number, step.at, min([*later, load.load_at]), kg, "", load.id, room)
+
+
+def _taking(
+    house: House, load: PlannedLoad, steps: Iterable[PlannedStep], recipe_id: str
+) -> PlannedStep | None:
+    """The step of a load that takes from a batch of a recipe, the first of its steps that does."""
+    finish = house.items[load.item].finish if load.item in house.items else ()
+    taking = {rule.what for rule in (*_prep(house, load), *finish) if rule.recipe == recipe_id}
+    return next((step for step in steps if step.what in taking), None)
+
+
+def _prep(house: House, load: PlannedLoad) -> tuple[StepRule, ...]:
+    return house.cuts[load.cut].prep if load.cut in house.cuts else ()
 
 
 def _of_batch(
