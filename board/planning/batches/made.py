@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from functools import cached_property
 from math import isfinite
 
 import numpy as np
@@ -64,7 +65,7 @@ class Made:
     def _rule(self) -> Cooling:
         return cooling(self.problem.frame.house.jurisdiction)
 
-    @property
+    @cached_property
     def _cooled(self) -> Chilled | None:
         pot = self.problem.frame.house.pot_of(self.recipe)
         return chilled(self.recipe, self.making.kg, pot, self._rule)
@@ -129,7 +130,7 @@ class Made:
             found &= some
         return found
 
-    @property
+    @cached_property
     def _chilling(self) -> tuple[_Hands, ...]:
         """Setting it to cool once it has boiled, and each reading until it is cold."""
         cooled = self._cooled
