@@ -89,6 +89,14 @@ def _moment(text: str) -> datetime:
     return datetime.fromisoformat(text).astimezone(UTC)
 
 
+def _rounded(number: float | None, digits: int) -> float | None:
+    return None if number is None else round(number, digits)
+
+
+def _number(value: Any) -> float | None:
+    return None if value is None else float(value)
+
+
 def _span_json(span: TimeSpan, zone: ZoneInfo) -> Document:
     return {"p10": _stamp(span.p10, zone), "p50": _stamp(span.p50, zone), "p90": _stamp(span.p90, zone)}
 
@@ -123,7 +131,7 @@ def _load_json(load: PlannedLoad, zone: ZoneInfo) -> Document:
         "hold": load.hold,
         "zone": load.zone,
         "turn_at": _stamp(load.turn_at, zone) if load.turn_at else None,
-        "then_c": None if load.then_c is None else round(load.then_c, 1),
+        "then_c": _rounded(load.then_c, 1),
         "waves": [_stamp(at, zone) for at in load.waves],
         "timed_as": load.timed_as,
         "openings": load.openings,
@@ -156,7 +164,7 @@ def _load(d: Mapping[str, Any]) -> PlannedLoad:
         hold=d.get("hold"),
         zone=d.get("zone"),
         turn_at=_moment(d["turn_at"]) if d.get("turn_at") else None,
-        then_c=None if d.get("then_c") is None else float(d["then_c"]),
+        then_c=_number(d.get("then_c")),
         waves=tuple(_moment(at) for at in d.get("waves", [])),
         timed_as=int(d.get("timed_as", 0)),
         openings=None if d.get("openings") is None else int(d["openings"]),
@@ -194,7 +202,7 @@ def _cooked_json(cooked: Cooked) -> Document:
         "stay_c": cooked.stay_c,
         "stay_f": cooked.stay_f,
         "stay_minutes": round(cooked.stay_minutes, 3),
-        "rest_minutes": None if cooked.rest_minutes is None else round(cooked.rest_minutes, 1),
+        "rest_minutes": _rounded(cooked.rest_minutes, 1),
         "pull_c": cooked.pull_c,
         "pull_f": cooked.pull_f,
         "cool_pit": cooked.cool_pit,
@@ -211,10 +219,10 @@ def _cooked(d: Mapping[str, Any]) -> Cooked:
         when_served=float(d["when_served"]),
         stay_c=float(d["stay_c"]),
         stay_minutes=float(d["stay_minutes"]),
-        stay_f=None if d["stay_f"] is None else float(d["stay_f"]),
-        rest_minutes=None if d["rest_minutes"] is None else float(d["rest_minutes"]),
-        pull_c=None if d["pull_c"] is None else float(d["pull_c"]),
-        pull_f=None if d["pull_f"] is None else float(d["pull_f"]),
+        stay_f=_number(d["stay_f"]),
+        rest_minutes=_number(d["rest_minutes"]),
+        pull_c=_number(d["pull_c"]),
+        pull_f=_number(d["pull_f"]),
         cool_pit=bool(d["cool_pit"]),
     )
 
@@ -230,7 +238,7 @@ def _step_json(step: PlannedStep, zone: ZoneInfo) -> Document:
         "batch": step.batch,
         "minutes": round(step.minutes, 1),
         "pit": step.pit,
-        "most_c": None if step.most_c is None else round(step.most_c, 1),
+        "most_c": _rounded(step.most_c, 1),
     }
 
 
@@ -245,7 +253,7 @@ def _step(d: Mapping[str, Any]) -> PlannedStep:
         batch=d["batch"],
         minutes=float(d["minutes"]),
         pit=d.get("pit"),
-        most_c=None if d.get("most_c") is None else float(d["most_c"]),
+        most_c=_number(d.get("most_c")),
     )
 
 
