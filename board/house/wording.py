@@ -32,6 +32,12 @@ def clock_time(moment: datetime, house: House) -> str:
     return f"{local:%H:%M}"
 
 
+def clock_and_day(moment: datetime, house: House) -> str:
+    """The time of day and the date of it there: `21:10 on Sat 19 Dec`."""
+    day = moment.astimezone(ZoneInfo(house.zone)).date()
+    return f"{clock_time(moment, house)} on {short_day(day)}"
+
+
 def duration(minutes: float) -> str:
     """Elapsed time in words: `45 min`, `1 h 20`, `2 h`, `3 days 4 h`; a lateness keeps its minus sign."""
     whole = round(abs(minutes))

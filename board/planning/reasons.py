@@ -3,10 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from board.house.calendar import local
 from board.house.model import Cut, House
 from board.house.units import format_temperature
-from board.house.wording import clock_time, duration, in_list, short_day
+from board.house.wording import clock_and_day, duration, in_list
 from board.planning.crew import Crew, throughout
 from board.planning.grid import SLOT_MINUTES, Grid
 from board.planning.modes import takes
@@ -37,8 +36,7 @@ class Stuck:
 
     def when(self, slot: int) -> str:
         """A slot as the house says it: `21:10 on Sat 19 Dec`."""
-        moment = self.grid.moment(slot)
-        return f"{clock_time(moment, self.house)} on {short_day(local(moment, self.house).date())}"
+        return clock_and_day(self.grid.moment(slot), self.house)
 
 
 def no_pit(house: House, cut: Cut) -> Hopeless:

@@ -2,9 +2,8 @@
 
 from collections.abc import Sequence
 
-from board.house.calendar import local
 from board.house.model import House
-from board.house.wording import clock_time, count, short_day
+from board.house.wording import clock_and_day, count
 from board.planning.plan import PlannedBatch, PlannedLoad, PlannedStep
 
 # What is done at the minute the pits ask for; all else may be done at other times too.
@@ -23,7 +22,7 @@ def nobody_for(
 
 
 def _said(house: House, step: PlannedStep, what: str) -> str:
-    when = f"at {clock_time(step.at, house)} on {short_day(local(step.at, house).date())}"
+    when = f"at {clock_and_day(step.at, house)}"
     else_ = "" if step.what in _AT_ITS_MINUTE else ", or whenever else it may be done"
     return f"Nobody is free to {step.what} {what} {when}{else_}."
 

@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby, pairwise
 
-from board.house.calendar import local
 from board.house.model import House
 from board.house.spans import minutes_between
 from board.house.units import format_mass
-from board.house.wording import clock_time, count, in_list, short_day
+from board.house.wording import clock_and_day, count, in_list
 from board.planning.batches.containers import fillings
 from board.planning.plan import Draw, PlannedBatch, PlannedLoad, PlannedStep
 
@@ -117,7 +116,7 @@ def cautions(
 
 def said(house: House, over: Over, loads: Sequence[PlannedLoad], batches: Sequence[PlannedBatch] = ()) -> str:
     """A span in which the walk-in is over full, with the meat and the batches in it, in a sentence."""
-    span = f"from {_clock(house, over.since)} to {_clock(house, over.until)}"
+    span = f"from {clock_and_day(over.since, house)} to {clock_and_day(over.until, house)}"
     kg = format_mass(over.over_kg, house.display)
     brines = _brines(house, [batch for batch in batches if batch.id in over.batches])
     what = in_list([*_meat(house, [load for load in loads if load.id in over.loads]), *brines])
@@ -141,7 +140,3 @@ def _meat(house: House, loads: Sequence[PlannedLoad]) -> list[str]:
     for load in loads:
         pieces[load.cut] = pieces.get(load.cut, 0) + load.pieces
     return [count(number, house.cuts[cut].name) for cut, number in pieces.items()]
-
-
-def _clock(house: House, moment: datetime) -> str:
-    return f"{clock_time(moment, house)} on {short_day(local(moment, house).date())}"

@@ -1,13 +1,12 @@
 """What a plan's batches leave to the crew, a sentence each: cooling too slowly, late, without a pot."""
 
 from collections.abc import Collection, Iterator, Sequence
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 from board.batches.chill import chilled, too_slow
-from board.house.calendar import local
 from board.house.model import House
 from board.house.units import format_mass
-from board.house.wording import clock_time, count, in_list, short_day
+from board.house.wording import clock_and_day, count, in_list
 from board.planning.batches.containers import Lacking, fillings, lacking, uses_of
 from board.planning.grid import SLOT_MINUTES
 from board.planning.plan import Draw, PlannedBatch, PlannedLoad, PlannedStep
@@ -69,7 +68,8 @@ def _late(
             if at < batch.ready_from
             else ("is good until", batch.use_by)
         )
-        yield f"The {name} for {meat} {wrong} {_clock(house, moment)}; they need it at {_clock(house, at)}."
+        when, needed = clock_and_day(moment, house), clock_and_day(at, house)
+        yield f"The {name} for {meat} {wrong} {when}; they need it at {needed}."
 
 
 def _said(house: House, one: Lacking, loads: Sequence[PlannedLoad], batches: Sequence[PlannedBatch]) -> str:
@@ -79,12 +79,8 @@ def _said(house: House, one: Lacking, loads: Sequence[PlannedLoad], batches: Seq
     meat = [load for load in loads if load.id in one.loads]
     what = [f"{format_mass(b.amount_kg, house.display)} of {house.recipes[b.recipe].name}" for b in brines]
     what += [f"{count(ld.pieces, house.cuts[ld.cut].name)} in brine" for ld in meat]
-    span = f"from {_clock(house, one.since)} to {_clock(house, one.until)}"
+    span = f"from {clock_and_day(one.since, house)} to {clock_and_day(one.until, house)}"
     return (
         f"{count(one.asked, tub.name)} would be full {span} and the house has {tub.count}: "
         f"find more for some of {in_list(what)}."
     )
-
-
-def _clock(house: House, moment: datetime) -> str:
-    return f"{clock_time(moment, house)} on {short_day(local(moment, house).date())}"

@@ -4,9 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
-from board.house.calendar import local
 from board.house.units import format_temperature
-from board.house.wording import clock_time, count, duration, in_list, short_day
+from board.house.wording import clock_and_day, count, duration, in_list
 from board.planning.account.limit_words import LIMIT_WORDS
 from board.planning.crew import throughout
 from board.planning.grid import SLOT_MINUTES, slots_down
@@ -185,5 +184,4 @@ def _there(problem: Problem, slot: int) -> bool:
 
 def when(problem: Problem, slot: int) -> str:
     """A slot on the house's clock, with its date."""
-    house, moment = problem.frame.house, problem.frame.grid.moment(slot)
-    return f"{clock_time(moment, house)} on {short_day(local(moment, house).date())}"
+    return clock_and_day(problem.frame.grid.moment(slot), problem.frame.house)
