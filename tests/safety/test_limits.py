@@ -13,11 +13,7 @@ from board.safety.limits import (
     hot_hold_least_c,
     least_core_c,
 )
-
-
-def fahrenheit(degrees: float) -> float:
-    """°C of a °F."""
-    return (degrees - 32) / 1.8
+from tests.safety.records import fahrenheit
 
 
 def test_holding():

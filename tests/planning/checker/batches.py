@@ -86,12 +86,10 @@ def _made(plan: Plan, house: House, batch: PlannedBatch) -> Iterator[str]:
         if len(makes) != 1 or not late:
             yield f"{batch.id}: not made by {batch.make_by}"
     recipe = house.recipes[batch.recipe]
-    for id, number in ((recipe.vessel or recipe.container, batch.vessels),):
-        if id is None:
-            continue
-        pot = house.containers[id]
-        if number * pot.takes_kg < batch.amount_kg - ROUNDS_KG:
-            yield f"{batch.id}: {number} {pot.name} are overfull with {batch.amount_kg} kg"
+    id = recipe.vessel or recipe.container
+    pot = house.containers[id] if id is not None else None
+    if pot is not None and batch.vessels * pot.takes_kg < batch.amount_kg - ROUNDS_KG:
+        yield f"{batch.id}: {batch.vessels} {pot.name} are overfull with {batch.amount_kg} kg"
 
 
 def _cooled(plan: Plan, house: House, batch: PlannedBatch) -> Iterator[str]:
