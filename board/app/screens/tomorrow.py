@@ -16,7 +16,6 @@ from board.app.dialogs.move import MoveDialog
 from board.app.keys import TOMORROW, bindings
 from board.app.screens.service import portions
 from board.app.screens.view import ViewScreen
-from board.app.widgets.edges import Edge
 from board.app.widgets.panel import Panel
 from board.app.widgets.timeline import TimelineView
 from board.ledger.state import LoadStage
@@ -83,7 +82,6 @@ class TomorrowScreen(ViewScreen):
         self.panel("loads").show(tables.loads_table(view))
         self.panel("promises").show(tables.promises_table(view))
         self.panel("changes").show(changes_table(changed(facts, draft, self.day)))
-        self.query_one("#head", Edge).show(self.head(facts), self.head_right(facts))
 
     def head(self, facts: Facts) -> list[Cell]:
         """House, view, the day and how its plan stands."""

@@ -74,10 +74,10 @@ class ViewScreen(Screen[None]):
         self.tell()
 
     def show(self, facts: Facts) -> None:
-        """Show one moment: the edges here, the body in each view."""
+        """Show one moment: the body in each view, then the edges, which may tell of it."""
+        self.refill(facts)
         self.query_one("#head", Edge).show(self.head(facts), self.head_right(facts))
         self.query_one("#foot", Edge).show(foot((*self.ACTS, *EVERYWHERE), self.size.width - 2))
-        self.refill(facts)
         self.tell()
 
     def refill(self, facts: Facts) -> None:
