@@ -6,7 +6,8 @@ from board.ledger.state import LoadStage
 from board.views import names
 from board.views.batch_times import is_gone
 from board.views.days import when
-from board.views.facts import Facts, all_batches, all_loads, batch_state
+from board.views.facts import OFF_AND_THERE, Facts, all_batches, all_loads, batch_state
+from board.views.gather import WALK_IN
 from board.views.happened import sentence
 from board.views.likely import counted_state
 from board.views.progress import Revised
@@ -17,7 +18,6 @@ from board.views.taking import is_in_the_meat
 from board.views.watching import running
 
 _COOKING = (LoadStage.ON, LoadStage.WRAPPED)
-_WAITING = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)
 
 
 def place_choices(facts: Facts, revised: Revised | None = None) -> list[Choice]:
@@ -31,7 +31,7 @@ def place_choices(facts: Facts, revised: Revised | None = None) -> list[Choice]:
     for plan, load in all_loads(facts):
         state = counted_state(facts, plan, load, revised)
         ends = [occasion.until for occasion in plan.occasions if occasion.id in load.services]
-        wanted = state.stage in _WAITING and max(ends, default=facts.now) >= facts.now
+        wanted = state.stage in OFF_AND_THERE and max(ends, default=facts.now) >= facts.now
         if state.stage in _COOKING or wanted:
             last = f"last {names.degrees(house, state.last_core_c)}" if state.last_core_c is not None else ""
             what = f"{names.pieces(house, load)}, {spot(facts, load, plan.day)}"
@@ -44,7 +44,7 @@ def place_choices(facts: Facts, revised: Revised | None = None) -> list[Choice]:
         for watch in running(facts)
     ]
     holds = [Choice(f"place:{id}", hold.name, "") for id, hold in house.holds.items()]
-    return [*cooking, *waiting, *chilling, *watches, *pits, *holds, Choice("place:walk-in", "walk-in", "")]
+    return [*cooking, *waiting, *chilling, *watches, *pits, *holds, Choice(f"place:{WALK_IN}", WALK_IN, "")]
 
 
 def _batches(facts: Facts) -> list[Choice]:
