@@ -48,7 +48,7 @@ _ENDS = {
 _IN = Choice(watch_acts.FREEZE, "into the freezer", "its days there do not count")
 _OUT = Choice(watch_acts.TAKE_OUT, "out of the freezer", "its days count again")
 _OTHER = "other"
-_ABOUT = (LoadStage.SERVED, LoadStage.LOST)
+_GONE = (LoadStage.SERVED, LoadStage.LOST)
 
 
 class Keeping:
@@ -92,7 +92,7 @@ class Keeping:
         loads = [
             Choice(ref(plan.day, load.id), names.pieces(facts.house, load), str(state.stage))
             for plan, load in all_loads(facts)
-            if (state := load_state(facts, load, plan.day)).stage not in _ABOUT
+            if (state := load_state(facts, load, plan.day)).stage not in _GONE
         ]
         choices = [Choice(_OTHER, "other food", "you name it"), *loads]
         self._pick("Which food?", choices, partial(self._begin_food, kind, way))
