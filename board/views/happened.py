@@ -135,6 +135,12 @@ def batch_name(facts: Facts, entry: Entry) -> str:
     return names.recipe_name(facts.house, batch.recipe) if batch else inert(entry.subject)
 
 
+def _meat(facts: Facts, entry: Entry) -> str:
+    """The pieces of the load an entry is about."""
+    load = find_load(plan_of(facts, entry.data), entry.subject)
+    return names.pieces(facts.house, load) if load else inert(entry.subject)
+
+
 def _load(facts: Facts, entry: Entry) -> str:
     load = find_load(plan_of(facts, entry.data), entry.subject)
     return _stage(facts, load, entry, entry.subject)
@@ -192,8 +198,7 @@ def _batch(facts: Facts, entry: Entry) -> str:
 
 
 def _weighed(facts: Facts, entry: Entry) -> str:
-    batch = find_batch(plan_of(facts, entry.data), entry.subject)
-    what = names.recipe_name(facts.house, batch.recipe) if batch else inert(entry.subject)
+    what = batch_name(facts, entry)
     reader = entry.data.get("reader")
     read = f", read by {names.person_name(facts.house, str(reader))}" if reader else ""
     grams, asked = float(entry.data["grams"]), float(entry.data["asked_g"])
@@ -209,11 +214,9 @@ def _light(facts: Facts, entry: Entry) -> str:
 
 
 def _move(facts: Facts, entry: Entry) -> str:
-    load = find_load(plan_of(facts, entry.data), entry.subject)
-    meat = names.pieces(facts.house, load) if load else inert(entry.subject)
     here = names.spot_name(facts.house, str(entry.data["from"]), entry.data.get("from_zone"))
     there = names.spot_name(facts.house, str(entry.data["pit"]), entry.data.get("zone"))
-    return f"{meat} moved from {here} to {there}"
+    return f"{_meat(facts, entry)} moved from {here} to {there}"
 
 
 def _out(facts: Facts, entry: Entry) -> str:
@@ -240,16 +243,13 @@ def _promise(facts: Facts, entry: Entry) -> str:
 
 
 def _pin(facts: Facts, entry: Entry) -> str:
-    load = find_load(plan_of(facts, entry.data), entry.subject)
-    meat = names.pieces(facts.house, load) if load else inert(entry.subject)
     pit = names.spot_name(facts.house, str(entry.data["pit"]), entry.data.get("zone"))
     clock = names.clock(facts.house, datetime.fromisoformat(entry.data["load_at"]))
-    return f"{meat} pinned to {pit} at {clock}"
+    return f"{_meat(facts, entry)} pinned to {pit} at {clock}"
 
 
 def _unpin(facts: Facts, entry: Entry) -> str:
-    load = find_load(plan_of(facts, entry.data), entry.subject)
-    return f"{names.pieces(facts.house, load) if load else inert(entry.subject)} no longer pinned"
+    return f"{_meat(facts, entry)} no longer pinned"
 
 
 def _sale(facts: Facts, entry: Entry) -> str:

@@ -20,7 +20,12 @@ def reading_c(facts: Facts, entry: Entry) -> float:
 
 def food(watch: WatchFacts) -> str:
     """What is watched, and how much of it: `2 pans of pulled pork`."""
-    return inert(f"{watch.amount} of {watch.what}" if watch.amount else watch.what)
+    return much_of(watch.what, watch.amount)
+
+
+def much_of(what: str, amount: str | None) -> str:
+    """Food with how much of it there is, where that is known."""
+    return inert(f"{amount} of {what}" if amount else what)
 
 
 def subject_name(facts: Facts, entry: Entry) -> str:

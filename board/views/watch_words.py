@@ -7,7 +7,7 @@ from board.house.wording import count, short_day
 from board.ledger.state import Entry, ProbeWay, WatchEnd, WatchKind
 from board.views import names
 from board.views.facts import Facts, find_watch
-from board.views.subjects import food, subject_name
+from board.views.subjects import food, much_of, subject_name
 from board.views.text import inert
 
 _WATCH_SAYS: Mapping[WatchKind, str] = {
@@ -51,7 +51,7 @@ def say_correction(facts: Facts, entry: Entry) -> str:
 def say_watch(facts: Facts, entry: Entry) -> str:
     """What was begun to be watched, where and in what way."""
     data = entry.data
-    what = inert(f"{data['amount']} of {data['what']}" if data.get("amount") else data["what"])
+    what = much_of(data["what"], data.get("amount"))
     where = f", {names.place_name(facts.house, data['place'])}" if data.get("place") else ""
     way = f", {inert(data['way'])}" if data.get("way") else ""
     return _WATCH_SAYS[WatchKind(data["watch"])].format(food=what) + where + way
