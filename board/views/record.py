@@ -26,6 +26,7 @@ LINES = 400
 PROVED_DAYS = 7  # what a section of proofs shows where no day is chosen
 _LATE_NOTE = timedelta(minutes=10)
 _MARGIN = timedelta(minutes=5)
+_NOTHING_DONE = "nothing is written of what was done about it"
 
 
 class Kind(StrEnum):
@@ -204,8 +205,11 @@ def _bad_probes(ledger: Ledger, facts: Facts, day: date | None) -> list[RecordLi
 
 def _done_about(acted: Sequence[Entry], entry: Entry) -> list[str]:
     done = [action for action in acted if action.data.get("entry") == entry.seq]
-    told = [f"done about it: {inert(str(action.data['text']))}" for action in done]
-    return told or ["nothing is written of what was done about it"]
+    return _told(done) or [_NOTHING_DONE]
+
+
+def _told(actions: Sequence[Entry]) -> list[str]:
+    return [f"done about it: {inert(str(action.data['text']))}" for action in actions]
 
 
 def proof_line(facts: Facts, proof: Proof) -> RecordLine:
@@ -217,9 +221,9 @@ def proof_line(facts: Facts, proof: Proof) -> RecordLine:
         word = answer_word(verdict.answer) if proof.section is Section.COOKED else str(verdict.answer)
         answer = f": {word}. {verdict.why}"
     below = [f"to settle it: {verdict.settle}"] if verdict is not None and verdict.settle else []
-    below += [f"done about it: {inert(str(entry.data['text']))}" for entry in proof.actions]
+    below += _told(proof.actions)
     if proof.failed and not proof.actions:
-        below.append("nothing is written of what was done about it")
+        below.append(_NOTHING_DONE)
     return RecordLine(
         key=f"{proof.section}|{proof.key}",
         day="" if day == facts.today else near_day(facts, day),
