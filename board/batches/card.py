@@ -174,16 +174,14 @@ def _spread(recipe: Recipe, meat: Meat | None, served: Served) -> SaltSpread | N
     """How salt gets to the middle; None for what stays on the outside, or where no cut is known."""
     if meat is None or meat.method is Method.COMMINUTED or recipe.kind is RecipeKind.RUB:
         return None
-    if meat.method is not Method.PUMPED and served.cut is None:
+    if meat.method is Method.PUMPED:
+        spread = from_needles(recipe.holes_m)
+    elif served.cut is None:
         return None
-    spread = from_needles(recipe.holes_m) if meat.method is Method.PUMPED else _from_outside(served)
+    else:
+        spread = from_outside(served.cut.size, served.piece_kg)
     hours, rest_hours = planned_hours(recipe, served.cut)
     return replace(spread, planned=spread.after(hours, rest_hours)) if hours > 0 else spread
-
-
-def _from_outside(served: Served) -> SaltSpread:
-    assert served.cut is not None
-    return from_outside(served.cut.size, served.piece_kg)
 
 
 def planned_hours(recipe: Recipe, cut: Cut | None) -> tuple[float, float]:
