@@ -53,6 +53,10 @@ class Meat:
         """Whether nitrite or nitrate is over its limit."""
         return self.judgement.over or (self.nitrate is not None and self.nitrate.over)
 
+    def ppm(self, agent: Agent) -> float:
+        """Its nitrite, or its nitrate, mg/kg of green meat."""
+        return self.nitrite_ppm if agent is Agent.NITRITE else self.nitrate_ppm
+
 
 def in_the_meat(batch: ScaledBatch, code: Code = UNITED_STATES, *, water: float | None = None) -> Meat | None:
     """What the batch leaves in the meat, and how its nitrite stands; None for a glaze, which stays outside.

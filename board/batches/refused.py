@@ -151,7 +151,7 @@ def _within(batch: ScaledBatch, agent: Agent, meat: Meat, limit: float) -> str:
 
 def _share_within(batch: ScaledBatch, agent: Agent, meat: Meat, limit: float, cure_kg: float) -> float:
     """The share of the cure that comes to the limit; with less cure a pickle is lighter too."""
-    ppm = meat.nitrite_ppm if agent is Agent.NITRITE else meat.nitrate_ppm
+    ppm = meat.ppm(agent)
     if meat.method in (Method.DRY, Method.COMMINUTED):
         return limit / ppm
     shared_kg = batch.batch_kg

@@ -80,7 +80,7 @@ def _sum(found: Sequence[tuple[str, Meat]], meat_kg: float, code: Code) -> Toget
 
 def _judged(meats: Sequence[Meat], code: Code, agent: Agent) -> Judgement:
     """All of an agent against the strictest of the limits of what brings it."""
-    brought = [(_ppm(meat, agent), meat.method) for meat in meats if _ppm(meat, agent) > 0]
+    brought = [(meat.ppm(agent), meat.method) for meat in meats if meat.ppm(agent) > 0]
     if not brought:
         return judged(0.0, code, meats[0].method, agent)
 
@@ -91,7 +91,3 @@ def _judged(meats: Sequence[Meat], code: Code, agent: Agent) -> Judgement:
     strictest = min((method for _, method in brought), key=most)
     found = judged(sum(ppm for ppm, _ in brought), code, strictest, agent)
     return replace(found, rule=f"{found.rule}, all of it together") if len(brought) > 1 else found
-
-
-def _ppm(meat: Meat, agent: Agent) -> float:
-    return meat.nitrite_ppm if agent is Agent.NITRITE else meat.nitrate_ppm
