@@ -23,13 +23,11 @@ USE_ALLOWED = (
 PRODUCTS = ("whole", "bacon", "ground")
 MOST_USE_KG_A_KG = 10.0
 HOLES_M = (0.005, 0.2)
+# A brine is chilled to no colder than this and no warmer than that, in °C.
+CHILLED_TO_C = (-2.0, 10.0)
 SHARE = re.compile(r"(?P<share>.+?)\s*of\s+(?:the\s+)?(?P<what>meat|water)", re.IGNORECASE)
 PARTS = re.compile(r"(?P<count>\S+)\s*parts?", re.IGNORECASE)
 LOOKS_LIKE_CURE = re.compile(r"\b(?:cur(?:e|ing)|nitrite|pink salt|prague)", re.IGNORECASE)
-
-
-# A brine is chilled to no colder than this and no warmer than that, in °C.
-CHILLED_TO_C = (-2.0, 10.0)
 
 
 def read_recipes(file: Table | None, containers: Mapping[str, Container] | None = None) -> dict[str, Recipe]:
