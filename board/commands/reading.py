@@ -14,8 +14,6 @@ from board.ledger.open import Ledger, open_ledger
 from board.ledger.state import Entry
 from board.ledger.where import ledger_path
 
-WALK_IN = "walk-in"
-
 
 @click.command(context_settings={"ignore_unknown_options": True})  # so that '-18 C' is a temperature
 @click.argument("place")
@@ -61,6 +59,8 @@ def _known_place(ledger: Ledger, house: House | None, place: str, at: datetime) 
         return place
     if house is None or find.is_known(ledger, "batches", place, at):
         return place
+    from board.views.gather import WALK_IN  # noqa: PLC0415 - views load only where there is a house
+
     names = {pit.id: pit.name for pit in house.pits.values()}
     names |= {hold.id: hold.name for hold in house.holds.values()}
     for place_id, name in names.items():
