@@ -4,6 +4,7 @@ from collections.abc import Callable
 from datetime import datetime
 
 from board.errors import LedgerError
+from board.house.calendar import zone
 from board.house.model import House
 from board.house.wording import short_day
 from board.ledger.open import Ledger
@@ -67,5 +68,5 @@ def _drawn(found: LoadPage, house: House, width: int) -> list[str]:
     """The chart as lines; none for a cut the house does not know."""
     if found.chart is None:
         return []
-    words = Words(names.zone(house), house.display)
+    words = Words(zone(house), house.display)
     return [line.text.rstrip() for line in draw(found.chart, width, CHART_ROWS, words)]

@@ -7,6 +7,7 @@ from datetime import datetime
 from board.batches.card import BatchCard, batch_card
 from board.batches.spread_words import spread_says
 from board.errors import BoardError
+from board.house.calendar import local
 from board.house.model import ChillWay
 from board.house.units import format_mass, format_volume
 from board.house.wording import count
@@ -72,7 +73,7 @@ def card_of(facts: Facts, plan: Plan, batch: PlannedBatch, made_at: datetime | N
         cut=cut,
         pieces=sum(meat.pieces for meat in meats) if cut else None,
         surface_m2=sum(meat.surface_m2 or 0.0 for meat in meats) or None,
-        on=planned_end(plan, batch).astimezone(names.zone(facts.house)).date(),
+        on=local(planned_end(plan, batch), facts.house).date(),
     )
 
 

@@ -2,6 +2,7 @@
 
 from datetime import date, datetime
 
+from board.house.calendar import local
 from board.house.wording import day_name, short_day
 from board.views import names
 from board.views.facts import Facts
@@ -19,6 +20,6 @@ def near_day(facts: Facts, day: date) -> str:
 
 def when(facts: Facts, moment: datetime) -> str:
     """A time of day, with its date when that is not today's."""
-    day = moment.astimezone(names.zone(facts.house)).date()
+    day = local(moment, facts.house).date()
     clock = names.clock(facts.house, moment)
     return clock if day == facts.today else f"{near_day(facts, day)} {clock}"

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 
+from board.house.calendar import local
 from board.house.degrees import shown
 from board.house.model import House
 from board.house.wording import day_name
@@ -55,7 +56,7 @@ class Inspection:
     @property
     def span(self) -> str:
         """The span in words."""
-        first, end = self.since.astimezone(names.zone(self.house)).date(), self.until_day
+        first, end = local(self.since, self.house).date(), self.until_day
         years = str(first.year) if first.year == end.year else f"{first.year}–{end.year}"
         span = day_name(first) if first == end else f"{day_name(first)} to {day_name(end)}"
         return f"{span} {years}"
@@ -63,7 +64,7 @@ class Inspection:
     @property
     def until_day(self) -> date:
         """The last day covered."""
-        return (self.until - _A_MOMENT).astimezone(names.zone(self.house)).date()
+        return local(self.until - _A_MOMENT, self.house).date()
 
     @property
     def rules(self) -> str:
@@ -126,8 +127,8 @@ def exactly(house: House, celsius: float) -> str:
 
 def moment_said(house: House, moment: datetime) -> str:
     """A moment with its date, as `19 Dec 14:05`."""
-    local = moment.astimezone(names.zone(house))
-    return f"{local.day} {local:%b} {names.clock(house, moment)}"
+    there = local(moment, house)
+    return f"{there.day} {there:%b} {names.clock(house, moment)}"
 
 
 def probe_verdict(house: House, data: Mapping[str, object]) -> str:

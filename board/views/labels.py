@@ -5,6 +5,7 @@ from datetime import date, datetime
 
 from board.batches.card import BatchCard
 from board.errors import BoardError
+from board.house.calendar import local
 from board.house.doses import is_liquid
 from board.house.model import RecipeKind
 from board.house.units import format_mass, format_volume
@@ -36,12 +37,11 @@ class Label:
 
 def labels_of_day(facts: Facts, day: date) -> list[Label]:
     """The labels of the batches made on a day of the house, or to be made on it."""
-    zone = names.zone(facts.house)
     return [
         one
         for plan, batch in all_batches(facts)
         for one in labels(facts, plan, batch)
-        if times(facts, plan, batch).made_at.astimezone(zone).date() == day
+        if local(times(facts, plan, batch).made_at, facts.house).date() == day
         and not is_gone(batch_state(facts, batch, plan.day).stage)
     ]
 
@@ -95,7 +95,7 @@ def _dates(facts: Facts, state: BatchState, known: BatchTimes) -> tuple[str, str
 
 
 def _dated(facts: Facts, moment: datetime) -> str:
-    day = moment.astimezone(names.zone(facts.house)).date()
+    day = local(moment, facts.house).date()
     return f"{short_day(day)} {day.year} {names.clock(facts.house, moment)}"
 
 

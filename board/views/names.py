@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Protocol
-from zoneinfo import ZoneInfo
 
 from board.house.model import House
 from board.house.units import format_temperature
@@ -118,13 +117,3 @@ def clock(house: House, moment: datetime) -> str:
 def listed(names: list[str]) -> str:
     """Names in a sentence."""
     return in_list([name for name in names if name])
-
-
-def zone(house: House) -> ZoneInfo:
-    """The house's time zone."""
-    return ZoneInfo(house.zone)
-
-
-def named_zone(name: str) -> ZoneInfo:
-    """A time zone by its name."""
-    return ZoneInfo(name)

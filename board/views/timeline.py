@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from itertools import pairwise
 
-from board.house.calendar import on_shift
+from board.house.calendar import named_zone, on_shift
 from board.house.spans import TimeSpan
 from board.house.wording import count
 from board.planning.plan import Plan, PlannedLoad
@@ -131,7 +131,7 @@ def _bounds(plan: Plan) -> tuple[datetime, datetime]:
     starts = [load.light_at for load in plan.loads] or [o.at - timedelta(hours=12) for o in plan.occasions]
     ends = [o.at for o in plan.occasions] + [load.ready_at.p90 for load in plan.loads]
     if not starts or not ends:
-        noon = datetime.combine(plan.day, datetime.min.time(), names.named_zone(plan.zone))
+        noon = datetime.combine(plan.day, datetime.min.time(), named_zone(plan.zone))
         return noon, noon + timedelta(hours=24)
     return min(starts) - _MARGIN, max(ends) + 2 * _MARGIN
 

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from datetime import datetime, time, timedelta
 
+from board.house.calendar import local
 from board.house.wording import count, short_day
 from board.ledger.state import Entry, ProbeWay, WatchEnd, WatchKind
 from board.views import names
@@ -86,10 +87,7 @@ def say_probe(facts: Facts, entry: Entry) -> str:
 
 def say_signature(facts: Facts, entry: Entry) -> str:
     """Which days of the record were signed; with their times where they are not whole days."""
-    since, until = (
-        datetime.fromisoformat(entry.data[end]).astimezone(names.zone(facts.house))
-        for end in ("since", "until")
-    )
+    since, until = (local(datetime.fromisoformat(entry.data[end]), facts.house) for end in ("since", "until"))
     if since.time() == until.time() == time():
         last = until.date() - timedelta(days=1)
         said = [short_day(day) for day in dict.fromkeys((since.date(), last))]

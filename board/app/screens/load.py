@@ -11,7 +11,7 @@ from board.app.keys import LOAD, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.chart import ChartView
 from board.app.widgets.panel import Panel
-from board.views import names
+from board.house.calendar import zone
 from board.views.chart_words import Words
 from board.views.facts import Facts, all_loads, find_load
 from board.views.load_page import load_page
@@ -56,7 +56,7 @@ class LoadScreen(ViewScreen):
         course = self.board.looking.course(facts, self._load)
         busy = "working it out…" if self.board.looking.busy else ""
         page = load_page(facts, self._load, self.board.revised, course, busy=busy)
-        words = Words(names.zone(facts.house), facts.house.display)
+        words = Words(zone(facts.house), facts.house.display)
         self.query_one(ChartView).show(page.chart if page else None, words)
         self.panel("verdict").show(verdict_table(page) if page else _GONE)
         self.panel("known").show(known_table(page) if page else _GONE)

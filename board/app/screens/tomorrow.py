@@ -18,9 +18,9 @@ from board.app.screens.service import portions
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
 from board.app.widgets.timeline import TimelineView
+from board.house.calendar import zone
 from board.ledger.state import LoadStage
 from board.planning.plan import Plan, PlannedLoad
-from board.views import names
 from board.views import tomorrow_tables as tables
 from board.views.facts import Facts, find_load, load_state
 from board.views.pinning import changed
@@ -75,7 +75,7 @@ class TomorrowScreen(ViewScreen):
         self._chosen = view.account.key if view.account else ""
         line = self.query_one(TimelineView)
         hours_12 = facts.house.display.clock_hours == 12
-        line.show(view.timeline, names.zone(facts.house), hours_12=hours_12, chosen=self._chosen)
+        line.show(view.timeline, zone(facts.house), hours_12=hours_12, chosen=self._chosen)
         self.panel("chain").show(tables.chain_table(view.account) if view.account else _NOTHING)
         self.panel("why").show(tables.why_table(view.account) if view.account else _NOTHING)
         self.panel("lacks").show(tables.lacks_table(view))
