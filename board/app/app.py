@@ -33,6 +33,7 @@ from board.app.screens.service import ServiceScreen
 from board.app.screens.tomorrow import TomorrowScreen
 from board.app.screens.view import ViewScreen
 from board.app.session import Session
+from board.app.settings import Settings
 from board.app.theme import DARK, LIGHT, themes
 from board.errors import BoardError
 from board.house.spans import TimeSpan
@@ -67,9 +68,10 @@ class BoardApp(App[None]):
     DEFAULT_MODE = "opening"
     ENABLE_COMMAND_PALETTE = False
 
-    def __init__(self, session: Session, *, theme: str = DARK) -> None:
+    def __init__(self, session: Session, settings: Settings | None = None) -> None:
         super().__init__()
         self.session = session
+        self.settings = settings or Settings()
         self.facts: Facts = session.facts()
         self.planning = Planning(self, session)
         self.looking = Looking(self, session)
@@ -83,7 +85,7 @@ class BoardApp(App[None]):
         self._seen = read.data_version(session.ledger)
         for ours in themes():
             self.register_theme(ours)
-        self.theme = theme
+        self.theme = self.settings.theme
 
     def on_mount(self) -> None:
         """Leave the terminal clean when told to stop, and keep up with the ledger and the clock."""
@@ -302,9 +304,9 @@ class BoardApp(App[None]):
         self.view.go_to(row)
 
 
-def run(session: Session, *, theme: str = DARK) -> int:
+def run(session: Session, settings: Settings) -> int:
     """Run the board until it is left; returns the exit code the process must end with."""
     sys.setswitchinterval(GIVE_WAY_SECONDS)
-    app = BoardApp(session, theme=theme)
+    app = BoardApp(session, settings)
     app.run()
     return app.return_code or 0

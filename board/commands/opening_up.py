@@ -37,13 +37,14 @@ def open_up(ledger: Ledger, house: House, clock: "Clock") -> int:
     from board.app.app import run  # noqa: PLC0415 - a sheet needs no screen
     from board.app.planner import plan  # noqa: PLC0415
     from board.app.session import Session  # noqa: PLC0415
+    from board.app.settings import Settings  # noqa: PLC0415
 
     who = os.environ.get("BOARD_WHO", "")
     theme = THEMES.get(os.environ.get("BOARD_THEME", "dark"), THEMES["dark"])
     session = Session(
         ledger, house, clock, plan, who=who, label_printer=_labels_printed, record_printer=_record_printed
     )
-    return run(session, theme=theme)
+    return run(session, Settings(theme=theme))
 
 
 def _record_printed(view: "Inspection") -> bytes:

@@ -6,6 +6,7 @@ from pathlib import Path
 from board.app.app import BoardApp
 from board.app.clock import StoppedClock
 from board.app.session import Better, Session, Wanted
+from board.app.settings import Settings
 from board.ledger import write
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.planning.plan import Plan
@@ -110,7 +111,9 @@ def looked(facts: Facts, key: str) -> LoadCourse | None:
     return LoadCourse(course, stall, None, WHY)
 
 
-def board(ledger: Ledger, *, now: datetime = NOW, who: str = "tomas", theme: str = "ember") -> BoardApp:
+def board(
+    ledger: Ledger, *, now: datetime = NOW, who: str = "tomas", settings: Settings | None = None
+) -> BoardApp:
     """The application on a ledger, its clock standing still."""
     return BoardApp(
         Session(
@@ -125,7 +128,7 @@ def board(ledger: Ledger, *, now: datetime = NOW, who: str = "tomas", theme: str
             helper=helped,
             label_printer=labels_pdf,
         ),
-        theme=theme,
+        settings,
     )
 
 

@@ -12,6 +12,7 @@ from pathlib import Path
 from textual.pilot import Pilot
 
 from board.app.app import BoardApp
+from board.app.settings import Settings
 from tests.app.boards import board, night_ledger
 
 SIZES = ((80, 24), (120, 36), (200, 60))
@@ -60,7 +61,7 @@ async def _export(folder: Path) -> None:
                     tempfile.TemporaryDirectory() as temporary,
                     night_ledger(Path(temporary) / "board.db") as ledger,
                 ):
-                    app = board(ledger, theme=theme)
+                    app = board(ledger, settings=Settings(theme=theme))
                     async with app.run_test(size=size) as pilot:
                         await settled(app, pilot)
                         for key in keys.split(","):
