@@ -3,40 +3,29 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from datetime import date, timedelta
-from typing import TYPE_CHECKING
+from datetime import date
 
 from textual.containers import Horizontal
 from textual.widget import Widget
 
-from board.app import acting
-from board.app.background import Planning, lay_open
-from board.app.dialogs.ask import Ask
-from board.app.dialogs.move import MoveDialog
 from board.app.keys import TOMORROW, bindings
-from board.app.screens.service import portions
-from board.app.screens.view import ViewScreen
+from board.app.screens.day_acts import DayActs
 from board.app.widgets.panel import Panel
 from board.app.widgets.timeline import TimelineView
 from board.house.calendar import zone
-from board.ledger.state import LoadStage
-from board.planning.plan import Plan, PlannedLoad
 from board.views import tomorrow_tables as tables
-from board.views.facts import Facts, find_load, load_state
+from board.views.facts import Facts
 from board.views.pinning import changed
 from board.views.pinning_tables import changes_table
 from board.views.table import Table
 from board.views.text import Cell, Tone, inert
-from board.views.tomorrow import Tomorrow, tomorrow
-
-if TYPE_CHECKING:
-    from board.planning.replan.pin import Pin
+from board.views.tomorrow import tomorrow
 
 _WIDE, _LEAST_UNDER = 118, 7
 _NOTHING = Table("", (), ())
 
 
-class TomorrowScreen(ViewScreen):
+class TomorrowScreen(DayActs):
     """The pitmaster plans a day: timeline above, the chosen load or the promises below."""
 
     NAME = "tomorrow"
@@ -44,10 +33,7 @@ class TomorrowScreen(ViewScreen):
     BINDINGS = bindings(TOMORROW)
     AUTO_FOCUS = "#timeline"
 
-    _ahead = 1
-    _chosen = ""
     _under = "account"
-    _view: Tomorrow | None = None
 
     def body(self) -> Iterable[Widget]:
         """The timeline over what is known of one load, or over a list."""
@@ -57,19 +43,9 @@ class TomorrowScreen(ViewScreen):
         yield Panel(id="promises", choose=True)
         yield Panel(id="changes", choose=True)
 
-    @property
-    def day(self) -> date:
-        """The day that is planned."""
-        return self.board.facts.today + timedelta(days=self._ahead)
-
-    @property
-    def planning(self) -> Planning:
-        """The planner at work for this board."""
-        return self.board.planning
-
     def refill(self, facts: Facts) -> None:
         """Draw the timeline and fill what is under it."""
-        draft = self.board.session.drafts.get(self.day)
+        draft = self.draft
         view = tomorrow(facts, self.day, draft=draft, selected=self._chosen, revised=self.board.revised)
         self._view = view
         self._chosen = view.account.key if view.account else ""
@@ -141,10 +117,6 @@ class TomorrowScreen(ViewScreen):
             self.panel(id).styles.height = account + 1 if both else under
             self.panel(id).styles.width = columns
 
-    def chosen_load(self) -> str:
-        """The chosen load."""
-        return self._chosen
-
     def go_to(self, row: str) -> None:
         """Go to a load that was found, on its day."""
         day = date.fromisoformat(row.partition("/")[0])
@@ -184,7 +156,7 @@ class TomorrowScreen(ViewScreen):
 
     def action_changes(self) -> None:
         """Show or hide what the draft changes of the committed plan."""
-        if self.day not in self.board.session.drafts or self.day not in self.board.facts.plans:
+        if self.draft is None or self.day not in self.board.facts.plans:
             self.board.say("nothing to compare: g plans again what is committed", Tone.CARE)
             return
         self._show_under("changes")
@@ -193,22 +165,6 @@ class TomorrowScreen(ViewScreen):
         """Show the chosen load's chain and account."""
         self._under = ""
         self._show_under("account")
-
-    def action_likely(self) -> None:
-        """Change the chosen promise; elsewhere show the account."""
-        row = self.panel("promises").chosen
-        if self._under != "promises" or row is None:
-            self.action_account()
-            return
-        question = f"How many portions of {row.cells[2].text} at {row.cells[1].text}?"
-        self.app.push_screen(Ask("Promise", question, row.cells[3].text, check=portions), self._promise)
-
-    def _promise(self, typed: str | None) -> None:
-        row = self.panel("promises").chosen
-        if typed and row:
-            service, item = row.key.split("/", 1)
-            session, day = self.board.session, self.day
-            self.board.record(lambda: acting.promise(session, day, service, item, portions(typed)))
 
     def action_day(self, by: int) -> None:
         """Go to another day."""
@@ -224,77 +180,9 @@ class TomorrowScreen(ViewScreen):
         """Draw the hours wider or narrower."""
         self.query_one(TimelineView).zoom(by)
 
-    def action_plan(self) -> None:
-        """Plan this day in the background; what is committed changes as little as helps."""
-        self._plan(afresh=False)
-
-    def action_plan_afresh(self) -> None:
-        """Plan this day in the background without keeping what is committed."""
-        self._plan(afresh=True)
-
-    def _plan(self, *, afresh: bool) -> None:
-        if self._view is not None:
-            self.planning.start(self.day, self._promised(), afresh=afresh)
-            self.show(self.board.facts)
-
-    def _promised(self) -> dict[tuple[str, str], int]:
-        return {(p.service, p.item): p.portions for p in self._view.promises} if self._view else {}
-
-    def _open_load(self) -> tuple[Plan, PlannedLoad] | None:
-        """The chosen load with its plan, where it has not begun; else says why not."""
-        facts = self.board.facts
-        plan = self.board.session.drafts.get(self.day) or facts.plans.get(self.day)
-        load = find_load(plan, self._chosen.partition("/")[2]) if self._chosen else None
-        if plan is None or load is None:
-            self.board.say("choose a load first", Tone.CARE)
-            return None
-        stage = load_state(facts, load, plan.day).stage
-        if stage is not LoadStage.PLANNED:
-            self.board.say(f"this load is {stage.value}: only one that has not begun is moved", Tone.CARE)
-            return None
-        return plan, load
-
-    def action_move(self) -> None:
-        """Try the chosen load elsewhere."""
-        found = self._open_load()
-        if found is not None:
-            plan, load = found
-            board = self.board
-            board.push_screen(MoveDialog(board.facts, plan, load), self._pin)
-            lay_open(board, board.session, board.facts, plan, self._promised())
-
-    def _pin(self, pin: Pin | None) -> None:
-        if pin is not None:
-            self.board.record(lambda: acting.pin(self.board.session, self.day, pin))
-
-    def action_pin(self) -> None:
-        """Pin the chosen load where it is, or let a pinned one go."""
-        found = self._open_load()
-        if found is None:
-            return
-        _, load = found
-        session, day = self.board.session, self.day
-        if any((pin.day, pin.load) == (day, load.id) for pin in self.board.facts.pins):
-            self.board.record(lambda: acting.unpin(session, day, load.id))
+    def action_likely(self) -> None:
+        """Change the chosen promise; elsewhere show the account."""
+        if self._under == "promises":
+            self.change_promise()
         else:
-            self.board.record(lambda: acting.pin_here(session, day, load))
-
-    def action_stop(self) -> None:
-        """Stop planning this day and take the best plan so far."""
-        if self.planning.stop(self.day):
-            self.show(self.board.facts)
-        else:
-            self.board.say("this day is not being planned: g plans it", Tone.CARE)
-
-    def action_commit(self) -> None:
-        """Ask for the reason, and commit the draft."""
-        if self.day not in self.board.session.drafts:
-            self.board.say("there is no draft to commit: g plans this day", Tone.CARE)
-            return
-        question = f"Why this plan for {inert(self._view.day_name if self._view else '')}?"
-        self.app.push_screen(Ask("Commit the plan", question, "as planned"), self._commit)
-
-    def _commit(self, reason: str | None) -> None:
-        draft: Plan | None = self.board.session.drafts.get(self.day)
-        if reason and draft is not None:
-            self.board.record(lambda: acting.commit(self.board.session, draft, reason))
+            self.action_account()
