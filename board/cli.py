@@ -9,6 +9,7 @@ from importlib import import_module
 import click
 
 from board import __version__
+from board.commands.options import screen_options
 from board.errors import BoardError
 
 # name: one line of help. The module board.commands.<name> is imported only when the command runs,
@@ -67,8 +68,9 @@ class LazyGroup(click.Group):
     cls=LazyGroup, invoke_without_command=True, context_settings={"help_option_names": ["-h", "--help"]}
 )
 @click.version_option(__version__, prog_name="board")
+@screen_options
 @click.pass_context
-def root(ctx: click.Context) -> None:
+def root(ctx: click.Context, /, **_: object) -> None:
     """Open the shift board of this house, or run one command.
 
     Without a command: the board on the ledger of the house in this folder; where there is none, how

@@ -33,7 +33,10 @@ from board.app.screens.service import ServiceScreen
 from board.app.screens.tomorrow import TomorrowScreen
 from board.app.screens.view import ViewScreen
 from board.app.session import Session
+from board.app.setting import Setting
 from board.app.settings import Settings
+from board.app.settings_file import settings_path
+from board.app.settled import Settled
 from board.app.theme import DARK, LIGHT, themes
 from board.errors import BoardError
 from board.house.spans import TimeSpan
@@ -68,10 +71,13 @@ class BoardApp(App[None]):
     DEFAULT_MODE = "opening"
     ENABLE_COMMAND_PALETTE = False
 
-    def __init__(self, session: Session, settings: Settings | None = None) -> None:
+    def __init__(
+        self, session: Session, settings: Settings | None = None, settled: Settled | None = None
+    ) -> None:
         super().__init__()
         self.session = session
-        self.settings = settings or Settings()
+        self.settings = settings or (settled.settings if settled else Settings())
+        self.setting = Setting(self, settled or Settled(self.settings, settings_path()))
         self.facts: Facts = session.facts()
         self.planning = Planning(self, session)
         self.looking = Looking(self, session)
@@ -85,7 +91,8 @@ class BoardApp(App[None]):
         self._seen = read.data_version(session.ledger)
         for ours in themes():
             self.register_theme(ours)
-        self.theme = self.settings.theme
+        if self.settings.theme in self.available_themes:
+            self.theme = self.settings.theme
 
     def on_mount(self) -> None:
         """Leave the terminal clean when told to stop, and keep up with the ledger and the clock."""
@@ -95,6 +102,7 @@ class BoardApp(App[None]):
                 loop.add_signal_handler(getattr(signal, name), self._stopped)
         self.set_interval(POLL_SECONDS, self.keep_up)
         self._revise()
+        self.call_after_refresh(self.setting.tell_faults)
 
     def _stopped(self) -> None:
         self.exit(return_code=TERMINATED)
@@ -248,6 +256,10 @@ class BoardApp(App[None]):
         for widget in self.screen.walk_children():
             widget.refresh()
 
+    def action_settings(self) -> None:
+        """What this machine shows, and where all is kept."""
+        self.setting.open()
+
     def action_help(self) -> None:
         """The keys of this view."""
         self.push_screen(KeysHelp(self.view.NAME.capitalize(), self.view.ACTS))
@@ -304,9 +316,9 @@ class BoardApp(App[None]):
         self.view.go_to(row)
 
 
-def run(session: Session, settings: Settings) -> int:
+def run(session: Session, settled: Settled, *, mouse: bool = True) -> int:
     """Run the board until it is left; returns the exit code the process must end with."""
     sys.setswitchinterval(GIVE_WAY_SECONDS)
-    app = BoardApp(session, settings)
-    app.run()
+    app = BoardApp(session, settled=settled)
+    app.run(mouse=mouse)
     return app.return_code or 0

@@ -42,6 +42,7 @@ _CALLED = {
     "pageup": "PgUp",
     "pagedown": "PgDn",
     "f2": "F2",
+    "f4": "F4",
 }
 
 EVERYWHERE = (
@@ -69,6 +70,7 @@ EVERYWHERE = (
     Act("who", "w", "who", "who am I", "Say who you are; every entry carries it."),
     Act("find", "slash", "find", "find", "Find a load, a batch or something recorded."),
     Act("theme", "f2", "theme", "light or dark", "Change between the dark and the light theme."),
+    Act("settings", "f4", "settings", "settings", "Theme, glyphs, motion, bell; where all is kept."),
     Act("help", "question_mark,f1", "help", "keys", "The keys of this view.", True),
     Act("quit", "q", "quit", "quit", "Leave the board; everything entered is kept."),
 )

@@ -1,9 +1,12 @@
-"""How this machine shows the board: theme, glyphs, motion, bell; and the keys that were changed."""
+"""How this machine shows the board: theme, glyphs, motion, bell, who, and keys."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from board.app.theme import DARK
+from board.app.theme import DARK, LIGHT
+
+TERMINAL = "plain"
+THEME_WORDS: Mapping[str, str] = {"dark": DARK, "light": LIGHT, "terminal": TERMINAL}  # as people call them
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,3 +18,9 @@ class Settings:
     motion: bool = True  # nothing moves by itself where this is off
     bell: bool = True  # a new alarm rings once
     keys: Mapping[str, str] = field(default_factory=dict)  # an act's id: its keys, in place of ours
+    who: str = ""  # who is usually at this machine; guessed from the shifts where it is empty
+
+
+def theme_word(theme: str) -> str:
+    """What people call a theme."""
+    return next((word for word, name in THEME_WORDS.items() if name == theme), theme)

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 import click
 
+from board.commands.options import screen_options
 from board.errors import BoardError
 from board.house.model import House
 from board.house.years import ALLOWED, known_moment
@@ -18,7 +19,8 @@ HOUSE = "tallow_row"
 
 @click.command("demo")
 @click.option("--at", metavar="TIME", help="Set the clock: 12:15, or 2026-12-19T12:15 [05:40].")
-def command(at: str | None) -> int:
+@screen_options
+def command(at: str | None, **_: object) -> int:
     """Open the invented house on the morning of its busiest day; nothing you do there is kept."""
     from board.app.clock import SetClock  # noqa: PLC0415 - help needs no house
     from board.commands.opening_up import open_up  # noqa: PLC0415

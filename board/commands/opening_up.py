@@ -3,19 +3,21 @@
 import os
 import sys
 from collections.abc import Mapping, Sequence
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
+from board.commands.options import screen_flags
+from board.errors import LedgerError
 from board.house.model import House
+from board.house.wording import in_list
 from board.ledger.open import Ledger
 
 if TYPE_CHECKING:
     from board.app.clock import Clock
+    from board.app.settled import Settled
     from board.views.inspection import Inspection
     from board.views.labels import Label
-
-THEMES = {"dark": "ember", "light": "ash"}
 
 
 def has_screen(environment: Mapping[str, str] = os.environ) -> bool:
@@ -25,10 +27,7 @@ def has_screen(environment: Mapping[str, str] = os.environ) -> bool:
 
 
 def open_up(ledger: Ledger, house: House, clock: "Clock") -> int:
-    """Run the board, or print the Opening view; returns the exit code.
-
-    BOARD_THEME chooses the theme: dark or light. BOARD_WHO says who is at the keys.
-    """
+    """Run the board as its settings say, or print the Opening view; returns the exit code."""
     if not has_screen():
         from board.sheets.sheet import sheet  # noqa: PLC0415 - the screen needs no sheets
 
@@ -37,14 +36,38 @@ def open_up(ledger: Ledger, house: House, clock: "Clock") -> int:
     from board.app.app import run  # noqa: PLC0415 - a sheet needs no screen
     from board.app.planner import plan  # noqa: PLC0415
     from board.app.session import Session  # noqa: PLC0415
-    from board.app.settings import Settings  # noqa: PLC0415
 
-    who = os.environ.get("BOARD_WHO", "")
-    theme = THEMES.get(os.environ.get("BOARD_THEME", "dark"), THEMES["dark"])
+    flags = screen_flags(click.get_current_context())
+    settled = settled_by(flags)
+    who = person_meant(house, settled.settings.who, strict="who" in flags)
     session = Session(
         ledger, house, clock, plan, who=who, label_printer=_labels_printed, record_printer=_record_printed
     )
-    return run(session, Settings(theme=theme))
+    return run(session, settled, mouse=flags.get("mouse", True))
+
+
+def settled_by(flags: Mapping[str, Any]) -> "Settled":
+    """The settings that hold with the flags given."""
+    from board.app.settings_file import theme_named  # noqa: PLC0415 - only a screen has settings
+    from board.app.settled import settle  # noqa: PLC0415
+
+    theme = theme_named(flags["theme"]) if "theme" in flags else None
+    return settle({**flags, "theme": theme})
+
+
+def person_meant(house: House, named: str, *, strict: bool) -> str:
+    """The id of somebody named by id or by name; a name of nobody's is kept as it is, unless `strict`.
+
+    Raises:
+        LedgerError: `strict`, and nobody of the crew is called so.
+    """
+    called = {person.name.casefold(): person.id for person in house.people.values()}
+    if named in house.people or not named:
+        return named
+    if strict and named.casefold() not in called:
+        crew = in_list([person.name for person in house.people.values()]) or "nobody: crew.toml names no one"
+        raise LedgerError(f"--who: found {named!r}, allowed {crew}")
+    return called.get(named.casefold(), named)
 
 
 def _record_printed(view: "Inspection") -> bytes:
