@@ -16,12 +16,12 @@ from board.app.acting import Told
 from board.app.advising import Advised, Advising
 from board.app.background import LaidOpen, Looked, Looking, Planned, Planning, Revising, revise
 from board.app.dialogs.ask import Ask
-from board.app.dialogs.keys_help import KeysHelp
 from board.app.dialogs.move import MoveDialog
 from board.app.dialogs.pick import Choice, Pick
 from board.app.dialogs.remedies import RemediesDialog
 from board.app.dialogs.temperature import TemperatureDialog
 from board.app.finding import found, place_choices
+from board.app.guiding import Guiding, keymap_of
 from board.app.keeping import Keeping
 from board.app.keys import EVERYWHERE, bindings
 from board.app.remedy_acts import do_remedy
@@ -51,7 +51,11 @@ from board.views.text import Cell, Tone, inert
 POLL_SECONDS = 0.5
 TOLD_SECONDS = 12
 TERMINATED = 143
-_TAKEN_BACK = ("", "; u takes it back", "; u takes back the last, u again the rest")  # by entries written
+_TAKEN_BACK = (
+    "",
+    "; {u} takes it back",
+    "; {u} takes back the last, {u} again the rest",
+)  # by entries written
 GIVE_WAY_SECONDS = 0.001  # a planning thread lets the screen in this often
 
 
@@ -83,6 +87,9 @@ class BoardApp(App[None]):
         self.looking = Looking(self, session)
         self.advising = Advising(self, session)
         self.keeping = Keeping(self)
+        self.guiding = Guiding(self)
+        self.keymap = keymap_of(session, self.settings)
+        self.set_keymap(dict(self.keymap.changes))
         self.told: Cell | None = None
         self.revised: Mapping[str, TimeSpan] = {}
         self.revising = self._revised_once = False
@@ -101,6 +108,7 @@ class BoardApp(App[None]):
                 loop = asyncio.get_running_loop()
                 loop.add_signal_handler(getattr(signal, name), self._stopped)
         self.set_interval(POLL_SECONDS, self.keep_up)
+        self.call_after_refresh(self.guiding.begin)
         self._revise()
         self.call_after_refresh(self.setting.tell_faults)
 
@@ -152,7 +160,7 @@ class BoardApp(App[None]):
             self.say(str(error), Tone.LATE)
             return
         self.renew()
-        self.say(told.says + _TAKEN_BACK[min(told.entries, 2)])
+        self.say(told.says + _TAKEN_BACK[min(told.entries, 2)].format(u=self.keymap.key("undo")))
 
     def _revise(self) -> None:
         """Revise pull times when there is a reading that they do not know yet."""
@@ -171,7 +179,7 @@ class BoardApp(App[None]):
         self.view.show(self.facts)
         self._show_remedies()
         if not_counted:
-            self.say(f"{not_counted}; u takes it back", Tone.CARE)
+            self.say(f"{not_counted}; {self.keymap.key('undo')} takes it back", Tone.CARE)
 
     def on_advised(self, message: Advised) -> None:
         """Show what helps, in the views and in the list that waits for it."""
@@ -261,8 +269,16 @@ class BoardApp(App[None]):
         self.setting.open()
 
     def action_help(self) -> None:
-        """The keys of this view."""
-        self.push_screen(KeysHelp(self.view.NAME.capitalize(), self.view.ACTS))
+        """The keys of this view, first steps, and words."""
+        self.guiding.help()
+
+    def action_palette(self) -> None:
+        """Everything that can be done here and now, by name."""
+        self.guiding.palette()
+
+    def action_where_from(self) -> None:
+        """Where each figure of the chosen line comes from."""
+        self.guiding.where_from()
 
     def action_undo(self) -> None:
         """Take back this person's last entry."""
@@ -308,9 +324,13 @@ class BoardApp(App[None]):
 
     async def _go(self, key: str | None) -> None:
         if key:
-            view, _, row = key.partition(":")
-            await self._go_to_view(view)
-            self.call_after_refresh(self._choose, row)
+            await self.go(key)
+
+    async def go(self, key: str) -> None:
+        """Go to a row of a view, by `VIEW:ROW`."""
+        view, _, row = key.partition(":")
+        await self._go_to_view(view)
+        self.call_after_refresh(self._choose, row)
 
     def _choose(self, row: str) -> None:
         self.view.go_to(row)

@@ -1,5 +1,6 @@
 """What can be done, as data: each action's name, keys and meaning, for bindings, help and tests alike."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from textual.binding import Binding, BindingType
@@ -7,7 +8,10 @@ from textual.binding import Binding, BindingType
 
 @dataclass(frozen=True, slots=True)
 class Act:
-    """One thing a key does: an id a house can rebind, its keys, a word for the foot, a sentence for help."""
+    """One thing a key does: an id a house can rebind, its keys, a word for the foot, a sentence for help.
+
+    An id belongs to one act wherever that act stands. `moves` is what only moves about: help lists it apart.
+    """
 
     id: str
     keys: str
@@ -15,14 +19,27 @@ class Act:
     word: str
     tip: str
     foot: bool = False
+    moves: bool = False
 
     @property
     def shown_key(self) -> str:
         """The first key, as people call it."""
-        return _CALLED.get(self.keys.split(",")[0], self.keys.split(",")[0])
+        return called(self.keys.split(",")[0])
+
+    @property
+    def shown_keys(self) -> str:
+        """All its keys, as people call them."""
+        return " ".join(called(key) for key in self.keys.split(","))
 
 
-_CALLED = {
+def called(key: str) -> str:
+    """A key as people call it: `?` for question_mark, `Ctrl+P` for ctrl+p."""
+    if key in CALLED or len(key) == 1:
+        return CALLED.get(key, key)
+    return "+".join(part.capitalize() for part in key.split("+"))
+
+
+CALLED = {
     "enter": "Enter",
     "question_mark": "?",
     "slash": "/",
@@ -41,8 +58,14 @@ _CALLED = {
     "end": "End",
     "pageup": "PgUp",
     "pagedown": "PgDn",
-    "f2": "F2",
-    "f4": "F4",
+    "colon": ":",
+    "comma": ",",
+    "full_stop": ".",
+    "less_than_sign": "<",
+    "greater_than_sign": ">",
+    "equals_sign": "=",
+    "insert": "Ins",
+    "delete": "Del",
 }
 
 EVERYWHERE = (
@@ -52,11 +75,19 @@ EVERYWHERE = (
         "view('opening')",
         "Opening",
         "What happened, what to do next, how each load stands.",
+        moves=True,
     ),
-    Act("view-tomorrow", "2", "view('tomorrow')", "Tomorrow", "A day's plan on the timeline."),
-    Act("view-service", "3", "view('service')", "Service", "Portions ready, coming, sold and left."),
-    Act("view-batches", "4", "view('batches')", "Batches", "Brines, cures, rubs and glazes."),
-    Act("view-record", "5", "view('record')", "Record", "Everything recorded, newest first."),
+    Act("view-tomorrow", "2", "view('tomorrow')", "Tomorrow", "A day's plan on the timeline.", moves=True),
+    Act(
+        "view-service",
+        "3",
+        "view('service')",
+        "Service",
+        "Portions ready, coming, sold and left.",
+        moves=True,
+    ),
+    Act("view-batches", "4", "view('batches')", "Batches", "Brines, cures, rubs and glazes.", moves=True),
+    Act("view-record", "5", "view('record')", "Record", "Everything recorded, newest first.", moves=True),
     Act(
         "temperature",
         "t",
@@ -68,10 +99,19 @@ EVERYWHERE = (
     Act("note", "n", "note", "note", "Write a note for those who come after.", True),
     Act("undo", "u", "undo", "undo", "Take back the last thing you recorded; the record keeps both.", True),
     Act("who", "w", "who", "who am I", "Say who you are; every entry carries it."),
-    Act("find", "slash", "find", "find", "Find a load, a batch or something recorded."),
+    Act("find", "slash", "find", "find", "Find a load, a batch, a lot, a person, or anything ever recorded."),
+    Act("where-from", "i", "where_from", "where from", "Where each figure of the chosen line comes from."),
+    Act(
+        "palette",
+        "colon,ctrl+p",
+        "palette",
+        "more",
+        "Everything that can be done here and now, by name.",
+        True,
+    ),
     Act("theme", "f2", "theme", "light or dark", "Change between the dark and the light theme."),
     Act("settings", "f4", "settings", "settings", "Theme, glyphs, motion, bell; where all is kept."),
-    Act("help", "question_mark,f1", "help", "keys", "The keys of this view.", True),
+    Act("help", "question_mark,f1", "help", "help", "The keys of this view, first steps, and words.", True),
     Act("quit", "q", "quit", "quit", "Leave the board; everything entered is kept."),
 )
 LOAD_PAGE = Act(
@@ -93,7 +133,7 @@ REMEDIES = Act(
 COOL = Act("cool", "c", "cool", "cool", "Begin to cool what is left of the chosen load.")
 OPENING = (
     Act(
-        "likely",
+        "opening-likely",
         "enter",
         "likely",
         "done",
@@ -136,17 +176,42 @@ TOMORROW = (
         "account", "a", "account", "account", "Show the chosen load's steps and why it is loaded when it is."
     ),
     Act(
-        "likely", "enter", "likely", "change", "Change the chosen promise, or see the chosen load's account."
+        "tomorrow-likely",
+        "enter",
+        "likely",
+        "change",
+        "Change the chosen promise, or see the chosen load's account.",
     ),
-    Act("day-before", "left_square_bracket", "day(-1)", "day before", "Go to the day before."),
-    Act("day-after", "right_square_bracket", "day(1)", "day after", "Go to the day after."),
-    Act("earlier", "left", "pan(-1)", "earlier", "Move the hours."),
-    Act("later", "right", "pan(1)", "later", "Move the hours."),
-    Act("closer", "plus,equals_sign", "zoom(-1)", "closer", "Fewer hours, drawn wider."),
-    Act("wider", "minus", "zoom(1)", "wider", "More hours, drawn narrower."),
+    Act(
+        "tomorrow-day-before",
+        "left_square_bracket",
+        "day(-1)",
+        "day before",
+        "Go to the day before.",
+        moves=True,
+    ),
+    Act(
+        "tomorrow-day-after",
+        "right_square_bracket",
+        "day(1)",
+        "day after",
+        "Go to the day after.",
+        moves=True,
+    ),
+    Act("earlier", "left", "pan(-1)", "earlier", "Move the hours.", moves=True),
+    Act("later", "right", "pan(1)", "later", "Move the hours.", moves=True),
+    Act("closer", "plus,equals_sign", "zoom(-1)", "closer", "Fewer hours, drawn wider.", moves=True),
+    Act("wider", "minus", "zoom(1)", "wider", "More hours, drawn narrower.", moves=True),
 )
 SERVICE = (
-    Act("likely", "enter", "likely", "next step", "Mark the next step of the chosen item's loads.", True),
+    Act(
+        "service-likely",
+        "enter",
+        "likely",
+        "next step",
+        "Mark the next step of the chosen item's loads.",
+        True,
+    ),
     Act("sell", "s", "sell", "sell", "Record portions sold.", True),
     REMEDIES,
     LOAD_PAGE,
@@ -156,7 +221,7 @@ SERVICE = (
 )
 BATCHES = (
     Act(
-        "likely",
+        "batches-likely",
         "enter",
         "likely",
         "weigh or use",
@@ -173,11 +238,11 @@ BATCHES = (
         True,
     ),
     Act("lists", "l", "lists", "lists", "What to buy and what to pull out, over some days.", True),
-    Act("kind", "f", "filter", "show only", "Show what is to make, made, gone, or all that matters."),
+    Act("batches-kind", "f", "filter", "show only", "Show what is to make, made, gone, or all that matters."),
 )
 RECORD = (
     Act(
-        "likely",
+        "record-likely",
         "enter",
         "likely",
         "look",
@@ -185,7 +250,7 @@ RECORD = (
         True,
     ),
     Act(
-        "kind",
+        "record-kind",
         "k",
         "kind",
         "show only",
@@ -193,31 +258,60 @@ RECORD = (
         True,
     ),
     Act("correct", "c", "correct", "put right", "Say what is right; the old value stays beside it.", True),
-    Act("done", "d", "done", "what was done", "Say what was done about the chosen line.", True),
+    Act("record-done", "d", "done", "what was done", "Say what was done about the chosen line.", True),
     Act("begin", "b", "begin", "begin a watch", "Watch food as it cools, reheats, thaws, or is held.", True),
     Act("end", "e", "end", "end a watch", "Say that a watch is over: done, used or discarded."),
     Act("probe", "p", "probe", "check a probe", "Record what a probe read in ice or boiling water."),
     Act("sign", "s", "sign", "sign", "Sign the record of the day that is shown, or of today."),
     Act("print", "x", "print", "print", "Write that day's print-out as a PDF beside the ledger."),
-    Act("day-before", "left_square_bracket", "day(-1)", "day before", "Show the day before only."),
-    Act("day-after", "right_square_bracket", "day(1)", "day after", "Show the day after; after today, all."),
+    Act(
+        "record-day-before",
+        "left_square_bracket",
+        "day(-1)",
+        "day before",
+        "Show the day before only.",
+        moves=True,
+    ),
+    Act(
+        "record-day-after",
+        "right_square_bracket",
+        "day(1)",
+        "day after",
+        "Show the day after; after today, all.",
+        moves=True,
+    ),
 )
 LOAD = (
     Act("back", "escape", "back", "back", "Back to the view one came from.", True),
-    Act("likely", "enter", "likely", "next step", "Mark this load's next step.", True),
+    Act("load-likely", "enter", "likely", "next step", "Mark this load's next step.", True),
     REMEDIES,
-    Act("load-before", "left", "other(-1)", "load before", "See the load before, by loading time."),
-    Act("load-after", "right", "other(1)", "load after", "See the load after, by loading time."),
+    Act(
+        "load-before", "left", "other(-1)", "load before", "See the load before, by loading time.", moves=True
+    ),
+    Act("load-after", "right", "other(1)", "load after", "See the load after, by loading time.", moves=True),
     COOL,
 )
 LIST = (
-    Act("up", "up", "cursor(-1)", "up", "Choose the line above."),
-    Act("down", "down", "cursor(1)", "down", "Choose the line below."),
-    Act("page-up", "pageup", "cursor(-10)", "page up", "Ten lines up."),
-    Act("page-down", "pagedown", "cursor(10)", "page down", "Ten lines down."),
-    Act("first", "home", "cursor(-100000)", "first", "Choose the first line."),
-    Act("last", "end", "cursor(100000)", "last", "Choose the last line."),
+    Act("up", "up", "cursor(-1)", "up", "Choose the line above.", moves=True),
+    Act("down", "down", "cursor(1)", "down", "Choose the line below.", moves=True),
+    Act("page-up", "pageup", "cursor(-10)", "page up", "Ten lines up.", moves=True),
+    Act("page-down", "pagedown", "cursor(10)", "page down", "Ten lines down.", moves=True),
+    Act("first", "home", "cursor(-100000)", "first", "Choose the first line.", moves=True),
+    Act("last", "end", "cursor(100000)", "last", "Choose the last line.", moves=True),
 )
+
+
+SCOPES: Mapping[str, tuple[Act, ...]] = {
+    "everywhere": EVERYWHERE,
+    "opening": OPENING,
+    "tomorrow": TOMORROW,
+    "service": SERVICE,
+    "batches": BATCHES,
+    "record": RECORD,
+    "load": LOAD,
+    "list": LIST,
+}
+SHARED = ("everywhere", "list")  # their keys work in every view, so no view's own may be the same
 
 
 def bindings(acts: tuple[Act, ...]) -> list[BindingType]:

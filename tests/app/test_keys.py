@@ -7,7 +7,7 @@ import pytest
 from board.app import keys
 from board.app.app import BoardApp
 from board.app.dialogs.ask import Ask
-from board.app.dialogs.keys_help import KeysHelp
+from board.app.dialogs.guide import Guide
 from board.app.dialogs.pick import Pick
 from board.app.dialogs.temperature import TemperatureDialog
 from board.app.screens.load import LoadScreen
@@ -19,9 +19,9 @@ from tests.app.pictures import screen_text, settled
 
 VIEWS = (*BoardApp.MODES.values(), LoadScreen)
 HOLDERS = (BoardApp, *VIEWS, Panel, TimelineView)
-DIALOGS = (Ask, KeysHelp, Pick, TemperatureDialog)
+DIALOGS = (Ask, Guide, Pick, TemperatureDialog)
 SWALLOWED = {"ctrl+m", "ctrl+i", "ctrl+h", "ctrl+j", "ctrl+c", "ctrl+z", "ctrl+s", "ctrl+q"}
-GROUPS = (keys.OPENING, keys.TOMORROW, keys.SERVICE, keys.BATCHES, keys.RECORD, keys.LOAD)
+GROUPS = tuple(acts for name, acts in keys.SCOPES.items() if name not in keys.SHARED)
 
 
 def action_names(holder: type) -> set[str]:
@@ -59,6 +59,18 @@ def test_every_act_has_an_id_and_a_sentence() -> None:
         for act in group:
             assert act.id
             assert act.tip.endswith(".")
+
+
+def test_an_id_is_one_act_wherever_it_stands() -> None:
+    """A house that changes the key of an act by its id changes nothing else with it."""
+    acts = [act for group in keys.SCOPES.values() for act in group]
+    assert {act.id: act for act in acts} == {act.id: act for act in reversed(acts)}
+
+
+def test_every_view_has_its_scope() -> None:
+    """What a view can do is checked for clashes under the view's own name."""
+    for view in VIEWS:
+        assert keys.SCOPES[view.NAME] is view.ACTS
 
 
 def test_a_view_and_its_keys_belong_together() -> None:

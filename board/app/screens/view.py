@@ -10,8 +10,8 @@ from textual.containers import Container
 from textual.screen import Screen
 from textual.widget import Widget
 
-from board.app.keys import EVERYWHERE, Act
-from board.app.widgets.edges import Edge, Said, foot
+from board.app.keys import EVERYWHERE, LIST, Act
+from board.app.widgets.edges import Edge, Said, foot, pressed
 from board.app.widgets.panel import Panel
 from board.house.wording import short_day
 from board.views import names
@@ -51,6 +51,11 @@ class ViewScreen(Screen[None]):
         return cast("BoardApp", self.app)
 
     @property
+    def acts(self) -> tuple[Act, ...]:
+        """What can be done here, with the keys it has in this house."""
+        return self.board.keymap.acts(self.ACTS, EVERYWHERE)
+
+    @property
     def room(self) -> int:
         """Lines for the body."""
         said = self.query_one(Said)
@@ -77,7 +82,7 @@ class ViewScreen(Screen[None]):
         """Show one moment: the body in each view, then the edges, which may tell of it."""
         self.refill(facts)
         self.query_one("#head", Edge).show(self.head(facts), self.head_right(facts))
-        self.query_one("#foot", Edge).show(foot((*self.ACTS, *EVERYWHERE), self.size.width - 2))
+        self.query_one("#foot", Edge).show(foot(self.acts, self.size.width - 2))
         self.tell()
 
     def refill(self, facts: Facts) -> None:
@@ -124,9 +129,17 @@ class ViewScreen(Screen[None]):
     async def on_edge_pressed(self, message: Edge.Pressed) -> None:
         """A key's word pressed by mouse or touch does what the key does."""
         message.stop()
-        for act in (*self.ACTS, *EVERYWHERE):
-            if message.text == f"{act.shown_key} {act.word}":
-                await self.app.run_action(act.action, self if act in self.ACTS else self.app)
+        act = pressed(message.text, self.acts)
+        if act is not None:
+            await self.do(act.id)
+
+    async def do(self, id: str) -> None:
+        """Do one act of this view, of the board, or of the list the cursor is in, by its id."""
+        for acts, holder in ((self.ACTS, self), (EVERYWHERE, self.app), (LIST, self.focused)):
+            act = next((act for act in acts if act.id == id), None)
+            if act is not None and holder is not None:
+                await self.app.run_action(act.action, holder)
+                return
 
     def chosen_load(self) -> str:
         """The key of the load the cursor is on, for a temperature; empty when it is on none."""
@@ -134,6 +147,14 @@ class ViewScreen(Screen[None]):
 
     def nothing_to_read(self) -> str:
         """Why no temperature can be meant on the chosen line; empty where one can, or none is chosen."""
+        return ""
+
+    def why_not(self, id: str) -> str:
+        """Why an act, by its id, can do nothing here and now; empty where it can."""
+        if id in ("load-page", "cool") and not self.chosen_load():
+            return "no load is on the chosen line"
+        if id == "temperature":
+            return self.nothing_to_read()
         return ""
 
     def chosen_place(self) -> str:

@@ -13,6 +13,9 @@ from board.app.widgets.strips import cells_strip
 from board.views.table import GAP
 from board.views.text import Cell, Tone, padded, width_of, wrapped
 
+VIEWS = "1–5 views"
+_LAST = ("palette", "help")  # always at the foot: they lead to everything else
+
 
 class Edge(Widget):
     """One line: cells from the left, and one text at the right where there is room."""
@@ -107,9 +110,29 @@ def fitted(left: Sequence[Cell], right: Sequence[Cell], width: int) -> list[Cell
 
 
 def foot(acts: Sequence[Act], width: int) -> list[Cell]:
-    """The keys of a view in a line, the most useful first, and always how to see the others."""
-    last = [Cell("1–5 views", Tone.QUIET), Cell("? keys", Tone.QUIET)]
-    words = [Cell(f"{act.shown_key} {act.word}", Tone.QUIET) for act in acts if act.foot and act.id != "help"]
-    while words and sum(width_of(cell.text) + GAP for cell in (*words, *last)) > width:
+    """The keys of a view in a line, the most useful first, and always how to see the others.
+
+    The views stand by their names where there is room.
+    """
+    last = [Cell(_word(act), Tone.QUIET) for act in acts if act.id in _LAST]
+    words = [Cell(_word(act), Tone.QUIET) for act in acts if act.foot and act.id not in _LAST]
+    views = [Cell(_word(act), Tone.QUIET) for act in acts if act.id.startswith("view-")]
+    if _columns((*words, *views, *last)) > width:
+        views = [Cell(VIEWS, Tone.QUIET)]
+    while words and _columns((*words, *views, *last)) > width:
         words.pop()
-    return [*words, *last]
+    return [*words, *views, *last]
+
+
+def pressed(text: str, acts: Sequence[Act]) -> Act | None:
+    """The act whose word at the foot that is; the views in short lead to all that can be done."""
+    meant = "palette" if text == VIEWS else ""
+    return next((act for act in acts if act.id == meant or _word(act) == text), None)
+
+
+def _word(act: Act) -> str:
+    return f"{act.shown_key} {act.word}"
+
+
+def _columns(cells: Sequence[Cell]) -> int:
+    return sum(width_of(cell.text) + GAP for cell in cells) - GAP

@@ -41,6 +41,7 @@ class Panel(Widget):
         super().__init__(id=id, classes=classes)
         self.can_focus = choose
         self.always_chosen = False
+        self.one_press = False  # in a list to pick from, the first press is enough
         self._table = _EMPTY
         self._key = ""
         self._first = 0
@@ -113,7 +114,7 @@ class Panel(Widget):
         if row is None:
             return
         self.choose(self._table.rows[row].key)
-        if event.chain > 1:
+        if event.chain > 1 or self.one_press:
             self.post_message(self.Chosen(self))
 
     def on_mouse_scroll_down(self) -> None:

@@ -1,0 +1,188 @@
+"""A list that typing searches: keys, everything that can be done, what was found, where figures come from."""
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input
+
+from board.app.matching import nearest
+from board.app.widgets.edges import Edge
+from board.app.widgets.hint import Hint
+from board.app.widgets.panel import Panel
+from board.views.table import Column, Row, Table
+from board.views.text import Cell, Tone, inert
+
+_EDGES, _GAPS = 5, 4  # lines of the frame, the pages, the line to type on and the hint, and those left blank
+_LEAST = 3
+_ROOMY = 32  # lines of a screen that leave room for gaps
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line: what choosing it gives (nothing where it is only read), its group, key, name and words.
+
+    `off` says why it cannot be chosen now; `below` stands under it.
+    """
+
+    key: str
+    group: str
+    pressed: str
+    name: str
+    about: str = ""
+    off: str = ""
+    below: tuple[str, ...] = ()
+
+
+Page = Callable[[str], Sequence[Line]]
+"""The lines of a page that answer to what is typed."""
+
+
+def page_of(lines: Sequence[Line]) -> Page:
+    """A page of lines that are known beforehand."""
+    things = [(line, line.name, " ".join((line.group, line.about, *line.below))) for line in lines]
+    return lambda typed: nearest(typed, things)
+
+
+class Guide(ModalScreen[str | None]):
+    """Shows pages of lines; letters narrow them, arrows choose, Enter or a press gives a line's key."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        ("escape,f1", "leave", "leave"),
+        Binding("question_mark", "leave_empty", "leave", priority=True),
+        Binding("tab", "page(1)", "next page", priority=True),
+        Binding("shift+tab", "page(-1)", "page before", priority=True),
+        ("up", "cursor(-1)", "up"),
+        ("down", "cursor(1)", "down"),
+        ("pageup", "cursor(-10)", "page up"),
+        ("pagedown", "cursor(10)", "page down"),
+    ]
+
+    def __init__(
+        self,
+        pages: Mapping[str, Page],
+        *,
+        ask: str = "type to narrow the list",
+        does: str = "Enter does it",
+        nothing: str = "Nothing of that name.",
+    ) -> None:
+        super().__init__(classes="wide")
+        self._pages = dict(pages)
+        self._names = list(pages)
+        self._at = 0
+        self._ask = ask
+        self._does = does
+        self._nothing = nothing
+        self._lines: Sequence[Line] = ()
+
+    def compose(self) -> ComposeResult:
+        """The pages by name, a line to narrow by, the list."""
+        with Vertical(classes="dialog"):
+            yield Edge(id="pages")
+            yield Input(placeholder=self._ask, id="narrow")
+            yield Panel(id="choices", choose=True)
+            more = [("Tab another page", "page(1)")] if self._names[1:] else []
+            does = [(self._does, "submit")] if self._does else []
+            yield Hint(*does, *more, ("Esc closes", "leave"))
+
+    def on_mount(self) -> None:
+        """The first page."""
+        line = self.query_one(Input)
+        line.cursor_blink = False
+        line.focus()
+        self._panel.always_chosen = True
+        self._panel.one_press = True
+        self._fill()
+
+    def on_resize(self) -> None:
+        """Fit the new size."""
+        self._fit()
+
+    @property
+    def _panel(self) -> Panel:
+        return self.query_one("#choices", Panel)
+
+    def _fill(self) -> None:
+        names = [Cell(n, Tone.HEAD if i == self._at else Tone.QUIET) for i, n in enumerate(self._names)]
+        self.query_one("#pages", Edge).show(names)
+        self._lines = self._pages[self._names[self._at]](self.query_one(Input).value)
+        columns = (Column(drop=2), Column(), Column(grow=True), Column(grow=True))
+        rows, group = [], ""
+        for n, line in enumerate(self._lines):
+            rows.append(_row(n, line, "" if line.group == group else line.group))
+            group = line.group
+        self._panel.show(Table("", columns, tuple(rows), "", self._nothing))
+        self._panel.action_cursor(-len(rows))
+        self._fit()
+
+    def _fit(self) -> None:
+        width = max(20, min(self.size.width * 94 // 100, 104) - 6)
+        short = self.size.height < _ROOMY
+        self.set_class(short, "short")
+        edges = _EDGES if short else _EDGES + _GAPS
+        room = max(_LEAST, self.size.height * 9 // 10 - edges)
+        self._panel.styles.height = min(room, self._panel.wanted_height(width) + 1)
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Narrow the list."""
+        event.stop()
+        self._fill()
+
+    def on_input_submitted(self, event: Input.Submitted) -> None:
+        """Give what the cursor is on."""
+        event.stop()
+        self.action_submit()
+
+    def on_panel_chosen(self, message: Panel.Chosen) -> None:
+        """A press gives it too."""
+        message.stop()
+        self.action_submit()
+
+    def on_edge_pressed(self, message: Edge.Pressed) -> None:
+        """Go to the page that was pressed."""
+        message.stop()
+        if message.text in self._names:
+            self.action_page(self._names.index(message.text) - self._at)
+
+    def action_submit(self) -> None:
+        """Give the chosen line's key; what is only read, or cannot be done now, gives nothing."""
+        row = self._panel.chosen
+        line = self._lines[int(row.key)] if row else None
+        if line is not None and line.key and not line.off:
+            self.dismiss(line.key)
+
+    def action_page(self, by: int) -> None:
+        """Another page, with what was typed."""
+        self._at = (self._at + by) % len(self._names)
+        self._fill()
+
+    def action_cursor(self, by: int) -> None:
+        """Move through the list while the line keeps the letters."""
+        self._panel.action_cursor(by)
+
+    def action_leave(self) -> None:
+        """Close."""
+        self.dismiss(None)
+
+    def action_leave_empty(self) -> None:
+        """`?` closes what it opened, unless something is being typed."""
+        line = self.query_one(Input)
+        if line.value:
+            line.insert_text_at_cursor("?")
+        else:
+            self.dismiss(None)
+
+
+def _row(number: int, line: Line, group: str) -> Row:
+    quiet = bool(line.off)
+    cells = (
+        Cell(inert(group), Tone.HEAD),
+        Cell(line.pressed, Tone.QUIET if quiet else Tone.HEAD),
+        Cell(inert(line.name), Tone.QUIET if quiet else Tone.STRONG),
+        Cell(inert(f"not now: {line.off}" if quiet else line.about), Tone.QUIET if quiet else Tone.PLAIN),
+    )
+    return Row(str(number), cells, tuple(Cell(inert(text), Tone.QUIET) for text in line.below))

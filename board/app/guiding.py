@@ -1,0 +1,112 @@
+"""What helps a person find their way: help, where figures come from, all that can be done, the search."""
+
+from collections.abc import Iterator
+from datetime import timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from board.app.dialogs.guide import Guide, Line, page_of
+from board.app.keymap import Keymap, read_keys
+from board.app.keys import EVERYWHERE, LIST, Act
+from board.app.session import Session
+from board.app.settings import Settings
+from board.app.theme import PALETTES
+from board.house.wording import day_name
+from board.views import names
+from board.views.days import when
+from board.views.facts import all_loads
+from board.views.guidance import first_steps, words
+from board.views.reference import ref
+from board.views.text import Tone
+
+if TYPE_CHECKING:
+    from board.app.app import BoardApp
+
+_DAYS = 7  # days ahead that are offered by name
+_SELF = ("help", "palette")  # nobody looks for what is open already
+
+
+def keymap_of(session: Session, settings: Settings) -> Keymap:
+    """The keys changed by the house, and over them those changed on this machine."""
+    house = session.ledger.house
+    keys, faults = read_keys(Path(house.folder)) if house else ({}, [])
+    return Keymap.of({**keys, **settings.keys}, faults)
+
+
+class Guiding:
+    """The guide of one board."""
+
+    def __init__(self, board: "BoardApp") -> None:
+        self._board = board
+
+    def begin(self) -> None:
+        """Say what is wrong with changed keys; the board has its own meanwhile."""
+        faults = self._board.keymap.faults
+        if faults:
+            more = f" (and {len(faults) - 1} more: board keys tells)" if faults[1:] else ""
+            self._board.say(f"keys are as they come: {faults[0]}{more}", Tone.CARE)
+
+    def help(self) -> None:
+        """The keys of this view, first steps in it, and what words mean."""
+        view = self._board.view
+        name = view.NAME.capitalize()
+        steps = first_steps(view.NAME, self._board.keymap.key)
+        pages = {
+            f"Keys in {name}": page_of([*self._acts()]),
+            "First steps": page_of([Line("", "", str(n), says) for n, says in enumerate(steps, 1)]),
+            "Words": page_of([Line("", "", "", word, says) for word, says in words().items()]),
+        }
+        self._open(Guide(pages))
+
+    def palette(self) -> None:
+        """Everything that can be done here and now: acts, days, loads' pages, themes."""
+        lines = [*self._acts(), *self._days(), *self._loads(), *self._themes()]
+        self._open(Guide({"Everything": page_of(lines)}, ask="what do you want to do?"))
+
+    def where_from(self) -> None:
+        """Where each figure of the chosen line comes from."""
+
+    def _open(self, guide: Guide) -> None:
+        self._board.push_screen(guide, self._go)
+
+    async def _go(self, key: str | None) -> None:
+        """Do what was chosen."""
+        board = self._board
+        kind, _, rest = (key or "").partition(":")
+        if kind == "act":
+            await board.view.do(rest)
+        elif kind == "theme":
+            board.theme = rest
+        elif kind == "load":
+            board.open_load(rest)
+        elif key:
+            await board.go(key)
+
+    def _acts(self) -> Iterator[Line]:
+        """What can be done here, then what moves about, then what can be done everywhere."""
+        view, keymap = self._board.view, self._board.keymap
+        own = keymap.acts(view.ACTS)
+        yield from (self._act(act, "here") for act in own if not act.moves)
+        moving = (*own, *keymap.acts(LIST, EVERYWHERE))
+        yield from (self._act(act, "everywhere") for act in keymap.acts(EVERYWHERE) if not act.moves)
+        yield from (self._act(act, "moving about") for act in moving if act.moves)
+
+    def _act(self, act: Act, group: str) -> Line:
+        key = "" if act.id in _SELF else f"act:{act.id}"
+        return Line(key, group, act.shown_key, act.word, act.tip, self._board.view.why_not(act.id))
+
+    def _days(self) -> Iterator[Line]:
+        today = self._board.facts.today
+        for day in (today + timedelta(days=n) for n in range(-1, _DAYS + 1)):
+            yield Line(f"tomorrow:{ref(day, '')}", "days", "", day_name(day), "Its plan, in Tomorrow.")
+
+    def _loads(self) -> Iterator[Line]:
+        facts = self._board.facts
+        for plan, load in all_loads(facts):
+            about = f"{names.load_spot(facts.house, load)}, on at {when(facts, load.load_at)}"
+            yield Line(f"load:{ref(plan.day, load.id)}", "loads", "", names.pieces(facts.house, load), about)
+
+    def _themes(self) -> Iterator[Line]:
+        now = self._board.theme
+        for name in PALETTES:
+            yield Line(f"theme:{name}", "looks", "", name, "This theme.", "it is on" if name == now else "")

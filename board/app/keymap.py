@@ -1,0 +1,141 @@
+"""The keys a house or a machine has changed, checked before any of them is used."""
+
+import tomllib
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
+from functools import cached_property
+from itertools import combinations
+from pathlib import Path
+from typing import Any, Self
+
+from textual.keys import _character_to_key
+
+from board.app.keys import CALLED, SCOPES, SHARED, Act, called
+
+FILE = "keys.toml"
+_ALWAYS = {"help": "f1"}  # help is found whatever else was changed; ctrl+q always leaves
+_TAKEN = {
+    "ctrl+m": "is Enter on most terminals",
+    "ctrl+i": "is Tab on most terminals",
+    "ctrl+h": "is Backspace on many terminals",
+    "ctrl+j": "is Enter on some terminals",
+    "ctrl+c": "copies, or stops a program",
+    "ctrl+z": "stops a program on many terminals",
+    "ctrl+s": "holds the screen on some terminals",
+    "ctrl+q": "always leaves the board",
+    "tab": "goes to the next list",
+    "f1": "always shows help",
+}
+_ALLOWED = (
+    "a letter, a digit, a sign, F1 to F12, Ctrl and a letter, or Enter, Space, Esc, an arrow, Home, PgUp"
+)
+_NAMED = {shown.lower(): key for key, shown in CALLED.items()} | {key: key for key in CALLED}
+
+
+@dataclass(frozen=True)
+class Keymap:
+    """Which acts have other keys than ours; none has while anything is wrong with the changes."""
+
+    changes: Mapping[str, str] = field(default_factory=dict)
+    faults: tuple[str, ...] = ()
+
+    @classmethod
+    def of(cls, wanted: Mapping[str, object], faults: Iterable[str] = ()) -> Self:
+        """The changes that were asked for, or what is wrong with them."""
+        wrong = list(faults)
+        changes: dict[str, str] = {}
+        for id, asked in wanted.items():
+            try:
+                changes[_known(id)] = _keys(id, asked)
+            except _Fault as fault:
+                wrong.append(str(fault))
+        wrong += () if wrong else clashes(changes)
+        return cls({}, tuple(wrong)) if wrong else cls(changes)
+
+    def acts(self, *groups: tuple[Act, ...]) -> tuple[Act, ...]:
+        """The acts of some groups with the keys they have now."""
+        return tuple(
+            replace(act, keys=self.changes[act.id]) if act.id in self.changes else act
+            for group in groups
+            for act in group
+        )
+
+    def key(self, id: str) -> str:
+        """The first key of an act as people call it."""
+        return self._called[id]
+
+    @cached_property
+    def _called(self) -> Mapping[str, str]:
+        return {act.id: act.shown_key for act in self.acts(*SCOPES.values())}
+
+
+class _Fault(Exception):  # noqa: N818 - it is what is wrong, told in a sentence, and never leaves this file
+    """What is wrong with one change."""
+
+
+def read_keys(folder: Path) -> tuple[dict[str, object], list[str]]:
+    """The keys a house's file changes, and what is wrong with the file; nothing where there is none."""
+    path = folder / FILE
+    try:
+        document = tomllib.loads(path.read_text(encoding="utf-8"))
+    except FileNotFoundError:
+        return {}, []
+    except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
+        return {}, [f"{FILE} cannot be read: {error}"]
+    keys: Any = document.pop("keys", {})
+    odd = [f"{FILE} has only [keys], not [{name}]" for name in document]
+    if not isinstance(keys, dict):
+        return {}, [*odd, f'{FILE}: write [keys], then lines such as undo = "f9"']
+    return keys, odd
+
+
+def clashes(changes: Mapping[str, str]) -> list[str]:
+    """Two acts that would share a key in one view, each pair told once."""
+    keymap = Keymap(changes)
+    common = [acts for name, acts in SCOPES.items() if name in SHARED]
+    found: dict[tuple[str, str, str], str] = {}
+    for name, acts in SCOPES.items():
+        for one, other in combinations(
+            keymap.acts(acts, *(group for group in common if group is not acts)), 2
+        ):
+            for key in set(one.keys.split(",")) & set(other.keys.split(",")):
+                where = "everywhere" if name in SHARED else f"in {name.capitalize()}"
+                says = f"{called(key)} would be both {one.id} and {other.id} {where}: give one another key"
+                found.setdefault((key, min(one.id, other.id), max(one.id, other.id)), says)
+    return list(found.values())
+
+
+def _known(id: str) -> str:
+    ids = [act.id for acts in SCOPES.values() for act in acts]
+    if id in ids:
+        return id
+    near = get_close_matches(id, ids, 1)
+    hint = f"did you mean {near[0]}? " if near else ""
+    raise _Fault(f"no act is called {id}: {hint}board keys lists them")
+
+
+def _keys(id: str, asked: object) -> str:
+    """The keys asked for one act, as the terminal names them."""
+    many = asked if isinstance(asked, list) else asked.split(",") if isinstance(asked, str) else []
+    if asked == ",":
+        many = [","]
+    keys = [_key(id, one) for one in many]
+    if not keys:
+        raise _Fault(f'{id} needs a key, such as {id} = "f9"; it may be {_ALLOWED}')
+    always = _ALWAYS.get(id)
+    return ",".join(dict.fromkeys([*keys, *([always] if always else [])]))
+
+
+def _key(id: str, asked: object) -> str:
+    text = asked.strip() if isinstance(asked, str) else ""
+    key = _character_to_key(text) if len(text) == 1 else _NAMED.get(text.lower(), text.lower())
+    if key in _TAKEN and _ALWAYS.get(id) != key:
+        raise _Fault(f"{id}: {called(key)} {_TAKEN[key]}; it may be {_ALLOWED}")
+    plain = len(text) == 1 and text.isprintable() and not text.isspace()
+    letter = key.removeprefix("ctrl+")
+    with_ctrl = key.startswith("ctrl+") and len(letter) == 1 and letter.isascii() and letter.isalpha()
+    is_f = key.startswith("f") and key[1:].isdigit() and 1 <= int(key[1:]) <= 12
+    if not (plain or with_ctrl or is_f or key in CALLED):
+        raise _Fault(f"{id}: there is no key {text or asked!r}; it may be {_ALLOWED}")
+    return key
