@@ -3,13 +3,14 @@
 import asyncio
 import signal
 import sys
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from functools import partial
 from typing import ClassVar
 
 from textual.app import App
 from textual.css.query import NoMatches
+from textual.filter import LineFilter
 
 from board.app import acting
 from board.app.acting import Told
@@ -24,6 +25,7 @@ from board.app.finding import found, place_choices
 from board.app.guiding import Guiding, keymap_of
 from board.app.keeping import Keeping
 from board.app.keys import EVERYWHERE, bindings
+from board.app.looks import Looks
 from board.app.remedy_acts import do_remedy
 from board.app.screens.batches import BatchesScreen
 from board.app.screens.load import LoadScreen
@@ -37,7 +39,6 @@ from board.app.setting import Setting
 from board.app.settings import Settings
 from board.app.settings_file import settings_path
 from board.app.settled import Settled
-from board.app.theme import DARK, LIGHT, themes
 from board.errors import BoardError
 from board.house.spans import TimeSpan
 from board.ledger import read
@@ -96,10 +97,11 @@ class BoardApp(App[None]):
         self._read: Fingerprint = ()
         self._told_at = session.clock.now()
         self._seen = read.data_version(session.ledger)
-        for ours in themes():
-            self.register_theme(ours)
-        if self.settings.theme in self.available_themes:
-            self.theme = self.settings.theme
+        self.looks = Looks(self, session.house.display)
+
+    def get_line_filters(self) -> Sequence[LineFilter]:
+        """What every line goes through before it is written."""
+        return self.looks.filters(super().get_line_filters())
 
     def on_mount(self) -> None:
         """Leave the terminal clean when told to stop, and keep up with the ledger and the clock."""
@@ -259,10 +261,8 @@ class BoardApp(App[None]):
         await self.switch_mode(name)
 
     def action_theme(self) -> None:
-        """Dark to light, or back."""
-        self.theme = LIGHT if self.theme == DARK else DARK
-        for widget in self.screen.walk_children():
-            widget.refresh()
+        """The next theme."""
+        self.looks.next_theme()
 
     def action_settings(self) -> None:
         """What this machine shows, and where all is kept."""

@@ -109,7 +109,7 @@ EVERYWHERE = (
         "Everything that can be done here and now, by name.",
         True,
     ),
-    Act("theme", "f2", "theme", "light or dark", "Change between the dark and the light theme."),
+    Act("theme", "f2", "theme", "colours", "Go round the themes: dark, light, the terminal's own colours."),
     Act("settings", "f4", "settings", "settings", "Theme, glyphs, motion, bell; where all is kept."),
     Act("help", "question_mark,f1", "help", "help", "The keys of this view, first steps, and words.", True),
     Act("quit", "q", "quit", "quit", "Leave the board; everything entered is kept."),

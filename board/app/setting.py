@@ -69,14 +69,9 @@ class Setting:
         """Let a setting hold from now on, and keep it."""
         board = self._board
         board.settings = replace(board.settings, **{key: value})  # type: ignore[arg-type]
-        if key == "theme":
-            board.theme = str(value)
-        elif key == "who" and value:
+        if key == "who" and value:
             board.session.who = str(value)
-        for screen in board.screen_stack:
-            screen.refresh(layout=True)
-            for widget in screen.walk_children():
-                widget.refresh()
+        board.looks.follow()
         board.view.show(board.facts)
         try:
             write_setting(self._settled.path, key, value)

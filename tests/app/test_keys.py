@@ -104,12 +104,14 @@ async def test_q_leaves_with_exit_code_nought(tmp_path: Path) -> None:
 
 
 async def test_theme_changes_with_a_key(tmp_path: Path) -> None:
-    """F2 turns the dark theme light, and back."""
+    """F2 turns the dark theme light, then takes the terminal's own colours, and goes back."""
     with night_ledger(tmp_path / "board.db") as ledger:
         app = board(ledger)
         async with app.run_test(size=(80, 24)) as pilot:
             await pilot.press("f2")
             assert app.theme == "ash"
+            await pilot.press("f2")
+            assert app.theme == "plain"
             await pilot.press("f2")
             assert app.theme == "ember"
 
