@@ -1,14 +1,9 @@
 """The commands that open the board or print a view."""
 
-import fcntl
 import json
 import os
-import signal
-import struct
 import subprocess
 import sys
-import termios
-import time
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -132,54 +127,6 @@ def test_show_refuses_a_ledger_without_a_house(tmp_path: Path, capsys: pytest.Ca
     night_ledger(tmp_path / "board.db").close()
     assert run(["show", "opening", "--ledger", str(tmp_path / "board.db")]) == 2
     assert "house.toml" in capsys.readouterr().err
-
-
-@pytest.mark.parametrize("name", ["SIGTERM", "SIGHUP"])
-def test_being_told_to_stop_leaves_the_terminal_clean(name: str) -> None:
-    """SIGTERM and SIGHUP end the board with 143, out of the alternate screen."""
-    code, painted = _run_in_terminal(lambda pid: os.kill(pid, getattr(signal, name)))
-    assert code == 143
-    assert b"\x1b[?1049l" in painted
-
-
-def test_q_in_a_terminal_ends_with_nought() -> None:
-    """q ends the whole command with exit code 0."""
-    code, painted = _run_in_terminal(None)
-    assert code == 0
-    assert b"Tallow" in painted
-
-
-def _run_in_terminal(stop: object) -> tuple[int, bytes]:
-    """Run the demo in a pseudo-terminal, stop it by a signal or by q, and read what it painted."""
-    ours, theirs = os.openpty()
-    # a terminal that tells no size may be drawn at any
-    fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
-    environment = {**os.environ, "TERM": "xterm-256color", "COLUMNS": "80", "LINES": "24"}
-    command = [sys.executable, "-c", "from board.cli import main; main()", "demo"]
-    process = subprocess.Popen(command, stdin=theirs, stdout=theirs, stderr=theirs, env=environment)
-    os.close(theirs)
-    os.set_blocking(ours, False)
-    painted = _read_until(ours, b"Tallow", 90)
-    if callable(stop):
-        stop(process.pid)
-    else:
-        os.write(ours, b"q")
-    painted += _read_until(ours, b"\x1b[?1049l")
-    code = process.wait(timeout=30)
-    os.close(ours)
-    return code, painted
-
-
-def _read_until(terminal: int, sign: bytes, seconds: float = 30) -> bytes:
-    found, end = b"", time.monotonic() + seconds
-    while sign not in found and time.monotonic() < end:
-        try:
-            found += os.read(terminal, 65536)
-        except BlockingIOError:
-            time.sleep(0.05)
-        except OSError:
-            break
-    return found
 
 
 def test_help_loads_neither_screen_nor_sums() -> None:

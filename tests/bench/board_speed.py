@@ -1,105 +1,119 @@
-"""How fast the board is: its first screen against a bare Textual application, and key to painted screen.
+"""How fast the board is in a real terminal, beside a bare Textual application in the same run.
 
-    python -m tests.bench.board_speed
+    python -m tests.bench.board_speed [--runs N] [--days N]
 
-Both are measured in this one run, each beside a bare application: pressing a key in a test waits some
-40 ms by itself. Ratios carry over to other machines, milliseconds only roughly.
+Prints the first screen from the start of the process, a key to its painted screen with 60 loads on the
+timeline and five years in the ledger, and the longest stall of the screen while the planner works.
+Ratios carry over to other machines, milliseconds only roughly.
 """
 
-import asyncio
+import argparse
+import compileall
+import os
 import statistics
+import subprocess
+import sys
 import tempfile
 import time
-from collections.abc import Callable
-from dataclasses import replace
+from collections.abc import Sequence
 from pathlib import Path
 
-from textual.app import App, ComposeResult
-from textual.widgets import Static
+import board
+from tests.terminal import Terminal
 
-from board.app.app import BoardApp
-from board.app.clock import StoppedClock
-from board.app.session import Session
-from board.ledger import write
-from board.ledger.open import Ledger
-from board.planning.plan import Plan
-from tests.app.boards import NOW, night_ledger, no_planner, revised
-from tests.app.house_fixture import house, plan
-from tests.app.pictures import screen_text
-
-LOADS = 60
 SIZE = (120, 36)
+SIGN = b"On the pits"  # a title on the first screen of both
+FIRST_QUIET = 0.6  # the first screen comes in several bursts while estimates arrive
+DOWN, UP, RIGHT, LEFT = b"\x1b[B", b"\x1b[A", b"\x1b[C", b"\x1b[D"
+TODAY = [b"2", b"["]
+WALKS = {
+    "a load down on the timeline": [*TODAY, *[DOWN] * 20],
+    "hours moved and stretched": [*TODAY, *[RIGHT, b"+", b"-", LEFT] * 5],
+    "a line down in Opening": [*[DOWN] * 10, *[UP] * 10],
+    "another view": [b"1", b"3", b"4", b"5", b"2"] * 4,
+}
+STALLS = {"at rest": [], "while it plans anew": ["g"], "while it plans afresh": ["G"]}
 
 
-class Bare(App[None]):
-    """A Textual application that shows the same text and nothing more."""
-
-    def __init__(self, text: str) -> None:
-        super().__init__()
-        self._text = text
-
-    def compose(self) -> ComposeResult:
-        """One widget a line."""
-        for line in self._text.splitlines():
-            yield Static(line, markup=False)
+def child(what: str, ledger: Path, *more: str) -> list[str]:
+    """The command that runs one of the applications."""
+    return [sys.executable, "-m", "tests.bench.board_child", what, str(ledger), *more]
 
 
-def crowded(loads: int = LOADS) -> Plan:
-    """The fixture's Saturday with its loads repeated."""
-    base = plan()
-    many = [replace(base.loads[n % len(base.loads)], id=f"load-{n}") for n in range(loads)]
-    return replace(base, loads=tuple(many), steps=(), short=(), why={})
-
-
-def board(ledger: Ledger) -> BoardApp:
-    """The board on a ledger."""
-    return BoardApp(Session(ledger, house(), StoppedClock(NOW), no_planner, revised, "tomas"))
-
-
-async def first_screen(make: Callable[[], App[None]]) -> float:
-    """Seconds from making an application to its first painted screen."""
-    began = time.perf_counter()
-    app = make()
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.pause()
-        return time.perf_counter() - began
-
-
-async def keys(app: App[None], pressed: list[str]) -> list[float]:
-    """Seconds from each key to the screen it leads to."""
-    took = []
-    async with app.run_test(size=SIZE) as pilot:
-        await pilot.pause()
-        for key in pressed:
-            began = time.perf_counter()
-            await pilot.press(key)
-            took.append(time.perf_counter() - began)
+def first_screen(command: Sequence[str]) -> float:
+    """Seconds from starting a process to its first screen."""
+    terminal = Terminal(command, SIZE, ENVIRONMENT)
+    assert terminal.until(SIGN), "the application did not start"
+    took = time.perf_counter() - terminal.began
+    terminal.settle(quiet_seconds=FIRST_QUIET)
+    terminal.press(b"q")
+    terminal.end()
     return took
 
 
-async def measure() -> None:
-    """Print the table."""
-    with tempfile.TemporaryDirectory() as place, night_ledger(Path(place) / "board.db") as ledger:
-        write.commit_plan(ledger, crowded(), "bench", who="odile", at=NOW, noted_at=NOW)
-        app = board(ledger)
-        async with app.run_test(size=SIZE) as pilot:
-            await pilot.pause()
-            text = screen_text(app)
-        ours = [await first_screen(lambda: board(ledger)) for _ in range(5)]
-        bare = [await first_screen(lambda: Bare(text)) for _ in range(5)]
-        moves = ["2", "left_square_bracket", *["down"] * 10, *["right", "plus", "minus", "left"] * 2]
-        took = await keys(board(ledger), moves)
-        nothing = await keys(Bare(text), moves)
-    print(f"{'':34}{'median':>10}{'worst':>10}")
-    for name, values in (
-        (f"first screen, {LOADS} loads", ours),
-        ("first screen, bare application", bare),
-        (f"key to screen, {LOADS} loads", took),
-        ("key to screen, bare application", nothing),
-    ):
-        print(f"{name:34}{1000 * statistics.median(values):>7.0f} ms{1000 * max(values):>7.0f} ms")
-    print(f"first screen against bare: {statistics.median(ours) / statistics.median(bare):.2f} times")
+def walk(command: Sequence[str], keys: Sequence[bytes], lead: int = 0) -> list[float]:
+    """Seconds from each key to the last paint it leads to; the first few only lead to the place."""
+    terminal = Terminal(command, SIZE, ENVIRONMENT)
+    assert terminal.until(SIGN), "the application did not start"
+    terminal.settle(quiet_seconds=FIRST_QUIET)
+    took: list[float] = []
+    for n, key in enumerate(keys):
+        began = time.perf_counter()
+        terminal.press(key)
+        painted = terminal.settle(first_seconds=0.25)
+        if painted and n >= lead:  # a key at a list's end paints nothing
+            took.append(painted - began)
+        if n < lead:
+            terminal.settle(quiet_seconds=FIRST_QUIET)
+    terminal.press(b"q")
+    terminal.end()
+    return took
 
+
+def stall(ledger: Path, keys: Sequence[str]) -> tuple[float, float, float]:
+    """How late the screen's own clock is for a while, in seconds: worst, 99th percentile, median."""
+    command = child("stall", ledger, *keys)
+    said = subprocess.run(command, env=ENVIRONMENT, check=True, capture_output=True, text=True).stdout
+    worst, high, middle = map(float, said.split()[-3:])
+    return worst, high, middle
+
+
+def line(what: str, seconds: Sequence[float]) -> None:
+    """One line of the table."""
+    middle, worst = 1000 * statistics.median(seconds), 1000 * max(seconds)
+    print(f"{what:<42}{middle:>8.0f} ms{worst:>8.0f} ms{len(seconds):>6}")
+
+
+def main() -> None:
+    """Measure and print."""
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("--runs", type=int, default=7)
+    parser.add_argument("--days", type=int, default=5 * 365)
+    wanted = parser.parse_args()
+    compileall.compile_dir(Path(board.__file__).parent, quiet=1)  # as an installed package is
+    with tempfile.TemporaryDirectory() as place:
+        ledger = Path(place) / "board.db"
+        subprocess.run(child("build", ledger, str(wanted.days)), check=True)
+        print(f"{wanted.days} days of history, {ledger.stat().st_size / 1e6:.0f} MB")
+        text = Path(place) / "screen.txt"
+        text.write_text("\n".join(["On the pits", *(f"a line of text, number {n}" for n in range(30))]))
+        ours, bare = child("open", ledger), [sys.executable, "-m", "tests.bench.bare", str(text)]
+        print(f"{'':<42}{'median':>11}{'worst':>11}{'times':>6}")
+        turns = [(first_screen(ours), first_screen(bare)) for _ in range(wanted.runs)]
+        line("first screen", [one for one, _ in turns])
+        line("first screen, bare application", [other for _, other in turns])
+        for what, keys in WALKS.items():
+            line(what, walk(ours, keys, len(TODAY) if keys[:2] == TODAY else 0))
+        line("a line down, bare application", walk(bare, [DOWN] * 20))
+        ratio = statistics.median(a for a, _ in turns) / statistics.median(b for _, b in turns)
+        print(f"first screen against bare: {ratio:.2f} times")
+        print(f"{'the screen late':<42}{'median':>11}{'99th':>11}{'worst':>11}")
+        for what, pressed in STALLS.items():
+            worst, high, middle = stall(ledger, pressed)
+            print(f"{what:<42}{1000 * middle:>8.1f} ms{1000 * high:>8.1f} ms{1000 * worst:>8.1f} ms")
+
+
+ENVIRONMENT = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
 
 if __name__ == "__main__":
-    asyncio.run(measure())
+    main()

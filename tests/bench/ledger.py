@@ -53,11 +53,11 @@ def main() -> None:
             table("has anything changed?", timed(lambda _: read.data_version(large), 1000))
 
 
-def build(ledger: Ledger, days: int, readings: int, marks: int) -> datetime:
+def build(ledger: Ledger, days: int, readings: int, marks: int, first: datetime = LOADED) -> datetime:
     """Fill a ledger with days of plans, marks and readings; the moment of the last evening's loading."""
     a_day, marks_a_day = readings // days, marks // days
     for n in range(days):
-        load_at = LOADED + timedelta(days=n)
+        load_at = first + timedelta(days=n)
         with ledger.writing():
             commit(ledger, load_at)
             for k in range(marks_a_day):
