@@ -123,7 +123,9 @@ def services_on(house: House, day: date) -> list[ServiceTime]:
         for at, until in occurrences(service.when, house.zone, start, end):
             if at.astimezone(zone(house)).date() == day:
                 chance = house.chance if service.chance is None else service.chance
-                found.append(ServiceTime(service.id, service.name, at, until, dict(service.promises), chance))
+                put = service.due.get(day, at)
+                ends = put + (until - at)
+                found.append(ServiceTime(service.id, service.name, put, ends, dict(service.promises), chance))
     return sorted(found, key=lambda s: (s.at, s.id))
 
 

@@ -6,7 +6,7 @@ times of day and dates belong to the house's zone.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date, time
+from datetime import date, datetime, time
 from enum import StrEnum
 
 from board.house.orders import Order
@@ -392,7 +392,8 @@ class Shift:
 class Service:
     """A repeating or single serving time and what is promised at it, in portions an item.
 
-    `fresh` names, for an item, the times of day at which it comes in waves at this service.
+    `fresh` names, for an item, the times of day at which it comes in waves at this service; `due` the moment
+    at which it opens on single days, in place of what repeats.
     """
 
     id: str
@@ -401,6 +402,7 @@ class Service:
     promises: Mapping[str, int]
     chance: float | None = None
     fresh: Mapping[str, tuple[time, ...]] = field(default_factory=dict)
+    due: Mapping[date, datetime] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

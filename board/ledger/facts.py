@@ -129,6 +129,36 @@ class PinFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class OccasionFacts:
+    """What a person changed of a serving time of one day: an order's name, when it is due, struck or not.
+
+    `name` is that of an order the ledger alone knows, `at` where it is due at another time than the house
+    says; both None where that was not said.
+    """
+
+    day: date
+    service: str
+    name: str | None = None
+    at: datetime | None = None
+    struck: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class RegroupFacts:
+    """Loads of a day that a person wants split or joined, by the number of the entry that says so.
+
+    Split, `pieces` of `load` go in a load of their own, named `other`; joined (`pieces` is None), `other` is
+    cooked with `load`.
+    """
+
+    seq: int
+    day: date
+    load: str
+    other: str
+    pieces: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class SaleFacts:
     """Portions sold of one item at one service, and when it ran out."""
 
@@ -223,6 +253,8 @@ Facts = (
     | PitFacts
     | PromiseFacts
     | PinFacts
+    | OccasionFacts
+    | RegroupFacts
     | SaleFacts
     | ReadingFacts
     | WeighedFacts

@@ -43,6 +43,8 @@ FAMILIES: Mapping[str, Callable[[Any, Entry], Facts | None]] = {
     "pit": loads.pit,
     "promise": menu.promise,
     "pin": loads.pin,
+    "occasion": menu.occasion,
+    "regroup": loads.regroup,
     "sale": menu.sale,
     "reading": readings.reading,
     "weighing": batches.weighed,

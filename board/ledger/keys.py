@@ -40,6 +40,16 @@ def pin_key(day: date | str, load: str) -> Key:
     return Key("pin", str(day), load)
 
 
+def occasion_key(day: date | str, service: str) -> Key:
+    """The key of what was changed of a serving time of a day."""
+    return Key("occasion", str(day), service)
+
+
+def regroup_key(day: date | str, seq: int) -> Key:
+    """The key of a wish to split or join loads of a day, by its entry's number."""
+    return Key("regroup", str(day), str(seq))
+
+
 def weighing_key(day: date | str, batch: str, line: int) -> Key:
     """The key of a line of the recipe of a batch of a planned day."""
     return Key("weighing", str(day), f"{batch}/{line}")
@@ -88,6 +98,8 @@ def planned_keys(document: Mapping[str, Any]) -> frozenset[Key]:
 def _keys(seq: int, kind: str, subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
     if kind == "reading":
         return (reading_key(seq),)
+    if kind in ("split", "join"):
+        return (regroup_key(data["day"], seq),)
     bears = BEARS.get(kind)
     step = (step_key(data["day"], data["step"]),) if "step" in data else ()
     return (*bears(subject, data), *step) if bears else ()
@@ -123,6 +135,11 @@ def _promise(_: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
     return (menu_key("promise", data["day"], data["service"], data["item"]),)
 
 
+def _occasion(subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
+    line = _promise(subject, data) if "item" in data else ()
+    return (occasion_key(data["day"], subject), *line)
+
+
 def _sale(_: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
     loads = (load_key(part["day"], part["load"]) for part in data.get("from", ()))
     return (menu_key("sale", data["day"], data["service"], data["item"]), *loads)
@@ -145,6 +162,9 @@ BEARS: Mapping[str, Callable[[str, Mapping[str, Any]], tuple[Key, ...]]] = {
     "light": _pit,
     "out": _pit,
     "promise": _promise,
+    "order": _occasion,
+    "due": _occasion,
+    "strike": _occasion,
     "pin": _pin,
     "unpin": _pin,
     "sale": _sale,

@@ -32,7 +32,7 @@ def pin_load(ledger: Ledger, pin: PinFacts, *, who: str, at: datetime, noted_at:
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
         wanted = _checked(pin)
-        _check_not_begun(ledger, wanted.day, wanted.load)
+        check_not_begun(ledger, wanted.day, wanted.load, "pinned")
         key = pin_key(wanted.day, wanted.load)
         if store.stored(ledger, key) == wanted:
             return already(ledger, last(ledger, key).seq)
@@ -72,7 +72,12 @@ def unpin_load(ledger: Ledger, day: date, load: str, *, who: str, at: datetime, 
         return append(ledger, said, "unpin", key.id, {"day": day_text(day)})
 
 
-def _check_not_begun(ledger: Ledger, day: date, load: str) -> None:
+def check_not_begun(ledger: Ledger, day: date, load: str, done: str) -> None:
+    """Refuse what can be done only to a load that has not begun, named as `done` to it.
+
+    Raises:
+        LedgerError: it has begun.
+    """
     known = store.stored(ledger, load_key(day, load))
     if isinstance(known, LoadFacts) and known.stage is not LoadStage.PLANNED:
-        raise LedgerError(f"{load} is {known.stage.value}; only a load that has not begun is pinned")
+        raise LedgerError(f"{load} is {known.stage.value}; only a load that has not begun is {done}")

@@ -12,8 +12,10 @@ from board.ledger.facts import (
     BatchFacts,
     Facts,
     LoadFacts,
+    OccasionFacts,
     PinFacts,
     ReadingFacts,
+    RegroupFacts,
     SaleFacts,
     StepFacts,
     UseFacts,
@@ -47,6 +49,7 @@ __all__ = [
     "last_reading",
     "last_undoable",
     "load_states",
+    "occasions",
     "open_steps",
     "pins",
     "pit_states",
@@ -55,6 +58,7 @@ __all__ = [
     "planned_days",
     "promises",
     "readings",
+    "regroups",
     "since_handover",
     "sold",
     "step_states",
@@ -227,6 +231,22 @@ def pins(ledger: Ledger, day: date, until: date | None = None) -> list[PinFacts]
     """The loads of a planned day (or of the days to `until`) that a person pinned to a place, by load."""
     sql = "SELECT * FROM pins WHERE day BETWEEN ? AND ? ORDER BY day, load"
     return [store.as_facts(PinFacts, row) for row in ledger.rows(sql, _days(day, until))]
+
+
+def occasions(ledger: Ledger, day: date, until: date | None = None) -> list[OccasionFacts]:
+    """What was changed of the serving times of a day (or of the days to `until`), by day and id."""
+    sql = "SELECT * FROM occasions WHERE day BETWEEN ? AND ? ORDER BY day, service"
+    return [store.as_facts(OccasionFacts, row) for row in ledger.rows(sql, _days(day, until))]
+
+
+def regroups(ledger: Ledger, day: date, until: date | None = None) -> list[RegroupFacts]:
+    """Which loads of a day (or of the days to `until`) are to be split or joined, first said first.
+
+    What was said before the plan in force was committed is in that plan, or gone with it.
+    """
+    sql = """SELECT r.* FROM regroups r WHERE r.day BETWEEN ? AND ?
+        AND r.seq > COALESCE((SELECT max(p.seq) FROM plans p WHERE p.day = r.day), 0) ORDER BY r.seq"""
+    return [store.as_facts(RegroupFacts, row) for row in ledger.rows(sql, _days(day, until))]
 
 
 def weighings(ledger: Ledger, day: date, until: date | None = None) -> list[WeighedFacts]:

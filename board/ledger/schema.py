@@ -218,3 +218,22 @@ def watches_and_corrections(db: Database) -> None:
         ) STRICT"""
     )
     db.execute("CREATE INDEX watches_open ON watches (started_at) WHERE ended_at IS NULL")
+
+
+@migrations(name="0010 orders, times and regrouped loads")
+def orders_and_regroups(db: Database) -> None:
+    """What was changed of a day's serving times, and which loads are to be split or joined; none before."""
+    db.execute(
+        """CREATE TABLE occasions (
+            day TEXT NOT NULL, service TEXT NOT NULL,
+            name TEXT, at TEXT, struck INTEGER NOT NULL,
+            PRIMARY KEY (day, service)
+        ) STRICT"""
+    )
+    db.execute(
+        """CREATE TABLE regroups (
+            seq INTEGER NOT NULL REFERENCES entries (seq), day TEXT NOT NULL,
+            load TEXT NOT NULL, other TEXT NOT NULL, pieces INTEGER,
+            PRIMARY KEY (day, seq)
+        ) STRICT"""
+    )

@@ -42,6 +42,10 @@ def _of_line(key: Key) -> tuple[Any, ...]:
     return (key.day, batch, int(line))
 
 
+def _of_seq(key: Key) -> tuple[Any, ...]:
+    return (key.day, int(key.id))
+
+
 DAY, MENU = ("day", "id"), ("day", "service", "item")
 TABLES: Mapping[str, Table] = {
     "load": Table("loads", kept.LoadFacts, DAY, _of_day),
@@ -50,6 +54,8 @@ TABLES: Mapping[str, Table] = {
     "pit": Table("pits", kept.PitFacts, ("id",), lambda key: (key.id,)),
     "promise": Table("promises", kept.PromiseFacts, MENU, _of_menu),
     "pin": Table("pins", kept.PinFacts, ("day", "load"), _of_day),
+    "occasion": Table("occasions", kept.OccasionFacts, ("day", "service"), _of_day),
+    "regroup": Table("regroups", kept.RegroupFacts, ("day", "seq"), _of_seq),
     "sale": Table("sales", kept.SaleFacts, MENU, _of_menu),
     "weighing": Table("weighings", kept.WeighedFacts, ("day", "batch", "line"), _of_line),
     "use": Table("uses", kept.UseFacts, ("day", "step", "batch"), _of_menu),

@@ -17,8 +17,10 @@ from board.ledger.facts import PitFacts, PromiseFacts, SaleFacts
 from board.ledger.keys import menu_key, pit_key
 from board.ledger.making import make_batch, mark_batch, weigh
 from board.ledger.open import Ledger
+from board.ledger.ordering import put_due, strike_order, take_order
 from board.ledger.pinning import pin_load, unpin_load
 from board.ledger.plans import commit_plan
+from board.ledger.regrouping import join_loads, split_load
 from board.ledger.stages import STAGE_OF_STEP, STEP_OF_STAGE
 from board.ledger.state import Entry, LoadStage, Took
 from board.ledger.times import day_text
@@ -33,6 +35,7 @@ __all__ = [
     "end_watch",
     "freeze",
     "handover",
+    "join_loads",
     "light",
     "make_batch",
     "mark_batch",
@@ -41,13 +44,17 @@ __all__ = [
     "move_load",
     "note",
     "pin_load",
+    "put_due",
     "put_out",
     "sell",
     "set_pit",
     "set_promise",
     "sign",
     "sold_out",
+    "split_load",
     "start_watch",
+    "strike_order",
+    "take_order",
     "take_out",
     "take_reading",
     "undo",

@@ -10,7 +10,7 @@ from statistics import NormalDist
 from board.errors import PlanError
 from board.house.model import Cut, House, Item
 from board.house.spans import Spread, minutes_between
-from board.planning.dues import Due, dues_on
+from board.planning.dues import WHOLE, Due, dues_on
 from board.planning.plan import Occasion, PlannedLoad
 
 # The ends of a practice range are read as its 10th and 90th percentile.
@@ -105,7 +105,7 @@ def _wait(house: House, item_id: str) -> timedelta:
 def cut_of(house: House, item_id: str) -> Cut | None:
     """The cut an item is made from, or that is sold whole under this name."""
     item = house.items.get(item_id)
-    return house.cuts.get(item.cut if item else item_id.removeprefix("whole-"))
+    return house.cuts.get(item.cut if item else item_id.removeprefix(WHOLE))
 
 
 def need_for(

@@ -11,6 +11,8 @@ from board.planning.plan import Occasion, PlannedLoad
 
 Promises = Mapping[tuple[str, str], int]
 
+WHOLE = "whole-"  # before the name of a cut: the item of a cut sold as a whole piece
+
 _DAY = timedelta(days=1)
 
 
@@ -53,7 +55,7 @@ def _order_occasion(order: Order) -> Occasion:
 
 def whole(cut_id: str) -> str:
     """The item name of a cut sold as a whole piece."""
-    return f"whole-{cut_id}"
+    return f"{WHOLE}{cut_id}"
 
 
 def dues_on(

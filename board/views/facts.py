@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 from board.house.calendar import local
 from board.house.model import House
-from board.ledger.facts import PinFacts, UseFacts, WatchFacts, WeighedFacts
+from board.ledger.facts import OccasionFacts, PinFacts, RegroupFacts, UseFacts, WatchFacts, WeighedFacts
 from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, LoadState, PitState, Reading
 from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 
@@ -38,12 +38,13 @@ class Facts:
     Loads, batches, steps and readings are keyed by the day they are for and their id; `pits` by id;
     `promises`, `sold` and `sold_out` by day, service id and item id. `air` holds readings of the pits that
     cook now, `asked` the setpoints they were given (when, °C), both by pit id and in order of time. `pins`
-    are loads that somebody holds to a place. `watches` run, or ended lately; `watched` are their readings by
-    the watch's id, `kept` those of holds and of the walk-in by the place's. `corrected` are corrections, by
-    the entry they correct; `acted` what was done about what failed. `weighed` is what was weighed
-    of each batch, by line, `chilling` the temperatures read of it since it was made; `uses` what steps
-    took of batches. `shelf` are batches of plans before those days that are still good; `probes` the last
-    check of each probe, by time.
+    are loads that somebody holds to a place, `regroups` loads to be split or joined, `occasions` what was
+    changed of serving times and orders; `house` has those changes in it. `watches` run, or ended lately;
+    `watched` are their readings by the watch's id, `kept` those of holds and of the walk-in by the place's.
+    `corrected` are corrections, by the entry they correct; `acted` what was done about what failed. `weighed`
+    is what was weighed of each batch, by line, `chilling` the temperatures read of it since it was made;
+    `uses` what steps took of batches. `shelf` are batches of plans before those days that are still good;
+    `probes` the last check of each probe, by time.
     """
 
     house: House
@@ -63,6 +64,8 @@ class Facts:
     air: Mapping[str, tuple[Reading, ...]] = field(default_factory=dict)
     asked: Mapping[str, tuple[tuple[datetime, float], ...]] = field(default_factory=dict)
     pins: tuple[PinFacts, ...] = ()
+    regroups: tuple[RegroupFacts, ...] = ()
+    occasions: tuple[OccasionFacts, ...] = ()
     watches: tuple[WatchFacts, ...] = ()
     watched: Mapping[str, tuple[Reading, ...]] = field(default_factory=dict)
     kept: Mapping[str, tuple[Reading, ...]] = field(default_factory=dict)

@@ -13,6 +13,7 @@ from board.ledger.open import Ledger
 from board.ledger.past import past_cooks
 from board.ledger.state import BatchState, Entry, LoadStage, LoadState, Reading
 from board.views.facts import Done, Facts, Key, Shelved, find_batch
+from board.views.ordered import as_ordered
 from board.views.taking import own_claims
 
 BEHIND = timedelta(days=1)
@@ -41,8 +42,10 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
         states = (*kept, *read.batch_states(ledger, first, last))
         batches = {(batch.day, batch.id): batch for batch in states}
         sales = {(today, *key): sale for key, sale in read.sold(ledger, today).items()}
+        promised = _promises(ledger, first, last)
+        changed = tuple(read.occasions(ledger, first, last))
         return Facts(
-            house=_with_cooks(ledger, house, today),
+            house=as_ordered(_with_cooks(ledger, house, today), changed, promised),
             now=now,
             plans={day: plan for day, plan in plans.items() if plan is not None},
             loads=loads,
@@ -53,12 +56,14 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             since=tuple(e for e in recent if since_at is None or e.at > since_at),
             since_at=since_at,
             handover=signed,
-            promises=_promises(ledger, first, last),
+            promises=promised,
             sold={key: sale.sold for key, sale in sales.items()},
             sold_out=frozenset(key for key, sale in sales.items() if sale.sold_out_at is not None),
             air=_air(ledger, loads.values()),
             asked=_asked(recent),
             pins=tuple(read.pins(ledger, first, last)),
+            regroups=tuple(read.regroups(ledger, first, last)),
+            occasions=changed,
             watches=tuple(watches),
             watched={watch.id: tuple(read.readings(ledger, place=watch.id)) for watch in watches},
             kept=_kept(ledger, house, now),

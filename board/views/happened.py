@@ -1,7 +1,7 @@
 """Each entry of the record as a sentence, and what a run of readings amounts to."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from board.house.spans import minutes_between
@@ -252,6 +252,35 @@ def _unpin(facts: Facts, entry: Entry) -> str:
     return f"{_meat(facts, entry)} no longer pinned"
 
 
+def _split(facts: Facts, entry: Entry) -> str:
+    return f"{entry.data['pieces']} of {_meat(facts, entry)} to go in a load of their own"
+
+
+def _join(facts: Facts, entry: Entry) -> str:
+    other = _meat(facts, replace(entry, subject=str(entry.data["other"])))
+    return f"{_meat(facts, entry)} to be cooked with {other}"
+
+
+def _order(facts: Facts, entry: Entry) -> str:
+    data = entry.data
+    item = names.item_name(facts.house, str(data["item"]))
+    return f"order for {inert(str(data['name']))}: {data['portions']} {item} {_on_day(facts, entry)}"
+
+
+def _due(facts: Facts, entry: Entry) -> str:
+    return f"{_service_name(facts, entry.subject)} due {_on_day(facts, entry)}"
+
+
+def _on_day(facts: Facts, entry: Entry) -> str:
+    clock = names.clock(facts.house, datetime.fromisoformat(entry.data["at"]))
+    return f"at {clock} on {day_name(date.fromisoformat(entry.data['day']))}"
+
+
+def _strike(facts: Facts, entry: Entry) -> str:
+    day = day_name(date.fromisoformat(entry.data["day"]))
+    return f"order of {_service_name(facts, entry.subject)} on {day} struck"
+
+
 def _sale(facts: Facts, entry: Entry) -> str:
     return f"{entry.data['portions']} {names.item_name(facts.house, str(entry.data['item']))} sold"
 
@@ -283,19 +312,24 @@ def _undo(facts: Facts, entry: Entry) -> str:
 
 def _service_name(facts: Facts, id: str) -> str:
     service = facts.house.services.get(id)
-    return inert(service.name if service else id)
+    order = next((order for order in facts.house.orders if order.id == id), None)
+    known = service or order
+    return inert(known.name if known else id)
 
 
 _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "action": say_action,
     "batch": _batch,
     "correction": say_correction,
+    "due": _due,
     "frozen": say_freezer,
     "handover": _said,
+    "join": _join,
     "light": _light,
     "load": _load,
     "move": _move,
     "note": _said,
+    "order": _order,
     "out": _out,
     "pin": _pin,
     "plan": _plan,
@@ -305,7 +339,9 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "sale": _sale,
     "signature": say_signature,
     "sold out": _sold_out,
+    "split": _split,
     "step": _step,
+    "strike": _strike,
     "thawed": say_freezer,
     "undo": _undo,
     "weighed": _weighed,

@@ -9,11 +9,9 @@ from typing import Protocol
 from board.house.model import House
 from board.house.units import format_temperature
 from board.house.wording import clock_time, count, in_list, plural
+from board.planning.dues import WHOLE
 from board.planning.plan import PlannedLoad
 from board.views.text import inert
-
-WHOLE = "whole-"
-
 
 _WORD = re.compile(r"[^\W_]+")
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any
 
-from board.ledger.facts import LoadFacts, PinFacts, PitFacts, StepFacts
+from board.ledger.facts import LoadFacts, PinFacts, PitFacts, RegroupFacts, StepFacts
 from board.ledger.state import Entry, LoadStage
 from board.ledger.times import moment
 
@@ -100,6 +100,13 @@ def pin(_: PinFacts | None, entry: Entry) -> PinFacts | None:
         moment(data["load_at"]),
         data.get("pieces"),
     )
+
+
+def regroup(_: RegroupFacts | None, entry: Entry) -> RegroupFacts:
+    """Loads that a person wants split or joined."""
+    data = entry.data
+    day = date.fromisoformat(data["day"])
+    return RegroupFacts(entry.seq, day, entry.subject, data["other"], data.get("pieces"))
 
 
 def pit(facts: PitFacts | None, entry: Entry) -> PitFacts:

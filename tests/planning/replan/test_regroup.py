@@ -1,0 +1,87 @@
+"""Loads split in two and joined to one: pieces and portions stay whole, and every plan made after is sound."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from board.errors import PlanError
+from board.planning.planner import plan_day
+from board.planning.replan.differences import differences
+from board.planning.replan.regroup import Join, Split, granted, join_of, joinable, regrouped, split_of
+from tests.planning.checker import faults
+from tests.planning.conftest import DAY
+
+
+def pieces(plan, item):
+    """All pieces and portions of an item."""
+    loads = [load for load in plan.loads if load.item == item]
+    return sum(load.pieces for load in loads), sum(load.portions for load in loads)
+
+
+def several(plan):
+    """The loads of two pieces or more."""
+    return [load for load in plan.loads if load.pieces > 1]
+
+
+@settings(max_examples=40)
+@given(data=st.data())
+def test_a_split_and_its_join_leave_all_whole(two_fires, plain_plan, data):
+    """Split anywhere and joined again, a plan has its loads, masses, portions and batches as before."""
+    load = data.draw(st.sampled_from(several(plain_plan)))
+    split = split_of(two_fires, plain_plan, load.id, data.draw(st.integers(1, load.pieces - 1)))
+    apart = regrouped(plain_plan, [split])
+    assert granted(apart, split)
+    assert pieces(apart, load.item) == pieces(plain_plan, load.item)
+    both = regrouped(apart, [Join(load.id, split.into)])
+    (again,) = [one for one in both.loads if one.id == load.id]
+    assert (again.pieces, again.portions) == (load.pieces, load.portions)
+    assert again.mass_kg == pytest.approx(load.mass_kg)
+    assert {b.id: b.loads for b in both.batches} == {b.id: b.loads for b in plain_plan.batches}
+    for before, after in zip(plain_plan.batches, both.batches, strict=True):
+        assert sum(after.each_kg) == pytest.approx(sum(before.each_kg))
+
+
+@settings(max_examples=6)
+@given(data=st.data())
+def test_a_plan_made_after_a_split_has_it_and_is_sound(two_fires, plain_plan, data):
+    """The next plan has both loads with their pieces, passes the check, and stays so planned again."""
+    load = data.draw(st.sampled_from(several(plain_plan)))
+    split = split_of(two_fires, plain_plan, load.id, data.draw(st.integers(1, load.pieces - 1)))
+    after = plan_day(two_fires, DAY, seconds=0, committed=regrouped(plain_plan, [split]))
+    assert faults(after, two_fires) == []
+    now = {one.id: one.pieces for one in after.loads}
+    assert (now[load.id], now[split.into]) == (load.pieces - split.pieces, split.pieces)
+    assert differences(after, plan_day(two_fires, DAY, seconds=0, committed=after), two_fires) == ()
+
+
+def test_joined_loads_are_cooked_as_one(two_fires, plain_plan):
+    """Split, planned and joined again, the next plan has one load with all the pieces and no fault."""
+    load = several(plain_plan)[0]
+    split = split_of(two_fires, plain_plan, load.id, 1)
+    apart = plan_day(two_fires, DAY, seconds=0, committed=regrouped(plain_plan, [split]))
+    assert joinable(two_fires, apart, load.id, [one.id for one in apart.loads]) == (split.into,)
+    join = join_of(two_fires, apart, load.id, split.into)
+    after = plan_day(two_fires, DAY, seconds=0, committed=regrouped(apart, [join]))
+    assert granted(after, join)
+    assert {one.id: one.pieces for one in after.loads}[load.id] == load.pieces
+    assert faults(after, two_fires) == []
+
+
+def test_a_wish_taken_twice_or_without_its_loads_changes_nothing(plain_plan):
+    """A split that is in the plan already, and one of a load that is not, leave the plan as it is."""
+    load = several(plain_plan)[0]
+    split = Split(load.id, 1, "0610-new-1")
+    once = regrouped(plain_plan, [split])
+    assert regrouped(once, [split]) == once
+    assert regrouped(plain_plan, [Split("nothing", 1, "x"), Join(load.id, "nothing")]) == plain_plan
+
+
+def test_what_cannot_be_split_or_joined_says_why(two_fires, plain_plan):
+    """Too many pieces, no piece, other cuts: each in a line that says what is allowed."""
+    load = several(plain_plan)[0]
+    for many in (0, load.pieces):
+        with pytest.raises(PlanError, match=f"1 to {load.pieces - 1} can go"):
+            split_of(two_fires, plain_plan, load.id, many)
+    other = next(one for one in plain_plan.loads if one.cut != load.cut)
+    with pytest.raises(PlanError, match="cut and item must be the same"):
+        join_of(two_fires, plain_plan, load.id, other.id)
