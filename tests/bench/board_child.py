@@ -52,13 +52,16 @@ def opened(path: Path) -> int:
     """The board as `board` opens it."""
     from datetime import datetime  # noqa: PLC0415
 
+    import click  # noqa: PLC0415
+
     from board.app.clock import SetClock  # noqa: PLC0415
+    from board.cli import root  # noqa: PLC0415
     from board.commands.open_board import house_of  # noqa: PLC0415
     from board.commands.opening_up import open_up  # noqa: PLC0415
     from board.ledger.open import open_ledger  # noqa: PLC0415
 
     now = datetime.fromisoformat(path.with_suffix(".now").read_text(encoding="utf-8"))
-    with open_ledger(path) as ledger:
+    with open_ledger(path) as ledger, click.Context(root):
         return open_up(ledger, house_of(ledger), SetClock(now))
 
 
