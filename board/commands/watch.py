@@ -139,7 +139,7 @@ def _due(facts: "Facts") -> list[dict[str, str]]:
 
 def _ahead(facts: "Facts") -> "list[Check]":
     from board.views.checks import checks  # noqa: PLC0415
-    from board.views.opening import AHEAD  # noqa: PLC0415
+    from board.views.do_next import AHEAD  # noqa: PLC0415
 
     return checks(facts, facts.now + AHEAD)
 

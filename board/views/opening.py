@@ -1,7 +1,7 @@
 """The Opening view: what happened, what to do next, where each load stands, what is short."""
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 
 from board.house.spans import minutes_between
 from board.house.units import format_mass
@@ -12,9 +12,9 @@ from board.planning.remedies.remedy import Advice
 from board.views import names
 from board.views.batch_times import times
 from board.views.batch_waits import late_with
-from board.views.cautions import caution_of, caution_of_check, cautions
-from board.views.checks import MINUTES, Check, checks
+from board.views.cautions import cautions
 from board.views.days import near_day, when
+from board.views.do_next import OVERDUE_MINUTES, Next, nexts
 from board.views.facts import (
     Facts,
     all_batches,
@@ -30,30 +30,13 @@ from board.views.reference import ref
 from board.views.remedies import best_line
 from board.views.remedying import Advised
 from board.views.spots import spot
-from board.views.steps import Due, to_do
 from board.views.story import Happened, happened
-from board.views.text import Cell, Tone, inert
+from board.views.text import Tone, inert
 from board.views.warnings import warnings
 
-AHEAD = timedelta(hours=18)
-OVERDUE_MINUTES = 5
 CURVE_COLUMNS = 8
 ON_PIT = frozenset({LoadStage.ON, LoadStage.WRAPPED})
 OFF_PIT = frozenset({LoadStage.PULLED, LoadStage.RESTING})
-
-
-@dataclass(frozen=True, slots=True)
-class Next:
-    """One thing to do: when, what, how long it takes, who does it, and what to mind."""
-
-    key: str
-    clock: str
-    says: str
-    minutes: str
-    who: str
-    tone: Tone
-    short: str
-    mind: Cell | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +60,7 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class BatchDue:
-    """One batch to make, or made and not ready yet; `fails` is what comes late with it."""
+    """One batch to make, or made and not ready yet: for which day, and in `fails` what comes late with it."""
 
     key: str
     name: str
@@ -85,6 +68,8 @@ class BatchDue:
     says: str
     tone: Tone
     fails: tuple[str, ...] = ()
+    short: str = ""
+    day: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,21 +103,23 @@ class Opening:
     warnings: tuple[str, ...] = ()
 
 
-def opening(facts: Facts, revised: Revised | None = None, advised: Advised | None = None) -> Opening:
-    """The Opening view of one moment; `advised` is what helps the loads in trouble."""
+def opening(
+    facts: Facts, revised: Revised | None = None, advised: Advised | None = None, who: str = ""
+) -> Opening:
+    """The Opening view of one moment for who asks; `advised` is what helps the loads in trouble."""
     house, now = facts.house, facts.now
     coming = next_occasion(facts)
     handover = facts.handover
-    who = names.person_name(house, handover.who) if handover else ""
+    signer = names.person_name(house, handover.who) if handover else ""
     return Opening(
         day=day_name(facts.today),
         clock=names.clock(house, now),
         countdown=countdown(facts, coming[1]) if coming else "no service ahead",
         lit=lit(facts),
         since=f"Since {names.clock(house, facts.since_at)}" if facts.since_at else "So far",
-        handed=f"{who} signed {names.clock(house, handover.at)}" if handover else "",
+        handed=f"{signer} signed {names.clock(house, handover.at)}" if handover else "",
         happened=tuple(happened(facts)),
-        next=tuple(_nexts(facts, revised)),
+        next=tuple(nexts(facts, revised, who)),
         standing=tuple(_standings(facts, revised, advised or {})),
         batches=tuple(_batches(facts)),
         service=_service_title(facts, coming),
@@ -170,40 +157,6 @@ def _service_title(facts: Facts, coming: tuple[Plan, Occasion] | None) -> str:
     plan, occasion = coming
     name = inert(occasion.name)
     return f"For {name}" if plan.day == facts.today else f"For {name} {near_day(facts, plan.day)}"
-
-
-def _nexts(facts: Facts, revised: Revised | None) -> list[Next]:
-    """The steps to do and the checks due, by time; where both are due at once the step comes first."""
-    until = facts.now + AHEAD
-    rows = [(due.at, 0, _next(facts, due)) for due in to_do(facts, until, revised)]
-    rows += [(check.at, 1, _next_check(facts, check)) for check in checks(facts, until)]
-    return [row for *_, row in sorted(rows, key=lambda row: row[:2])]
-
-
-def _next_check(facts: Facts, check: Check) -> Next:
-    says, short, clock, tone = _against_now(facts, check.at, check.says, check.short)
-    mind = caution_of_check(facts, check.key)
-    return Next(check.key, clock, says, duration(MINUTES), "", tone, short, mind)
-
-
-def _next(facts: Facts, due: Due) -> Next:
-    other = "" if due.plan.day == facts.today else f" for {near_day(facts, due.plan.day)}"
-    says, short = f"{due.says},{other}" if other else due.says, due.short + other
-    says, short, clock, tone = _against_now(facts, due.at, says, short)
-    who = names.person_name(facts.house, due.step.who) or "nobody"
-    key, minutes = ref(due.plan.day, due.step.id), duration(due.step.minutes)
-    mind = caution_of(facts.house, due.plan, due.step)
-    return Next(key, clock, says, minutes, who, tone, short, mind)
-
-
-def _against_now(facts: Facts, at: datetime, says: str, short: str) -> tuple[str, str, str, Tone]:
-    """The words of something due, with how long it is overdue, its clock and its tone."""
-    late, clock = minutes_between(at, facts.now), names.clock(facts.house, at)
-    if late > OVERDUE_MINUTES:
-        return f"{says}, {duration(late)} overdue", f"{short} ▲ {duration(late)}", clock, Tone.LATE
-    if late >= 0:
-        return says, short, "now", Tone.HEAT
-    return says, short, clock, Tone.PLAIN
 
 
 def _standings(facts: Facts, revised: Revised | None, advised: Advised) -> list[Standing]:
@@ -292,23 +245,26 @@ def _batches(facts: Facts) -> list[BatchDue]:
         waiting = state.stage is BatchStage.MADE and ready_from > facts.now
         if state.stage is not BatchStage.DUE and not waiting:
             continue
-        says, tone = _batch_word(facts, plan, batch.make_by, ready_from, state.stage)
-        amount = format_mass(batch.amount_kg, facts.house.display)
-        name = names.recipe_name(facts.house, batch.recipe)
-        late = late_with(facts, plan, batch)
-        found.append(BatchDue(ref(plan.day, batch.id), name, amount, says, tone, late))
-    return found
+        says, tone = _batch_word(facts, batch.make_by, ready_from, state.stage)
+        use = near_day(facts, plan.day)
+        line = BatchDue(
+            key=ref(plan.day, batch.id),
+            name=names.recipe_name(facts.house, batch.recipe),
+            amount=format_mass(batch.amount_kg, facts.house.display),
+            says=f"{says} for {use}" + (": overdue" if tone is Tone.LATE else ""),
+            tone=tone,
+            fails=late_with(facts, plan, batch),
+            short="overdue ▲" if tone is Tone.LATE else says,
+            day=use,
+        )
+        found.append((ready_from if waiting else batch.make_by, line.key, line))
+    return [line for *_, line in sorted(found, key=lambda row: row[:2])]
 
 
-def _batch_word(
-    facts: Facts, plan: Plan, make_by: datetime, ready_from: datetime, stage: BatchStage
-) -> tuple[str, Tone]:
-    use = near_day(facts, plan.day)
+def _batch_word(facts: Facts, make_by: datetime, ready_from: datetime, stage: BatchStage) -> tuple[str, Tone]:
     if stage is BatchStage.DUE:
-        late = make_by < facts.now
-        says = f"by {when(facts, make_by)} for {use}"
-        return (f"{says}: overdue", Tone.LATE) if late else (says, Tone.PLAIN)
-    return f"made, ready {when(facts, ready_from)} for {use}", Tone.QUIET
+        return f"by {when(facts, make_by)}", Tone.LATE if make_by < facts.now else Tone.PLAIN
+    return f"made, ready {when(facts, ready_from)}", Tone.QUIET
 
 
 def cover(facts: Facts, plan: Plan, occasion: Occasion, revised: Revised | None = None) -> list[Cover]:

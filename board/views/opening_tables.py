@@ -1,13 +1,17 @@
 """The Opening view as tables: which columns stand where, and which may go when room is short."""
 
-from board.views.opening import BatchDue, Cover, Next, Opening, Standing
+from board.views.do_next import Next
+from board.views.opening import BatchDue, Cover, Opening, Standing
+from board.views.opening_words import covered, stands, used_when
 from board.views.progress import Risk
 from board.views.story import Happened
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone, block, first_words
 
 RISK_TONE = {Risk.IN_TIME: Tone.GOOD, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: Tone.LATE}
+_CUT = 38  # columns that a thing to do keeps in a single line, before its minutes go
 _FIRST_WORDS = 22  # of a note, in a narrow list: Record has it whole
+_GROUP = {Risk.IN_TIME: "in time", Risk.MAYBE_LATE: "may be late", Risk.LATE: "late"}
 RISK_GLYPH = {Risk.IN_TIME: "", Risk.MAYBE_LATE: " ?", Risk.LATE: " ▲"}
 
 
@@ -18,9 +22,10 @@ def warnings_table(view: Opening) -> Table:
     )
 
 
-def since_table(view: Opening) -> Table:
-    """What happened since the last handover."""
-    columns = (Column(), Column(grow=True), Column(drop=1))
+def since_table(view: Opening, *, low: bool = False) -> Table:
+    """What happened since whoever asks was last there; `low` gives each a single line."""
+    says = Column(cut=_CUT) if low else Column(grow=True)
+    columns = (Column(), says, Column(drop=0 if low else 1))
     rows = tuple(_happened_row(line) for line in view.happened)
     return Table(view.since, columns, rows, view.handed, "Nothing was recorded.")
 
@@ -31,60 +36,61 @@ def _happened_row(line: Happened) -> Row:
     return Row(line.key, (Cell(line.clock, Tone.QUIET), says, Cell(line.who, Tone.QUIET)))
 
 
-def next_table(view: Opening) -> Table:
-    """What to do next, by time."""
-    columns = (Column(), Column(grow=True), Column(right=True, drop=1), Column(drop=2))
-    return Table(
-        "Do next", columns, tuple(_next_row(step) for step in view.next), "", "Nothing more is planned."
-    )
+def next_table(view: Opening, aside: str = "", *, mine: bool = False, low: bool = False) -> Table:
+    """What to do next, by time; `mine` leaves out what is others', `low` says each on a single line."""
+    says = Column(cut=_CUT) if low else Column(grow=True)
+    columns = (Column(), says, Column(right=True, drop=2 if low else 1), Column(drop=1 if low else 2))
+    rows = tuple(_next_row(step, low=low) for step in view.next if step.mine or not mine)
+    empty = "Nothing more is planned" + (" for you; f shows what others do." if mine and view.next else ".")
+    return Table("Do next", columns, rows, aside, empty)
 
 
-def _next_row(step: Next) -> Row:
+def _next_row(step: Next, *, low: bool) -> Row:
     said = Tone.PLAIN if step.tone is Tone.HEAT else step.tone
     cells = (
         Cell(step.clock, step.tone if step.tone is not Tone.PLAIN else Tone.QUIET),
-        Cell(step.says, said, short=step.short),
+        Cell(step.short if low else step.says, said, short=step.short),
         Cell(step.minutes, Tone.QUIET),
         Cell(step.who, Tone.QUIET),
     )
-    return Row(step.key, cells)
+    return Row(step.key, cells, group=step.stretch)
 
 
-def pits_table(view: Opening, *, short: bool = False) -> Table:
-    """Where each load on the fire or at rest stands; `short` gives a late one a single line below it."""
+def pits_table(view: Opening, *, low: bool = False) -> Table:
+    """Where each load on the fire or at rest stands; `low` leaves out headings, curve and what is fine."""
     columns = (
         Column(),
-        Column(),
+        Column(cut=6 if low else 0),
         Column(drop=4),
-        Column("core", right=True),
+        Column("" if low else "core", right=True),
         Column(drop=1),
-        Column("ready"),
-        Column("likely", drop=2),
-        Column("needed", drop=3),
-        Column("spare"),
+        Column("" if low else "ready"),
+        Column("" if low else "likely", drop=2),
+        Column("" if low else "needed", drop=3),
+        Column("" if low else "spare"),
     )
-    rows = tuple(_standing_row(load, short) for load in view.standing)
-    return Table("On the pits", columns, rows, "", "No meat is on a pit or at rest.")
+    rows = tuple(_standing_row(load, low=low) for load in view.standing)
+    return Table("On the pits", columns, rows, stands(view.standing), "No meat is on a pit or at rest.")
 
 
-def _standing_row(load: Standing, short: bool) -> Row:
-    heat = load.curve or ()
+def _standing_row(load: Standing, *, low: bool) -> Row:
+    heat = () if low else load.curve
     blocks = "".join(block(fraction) for fraction in heat).replace(" ", "▁")
     cells = (
         Cell(load.meat, Tone.STRONG),
         Cell(load.pit, Tone.QUIET),
-        Cell("" if load.stage == "on" else load.stage, Tone.QUIET),
+        Cell("" if load.stage == "on" or low else load.stage, Tone.QUIET),
         Cell(load.core),
-        Cell(blocks or "–", Tone.HEAT if blocks else Tone.QUIET, heat),
-        Cell(load.ready),
-        Cell(load.span, Tone.QUIET),
-        Cell(load.needed, Tone.QUIET),
-        spare_cell(load),
+        Cell("" if low else blocks or "–", Tone.HEAT if blocks else Tone.QUIET, heat),
+        Cell(f"ready {load.ready}" if low else load.ready),
+        Cell("" if low else load.span, Tone.QUIET),
+        Cell("" if low else load.needed, Tone.QUIET),
+        spare_cell(load, word=" to spare" if low else ""),
     )
-    return Row(load.key, cells, _below(load, short))
+    return Row(load.key, cells, _below(load, short=low), _GROUP[load.risk])
 
 
-def _below(load: Standing, short: bool) -> tuple[Cell, ...]:
+def _below(load: Standing, *, short: bool) -> tuple[Cell, ...]:
     """Why a load is late or doubtful, and what would help most; the help alone where room is short."""
     tone = Tone.CARE if load.risk is Risk.IN_TIME else RISK_TONE[load.risk]
     if short and load.remedy:
@@ -93,34 +99,58 @@ def _below(load: Standing, short: bool) -> tuple[Cell, ...]:
     return (*word, Cell(load.remedy, Tone.GOOD)) if load.remedy else word
 
 
-def spare_cell(load: Standing) -> Cell:
+def spare_cell(load: Standing, word: str = "") -> Cell:
     """The time in hand, or how late, by colour, word and glyph."""
-    word = f"late {load.spare}" if load.risk is Risk.LATE else load.spare
+    word = f"late {load.spare}" if load.risk is Risk.LATE else f"{load.spare}{word}"
     return Cell(word + RISK_GLYPH[load.risk], RISK_TONE[load.risk])
 
 
-def batches_table(view: Opening) -> Table:
-    """Batches to make, and those waiting to be used."""
-    columns = (Column(), Column(right=True, drop=1), Column(grow=True))
-    return Table("Batches", columns, tuple(_batch_row(b) for b in view.batches), "", "No batch is due.")
+def batches_table(view: Opening, *, low: bool = False) -> Table:
+    """Batches to make, and those waiting to be used, the soonest first; `low` says each on a single line."""
+    columns = (Column(), Column(right=True, drop=1), Column(grow=not low))
+    rows = tuple(_batch_row(batch, low=low) for batch in view.batches)
+    return Table("Batches", columns, rows, used_when(view.batches) if low else "", "No batch is due.")
 
 
-def _batch_row(batch: BatchDue) -> Row:
+def _batch_row(batch: BatchDue, *, low: bool) -> Row:
     name = Cell(batch.name, Tone.QUIET if batch.tone is Tone.QUIET else Tone.PLAIN)
     below = tuple(Cell(text, Tone.LATE) for text in batch.fails)
-    return Row(batch.key, (name, Cell(batch.amount, Tone.QUIET), Cell(batch.says, batch.tone)), below)
+    amount = "" if low else batch.amount
+    says = batch.short if low else batch.says
+    cells = (name, Cell(amount, Tone.QUIET), Cell(says, batch.tone))
+    return Row(batch.key, cells, below, f"for {batch.day}")
 
 
-def cover_table(view: Opening) -> Table:
-    """What the next service needs, and what there will be."""
-    columns = (Column(), Column("have", right=True), Column("need", right=True), Column())
-    return Table(view.service, columns, tuple(_cover_row(c) for c in view.cover), "", "Nothing is promised.")
+def cover_table(view: Opening, *, low: bool = False) -> Table:
+    """What the next service needs, and what there will be; `low` tells it in a sentence first."""
+    columns: tuple[Column, ...] = (
+        Column(),
+        Column("have", right=True),
+        Column("need", right=True),
+        Column(),
+    )
+    rows: tuple[Row, ...] = tuple(_cover_row(c) for c in view.cover)
+    if low:
+        told = [Row(cell.text, (cell,)) for cell in covered(view.cover)]
+        columns, rows = (Column(),), (*told, *map(_cover_line, view.cover))
+    return Table(view.service, columns, rows, "", "Nothing is promised.")
 
 
 def _cover_row(cover: Cover) -> Row:
-    words = [f"late {cover.late}"] if cover.late else []
-    words += [f"short {cover.short}"] if cover.short else []
+    words = _cover_words(cover)
     word = Cell(f"{words[0]} ▲", Tone.LATE) if words else Cell("enough", Tone.GOOD)
     below = tuple(Cell(f"and {more}", Tone.LATE) for more in words[1:])
     cells = (Cell(cover.item), Cell(str(cover.have)), Cell(str(cover.need), Tone.QUIET), word)
     return Row(cover.item, cells, below)
+
+
+def _cover_line(cover: Cover) -> Row:
+    """An item in one sentence: `ham: 24 of 26, short 2 ▲`."""
+    words = _cover_words(cover)
+    says = f"{cover.item}: {cover.have} of {cover.need}, {' and '.join(words) + ' ▲' if words else 'enough'}"
+    return Row(f"{cover.item} by itself", (Cell(says, Tone.LATE if words else Tone.PLAIN),), group="items")
+
+
+def _cover_words(cover: Cover) -> list[str]:
+    words = [f"late {cover.late}"] if cover.late else []
+    return [*words, f"short {cover.short}"] if cover.short else words

@@ -30,8 +30,8 @@ class Happened:
 def happened(facts: Facts) -> list[Happened]:
     """What was recorded since the last handover, without what was taken back.
 
-    What was told and what went wrong comes first, then the meat's own steps, each by time; batches
-    and the smaller jobs are summed up, and readings are left to the Record.
+    What went wrong comes first, by time, then what was told, the latest first, then the meat's own steps;
+    batches and the smaller jobs are summed up, and readings are left to the Record.
     """
     kept = [e for e in facts.since if not e.undone and e.undoes is None]
     falls_told = [
@@ -43,8 +43,8 @@ def happened(facts: Facts) -> list[Happened]:
     done += [_happened(facts, entry) for entry in kept if entry.data.get("stage") == BatchStage.DISCARDED]
     wrong = [line for line in done if line.tone is not Tone.PLAIN]
     right = [line for line in done if line.tone is Tone.PLAIN]
-    first = sorted([*falls_told, *told, *wrong], key=lambda line: int(line.key))
-    return [*first, *right, *_summed_up(facts, kept)]
+    first = sorted([*falls_told, *wrong], key=lambda line: int(line.key))
+    return [*first, *reversed(told), *right, *_summed_up(facts, kept)]
 
 
 def _happened(facts: Facts, entry: Entry) -> Happened:

@@ -14,22 +14,28 @@ _NARROW = 36  # a sentence in fewer columns is said in short where it has a shor
 class Column:
     """One column: its heading, its side, and how soon it may go when room is short.
 
-    `drop` 0 stays always; higher numbers go first. `grow` marks a sentence that wraps when narrow.
+    `drop` 0 stays always; higher numbers go first. `grow` marks a sentence that wraps when narrow, `cut` one
+    that then ends in an ellipsis, once it has no more than so many columns left.
     """
 
     title: str = ""
     right: bool = False
     drop: int = 0
     grow: bool = False
+    cut: int = 0
 
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One row: a key to act on, a cell for each column, and sentences to stand under it."""
+    """One row: a key to act on, a cell for each column, and sentences to stand under it.
+
+    `group` is what rows that do not fit are counted by: `before 08:00`, `in time`.
+    """
 
     key: str
     cells: tuple[Cell, ...]
     below: tuple[Cell, ...] = ()
+    group: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,12 +113,17 @@ def fit(table: Table, width: int) -> tuple[list[int], list[int]]:
     kept = [i for i in kept if natural[i]]
     while kept:
         room = width - GAP * (len(kept) - 1)
-        least = [min(natural[i], _LEAST_SENTENCE) if table.columns[i].grow else natural[i] for i in kept]
+        least = [min(natural[i], _least(table.columns[i]) or natural[i]) for i in kept]
         droppable = [i for i in kept if table.columns[i].drop]
         if sum(least) <= room or not droppable:
             return kept, _widths(table, kept, natural, room)
         kept.remove(max(droppable, key=lambda i: table.columns[i].drop))
     return kept, []
+
+
+def _least(column: Column) -> int:
+    """The columns below which a sentence is not narrowed while others give way; 0 for what is no sentence."""
+    return _LEAST_SENTENCE if column.grow else column.cut
 
 
 def _natural(table: Table, index: int) -> int:
@@ -127,9 +138,9 @@ def _natural(table: Table, index: int) -> int:
 def _widths(table: Table, kept: Sequence[int], natural: Sequence[int], room: int) -> list[int]:
     """Natural widths, the growing columns giving way first, then the widest."""
     widths = [natural[i] for i in kept]
-    growing = [place for place, i in enumerate(kept) if table.columns[i].grow]
+    least = [_least(table.columns[i]) for i in kept]
     while sum(widths) > room:
-        candidates = [p for p in growing if widths[p] > _LEAST_SENTENCE] or range(len(widths))
+        candidates = [p for p, low in enumerate(least) if low and widths[p] > low] or range(len(widths))
         widest = max(candidates, key=lambda p: widths[p])
         if widths[widest] <= 1:
             break
@@ -205,6 +216,29 @@ def cut_short(line: Line) -> Line:
         )
         cells[last] = Cell(padded(f"{words}…", width_of(cell.text)), cell.tone)
     return Line(tuple(cells), line.row)
+
+
+def left_over(rows: Sequence[Row]) -> str:
+    """How many rows do not fit, by their groups: `… 9 more before 08:00, 4 later today`."""
+    counts: dict[str, int] = {}
+    for row in rows:
+        counts[row.group] = counts.get(row.group, 0) + 1
+    (first, number), *others = counts.items()
+    return ", ".join([f"… {number} more {first}".rstrip(), *(f"{count} {group}" for group, count in others)])
+
+
+def beside(line: Line, words: str, width: int) -> Line | None:
+    """A line with words at its right end; None where they would not stand clear of it."""
+    said = line.text.rstrip()
+    free = width - width_of(said) - width_of(words)
+    if free < GAP:
+        return None
+    cells, left = [], width_of(said)
+    for cell in line.cells:
+        text = padded(cell.text, min(width_of(cell.text), left)) if left else ""
+        left -= width_of(text)
+        cells.append(Cell(text, cell.tone, cell.heat if text == cell.text else ()))
+    return Line((*cells, Cell(" " * free), Cell(words, Tone.QUIET)), line.row)
 
 
 def share(room: int, wants: Sequence[int], least: Sequence[int]) -> list[int]:

@@ -7,6 +7,7 @@ from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, PitStat
 from board.views.facts import Facts
 from board.views.opening import Cover, cover, opening
 from board.views.opening_tables import cover_table, next_table, since_table
+from board.views.opening_words import stands
 from board.views.progress import Risk
 from board.views.story import Happened
 from board.views.table import body_lines
@@ -92,7 +93,7 @@ def test_overdue_step_says_by_how_much() -> None:
     """A step past its time says so in words, in the late tone."""
     late = opening(facts(now=at("06:45"))).next
     glaze = next(line for line in late if "cider glaze" in line.says)
-    assert glaze.says == "make 2.4 kg cider glaze, 30 min overdue"
+    assert (glaze.clock, glaze.says) == ("30 min late", "make 2.4 kg cider glaze")
     assert glaze.tone is Tone.LATE
 
 
@@ -183,3 +184,46 @@ def test_countdown_reads_through_the_service() -> None:
     assert opening(facts()).countdown == "lunch in 5 h 18"
     assert opening(facts(now=at("12:00"))).countdown == "lunch until 14:00"
     assert opening(facts(now=at("14:00") + timedelta(minutes=1))).countdown.startswith("dinner in")
+
+
+def test_at_one_minute_hot_meat_comes_before_the_bench() -> None:
+    """Of what falls due at once, a pull comes before a glaze, and one's own work before others'."""
+    ham, glaze = (next(s for s in plan().steps if s.what == what) for what in ("load", "glaze"))
+    steps = (replace(glaze, at=at("06:00")), replace(ham, at=at("06:00"), who="ines"))
+    for who in ("wren", "ines", "tomas"):
+        view = opening(facts(plans={DAY: replace(plan(), steps=steps)}), who=who)
+        assert [line.says.split()[0] for line in view.next if line.clock == "06:00"] == ["load", "glaze"]
+    alike = (replace(glaze, who="ines"), replace(glaze, id="s-another", who="wren"))
+    first = opening(facts(plans={DAY: replace(plan(), steps=alike)}), who="wren").next[0]
+    assert first.who == "Wren"
+
+
+def test_what_is_still_to_do_is_counted_by_the_shift() -> None:
+    """What falls due before the end of the shift of whoever asks is told apart from what comes later."""
+    stretches = [line.stretch for line in opening(morning(), who="tomas").next]
+    assert stretches[0] == "before 13:30"
+    assert {"before 13:30", "later today"} >= set(stretches)
+
+
+def test_own_work_alone_leaves_out_what_is_others() -> None:
+    """Only the work of whoever asks, and what is nobody's, stands in the list of one's own."""
+    view = opening(morning(), who="wren")
+    keys = {row.key for row in next_table(view, mine=True).rows}
+    assert keys == {line.key for line in view.next if line.who in ("Wren", "nobody", "")}
+    assert len(keys) < len(next_table(view).rows)
+
+
+def test_low_screen_tells_a_service_in_a_sentence() -> None:
+    """Where lines are few, lunch is first told in sentences: what is short or late, then the rest."""
+    table = cover_table(
+        replace(opening(facts()), cover=(Cover("pork", 0, 80, 10, 70), Cover("ham", 24, 24, 0))), low=True
+    )
+    told = [row.cells[0].text for row in table.rows]
+    assert told[:3] == ["short ▲ 10 pork", "late ▲ 70 pork", "enough of the other 1"]
+    enough = cover_table(replace(opening(facts()), cover=(Cover("ham", 24, 24, 0),)), low=True)
+    assert enough.rows[0].cells[0].text == "enough of all of it"
+
+
+def test_loads_on_the_pits_are_summed_up() -> None:
+    """The title says how many loads stand how, in words and signs."""
+    assert stands(opening(morning()).standing) == "2 loads: 1 late ▲, 1 in time"

@@ -1,6 +1,6 @@
 """The Opening view on the screen."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 
 from textual.containers import Horizontal
 from textual.widget import Widget
@@ -10,19 +10,35 @@ from board.app.dialogs.ask import Ask
 from board.app.keys import OPENING, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
-from board.views import opening_tables as tables
+from board.views import names
 from board.views.checks import PREFIX, READ, load_of_check
 from board.views.facts import Facts
 from board.views.opening import Opening, opening
+from board.views.opening_tables import (
+    batches_table,
+    cover_table,
+    next_table,
+    pits_table,
+    since_table,
+    warnings_table,
+)
+from board.views.opening_words import whose
 from board.views.progress import Risk
 from board.views.reference import parts
 from board.views.table import share
 from board.views.text import width_of
 
-_STACKED_BELOW = 78
-_LEAST = {"next": 8, "pits": 5, "cover": 5, "batches": 4}
-_LEAST_LOW = {"next": 6, "pits": 4, "cover": 3, "batches": 3}
-_ROOM_FOR_BATCHES = 24
+_LOW_BELOW = (110, 30)  # columns and lines; with fewer, a list has the whole width and single lines
+_GAP = 3
+_LEAST = {"next": 8, "pits": 5, "cover": 5}
+# lines of each list where the screen is low, the first that fit
+_LEAST_LOW = (
+    {"since": 5, "next": 7, "pits": 5, "cover": 4},
+    {"since": 4, "next": 7, "pits": 5, "cover": 3},
+    {"since": 4, "next": 6, "pits": 4, "cover": 3},
+    {"since": 3, "next": 5, "pits": 4, "cover": 3},
+    {"since": 2, "next": 4, "pits": 4, "cover": 3},
+)
 _ROOM_FOR_LONG = 30
 _BATCHES_WIDE = 64
 _WARNING_LINES, _WARNING_LINES_LOW = 4, 2
@@ -37,24 +53,52 @@ class OpeningScreen(ViewScreen):
     AUTO_FOCUS = "#next"
 
     _view: Opening | None = None
+    _mine = False  # whether only the work of whoever is at the keys is shown
 
     def body(self) -> Iterable[Widget]:
         """What to reckon with, two lists, the pits, and two lists again."""
         yield Panel(id="warnings")
-        yield Horizontal(Panel(id="since"), Panel(id="next", choose=True), id="top")
-        yield Panel(id="pits", choose=True)
-        yield Horizontal(Panel(id="batches", choose=True), Panel(id="cover"), id="bottom")
+        yield Horizontal(
+            Panel(id="since", choose=True, from_top=True),
+            Panel(id="next", choose=True, from_top=True),
+            id="top",
+        )
+        yield Panel(id="pits", choose=True, from_top=True)
+        yield Horizontal(
+            Panel(id="batches", choose=True, from_top=True),
+            Panel(id="cover", choose=True, from_top=True),
+            id="bottom",
+        )
+
+    @property
+    def low(self) -> bool:
+        """Whether the screen has room for single lines only."""
+        return self.size.width < _LOW_BELOW[0] or self.size.height < _LOW_BELOW[1]
 
     def refill(self, facts: Facts) -> None:
         """Fill the lists."""
-        view = opening(facts, self.board.revised, self.board.advising.worked_out)
-        self._view = view
-        self.panel("warnings").show(tables.warnings_table(view))
-        self.panel("since").show(tables.since_table(view))
-        self.panel("next").show(tables.next_table(view))
-        self.panel("pits").show(tables.pits_table(view, short=self.size.height < _ROOM_FOR_LONG))
-        self.panel("batches").show(tables.batches_table(view))
-        self.panel("cover").show(tables.cover_table(view))
+        who = self.board.session.who
+        self._view = opening(facts, self.board.revised, self.board.advising.worked_out, who)
+        self._fill()
+
+    def _fill(self) -> None:
+        """Put the view into its lists, in as many words as the screen has room for."""
+        view, low = self._view, self.low
+        if view is None:
+            return
+        who = names.person_name(self.board.session.house, self.board.session.who)
+        aside = whose(view, who, mine=self._mine)
+        tables = {
+            "warnings": warnings_table(view),
+            "since": since_table(view, low=low),
+            "next": next_table(view, aside, mine=self._mine, low=low),
+            "pits": pits_table(view, low=low),
+            "batches": batches_table(view, low=low),
+            "cover": cover_table(view, low=low),
+        }
+        for id, table in tables.items():
+            self.panel(id).tight = low and id != "warnings"
+            self.panel(id).show(table)
 
     def quiet_word(self) -> str:
         """What to mind at the step under the cursor, or else soon; in one line on a low screen."""
@@ -73,37 +117,49 @@ class OpeningScreen(ViewScreen):
         if message.panel.id == "next":
             self.tell()
 
+    def on_resize(self) -> None:
+        """Say it in as many words as the new size has room for."""
+        self._fill()
+        super().on_resize()
+
     def fit_body(self) -> None:
-        """Side by side, or one under the other when narrow; the longest list gives way first."""
-        width = self.size.width - 2
-        stacked = self.size.width < _STACKED_BELOW
-        self.set_class(stacked, "stacked")
-        room = self.room - self._fit_warnings(width)
-        self.panel("batches").display = not stacked or room >= _ROOM_FOR_BATCHES
-        if stacked:
-            order = [id for id in ("next", "pits", "batches", "cover") if self.panel(id).display]
-            wants = [self.panel(id).wanted_height(width) for id in order]
-            for id, height in zip(order, share(room - 4, wants, _least(room - 4, order)), strict=True):
-                self.panel(id).styles.height = height
-            return
+        """Two lists beside each other, or each over the whole width when low; the longest gives way first."""
+        width, low = self.size.width - 2, self.low
+        self.set_class(low, "low")
+        airy = not low or self.size.height >= _ROOM_FOR_LONG
+        self.set_class(airy, "airy")
+        room = self.room - self._fit_warnings(width) - (3 if airy else 0)
+        lists = ("since", "next", "pits", "cover") if low else ("next", "pits", "cover")
+        wide = self._widths(width)
+        wants = [max(self.panel(each).wanted_height(wide[each]) for each in self._beside(id)) for id in lists]
+        fits = [least for least in _LEAST_LOW if sum(least.values()) <= room]
+        least = next(iter(fits), _LEAST_LOW[-1]) if low else _LEAST
+        given = share(room, wants, [least[id] for id in lists])
+        for id, height in zip(lists, given, strict=True):
+            for each in self._beside(id):
+                self.panel(each).styles.height = height
+                self.panel(each).styles.width = wide[each]
+
+    def _beside(self, id: str) -> tuple[str, ...]:
+        """A list and the one that stands beside it."""
+        if id == "cover":
+            return ("batches", "cover")
+        return ("since", "next") if id == "next" and not self.low else (id,)
+
+    def _widths(self, width: int) -> dict[str, int]:
+        """The columns of each list."""
+        if self.low:
+            left = max(width * 4 // 9, width - 48)
+            whole = dict.fromkeys(("since", "next", "pits"), width)
+            return {**whole, "batches": left, "cover": width - left - _GAP}
         left = max(30, width * 3 // 8)
-        halves = {
+        return {
             "since": left,
-            "next": width - left - 3,
+            "next": width - left - _GAP,
+            "pits": width,
             "batches": min(_BATCHES_WIDE, width - 39),
             "cover": 36,
         }
-        wants = [
-            max(self.panel(id).wanted_height(halves[id]) for id in ("since", "next")),
-            self.panel("pits").wanted_height(width),
-            max(self.panel(id).wanted_height(halves[id]) for id in ("batches", "cover")),
-        ]
-        for id, columns in halves.items():
-            self.panel(id).styles.width = columns
-        top, pits, bottom = share(room - 3, wants, _least(room - 3, ("next", "pits", "cover")))
-        for id, height in (("since", top), ("next", top), ("batches", bottom), ("cover", bottom)):
-            self.panel(id).styles.height = height
-        self.panel("pits").styles.height = pits
 
     def _fit_warnings(self, width: int) -> int:
         """Give the warnings their lines, at most two on a low screen; how many they take."""
@@ -153,6 +209,12 @@ class OpeningScreen(ViewScreen):
         if row is None:
             return
         board = self.board
+        if panel.id == "since":
+            self._look(row.key)
+            return
+        if panel.id == "cover":
+            self.call_later(board.run_action, "view('service')")
+            return
         if row.key.startswith(PREFIX):
             board.keeping.do(row.key)
             return
@@ -162,6 +224,19 @@ class OpeningScreen(ViewScreen):
             "batches": lambda: batch_acts.mark_batch(board.session, board.facts, row.key),
         }
         board.record(acts[panel.id or "next"])
+
+    def _look(self, key: str) -> None:
+        """See an entry by itself; a line that sums up several is looked up in Record."""
+        if key.isdigit():
+            self.board.keeping.look(key, f"entry:{key}", None)
+        else:
+            self.call_later(self.board.run_action, "view('record')")
+
+    def action_mine(self) -> None:
+        """Show only the work of whoever is at the keys, or everyone's."""
+        self._mine = not self._mine
+        self._fill()
+        self.tell()
 
     def action_handover(self) -> None:
         """Ask for the handover's words, and sign it."""
@@ -173,9 +248,3 @@ class OpeningScreen(ViewScreen):
     def _sign(self, text: str | None) -> None:
         if text:
             self.board.record(lambda: acting.handover(self.board.session, text))
-
-
-def _least(room: int, lists: Sequence[str]) -> list[int]:
-    """The fewest lines of each list: six steps, a late load with its reason, three items; less when low."""
-    usual = [_LEAST[id] for id in lists]
-    return usual if sum(usual) <= room else [_LEAST_LOW[id] for id in lists]

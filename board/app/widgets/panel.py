@@ -7,7 +7,7 @@ from textual.widget import Widget
 
 from board.app.keys import LIST, bindings
 from board.app.widgets.strips import blank, cells_strip, line_strip
-from board.views.table import Line, Row, Table, body_lines, cut_short, head_line
+from board.views.table import Line, Row, Table, beside, body_lines, cut_short, head_line, left_over
 from board.views.text import Cell, Tone
 
 _EMPTY = Table("", (), ())
@@ -37,9 +37,13 @@ class Panel(Widget):
             super().__init__()
             self.panel = panel
 
-    def __init__(self, *, id: str, choose: bool = False, classes: str = "") -> None:
+    def __init__(self, *, id: str, choose: bool = False, from_top: bool = False, classes: str = "") -> None:
+        """`from_top` keeps the cursor on the first row, whatever comes to be first, until it is moved."""
         super().__init__(id=id, classes=classes)
         self.can_focus = choose
+        self.tight = False  # what does not fit is counted on the line of the title
+        self._from_top = from_top
+        self._moved = False
         self.always_chosen = False
         self.one_press = False  # in a list to pick from, the first press is enough
         self._table = _EMPTY
@@ -53,7 +57,10 @@ class Panel(Widget):
             before = self.cursor
             self._table = table
             keys = [row.key for row in table.rows]
-            if self._key not in keys:
+            if self._from_top and not self._moved:
+                self._key = keys[0] if keys else ""
+            elif self._key not in keys:
+                self._moved = before > 0
                 self._key = keys[min(before, len(keys) - 1)] if keys else ""
             self._drawn = {}
             self._keep_in_sight()
@@ -77,7 +84,7 @@ class Panel(Widget):
     def choose(self, key: str) -> None:
         """Put the cursor on the row with that key, if there is one."""
         if key != self._key and any(row.key == key for row in self._table.rows):
-            self._key = key
+            self._key, self._moved = key, True
             self._keep_in_sight()
             self.refresh()
             self.post_message(self.Moved(self))
@@ -141,7 +148,7 @@ class Panel(Widget):
     def _room(self) -> int:
         """Lines for rows; one fewer when some are left out and counted."""
         room = self.size.height - self._head
-        return room if len(self._lines()) <= room else room - 1
+        return room if len(self._lines()) <= room or (self.tight and self._head) else room - 1
 
     def _end(self) -> int:
         """The first line not shown: a row that would be cut in two is left out whole."""
@@ -165,7 +172,7 @@ class Panel(Widget):
         """One line of the panel."""
         theme, width = self.app.theme, self.size.width
         if y < self._head:
-            return line_strip(theme, head_line(self._table, width), width)
+            return line_strip(theme, self._title(width), width)
         lines, end = self._lines(), self._end()
         index = self._first + y - self._head
         if index < end:
@@ -174,7 +181,20 @@ class Panel(Widget):
                 line = cut_short(line)
             chosen = (self.has_focus or self.always_chosen) and line.row == self.cursor
             return line_strip(theme, line, width, chosen=chosen)
-        hidden = {line.row for line in (*lines[end:], *lines[: self._first])}
-        if y == self.size.height - 1 and hidden:
-            return cells_strip(theme, (Cell(f"… {len(hidden)} more", Tone.QUIET),), width)
+        hidden = self._hidden()
+        if y == self.size.height - 1 and hidden and not self.tight:
+            return cells_strip(theme, (Cell(left_over(hidden), Tone.QUIET),), width)
         return blank(theme, width)
+
+    def _title(self, width: int) -> Line:
+        """The title, with what does not fit beside it in a tight list; shortly where room is short."""
+        line, hidden = head_line(self._table, width), self._hidden()
+        if not self.tight or not hidden:
+            return line
+        return beside(line, left_over(hidden), width) or beside(line, f"… {len(hidden)} more", width) or line
+
+    def _hidden(self) -> list[Row]:
+        """The rows that are not in sight, or not all of whose lines are."""
+        lines, end = self._lines(), self._end()
+        rows = {line.row for line in (*lines[end:], *lines[: self._first]) if line.row is not None}
+        return [self._table.rows[row] for row in sorted(rows)]
