@@ -16,8 +16,10 @@ from board.views import names
 from board.views.days import when
 from board.views.facts import all_loads
 from board.views.guidance import first_steps, words
+from board.views.line_numbers import numbers
 from board.views.reference import ref
 from board.views.text import Tone
+from board.views.trade_notes import explained
 
 if TYPE_CHECKING:
     from board.app.app import BoardApp
@@ -54,7 +56,7 @@ class Guiding:
         pages = {
             f"Keys in {name}": page_of([*self._acts()]),
             "First steps": page_of([Line("", "", str(n), says) for n, says in enumerate(steps, 1)]),
-            "Words": page_of([Line("", "", "", word, says) for word, says in words().items()]),
+            "Words": page_of(_words()),
         }
         self._open(Guide(pages))
 
@@ -65,6 +67,19 @@ class Guiding:
 
     def where_from(self) -> None:
         """Where each figure of the chosen line comes from."""
+        board = self._board
+        panel = board.view.panel_meant()
+        row = panel.chosen if panel else None
+        if panel is None or row is None:
+            board.say("choose a line first: nothing is on this list", Tone.CARE)
+            return
+        own = numbers(board.facts, board.revised, load=board.view.chosen_load(), row=row.key)
+        figures = [
+            Line("", "", "", f"{one.title}  {one.figure}".strip(), one.what, "", one.more)
+            for one in explained(panel.table, row, own)
+        ]
+        pages = {"Where it comes from": page_of(figures), "Words": page_of(_words())}
+        self._open(Guide(pages, does="", nothing="This line has no figures."))
 
     def _open(self, guide: Guide) -> None:
         self._board.push_screen(guide, self._go)
@@ -110,3 +125,8 @@ class Guiding:
         now = self._board.theme
         for name in PALETTES:
             yield Line(f"theme:{name}", "looks", "", name, "This theme.", "it is on" if name == now else "")
+
+
+def _words() -> list[Line]:
+    """What words of the trade mean."""
+    return [Line("", "", "", word, says) for word, says in words().items()]

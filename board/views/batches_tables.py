@@ -13,7 +13,7 @@ def list_table(view: Batches) -> Table:
         Column("amount", right=True),
         Column("for", drop=2),
         Column("make by"),
-        Column("ready", drop=3),
+        Column("ready", drop=3, note="ready-from"),
         Column("use by", drop=1),
         Column("state", grow=True),
     )
@@ -45,7 +45,12 @@ def _row(line: BatchLine) -> Row:
 
 def weighing_table(card: Card) -> Table:
     """What to weigh for one batch, what is weighed of it, and what that comes to."""
-    columns = (Column(grow=True), Column(right=True), Column(drop=1), Column(drop=2))
+    columns = (
+        Column(grow=True),
+        Column(right=True, note="weigh-amount"),
+        Column(drop=1, note="weigh-about"),
+        Column(drop=2, note="weigh-off"),
+    )
     last = len(card.weighing)
     rows = tuple(
         Row(
@@ -71,4 +76,6 @@ def says_table(card: Card) -> Table:
     says += [Cell(text, Tone.LATE if text.endswith("▲") else Tone.PLAIN) for text in card.says]
     says += [Cell(f"mind: {text}", Tone.CARE) for text in card.minds]
     says += [Cell(text, Tone.QUIET) for text in card.steps]
-    return Table("What it is", (Column(grow=True),), tuple(Row(str(i), (c,)) for i, c in enumerate(says)))
+    return Table(
+        "What it is", (Column(grow=True, note="card"),), tuple(Row(str(i), (c,)) for i, c in enumerate(says))
+    )

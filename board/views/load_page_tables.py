@@ -11,12 +11,12 @@ def verdict_table(page: LoadPage) -> Table:
     """What it is and where it stands, over the one sentence to read first."""
     aside = "  ".join(text for text in (page.where, page.core) if text)
     row = Row(page.key, (Cell(page.verdict, page.tone),))
-    return Table(page.meat, (Column(grow=True),), (row,), aside)
+    return Table(page.meat, (Column(grow=True, note="verdict"),), (row,), aside)
 
 
 def known_table(page: LoadPage) -> Table:
     """Its readings and notes, newest first, after its particulars."""
-    columns = (Column(), Column(grow=True))
+    columns = (Column(note="load-fact"), Column(grow=True, note="load-fact"))
     rows = [
         Row(f"{kind}/{i}", (Cell(line.head, Tone.QUIET), Cell(line.says, line.tone)))
         for kind, lines in (("fact", page.facts), ("diary", page.diary))
@@ -27,7 +27,7 @@ def known_table(page: LoadPage) -> Table:
 
 def why_table(page: LoadPage) -> Table:
     """The account in one list, its questions as headings."""
-    columns = (Column(right=True), Column(grow=True))
+    columns = (Column(right=True, note="load-account"), Column(grow=True, note="load-account"))
     empty = page.busy or "The sums know nothing of this cut on this pit."
     return Table("Why it takes so long", columns, tuple(_whys(page.why)), "", empty)
 

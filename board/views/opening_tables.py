@@ -18,14 +18,14 @@ RISK_GLYPH = {Risk.IN_TIME: "", Risk.MAYBE_LATE: " ?", Risk.LATE: " ▲"}
 def warnings_table(view: Opening) -> Table:
     """What must be reckoned with before anything else."""
     return Table(
-        "", (Column(grow=True),), tuple(Row(says, (Cell(says, Tone.CARE),)) for says in view.warnings)
+        "", (Column(grow=True, note="warning"),), tuple(Row(says, (Cell(says, Tone.CARE),)) for says in view.warnings)
     )
 
 
 def since_table(view: Opening, *, low: bool = False) -> Table:
     """What happened since whoever asks was last there; `low` gives each a single line."""
-    says = Column(cut=_CUT) if low else Column(grow=True)
-    columns = (Column(), says, Column(drop=0 if low else 1))
+    says = Column(cut=_CUT, note="told") if low else Column(grow=True, note="told")
+    columns = (Column(note="told-at"), says, Column(drop=0 if low else 1))
     rows = tuple(_happened_row(line) for line in view.happened)
     return Table(view.since, columns, rows, view.handed, "Nothing was recorded.")
 
@@ -38,8 +38,9 @@ def _happened_row(line: Happened) -> Row:
 
 def next_table(view: Opening, aside: str = "", *, mine: bool = False, low: bool = False) -> Table:
     """What to do next, by time; `mine` leaves out what is others', `low` says each on a single line."""
-    says = Column(cut=_CUT) if low else Column(grow=True)
-    columns = (Column(), says, Column(right=True, drop=2 if low else 1), Column(drop=1 if low else 2))
+    says = Column(cut=_CUT, note="step-says") if low else Column(grow=True, note="step-says")
+    minutes = Column(right=True, drop=2 if low else 1, note="step-minutes")
+    columns = (Column(note="step-time"), says, minutes, Column(drop=1 if low else 2))
     rows = tuple(_next_row(step, low=low) for step in view.next if step.mine or not mine)
     empty = "Nothing more is planned" + (" for you; f shows what others do." if mine and view.next else ".")
     return Table("Do next", columns, rows, aside, empty)
@@ -59,15 +60,15 @@ def _next_row(step: Next, *, low: bool) -> Row:
 def pits_table(view: Opening, *, low: bool = False) -> Table:
     """Where each load on the fire or at rest stands; `low` leaves out headings, curve and what is fine."""
     columns = (
-        Column(),
+        Column(note="pieces"),
         Column(cut=6 if low else 0),
         Column(drop=4),
-        Column("" if low else "core", right=True),
-        Column(drop=1),
-        Column("" if low else "ready"),
-        Column("" if low else "likely", drop=2),
-        Column("" if low else "needed", drop=3),
-        Column("" if low else "spare"),
+        Column("" if low else "core", right=True, note="core"),
+        Column(drop=1, note="heat-curve"),
+        Column("" if low else "ready", note="ready"),
+        Column("" if low else "likely", drop=2, note="likely"),
+        Column("" if low else "needed", drop=3, note="needed"),
+        Column("" if low else "spare", note="spare"),
     )
     rows = tuple(_standing_row(load, low=low) for load in view.standing)
     return Table("On the pits", columns, rows, stands(view.standing), "No meat is on a pit or at rest.")
@@ -107,7 +108,7 @@ def spare_cell(load: Standing, word: str = "") -> Cell:
 
 def batches_table(view: Opening, *, low: bool = False) -> Table:
     """Batches to make, and those waiting to be used, the soonest first; `low` says each on a single line."""
-    columns = (Column(), Column(right=True, drop=1), Column(grow=not low))
+    columns = (Column(), Column(right=True, drop=1, note="amount"), Column(grow=not low, note="batch-says"))
     rows = tuple(_batch_row(batch, low=low) for batch in view.batches)
     return Table("Batches", columns, rows, used_when(view.batches) if low else "", "No batch is due.")
 
@@ -127,12 +128,12 @@ def cover_table(view: Opening, *, low: bool = False) -> Table:
         Column(),
         Column("have", right=True),
         Column("need", right=True),
-        Column(),
+        Column(note="cover-word"),
     )
     rows: tuple[Row, ...] = tuple(_cover_row(c) for c in view.cover)
     if low:
         told = [Row(cell.text, (cell,)) for cell in covered(view.cover)]
-        columns, rows = (Column(),), (*told, *map(_cover_line, view.cover))
+        columns, rows = (Column(note="have"),), (*told, *map(_cover_line, view.cover))
     return Table(view.service, columns, rows, "", "Nothing is promised.")
 
 

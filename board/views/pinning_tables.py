@@ -32,5 +32,9 @@ def changes_table(says: tuple[str, ...]) -> Table:
     """What the draft changes of the committed plan."""
     rows = tuple(Row("", (Cell(one),)) for one in says)
     return Table(
-        "Changed", (Column(grow=True),), rows, "", "The draft changes nothing of the committed plan."
+        "Changed",
+        (Column(grow=True, note="change"),),
+        rows,
+        "",
+        "The draft changes nothing of the committed plan.",
     )

@@ -16,7 +16,13 @@ _EMPTY = {
 
 def record_table(view: Record) -> Table:
     """Entries newest first; what was taken back stays, and says so."""
-    columns = (Column(), Column(), Column(grow=True), Column(), Column(drop=1))
+    columns = (
+        Column(note="record-day"),
+        Column(note="told-at"),
+        Column(grow=True, note="told"),
+        Column(),
+        Column(drop=1, note="written-at"),
+    )
     aside = ", ".join(filter(None, (view.kind.value, view.span, "newest first")))
     if view.left_out:
         aside += f"; the last {len(view.lines)}"

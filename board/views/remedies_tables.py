@@ -7,7 +7,7 @@ from board.views.text import Cell, Tone
 
 def remedies_table(view: Remedies) -> Table:
     """Each remedy with its likely time, span and chance; its costs stand under it."""
-    columns = (Column(grow=True), Column("ready"), Column("likely", drop=2), Column("in time"))
+    columns = (Column(grow=True, note="remedy"), Column("ready"), Column("likely", drop=2), Column("in time"))
     return Table("Would help", columns, tuple(_row(view, line) for line in view.lines))
 
 

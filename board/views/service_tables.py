@@ -12,7 +12,7 @@ def items_table(view: Service) -> Table:
     """Every item of the service: ready, resting, coming, sold, left, and until when it lasts."""
     columns = (
         Column(),
-        Column("ready", right=True),
+        Column("ready", right=True, note="portions-ready"),
         Column("oldest", right=True, drop=2),
         Column("resting", right=True, drop=3),
         Column("coming", grow=True),
@@ -60,7 +60,12 @@ def _number(portions: int) -> str:
 
 def orders_table(view: Service) -> Table:
     """The day's orders, each with what it is and whether its loads are ready."""
-    columns = (Column(), Column(), Column(grow=True), Column())
+    columns = (
+        Column(note="order-at"),
+        Column(),
+        Column(grow=True, note="order-says"),
+        Column(note="order-state"),
+    )
     return Table("Orders", columns, tuple(_order_row(order) for order in view.orders), "", "No order today.")
 
 

@@ -16,6 +16,7 @@ class Column:
 
     `drop` 0 stays always; higher numbers go first. `grow` marks a sentence that wraps when narrow, `cut` one
     that then ends in an ellipsis, once it has no more than so many columns left.
+    `note` says where its figures come from (views/data/notes.toml), where the heading alone does not.
     """
 
     title: str = ""
@@ -23,6 +24,7 @@ class Column:
     drop: int = 0
     grow: bool = False
     cut: int = 0
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

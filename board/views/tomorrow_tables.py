@@ -11,7 +11,7 @@ _RISK_TONE = {Risk.IN_TIME: Tone.GOOD, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: To
 def loads_table(view: Tomorrow) -> Table:
     """Every load of the day in a line."""
     columns = (
-        Column(grow=True),
+        Column(grow=True, note="pieces"),
         Column(),
         Column(),
         Column("at", right=True, drop=4),
@@ -42,7 +42,13 @@ def _load_row(line: LoadLine) -> Row:
 
 def chain_table(account: Account) -> Table:
     """The chosen load's steps, from the first to the plate."""
-    columns = (Column(), Column(right=True), Column(grow=True), Column(right=True, drop=1), Column(drop=2))
+    columns = (
+        Column(),
+        Column(right=True, note="chain-time"),
+        Column(grow=True, note="chain-says"),
+        Column(right=True, drop=1, note="step-minutes"),
+        Column(drop=2),
+    )
     return Table(account.title, columns, tuple(_link_row(link) for link in account.chain), account.aside)
 
 
@@ -64,7 +70,7 @@ def why_table(account: Account) -> Table:
     if account.cooked is not None:
         cells.insert(len(cells) if account.cooked.tone is Tone.QUIET else len(first), account.cooked)
     rows = tuple(Row("", (cell,)) for cell in cells)
-    return Table(account.why_title, (Column(grow=True),), rows)
+    return Table(account.why_title, (Column(grow=True, note="account"),), rows)
 
 
 def lacks_table(view: Tomorrow) -> Table:
@@ -73,14 +79,16 @@ def lacks_table(view: Tomorrow) -> Table:
     rows += tuple(Row("", (Cell(says, Tone.CARE),)) for says in (*view.cautions, *view.unsure))
     title = "Short" if view.lacks else "See to" if view.cautions else "Less sure than wanted" if rows else ""
     nothing = " ".join(filter(None, ("Nothing is short.", view.safe)))
-    return Table(title, (Column(grow=True),), rows, "", nothing)
+    return Table(title, (Column(grow=True, note="short"),), rows, "", nothing)
 
 
 def worth_table(view: Tomorrow) -> Table:
     """How sure each service is, and what the plan costs."""
     rows = [Row("", (Cell(says),)) for says in view.chances]
     rows += [Row("", (Cell(says, Tone.QUIET),)) for says in view.costs]
-    return Table("How sure, and what it costs" if rows else "", (Column(grow=True),), tuple(rows))
+    return Table(
+        "How sure, and what it costs" if rows else "", (Column(grow=True, note="worth"),), tuple(rows)
+    )
 
 
 def _lack_row(lack: Lack) -> Row:
@@ -91,7 +99,7 @@ def _lack_row(lack: Lack) -> Row:
 def promises_table(view: Tomorrow) -> Table:
     """What is promised at each service, and what the plan makes."""
     columns = (
-        Column(),
+        Column(note="service-time"),
         Column(),
         Column(grow=True),
         Column("promised", right=True),

@@ -117,6 +117,13 @@ class TomorrowScreen(DayActs):
             self.panel(id).styles.height = account + 1 if both else under
             self.panel(id).styles.width = columns
 
+    def panel_meant(self) -> Panel | None:
+        """On the timeline a question is about the chosen load's line of the list."""
+        if isinstance(self.focused, Panel):
+            return self.focused
+        self.panel("loads").choose(self._chosen)
+        return self.panel("loads")
+
     def go_to(self, row: str) -> None:
         """Go to a load that was found, on its day."""
         day = date.fromisoformat(row.partition("/")[0])

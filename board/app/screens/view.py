@@ -121,6 +121,12 @@ class ViewScreen(Screen[None]):
         """One of the body's lists."""
         return self.query_one(f"#{id}", Panel)
 
+    def panel_meant(self) -> Panel | None:
+        """The list a question is about: the one with the cursor, or the view's first that has lines."""
+        if isinstance(self.focused, Panel):
+            return self.focused
+        return next((panel for panel in self.query(Panel) if panel.display and panel.table.rows), None)
+
     def on_panel_chosen(self, message: Panel.Chosen) -> None:
         """A double click does what Enter does."""
         message.stop()
