@@ -18,7 +18,9 @@ RISK_GLYPH = {Risk.IN_TIME: "", Risk.MAYBE_LATE: " ?", Risk.LATE: " ▲"}
 def warnings_table(view: Opening) -> Table:
     """What must be reckoned with before anything else."""
     return Table(
-        "", (Column(grow=True, note="warning"),), tuple(Row(says, (Cell(says, Tone.CARE),)) for says in view.warnings)
+        "",
+        (Column(grow=True, note="warning"),),
+        tuple(Row(says, (Cell(says, Tone.CARE),)) for says in view.warnings),
     )
 
 
