@@ -17,7 +17,7 @@ from board.app.acting import Told
 from board.app.advising import Advised, Advising
 from board.app.background import LaidOpen, Looked, Looking, Planned, Planning, Revising, revise
 from board.app.dialogs.ask import Ask
-from board.app.dialogs.move import MoveDialog
+from board.app.dialogs.docked import Docked
 from board.app.dialogs.pick import Choice, Pick
 from board.app.dialogs.remedies import RemediesDialog
 from board.app.dialogs.temperature import TemperatureDialog
@@ -231,12 +231,12 @@ class BoardApp(App[None]):
     def on_laid_open(self, message: LaidOpen) -> None:
         """Let the open dialog try its load on the plan laid open."""
         dialog = self.screen
-        if not isinstance(dialog, MoveDialog) or dialog.day != message.day:
+        if not isinstance(dialog, Docked) or dialog.day != message.plan.day:
             return
         if message.desk is None:
             dialog.say(message.problem)
         else:
-            dialog.lay_open(message.desk)
+            dialog.lay_open(message.plan, message.desk)
 
     def on_planned(self, message: Planned) -> None:
         """Show a plan that came from the search, or why there is none."""

@@ -44,9 +44,9 @@ class Revising(Message):
 class LaidOpen(Message):
     """A plan laid open to try its loads elsewhere, or why it cannot be."""
 
-    def __init__(self, day: date, desk: "Desk | None", problem: str = "") -> None:
+    def __init__(self, plan: Plan, desk: "Desk | None", problem: str = "") -> None:
         super().__init__()
-        self.day = day
+        self.plan = plan
         self.desk = desk
         self.problem = problem
 
@@ -78,7 +78,7 @@ def lay_open(
         except BoardError as error:
             problem = str(error)
         finally:
-            app.post_message(LaidOpen(plan.day, desk, problem))
+            app.post_message(LaidOpen(plan, desk, problem))
 
     Thread(target=opened, daemon=True).start()
 

@@ -15,7 +15,7 @@ from board.ledger.times import day_text, stamp
 
 @dataclass(frozen=True, slots=True)
 class NewOrder:
-    """An order as it is taken: its id, which nothing else of the day has, who for, when due, and a line of it.
+    """An order as it is taken: an id nothing else of the day has, who for, when due, and a line of it.
 
     `item` is what, as promises call it: whole pieces under the name of their cut.
     """

@@ -1,14 +1,15 @@
 """What planning a day again starts from, what a move would do, and what a draft changes, in plain words."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import asdict, dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from board.house.calendar import local
-from board.house.wording import count, duration, short_day
+from board.house.spans import TimeSpan
+from board.house.wording import duration, short_day
 from board.ledger.state import LoadStage
-from board.planning.plan import Plan
+from board.planning.plan import CostParts, Plan, PlannedLoad, Risk
 from board.planning.replan.differences import differences
 from board.planning.weights import in_money
 from board.views import names
@@ -36,7 +37,7 @@ class MoveLine:
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """A load tried elsewhere: its figures before and after, and the rules it would break."""
+    """Something tried: where it leads, its figures before and after, and the rules it would break."""
 
     heading: str
     lines: tuple[MoveLine, ...]
@@ -89,36 +90,70 @@ def changed(facts: Facts, draft: Plan | None, day: date) -> tuple[str, ...]:
 def move(facts: Facts, plan: Plan, tried: "WhatIf") -> Move:
     """A load tried elsewhere, as it is told on the screen."""
     house, load = facts.house, find_load(plan, tried.pin.load)
-    cut = names.cut_name(house, load.cut) if load else tried.pin.load
+    cut = load.cut if load else tried.pin.load
     before, after = tried.before, tried.after
-    was = load.pieces if load else tried.pieces
     lines = [
-        MoveLine("pieces", count(was, cut), count(tried.pieces, cut)),
-        MoveLine("pit", _spot(facts, before), _spot(facts, after)),
-        MoveLine("setpoint", *(names.degrees(house, p.setpoint_c) for p in (before, after))),
-        MoveLine("load", *_loading(facts, before, after)),
-        MoveLine("likely ready", *(names.clock(house, p.ready_at) for p in (before, after))),
+        MoveLine("ready", *(names.clock(house, p.ready_at) for p in (before, after))),
         MoveLine("spare", *(_spare(p) for p in (before, after))),
-        MoveLine("in time", *(f"{100 * p.chance:.0f} %" for p in (before, after))),
-        *_services(plan, before, after),
-        *_costs(before, after),
+        MoveLine("in time", *(percent(p.chance) for p in (before, after))),
+        *service_lines(plan, before.services, after.services),
+        *cost_lines(before.costs, after.costs),
     ]
-    return Move(count(was, cut), tuple(lines), tuple(inert(one.says) for one in tried.broken))
+    pieces = names.of_cut(house, cut, tried.pieces)
+    heading = f"{pieces} on {_leads(facts, before, after)}"
+    return Move(heading, tuple(lines), tuple(inert(one.says) for one in tried.broken))
 
 
-def _spot(facts: Facts, place: "Place") -> str:
-    return names.spot_name(facts.house, place.pit, place.zone)
+def tried_plan(plan: Plan, tried: "WhatIf") -> Plan:
+    """The plan as it is drawn while a load of it is tried elsewhere."""
+    after = tried.after
+    loads = tuple(
+        _at(load, after, tried.pieces) if load.id == tried.pin.load else load for load in plan.loads
+    )
+    return replace(plan, loads=loads)
 
 
-def _loading(facts: Facts, before: "Place", after: "Place") -> tuple[str, str]:
-    """When it is loaded before and after, with the days where they differ."""
+def _at(load: PlannedLoad, place: "Place", pieces: int) -> PlannedLoad:
+    """A load as it would be at a place, with so many pieces."""
+    later = place.ready_at - load.ready_at.p50
+    wait = load.ready_at.p50 - load.pull_at.p50
+    ready = TimeSpan(*(moment + wait for moment in (place.pull_at.p10, place.pull_at.p50, place.pull_at.p90)))
+    return replace(
+        load,
+        pieces=pieces,
+        area_m2=load.area_m2 * pieces / load.pieces,
+        pit=place.pit,
+        zone=place.zone,
+        setpoint_c=place.setpoint_c,
+        light_at=place.light_at,
+        load_at=place.load_at,
+        wrap_at=place.wrap_at,
+        pull_at=place.pull_at,
+        ready_at=ready,
+        spare_minutes_p50=load.spare_minutes_p50 - later / timedelta(minutes=1),
+        chance=place.chance,
+        turn_at=None if load.turn_at is None else load.turn_at + (place.load_at - load.load_at),
+    )
+
+
+def percent(chance: float) -> str:
+    """A chance in whole hundredths."""
+    return f"{100 * chance:.0f} %"
+
+
+def _leads(facts: Facts, before: "Place", after: "Place") -> str:
+    """Where and when it is loaded, and where and when it would be: only what changes is said twice."""
     house = facts.house
     days = [local(place.load_at, house).date() for place in (before, after)]
     clocks = [names.clock(house, place.load_at) for place in (before, after)]
-    if days[0] == days[1]:
-        return clocks[0], clocks[1]
-    now, then = (f"{short_day(day)} {clock}" for day, clock in zip(days, clocks, strict=True))
-    return now, then
+    here, there = (names.spot_name(house, place.pit, place.zone) for place in (before, after))
+    degrees = [names.degrees(house, place.setpoint_c) for place in (before, after)]
+    heat = f" at {degrees[1]}" if degrees[0] != degrees[1] else ""
+    on = f" {short_day(days[1])}" if days[0] != days[1] else ""
+    if before.load_at == after.load_at and (here, heat) == (there, ""):
+        return f"{here}, {clocks[0]}: where to?"
+    then = f"{there}, {clocks[1]}" if here != there else clocks[1]
+    return f"{here}, {clocks[0]} → {then}{on}{heat}"
 
 
 def _spare(place: "Place") -> str:
@@ -126,23 +161,23 @@ def _spare(place: "Place") -> str:
     return ("late " if late else "") + duration(abs(place.spare_minutes))
 
 
-def _services(plan: Plan, before: "Place", after: "Place") -> list[MoveLine]:
-    """The chance of each service the load is for, as a whole."""
+def service_lines(plan: Plan, before: Sequence[Risk], after: Sequence[Risk]) -> list[MoveLine]:
+    """The chance of each service as a whole, as it was and as it would be."""
     called = {occasion.id: inert(occasion.name) for occasion in plan.occasions}
-    new = {risk.service: risk.chance for risk in after.services}
+    new = {risk.service: risk.chance for risk in after}
     return [
         MoveLine(
             f"all of {called.get(risk.service, inert(risk.service))}",
-            f"{100 * risk.chance:.0f} %",
-            f"{100 * new.get(risk.service, 0.0):.0f} %",
+            percent(risk.chance),
+            percent(new.get(risk.service, 0.0)),
         )
-        for risk in before.services
+        for risk in before
     ]
 
 
-def _costs(before: "Place", after: "Place") -> list[MoveLine]:
+def cost_lines(before: CostParts, after: CostParts) -> list[MoveLine]:
     """The whole cost, and every part of it that changes."""
-    old, new = asdict(before.costs), asdict(after.costs)
-    parts = [MoveLine(f"  {name}", in_money(old[name]), in_money(new[name])) for name in old]
-    whole = MoveLine("cost of the plan", in_money(before.cost), in_money(after.cost))
+    old, new = asdict(before), asdict(after)
+    parts = [MoveLine(name, in_money(old[name]), in_money(new[name])) for name in old]
+    whole = MoveLine("cost", in_money(before.total), in_money(after.total))
     return [whole, *(line for line in parts if not line.same)]

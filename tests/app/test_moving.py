@@ -11,6 +11,7 @@ from board.app.app import BoardApp
 from board.app.clock import StoppedClock
 from board.app.planner import plan as planned
 from board.app.session import Better, Session, Wanted
+from board.house.calendar import zone
 from board.house.model import House
 from board.ledger import read, write
 from board.ledger.facts import PinFacts
@@ -86,13 +87,16 @@ async def test_a_load_is_tried_elsewhere_and_pinned(
     async with app.run_test(size=size) as pilot:
         await settled(app, pilot)
         shown = await pressed(app, pilot, "2", "m")
-        for word in ("now", "then", "in time", "cost of the plan", "Breaks no rule."):
+        for word in ("where to?", "spare", "in time", "all of lunch", "cost", "Breaks no rule."):
             assert word in shown
+        still = screen_text(app)
         shown = await pressed(app, pilot, "left", "left")
         earlier = load.load_at - timedelta(minutes=10)
-        assert f"{earlier.astimezone():%M}" in shown
-        shown = await pressed(app, pilot, "enter")
+        assert f"→ {earlier.astimezone(zone(house)):%H:%M}" in shown
+        shown = " ".join((await pressed(app, pilot, "enter")).split())
         assert "pinned to" in shown
+        assert "; g plans again around it" in shown
+        assert still != shown
     (pin,) = read.pins(ledger, DAY)
     assert (pin.load, pin.pit, pin.load_at) == (load.id, load.pit, earlier)
 
@@ -124,13 +128,34 @@ async def test_planned_around_a_pin_compared_and_committed(
     assert [pin.load for pin in read.pins(ledger, DAY)] == [load.id]
 
 
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_bar_moves_as_it_is_tried_and_comes_back(
+    ledger: Ledger, house: House, plan: Plan, size: tuple[int, int]
+) -> None:
+    """The timeline stays in sight above the figures and draws the load where it is tried; Esc draws it back."""
+    app = board(ledger, house)
+    async with app.run_test(size=size) as pilot:
+        await settled(app, pilot)
+        before = bars(await pressed(app, pilot, "2"))
+        assert bars(await pressed(app, pilot, "m"))[: len(before)] == before[: size[1] - 12]
+        moved = bars(await pressed(app, pilot, "less_than_sign", "less_than_sign"))
+        assert moved != before[: len(moved)]
+        assert bars(await pressed(app, pilot, "escape")) == before
+    assert read.pins(ledger, DAY) == []
+
+
+def bars(shown: str) -> list[str]:
+    """The lines of the timeline that draw loads."""
+    return [line for line in shown.splitlines() if "░" in line]
+
+
 async def test_a_pin_that_breaks_a_rule_is_not_recorded(ledger: Ledger, house: House, plan: Plan) -> None:
     """Hours too late, the dialog names the rule it breaks, and Enter records nothing."""
     app = board(ledger, house)
     async with app.run_test(size=SIZES[1]) as pilot:
         await settled(app, pilot)
         shown = await pressed(app, pilot, "2", "m", *["greater_than_sign"] * 9)
-        assert "Breaks" in shown
+        assert "▲" in shown
         assert "It cannot be pinned there" in await pressed(app, pilot, "enter")
         await pressed(app, pilot, "escape")
     assert read.pins(ledger, DAY) == []
@@ -208,7 +233,7 @@ async def test_some_pieces_are_pinned_by_keys(ledger: Ledger, house: House, plan
         await pressed(app, pilot, "2", "m", "plus", "enter")
         assert "More pieces are cooked when more is promised" in screen_text(app)
         shown = await pressed(app, pilot, "minus", "minus")
-        assert "The other 1 " in shown
+        assert "; the other 1 " in shown
         await pressed(app, pilot, "enter", "g")
         held = next(ld for ld in app.session.drafts[DAY].loads if ld.id == load.id)
         assert held.pieces == load.pieces - 1

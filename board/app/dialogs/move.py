@@ -1,37 +1,30 @@
 """Trying a load elsewhere: keys move it, its chances and costs show at once, Enter pins it there."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import timedelta
 from typing import TYPE_CHECKING, ClassVar
 
-from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Vertical
-from textual.screen import ModalScreen
-from textual.widgets import Static
 
-from board.app.widgets.panel import Panel
+from board.app.dialogs.docked import Docked
 from board.errors import BoardError
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.facts import Facts
-from board.views.pinning import move
-from board.views.pinning_tables import broken_table, move_table
+from board.views.pinning import move, tried_plan
 
 if TYPE_CHECKING:
     from board.planning.replan.desk import Desk
     from board.planning.replan.pin import Pin
     from board.planning.replan.what_if import WhatIf
 
-_HINT = "← → 5 min   < > 1 h   ↑ ↓ pit   + - pieces   Enter pins it there   Esc leaves"
-_EDGES = 9  # lines of the frame, the question and the hint
 
-
-class MoveDialog(ModalScreen["Pin | None"]):
+class MoveDialog(Docked["Pin | None"]):
     """A load of a plan and where it would go; the plan stays as it is until it is planned again."""
 
+    HINT = "← → 5 min   < > 1 h   ↑ ↓ pit   + - pieces   Enter pins it there   Esc leaves"
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "leave", "leave"),
         ("enter", "pin", "pin it there"),
         ("left", "shift(-5)", "5 min earlier"),
         ("right", "shift(5)", "5 min later"),
@@ -43,42 +36,24 @@ class MoveDialog(ModalScreen["Pin | None"]):
         ("minus", "pieces(-1)", "a piece fewer"),
     ]
 
-    def __init__(self, facts: Facts, plan: Plan, load: PlannedLoad) -> None:
-        super().__init__(classes="wide")
-        self.day = plan.day
-        self._facts, self._plan, self._load_now = facts, plan, load
+    def __init__(self, facts: Facts, plan: Plan, load: PlannedLoad, tell: Callable[[Plan], None]) -> None:
+        """`tell` is told of the plan as it would be, each time something is tried."""
+        super().__init__(plan)
+        self._facts, self._plan, self._load_now, self._tell = facts, plan, load, tell
         self._desk: Desk | None = None
         self._pin: Pin | None = None
         self._pieces = 0
         self._tried: WhatIf | None = None
 
-    def compose(self) -> ComposeResult:
-        """What is asked, the figures, what would break."""
-        with Vertical(classes="dialog"):
-            yield Static("Laying the plan open…", classes="question", markup=False)
-            yield Panel(id="move")
-            yield Panel(id="broken")
-            yield Static("Esc leaves", classes="hint", markup=False)
-
-    def on_mount(self) -> None:
-        """Nothing to show until the plan is laid open."""
-        for id in ("move", "broken"):
-            self.query_one(f"#{id}", Panel).display = False
-
-    def lay_open(self, desk: "Desk") -> None:
+    def lay_open(self, plan: Plan, desk: "Desk") -> None:
         """Begin with the load where it is."""
         from board.planning.replan.pin import pin_of  # noqa: PLC0415 - the sums are loaded by now
 
+        if self._load_now.id not in desk.parts:
+            self.say("Its preparation has begun, or it has no place: it stays as it is.")
+            return
         self._desk, self._pin, self._pieces = desk, pin_of(self._load_now), self._load_now.pieces
         self._try()
-
-    def say(self, sentence: str) -> None:
-        """Say why nothing can be tried."""
-        self.query_one(".question", Static).update(sentence)
-
-    def on_resize(self) -> None:
-        """Fit the new size."""
-        self._fill()
 
     def _try(self) -> None:
         from board.planning.replan.what_if import what_if  # noqa: PLC0415 - the sums are loaded by now
@@ -87,33 +62,23 @@ class MoveDialog(ModalScreen["Pin | None"]):
             return
         try:
             self._tried = what_if(self._desk, self._pin, pieces=self._pieces)
-            self.say(self._question())
         except BoardError as error:
             self._tried = None
             self.say(str(error))
-        self._fill()
-
-    def _question(self) -> str:
-        rest = self._load_now.pieces - self._pieces
-        if rest <= 0:
-            return "Where to? Nothing changes until it is pinned and planned again."
-        left = names.of_cut(self._facts.house, self._load_now.cut, rest)
-        return f"Where to? The other {left} find a place when it is pinned and planned again."
-
-    def _fill(self) -> None:
-        panel, broken = self.query_one("#move", Panel), self.query_one("#broken", Panel)
-        panel.display = broken.display = self._tried is not None
-        self.query_one(".hint", Static).update(_HINT if self._desk else "Esc leaves")
-        if self._tried is None:
+            self.fill(None)
             return
         view = move(self._facts, self._plan, self._tried)
-        panel.show(move_table(view))
-        broken.show(broken_table(view))
-        width = max(20, self.size.width * 9 // 10 - 6)
-        room = max(8, self.size.height * 9 // 10 - _EDGES)
-        below = min(max(2, broken.wanted_height(width)), max(2, room // 3))
-        broken.styles.height = below
-        panel.styles.height = min(panel.wanted_height(width), room - below)
+        self.say(view.heading + self._rest())
+        self.fill(view)
+        self._tell(tried_plan(self._plan, self._tried))
+
+    def _rest(self) -> str:
+        """What becomes of the pieces that are not moved with it."""
+        rest = self._load_now.pieces - self._pieces
+        if rest <= 0:
+            return ""
+        left = names.of_cut(self._facts.house, self._load_now.cut, rest)
+        return f"; the other {left} find a place when it is planned again"
 
     def action_shift(self, minutes: int) -> None:
         """Load it earlier or later."""
@@ -157,7 +122,3 @@ class MoveDialog(ModalScreen["Pin | None"]):
             return
         some = self._tried.pieces if self._tried.pieces < self._load_now.pieces else None
         self.dismiss(replace(self._tried.pin, pieces=some))
-
-    def action_leave(self) -> None:
-        """Leave everything as it was."""
-        self.dismiss(None)

@@ -51,7 +51,7 @@ class TomorrowScreen(DayActs):
         self._chosen = view.account.key if view.account else ""
         line = self.query_one(TimelineView)
         hours_12 = facts.house.display.clock_hours == 12
-        line.show(view.timeline, zone(facts.house), hours_12=hours_12, chosen=self._chosen)
+        line.show(self.drawn(view), zone(facts.house), hours_12=hours_12, chosen=self._chosen)
         self.panel("chain").show(tables.chain_table(view.account) if view.account else _NOTHING)
         self.panel("why").show(tables.why_table(view.account) if view.account else _NOTHING)
         self.panel("lacks").show(tables.lacks_table(view))
@@ -94,6 +94,9 @@ class TomorrowScreen(DayActs):
     def fit_body(self) -> None:
         """The timeline as tall as it is, what was asked for below it, and the loads where there is room."""
         line = self.query_one(TimelineView)
+        if self.tried is not None:
+            self.fit_tried(line)
+            return
         width, wide = self.size.width - 2, self.size.width >= _WIDE
         lacking = wide and bool(self.panel("lacks").table.rows)
         widths = {"chain": width * (9 if wide else 11) // 20, "lacks": max(24, width // 5)}

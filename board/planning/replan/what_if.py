@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from board.errors import PlanError
-from board.house.spans import minutes_between
+from board.house.spans import TimeSpan, minutes_between
 from board.planning.costs import cost_parts
 from board.planning.finishing import finish_minutes
 from board.planning.part_making import part_of
@@ -24,7 +24,8 @@ from board.planning.search.tidy import occupied
 class Place:
     """How a load stands at one place: loaded, likely ready, minutes to spare, its chance.
 
-    `costs` are of the whole plan with it there, `services` the chances of those it serves.
+    `costs` are of the whole plan with it there, `services` the chances of those it serves; its fire is lit at
+    `light_at`, or burns by then, and it is wrapped, where it is, at `wrap_at`.
     """
 
     pit: str
@@ -36,6 +37,9 @@ class Place:
     chance: float
     costs: CostParts
     services: tuple[Risk, ...]
+    light_at: datetime
+    wrap_at: datetime | None
+    pull_at: TimeSpan
 
     @property
     def cost(self) -> float:
@@ -81,8 +85,8 @@ def what_if(desk: Desk, pin: Pin, *, pieces: int | None = None) -> WhatIf:
     return WhatIf(
         replace(pin, setpoint_c=mode.setpoint_c, zone=_zone(problem, mode)),
         resized.pieces,
-        _stands(problem, part, here, desk.costs, desk.risks),
-        _stands(moved, resized, at, costs, risks(moved, after)),
+        _stands(desk.plan, problem, part, here, costs=desk.costs, chances=desk.risks),
+        _stands(after, moved, resized, at, costs=costs, chances=risks(moved, after)),
         broken,
     )
 
@@ -151,12 +155,22 @@ def _zone(problem: Problem, mode: Mode) -> str | None:
     return problem.frame.spots[mode.spot].id.partition("/")[2] or None
 
 
-def _stands(problem: Problem, part: Part, at: Placed, costs: CostParts, chances: tuple[Risk, ...]) -> Place:
-    grid = problem.frame.grid
+def _stands(
+    plan: Assignment,
+    problem: Problem,
+    part: Part,
+    at: Placed,
+    *,
+    costs: CostParts,
+    chances: tuple[Risk, ...],
+) -> Place:
+    grid, minutes = problem.frame.grid, at.mode.cook.minutes
     on = grid.moment(on_slot(part, at))
     after = finish_minutes(part.finish, part.pieces) + part.need.cut.rest_minutes[0]
     left = minutes_between(on, part.share.first.at) - after
-    ready = left - at.mode.cook.minutes.p50
+    ready = left - minutes.p50
+    fires = (run for run in plan.runs[at.mode.pit] if run.begin <= at.start < run.end and not run.known)
+    fire = next(fires, None)
     return Place(
         at.mode.pit,
         _zone(problem, at.mode),
@@ -167,4 +181,7 @@ def _stands(problem: Problem, part: Part, at: Placed, costs: CostParts, chances:
         at.mode.cook.chance(left),
         costs,
         tuple(risk for risk in chances if risk.service in part.services),
+        grid.moment(fire.begin if fire else at.start),
+        grid.moment(on_slot(part, at) + at.mode.wrap) if at.mode.wrap is not None else None,
+        TimeSpan.after(on, minutes),
     )

@@ -1,4 +1,4 @@
-"""Loads split in two and joined to one: pieces and portions stay whole, and every plan made after is sound."""
+"""Loads split in two and joined to one: pieces and portions stay whole, and plans made after are sound."""
 
 import pytest
 from hypothesis import given, settings
