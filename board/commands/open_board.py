@@ -9,19 +9,12 @@ from board.house.model import House
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.where import ledger_path
 
-START = """There is no ledger here yet.
-
-  board house new DIR    writes the files of a new house, to be filled in
-  cd DIR; board          opens the board on that house
-  board demo             shows the board of an invented house
-"""
-
 
 def open_board() -> None:
     """Open the board on this folder's ledger, and end with its exit code.
 
-    A house's folder without a ledger gets one. Without either, a terminal is asked whether to see the
-    demo; elsewhere it is an error that says how to start.
+    A house's folder without a ledger gets one. Without either, a terminal is led through making a house;
+    elsewhere it is an error that says how to start.
     """
     click.get_current_context().exit(_opened())
 
@@ -36,12 +29,9 @@ def _opened() -> int:
             return open_up(ledger, house_of(ledger), RealClock())
     if not has_screen():
         raise LedgerError("there is no ledger here; board house new DIR starts a house, board demo shows one")
-    click.echo(START)
-    if click.confirm("See the demo now?", default=True):
-        from board.commands.demo import command  # noqa: PLC0415
+    from board.commands.first_run import first_run  # noqa: PLC0415
 
-        return int(command.main(args=[], standalone_mode=False) or 0)
-    return 0
+    return first_run()
 
 
 def find_ledger(flag: Path | None = None) -> Ledger | None:

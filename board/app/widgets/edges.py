@@ -124,6 +124,14 @@ def foot(acts: Sequence[Act], width: int) -> list[Cell]:
     return [*words, *views, *last]
 
 
+def fitted_words(words: Sequence[Cell], width: int) -> list[Cell]:
+    """As many words as there is room for, the last of them kept longest."""
+    kept = list(words)
+    while len(kept) > 1 and _columns(kept) > width:
+        del kept[-2]
+    return kept
+
+
 def pressed(text: str, acts: Sequence[Act]) -> Act | None:
     """The act whose word at the foot that is; the views in short lead to all that can be done."""
     meant = "palette" if text == VIEWS else ""
