@@ -174,7 +174,11 @@ TOMORROW = (
     Act("promises", "p", "promises", "promises", "Show what is promised; Enter changes a number.", True),
     Act("loads", "l", "loads", "loads", "Show all loads in a list.", True),
     Act(
-        "account", "a", "account", "account", "Show the chosen load's steps and why it is loaded when it is."
+        "account",
+        "escape",
+        "account",
+        "account",
+        "Show the chosen load's steps and why it is loaded when it is.",
     ),
     Act(
         "tomorrow-likely",
@@ -299,6 +303,15 @@ LIST = (
     Act("page-down", "pagedown", "cursor(10)", "page down", "Ten lines down.", moves=True),
     Act("first", "home", "cursor(-100000)", "first", "Choose the first line.", moves=True),
     Act("last", "end", "cursor(100000)", "last", "Choose the last line.", moves=True),
+)
+TIMELINE = (
+    Act("up", "up", "cursor(-1)", "up", "Choose the load before, on its pit or the one above."),
+    Act("down", "down", "cursor(1)", "down", "Choose the load after, on its pit or the one below."),
+    Act("pit-below", "tab", "pit(1)", "next pit", "Choose the first load of the next pit."),
+    Act("pit-above", "shift+tab", "pit(-1)", "pit before", "Choose the first load of the pit before."),
+    Act("fit", "home", "fit", "whole day", "Draw the whole day."),
+    Act("read-back", "pageup", "read_on(-1)", "read back", "Read back in what is told of the load."),
+    Act("read-on", "pagedown", "read_on(1)", "read on", "Read on in what is told of the load."),
 )
 
 

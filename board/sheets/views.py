@@ -10,7 +10,8 @@ from board.views.batches import Batches
 from board.views.opening import Opening
 from board.views.record import Record
 from board.views.service import Service
-from board.views.timeline_drawing import SIDE, Window, draw, whole
+from board.views.timeline_drawing import draw
+from board.views.timeline_window import SIDE, Window, whole
 from board.views.tomorrow import Tomorrow
 
 _LEAST_TIMELINE = SIDE + 24

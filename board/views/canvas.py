@@ -1,10 +1,11 @@
 """A grid of characters with shades, drawn once and shown in colour by the board or plain on a sheet."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
-from board.views.text import padded
+from board.views.text import padded, width_of
 
 
 class Shade(StrEnum):
@@ -39,10 +40,11 @@ BLANK = Dot()
 
 @dataclass(frozen=True, slots=True)
 class DrawnLine:
-    """One finished line, and the key of the bar that lies on it, if any."""
+    """One finished line, the keys of the bars that lie on it, and the place of its pit among the pits."""
 
     dots: tuple[Dot, ...]
     keys: tuple[str, ...] = ()
+    pit: int | None = None
 
     @property
     def text(self) -> str:
@@ -58,6 +60,13 @@ class Canvas:
         self.height = height
         self._rows = [[BLANK] * width for _ in range(height)]
 
+    @classmethod
+    def of(cls, dots: Sequence[Dot]) -> "Canvas":
+        """A canvas of one row that holds a finished line."""
+        canvas = cls(len(dots), 1)
+        canvas._rows = [list(dots)]
+        return canvas
+
     def put(self, row: int, column: int, dot: Dot) -> None:
         """Draw one dot; outside the grid nothing happens."""
         if 0 <= row < self.height and 0 <= column < self.width:
@@ -67,13 +76,22 @@ class Canvas:
         """The dot in a place inside the grid."""
         return self._rows[row][column]
 
-    def write(self, row: int, column: int, text: str, ink: Shade, *, room: int | None = None) -> None:
-        """Write text on the ground that is there, cut to `room` columns."""
+    def write(
+        self, row: int, column: int, text: str, ink: Shade, *, room: int | None = None, over: bool = False
+    ) -> None:
+        """Write text cut to `room` columns: on the ground that is there, or `over` it on the view's own."""
         limit = self.width - column if room is None else min(room, self.width - column)
-        for offset, glyph in enumerate(padded(text, min(len(text), limit)) if limit > 0 else ""):
-            if 0 <= row < self.height and 0 <= column + offset < self.width:
-                under = self._rows[row][column + offset]
-                self._rows[row][column + offset] = Dot(glyph, ink, under.ground, under.level)
+        wide = width_of(text)
+        for glyph in text if wide <= limit else padded(text, limit):
+            size = width_of(glyph)
+            for part in range(size):  # a wide glyph leaves its second column empty
+                self._ink(row, column + part, "" if part else glyph, ink, over=over)
+            column += size
+
+    def _ink(self, row: int, column: int, glyph: str, ink: Shade, *, over: bool) -> None:
+        if 0 <= row < self.height and 0 <= column < self.width:
+            under = BLANK if over else self._rows[row][column]
+            self._rows[row][column] = Dot(glyph, ink, under.ground, under.level)
 
     def is_free(self, row: int, start: int, length: int) -> bool:
         """Whether a stretch of a row is inside the grid and blank."""

@@ -1,6 +1,5 @@
 """The timeline as data: each pit's loads as bars in lanes, its fires, its room, the crew and the services."""
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
@@ -9,6 +8,7 @@ from itertools import pairwise
 from board.house.calendar import named_zone, on_shift
 from board.house.spans import TimeSpan
 from board.house.wording import count
+from board.ledger.state import LoadState
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.facts import Facts, load_state, pit_at, zone_at
@@ -18,12 +18,20 @@ from board.views.progress import Revised, Risk
 from board.views.reference import ref
 from board.views.text import inert
 
+ORDER = "▾"  # stands over the line of an order whose name has no room
+_WARM_UP_SHOWN = timedelta(hours=2)  # a fire that burns on from the day before is shown no longer ahead
 _MARGIN = timedelta(minutes=30)
+_NEARLY_WHOLE = 3  # a word of so many letters is not cut short
+_LEAST_LANE = timedelta(hours=1)  # a bar's share of its lane, so that each is seen at every scale
 
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """One load on the timeline: its times, its lane on the pit, how it stands and whether it is pinned."""
+    """One load on the timeline: its times, its lane on the pit, how it stands and whether it is pinned.
+
+    `shorter` are names for where the label has no room, the longest first. `on` and `off` tell that its
+    loading and its pull were marked; `planned` are the moments the plan has for what was marked.
+    """
 
     key: str
     label: str
@@ -35,16 +43,26 @@ class Bar:
     needed_at: datetime
     risk: Risk
     pinned: str = ""
+    shorter: tuple[str, ...] = ()
+    on: bool = False
+    off: bool = False
+    planned: tuple[datetime, ...] = ()
+
+    @property
+    def end(self) -> datetime:
+        """When its last portion is due or it has rested, whichever is later."""
+        return max(self.needed_at, self.pull.p90, self.rested_at)
 
 
 @dataclass(frozen=True, slots=True)
 class Fire:
-    """One stretch a pit is lit at one setpoint: lit, first loaded, last pulled."""
+    """One stretch a pit is at one setpoint: lit or brought to it, first loaded, last pulled."""
 
     lit_at: datetime
     loaded_at: datetime
     until: datetime
     setpoint: str
+    is_change: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,11 +101,12 @@ class Crew:
 
 @dataclass(frozen=True, slots=True)
 class Mark:
-    """A named moment: a service or an order."""
+    """A named moment: a service or an order; `shorter` is what it is called where its name has no room."""
 
     at: datetime
     name: str
     is_order: bool = False
+    shorter: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,13 +141,23 @@ def _marks(plan: Plan) -> list[Mark]:
     """The services by name, then the moments at which orders are collected."""
     services = [Mark(o.at, inert(o.name)) for o in plan.occasions if not o.is_order]
     taken = {mark.at for mark in services}
-    orders = Counter(o.at for o in plan.occasions if o.is_order and o.at not in taken)
-    return [*services, *(Mark(at, count(n, "order"), is_order=True) for at, n in sorted(orders.items()))]
+    orders: dict[datetime, list[str]] = {}
+    for occasion in sorted((o for o in plan.occasions if o.is_order), key=lambda o: (o.at, o.id)):
+        if occasion.at not in taken:
+            orders.setdefault(occasion.at, []).append(inert(occasion.name))
+    return [*services, *(_orders(at, names) for at, names in sorted(orders.items()))]
+
+
+def _orders(at: datetime, names: list[str]) -> Mark:
+    number = len(names)
+    shorter = (count(number, "order"), f"{ORDER}{number}" if number > 1 else ORDER, ORDER)
+    return Mark(at, f"{ORDER} {names[0]}" if number == 1 else shorter[0], is_order=True, shorter=shorter)
 
 
 def _bounds(plan: Plan) -> tuple[datetime, datetime]:
     """From the first fire to the end of serving, with a margin."""
-    starts = [load.light_at for load in plan.loads] or [o.at - timedelta(hours=12) for o in plan.occasions]
+    lit = [max(load.light_at, load.load_at - _WARM_UP_SHOWN) for load in plan.loads]
+    starts = lit or [o.at - timedelta(hours=12) for o in plan.occasions]
     ends = [o.at for o in plan.occasions] + [load.ready_at.p90 for load in plan.loads]
     if not starts or not ends:
         noon = datetime.combine(plan.day, datetime.min.time(), named_zone(plan.zone))
@@ -139,9 +168,10 @@ def _bounds(plan: Plan) -> tuple[datetime, datetime]:
 def _bar(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None) -> Bar:
     state = load_state(facts, load, plan.day)
     likely = likely_times(facts, plan, load, revised)
+    meat = names.pieces(facts.house, load)
     return Bar(
         key=ref(plan.day, load.id),
-        label=", ".join(filter(None, (names.pieces(facts.house, load), _zone(facts, plan, load)))),
+        label=", ".join(filter(None, (meat, _zone(facts, plan, load)))),
         lane=0,
         load_at=state.on_at or load.load_at,
         wrap_at=state.wrapped_at or load.wrap_at,
@@ -150,7 +180,26 @@ def _bar(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised | None) -
         needed_at=load.needed_at,
         risk=likely.risk,
         pinned=pin_word(facts, plan, load),
+        shorter=_shorter(meat),
+        on=state.on_at is not None,
+        off=state.pulled_at is not None,
+        planned=tuple(_as_planned(state, load)),
     )
+
+
+def _shorter(meat: str) -> tuple[str, ...]:
+    """`6 pork shoulders`, `6 pork sh.`, `6 pork` and `6`."""
+    number, first, *more = meat.split()
+    cut_short = (f"{number} {first} {more[0][:2]}.",) if more and len(more[0]) > _NEARLY_WHOLE else ()
+    return (meat, *cut_short, f"{number} {first}", number)
+
+
+def _as_planned(state: LoadState, load: PlannedLoad) -> Iterator[datetime]:
+    """The planned moments of what was marked, to be seen beside the real ones."""
+    if state.on_at is not None:
+        yield load.load_at
+    if state.pulled_at is not None:
+        yield load.pull_at.p50
 
 
 def _zone(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
@@ -159,14 +208,15 @@ def _zone(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
 
 
 def _pit_row(facts: Facts, plan: Plan, pit: str, bars: dict[str, Bar]) -> PitRow:
-    loads = sorted((load for load in plan.loads if load.pit == pit), key=lambda load: load.load_at)
+    here = (load for load in plan.loads if pit_at(facts, load, plan.day) == pit)
+    loads = sorted(here, key=lambda load: load.load_at)
     area = facts.house.pits[pit].area_m2
     taken = [(bars[ld.id].load_at, bars[ld.id].pull.p90, ld.area_m2 / area) for ld in loads]
     return PitRow(
         name=names.pit_name(facts.house, pit),
         kind=facts.house.pits[pit].kind.value,
         bars=tuple(in_lanes([bars[load.id] for load in loads])),
-        fires=tuple(fires(facts, loads)),
+        fires=tuple(fires(facts, [load for load in plan.loads if load.pit == pit])),
         use=tuple(use(taken)),
     )
 
@@ -176,7 +226,7 @@ def in_lanes(bars: Iterable[Bar]) -> list[Bar]:
     free: list[datetime] = []
     placed = []
     for bar in sorted(bars, key=lambda b: (b.load_at, b.key)):
-        end = max(bar.needed_at, bar.pull.p90, bar.rested_at)
+        end = max(bar.end, bar.load_at + _LEAST_LANE)
         lane = next((i for i, until in enumerate(free) if until <= bar.load_at), len(free))
         free[lane : lane + 1] = [end]
         placed.append(replace(bar, lane=lane))
@@ -195,7 +245,9 @@ def fires(facts: Facts, loads: Sequence[PlannedLoad]) -> list[Fire]:
             found.append(fire)
         else:
             found[i] = replace(found[i], until=max(found[i].until, fire.until))
-    return found
+    return [
+        replace(fire, is_change=any(one.lit_at < fire.lit_at <= one.until for one in found)) for fire in found
+    ]
 
 
 def _stretches(facts: Facts, loads: Iterable[PlannedLoad]) -> Iterator[Fire]:

@@ -1,51 +1,45 @@
-"""Drawing a timeline on a canvas: heat rising along each cook, its finish fading over the likely span."""
+"""Drawing a timeline: hours and crew on top, each pit's loads in lanes, its fires and room, the hold."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
-from functools import lru_cache
+from datetime import timedelta
+from itertools import zip_longest
 from zoneinfo import ZoneInfo
 
-from board.house.spans import minutes_between
 from board.views.canvas import BLANK, Canvas, Dot, DrawnLine, Shade
-from board.views.progress import Risk
 from board.views.text import block, width_of
-from board.views.timeline import Bar, PitRow, Timeline, Use
+from board.views.timeline import Bar, Crew, Fire, PitRow, Timeline, Use
+from board.views.timeline_bars import draw_lane, with_chosen
+from board.views.timeline_window import SIDE, Window
 
-ZOOMS = (2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 30, 45, 60)
-SIDE = 16
+HEADS = 2
 _LABEL_ROOM = 5
-_COOKING = "░▒▓"
-_BARS_KEPT = 256  # more than a day's loads
 
 
 @dataclass(frozen=True, slots=True)
-class Window:
-    """Which stretch of time is drawn: its start, minutes a column, and columns for the hours."""
+class Drawing:
+    """A timeline drawn with no load chosen: the two heads, and the pits' lines without their names."""
 
-    start: datetime
-    minutes: int
-    columns: int
+    timeline: Timeline
+    window: Window
+    heads: tuple[DrawnLine, ...]
+    lines: tuple[DrawnLine, ...]
+    gap: int = 0
 
-    def column(self, moment: datetime) -> int:
-        """The column a moment falls in; may lie outside the window."""
-        return int((moment - self.start).total_seconds() // (60 * self.minutes))
+    def find(self, key: str) -> tuple[int, Bar] | None:
+        """The line of a load and its bar."""
+        bars = (bar for pit in self.timeline.pits for bar in pit.bars)
+        bar = next((bar for bar in bars if bar.key == key), None)
+        row = next((i for i, line in enumerate(self.lines) if key in line.keys), None)
+        return None if bar is None or row is None else (row, bar)
 
-    def moment(self, column: int) -> datetime:
-        """The middle of a column."""
-        return self.start + timedelta(minutes=(column + 0.5) * self.minutes)
-
-    def columns_of(self, start: datetime, end: datetime) -> range:
-        """The visible columns from one moment to another."""
-        return range(max(0, self.column(start)), min(self.columns, max(self.column(end), 0)))
-
-
-def whole(timeline: Timeline, width: int) -> Window:
-    """The window that shows the whole timeline in so many terminal columns."""
-    columns = max(10, width - SIDE)
-    length = minutes_between(timeline.start, timeline.end)
-    minutes = next((zoom for zoom in ZOOMS if zoom * columns >= length), ZOOMS[-1])
-    return Window(timeline.start, minutes, columns)
+    def chosen(self, key: str) -> tuple[DrawnLine, ...]:
+        """The pits' lines with one load chosen."""
+        found = self.find(key)
+        if found is None:
+            return self.lines
+        row, bar = found
+        return (*self.lines[:row], with_chosen(self.lines[row], self.window, bar), *self.lines[row + 1 :])
 
 
 def draw(
@@ -58,109 +52,101 @@ def draw(
     gap: int = 0,
 ) -> list[DrawnLine]:
     """The timeline as finished lines, the services and hours on top."""
+    drawn = drawing(timeline, window, zone, hours_12=hours_12, gap=gap)
+    return [*drawn.heads, *with_names(timeline, drawn.chosen(selected))]
+
+
+def drawing(
+    timeline: Timeline, window: Window, zone: ZoneInfo, *, hours_12: bool = False, gap: int = 0
+) -> Drawing:
+    """The timeline drawn with no load chosen, `gap` lines between the pits."""
     tops = _tops(timeline, gap)
     height = tops[-1] + 1
     canvas = Canvas(SIDE + window.columns, height)
-    keys: list[list[str]] = [[] for _ in range(height)]
-    for top, pit in zip(tops, timeline.pits, strict=False):
-        _draw_pit(canvas, window, top, pit, selected)
-        for bar in pit.bars:
-            keys[top + bar.lane].append(bar.key)
-    _draw_hold(canvas, window, tops[-1], timeline.hold)
+    keys: list[tuple[str, ...]] = [()] * height
+    pits: list[int | None] = [None] * height
+    for place, (top, pit) in enumerate(zip(tops, timeline.pits, strict=False)):
+        for lane in range(pit.lanes):
+            bars = [bar for bar in pit.bars if bar.lane == lane]
+            draw_lane(canvas, window, HEADS + top + lane, bars)
+            keys[HEADS + top + lane] = tuple(bar.key for bar in bars)
+        _draw_fires(canvas, window, HEADS + top + pit.lanes, pit)
+        pits[HEADS + top : HEADS + top + pit.lanes + 1] = [place] * (pit.lanes + 1)
+    canvas.write(height - 1, 1, "hold", Shade.QUIET)
+    _draw_use(canvas, window, height - 1, timeline.hold, Shade.HOLD)
     _draw_services(canvas, window, timeline, height)
-    _draw_now(canvas, window, timeline.now, height)
-    _draw_crew(canvas, window, timeline)
+    _draw_now(canvas, window, timeline, height)
+    _draw_crew(canvas, window, timeline.crew)
     _draw_hours(canvas, window, zone, hours_12)
-    return [DrawnLine(row, tuple(k)) for row, k in zip(canvas.lines(), keys, strict=True)]
+    lines = [DrawnLine(*line) for line in zip(canvas.lines(), keys, pits, strict=True)]
+    return Drawing(timeline, window, tuple(lines[:HEADS]), tuple(lines[HEADS:]), gap)
 
 
 def _tops(timeline: Timeline, gap: int) -> list[int]:
-    """The first line of each pit, and last the line of the hold; `gap` lines part the pits."""
-    tops, line = [], 2
+    """The first line of each pit below the heads, and last the number of lines with the heads, less one."""
+    tops, line = [], 0
     for pit in timeline.pits:
         tops.append(line)
         line += pit.lanes + 1 + gap
-    return [*tops, line]
+    return [*tops, HEADS + line]
 
 
-def _draw_pit(canvas: Canvas, window: Window, top: int, pit: PitRow, selected: str) -> None:
-    below = top + pit.lanes
-    canvas.write(top, 1, pit.name, Shade.STRONG, room=SIDE - 2)
+def with_names(timeline: Timeline, lines: Iterable[DrawnLine]) -> list[DrawnLine]:
+    """Lines with their pit's name and kind before the first two of each pit, whichever these are."""
+    named: list[DrawnLine] = []
+    told = [0] * len(timeline.pits)
+    for line in lines:
+        if line.pit is None or told[line.pit] == len(_NAMES):
+            named.append(line)
+        else:
+            named.append(_named(line, timeline.pits[line.pit], told[line.pit]))
+            told[line.pit] += 1
+    return named
+
+
+def _named(line: DrawnLine, pit: PitRow, which: int) -> DrawnLine:
+    canvas = Canvas.of(line.dots)
+    tell, ink = _NAMES[which]
+    canvas.write(0, 1, tell(pit), ink, room=SIDE - 1)
+    return DrawnLine(canvas.lines()[0], line.keys, line.pit)
+
+
+def _kind(pit: PitRow) -> str:
+    """What kind of pit it is, and its setpoint where it has but one."""
     setpoints = {fire.setpoint for fire in pit.fires}
-    alone = f" {setpoints.pop()}" if len(setpoints) == 1 else ""
-    canvas.write(top + 1, 1, pit.kind + alone, Shade.QUIET, room=SIDE - 1)
+    return f"{pit.kind} {setpoints.pop()}" if len(setpoints) == 1 else pit.kind
+
+
+_NAMES: tuple[tuple[Callable[[PitRow], str], Shade], ...] = (
+    (lambda pit: pit.name, Shade.STRONG),
+    (_kind, Shade.QUIET),
+)
+
+
+def _draw_fires(canvas: Canvas, window: Window, row: int, pit: PitRow) -> None:
+    """How full a pit is, and each change of its fire where it is made: lit, then at which setpoint."""
     for fire in pit.fires:
         for column in window.columns_of(fire.lit_at, fire.loaded_at):
-            canvas.put(
-                below, SIDE + column, Dot("·", Shade.LATE if fire.lit_at > fire.loaded_at else Shade.HEAT)
-            )
-    _draw_use(canvas, window, below, pit.use, Shade.ROOM)
-    for fire in pit.fires if not alone else ():
-        column = max(0, window.column(fire.loaded_at))
-        if window.column(fire.until) - column > width_of(fire.setpoint) + 1:
-            canvas.write(below, SIDE + column + 1, fire.setpoint, Shade.PLAIN)
-    for bar in pit.bars:
-        _draw_bar(canvas, window, top + bar.lane, bar, chosen=bar.key == selected)
+            canvas.put(row, SIDE + column, Dot("·", Shade.HEAT))
+    _draw_use(canvas, window, row, pit.use, Shade.ROOM)
+    fires = sorted(pit.fires, key=lambda fire: fire.lit_at)
+    for fire, after in zip_longest(fires, fires[1:]):
+        until = window.columns if after is None else min(window.columns, window.column(after.lit_at))
+        _draw_step(canvas, window, row, fire, until)
 
 
-def _draw_bar(canvas: Canvas, window: Window, row: int, bar: Bar, *, chosen: bool) -> None:
-    first, last = window.column(bar.load_at), window.column(bar.pull.p90)
-    for column, dot in _bar_dots(window, bar):
-        canvas.put(row, SIDE + column, dot)
-    if bar.wrap_at is not None and first < window.column(bar.wrap_at) < last:
-        _mark(canvas, window, row, window.column(bar.wrap_at), ("╱", Shade.STRONG))
-    if first < window.column(bar.pull.p50):
-        _mark(canvas, window, row, window.column(bar.pull.p50), ("│", Shade.STRONG))
-    start = max(0, first)
-    room = max(window.column(bar.pull.p10), last) - start - 1
-    canvas.write(row, SIDE + start + 1, _label(bar, room), Shade.STRONG, room=room)
-    if bar.risk is not Risk.IN_TIME:
-        sign = ("▲", Shade.LATE) if bar.risk is Risk.LATE else ("?", Shade.SERVICE)
-        _mark(canvas, window, row, window.column(bar.needed_at), sign)
-    if chosen:
-        canvas.put(row, SIDE + start - 1, Dot("▶", Shade.SERVICE))
-
-
-def _label(bar: Bar, room: int) -> str:
-    """What stands on a bar: the sign of its pin goes first, for a short bar has room for little else."""
-    sign, _, word = bar.pinned.partition(" ")
-    if room < _LABEL_ROOM:
-        return sign
-    whole = f"{sign} {bar.label}, {word}" if sign else bar.label
-    return whole if width_of(whole) <= room else f"{sign} {bar.label}".lstrip()
-
-
-@lru_cache(maxsize=_BARS_KEPT)
-def _bar_dots(window: Window, bar: Bar) -> tuple[tuple[int, Dot], ...]:
-    """What a bar is in each column; kept, for to choose another load draws all of them again."""
-    columns = window.columns_of(bar.load_at, max(bar.rested_at, bar.needed_at))
-    return tuple((column, _bar_dot(bar, window.moment(column))) for column in columns)
-
-
-def _bar_dot(bar: Bar, moment: datetime) -> Dot:
-    """What a load is at one moment: cooking, wrapped, finishing, resting or held."""
-    if moment < bar.pull.p10:
-        level = _fraction(bar.load_at, bar.pull.p50, moment)
-        covered = bar.wrap_at is not None and moment >= bar.wrap_at
-        glyph = "▒" if covered else _COOKING[min(2, int(level * 3))]
-        return Dot(glyph, Shade.NONE, Shade.WRAPPED if covered else Shade.HEAT, level)
-    if moment < bar.pull.p90:
-        level = 1 - _fraction(bar.pull.p10, bar.pull.p90, moment)
-        return Dot(":" if level > 0.5 else "·", Shade.QUIET, Shade.FINISH, level)
-    if moment < bar.rested_at:
-        return Dot("=", Shade.NONE, Shade.REST)
-    return Dot("-", Shade.NONE, Shade.HOLD)
-
-
-def _fraction(start: datetime, end: datetime, moment: datetime) -> float:
-    length = (end - start).total_seconds()
-    return min(1.0, max(0.0, (moment - start).total_seconds() / length)) if length > 0 else 1.0
-
-
-def _mark(canvas: Canvas, window: Window, row: int, column: int, sign: tuple[str, Shade]) -> None:
-    if 0 <= column < window.columns:
-        under = canvas.at(row, SIDE + column)
-        canvas.put(row, SIDE + column, Dot(*sign, under.ground, under.level))
+def _draw_step(canvas: Canvas, window: Window, row: int, fire: Fire, until: int) -> None:
+    """The word for a change of the fire: while it warms up, or over the first of what it cooks."""
+    column = window.column(fire.lit_at)
+    room = window.column(fire.loaded_at) - column
+    word = f"lit {fire.setpoint}"
+    if column < 0 < window.column(fire.until):
+        column = room = 0
+    elif fire.is_change:
+        room, word = until - column, f"→{fire.setpoint}"
+    text = word if width_of(word) <= room else fire.setpoint
+    if column >= 0 and column + width_of(text) <= until:
+        canvas.write(row, SIDE + column, text, Shade.HEAT, over=True)
 
 
 def _draw_use(canvas: Canvas, window: Window, row: int, uses: Sequence[Use], ink: Shade) -> None:
@@ -170,44 +156,58 @@ def _draw_use(canvas: Canvas, window: Window, row: int, uses: Sequence[Use], ink
             canvas.put(row, SIDE + column, Dot(block(part.fraction), Shade.LATE if over else ink))
 
 
-def _draw_hold(canvas: Canvas, window: Window, row: int, uses: Sequence[Use]) -> None:
-    canvas.write(row, 1, "hold", Shade.QUIET)
-    _draw_use(canvas, window, row, uses, Shade.HOLD)
-
-
 def _draw_services(canvas: Canvas, window: Window, timeline: Timeline, height: int) -> None:
+    """A line down for each service and order, and its name, or a mark, among the hours."""
     for mark in timeline.services:
-        column = window.column(mark.at)
-        if not 0 <= column < window.columns:
-            continue
         ink = Shade.QUIET if mark.is_order else Shade.SERVICE
-        for row in range(2, height):
+        _draw_moment(canvas, window.column(mark.at), range(HEADS, height), Dot("┊", ink))
+        _head(canvas, window, window.column(mark.at), (mark.name, *mark.shorter), ink)
+
+
+def _draw_now(canvas: Canvas, window: Window, timeline: Timeline, height: int) -> None:
+    column = window.column(timeline.now)
+    _draw_moment(canvas, column, range(1, height), Dot("╎", Shade.NOW))
+    _head(canvas, window, column, ("now",), Shade.NOW)
+
+
+def _draw_moment(canvas: Canvas, column: int, rows: range, dot: Dot) -> None:
+    """A line down through what is blank."""
+    if 0 <= column < canvas.width - SIDE:
+        for row in rows:
             if canvas.at(row, SIDE + column) == BLANK:
-                canvas.put(row, SIDE + column, Dot("┊", ink))
-        wide = width_of(mark.name)
-        start = SIDE + min(max(0, column - wide // 2), window.columns - wide)
+                canvas.put(row, SIDE + column, dot)
+
+
+def _head(canvas: Canvas, window: Window, column: int, texts: Sequence[str], ink: Shade) -> None:
+    """The first of some texts that has room over a column among the hours."""
+    if not 0 <= column < window.columns:
+        return
+    for text in texts:
+        wide = width_of(text)
+        before = 0 if text == texts[-1] else wide // 2
+        start = SIDE + min(max(0, column - before), window.columns - wide)
         if canvas.is_free(0, start - 1, min(wide + 2, canvas.width - start + 1)):
-            canvas.write(0, start, mark.name, ink)
+            canvas.write(0, start, text, ink)
+            return
 
 
-def _draw_now(canvas: Canvas, window: Window, now: datetime, height: int) -> None:
-    column = window.column(now)
-    if 0 <= column < window.columns:
-        for row in range(1, height):
-            if canvas.at(row, SIDE + column) == BLANK:
-                canvas.put(row, SIDE + column, Dot("╎", Shade.NOW))
-
-
-def _draw_crew(canvas: Canvas, window: Window, timeline: Timeline) -> None:
+def _draw_crew(canvas: Canvas, window: Window, crew: Sequence[Crew]) -> None:
     canvas.write(1, 1, "crew", Shade.QUIET)
     until = -1
-    for stretch in timeline.crew:
+    for stretch in crew:
         start = max(window.column(stretch.start), until + 1, 0)
         room = min(window.column(stretch.end), window.columns) - start
         if room >= _LABEL_ROOM:
+            people = stretch.people if width_of(stretch.people) < room else _fewer(stretch.people)
             canvas.write(1, SIDE + start, "├", Shade.QUIET)
-            canvas.write(1, SIDE + start + 1, stretch.people, Shade.QUIET, room=room - 1)
-            until = start + min(room, 1 + width_of(stretch.people))
+            canvas.write(1, SIDE + start + 1, people, Shade.QUIET, room=room - 1)
+            until = start + min(room, 1 + width_of(people))
+
+
+def _fewer(people: str) -> str:
+    """The first by name and how many more there are: `Hanno +1`."""
+    first, *others = people.split(", ")
+    return f"{first} +{len(others)}" if others else first
 
 
 def _draw_hours(canvas: Canvas, window: Window, zone: ZoneInfo, hours_12: bool) -> None:

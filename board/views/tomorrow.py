@@ -1,6 +1,6 @@
 """The Tomorrow view: a day's plan on the timeline, its loads, one load's chain and account, what is short."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from board.house.calendar import services_on
@@ -136,6 +136,11 @@ def tomorrow(
         promises=tuple(_promises(facts, plan)),
         safe=all_by_pull(plan),
     )
+
+
+def with_account(view: Tomorrow, facts: Facts, plan: Plan | None, selected: str) -> Tomorrow:
+    """The same view with another load chosen: all else of it does not hang on which."""
+    return replace(view, account=account(facts, plan, selected) if plan else None)
 
 
 def nothing_planned(facts: Facts, day: date) -> Plan:

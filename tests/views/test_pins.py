@@ -10,7 +10,8 @@ from board.ledger.facts import PinFacts
 from board.ledger.state import LoadStage
 from board.sheets.views import Paper, render
 from board.views.timeline import timeline
-from board.views.timeline_drawing import draw, whole
+from board.views.timeline_drawing import draw
+from board.views.timeline_window import whole
 from board.views.tomorrow import tomorrow
 from tests.app.house_fixture import DAY, ZONE, at, plan
 from tests.views.facts_fixture import facts, standing, state

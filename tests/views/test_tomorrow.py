@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from board.ledger.state import LoadStage
 from board.views.canvas import Shade
 from board.views.timeline import Bar, in_lanes, timeline, use
-from board.views.timeline_drawing import SIDE, Window, draw, whole
+from board.views.timeline_drawing import draw
+from board.views.timeline_window import SIDE, Window, whole
 from board.views.tomorrow import tomorrow
 from tests.app.house_fixture import DAY, ZONE, at, plan
 from tests.views.facts_fixture import facts, standing, state

@@ -50,6 +50,11 @@ class DayActs(ViewScreen):
         """The day's plan that is not committed yet."""
         return self.board.session.drafts.get(self.day)
 
+    @property
+    def plan(self) -> Plan | None:
+        """The plan that is shown: the draft where there is one, else the committed one."""
+        return self.draft or self.board.facts.plans.get(self.day)
+
     def chosen_load(self) -> str:
         """The chosen load."""
         return self._chosen

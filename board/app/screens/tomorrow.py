@@ -19,9 +19,14 @@ from board.views.pinning import changed
 from board.views.pinning_tables import changes_table
 from board.views.table import Table
 from board.views.text import Cell, Tone, inert
-from board.views.tomorrow import tomorrow
+from board.views.tomorrow import Tomorrow, tomorrow, with_account
 
 _WIDE, _LEAST_UNDER = 118, 7
+_KEYS = (
+    "↑ ↓ choose a load, Tab the next pit; ← → + - move and stretch the hours, Home the whole day; "
+    "PgDn reads on"
+)
+_KEYS_NARROW = "↑ ↓ a load, Tab a pit, ← → + - Home the hours, PgDn reads on, [ ] the day"
 _NOTHING = Table("", (), ())
 
 
@@ -34,6 +39,7 @@ class TomorrowScreen(DayActs):
     AUTO_FOCUS = "#timeline"
 
     _under = "account"
+    _made_of: tuple[object, ...] = (None, None, None)
 
     def body(self) -> Iterable[Widget]:
         """The timeline over what is known of one load, or over a list."""
@@ -44,20 +50,42 @@ class TomorrowScreen(DayActs):
         yield Panel(id="changes", choose=True)
 
     def refill(self, facts: Facts) -> None:
-        """Draw the timeline and fill what is under it."""
-        draft = self.draft
-        view = tomorrow(facts, self.day, draft=draft, selected=self._chosen, revised=self.board.revised)
-        self._view = view
-        self._chosen = view.account.key if view.account else ""
-        line = self.query_one(TimelineView)
-        hours_12 = facts.house.display.clock_hours == 12
-        line.show(self.drawn(view), zone(facts.house), hours_12=hours_12, chosen=self._chosen)
-        self.panel("chain").show(tables.chain_table(view.account) if view.account else _NOTHING)
-        self.panel("why").show(tables.why_table(view.account) if view.account else _NOTHING)
+        """Draw the timeline and fill what is under it; what nothing has changed of stays as it is."""
+        view = self._day_view(facts)
         self.panel("lacks").show(tables.lacks_table(view))
         self.panel("loads").show(tables.loads_table(view))
-        self.panel("promises").show(tables.promises_table(view))
-        self.panel("changes").show(changes_table(changed(facts, draft, self.day)))
+        self._show_load(view)
+        self._fill_list()
+
+    def _day_view(self, facts: Facts) -> Tomorrow:
+        """The day as a view, worked out anew only where what it says may be another."""
+        made_of = (facts, self.draft, self.board.revised)
+        known = self._view
+        same = all(old is new for old, new in zip(self._made_of, made_of, strict=True))
+        if known is None or known.day != self.day or not same:
+            self._made_of = made_of
+            return tomorrow(
+                facts, self.day, draft=self.draft, selected=self._chosen, revised=self.board.revised
+            )
+        return with_account(known, facts, self.plan, self._chosen)
+
+    def _show_load(self, view: Tomorrow) -> None:
+        """Show the chosen load on the timeline, its chain and its account."""
+        facts, account = self.board.facts, view.account
+        self._view, self._chosen = view, account.key if account else ""
+        self.panel("chain").show(tables.chain_table(account) if account else _NOTHING)
+        self.panel("why").show(tables.why_table(account) if account else _NOTHING)
+        hours_12 = facts.house.display.clock_hours == 12
+        line = self.query_one(TimelineView)
+        line.show(self.drawn(view), zone(facts.house), hours_12=hours_12, chosen=self._chosen)
+
+    def _fill_list(self) -> None:
+        """Fill the list that is open; the others wait until they are asked for."""
+        if self._under == "promises" and self._view:
+            self.panel("promises").show(tables.promises_table(self._view))
+        if self._under == "changes":
+            says = changed(self.board.facts, self.draft, self.day)
+            self.panel("changes").show(changes_table(says))
 
     def head(self, facts: Facts) -> list[Cell]:
         """House, view, the day and how its plan stands."""
@@ -89,7 +117,7 @@ class TomorrowScreen(DayActs):
         told = self._view and (*self._view.cautions, *self._view.unsure)
         if told and self.size.width < _WIDE:
             return told[0]  # a list of them has no room
-        return "↑ ↓ choose a load   ← → + - move and stretch the hours   [ ] change the day"
+        return _KEYS if self.size.width >= _WIDE else _KEYS_NARROW
 
     def fit_body(self) -> None:
         """The timeline as tall as it is, what was asked for below it, and the loads where there is room."""
@@ -106,6 +134,7 @@ class TomorrowScreen(DayActs):
         room = self.room - 2
         spare = room - line.wanted_height - account - loads - 1
         above = line.roomy_height if spare >= line.roomy_height - line.wanted_height else line.wanted_height
+        above += 1 if 1 <= spare < line.roomy_height - line.wanted_height else 0  # what its signs mean
         above = max(4, min(above, room - _LEAST_UNDER))
         under = max(3, room - above)
         line.styles.height = above
@@ -135,7 +164,11 @@ class TomorrowScreen(DayActs):
 
     def _choose(self, key: str) -> None:
         self._chosen = key
-        self.show(self.board.facts)
+        if self._view is None or self._view.day != self.day:
+            self.show(self.board.facts)
+        else:
+            self._show_load(self._day_view(self.board.facts))
+            self.fit_body()
 
     def on_timeline_view_moved(self, message: TimelineView.Moved) -> None:
         """Another load was chosen on the timeline."""
@@ -148,8 +181,15 @@ class TomorrowScreen(DayActs):
         if message.panel.id == "loads" and message.panel.chosen:
             self._choose(message.panel.chosen.key)
 
+    def on_timeline_view_read_on(self, message: TimelineView.ReadOn) -> None:
+        """Read on in the chain and the account together."""
+        message.stop()
+        for id in ("chain", "why", "lacks"):
+            self.panel(id).read_on(message.by)
+
     def _show_under(self, what: str) -> None:
         self._under = "account" if self._under == what else what
+        self._fill_list()
         self.fit_body()
         if self._under == "loads":
             self.panel("loads").choose(self._chosen)

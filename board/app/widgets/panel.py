@@ -55,6 +55,8 @@ class Panel(Widget):
         """Show another table, the cursor on the same row where it is still there."""
         if table != self._table:
             before = self.cursor
+            if not self.can_focus and table.title != self._table.title:
+                self._first = 0
             self._table = table
             keys = [row.key for row in table.rows]
             if self._from_top and not self._moved:
@@ -95,6 +97,12 @@ class Panel(Widget):
         if rows:
             self.choose(rows[min(len(rows) - 1, max(0, self.cursor + by))].key)
 
+    def read_on(self, by: int) -> None:
+        """Show the next lines of a table without a cursor, or those before."""
+        self._first += by * max(1, self._room() - 1)
+        self._keep_in_sight()
+        self.refresh()
+
     def wanted_height(self, width: int) -> int:
         """Lines the whole table takes at a width, its title included."""
         return self._head + len(self._lines_at(width))
@@ -125,12 +133,18 @@ class Panel(Widget):
             self.post_message(self.Chosen(self))
 
     def on_mouse_scroll_down(self) -> None:
-        """One row down."""
-        self.action_cursor(1)
+        """One row down; where there is no cursor, read on."""
+        self._wheel(1)
 
     def on_mouse_scroll_up(self) -> None:
-        """One row up."""
-        self.action_cursor(-1)
+        """One row up; where there is no cursor, read back."""
+        self._wheel(-1)
+
+    def _wheel(self, by: int) -> None:
+        if self.can_focus:
+            self.action_cursor(by)
+        else:
+            self.read_on(by)
 
     @property
     def _head(self) -> int:

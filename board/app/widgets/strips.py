@@ -1,6 +1,7 @@
 """Laid-out cells and drawn dots as strips of styled text; user text stays text, never markup."""
 
 from collections.abc import Iterable
+from itertools import groupby
 
 from rich.segment import Segment
 from textual.strip import Strip
@@ -45,6 +46,6 @@ def _segments(theme: str, cell: Cell, ground: str) -> list[Segment]:
 
 def dots_strip(theme: str, dots: Iterable[Dot], width: int) -> Strip:
     """A drawn line in the theme's colours."""
-    segments = [Segment(d.glyph, dot_style(theme, d.ink, d.ground, round(d.level, 2))) for d in dots]
-    strip = Strip(segments)
-    return strip.adjust_cell_length(width, tone_style(theme, Tone.PLAIN)).simplify()
+    runs = groupby(dots, key=lambda dot: (dot.ink, dot.ground, round(dot.level, 2)))
+    segments = [Segment("".join(dot.glyph for dot in run), dot_style(theme, *look)) for look, run in runs]
+    return Strip(segments).adjust_cell_length(width, tone_style(theme, Tone.PLAIN))

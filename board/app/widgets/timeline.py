@@ -1,24 +1,33 @@
-"""The timeline on the screen: drawn once for each window of time, then given out line by line."""
+"""The day's timeline as a widget: it keeps its hours, its cursor and its lines; views.timeline_* draw."""
 
-from datetime import timedelta
+from __future__ import annotations
+
+from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from textual.events import Click
+from textual.events import Click, MouseEvent, MouseScrollDown, MouseScrollUp
+from textual.geometry import Region
 from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
-from board.app.keys import LIST, bindings
+from board.app.keys import TIMELINE, bindings
 from board.app.widgets.strips import blank, dots_strip
 from board.views.canvas import DrawnLine
-from board.views.timeline import Timeline
-from board.views.timeline_drawing import SIDE, ZOOMS, Window, draw, whole
+from board.views.timeline import Bar, Timeline
+from board.views.timeline_bars import columns_of
+from board.views.timeline_drawing import HEADS, Drawing, drawing
+from board.views.timeline_sight import in_sight
+from board.views.timeline_window import SIDE, Window, panned, resized, showing, whole, zoomed
+
+_LEAST_HOURS = 10
+_STRIPS_KEPT = 400
 
 
 class TimelineView(Widget, can_focus=True):
     """Pits down, hours across; arrows choose a load, pan and zoom the hours."""
 
-    BINDINGS = bindings(LIST)
+    BINDINGS = bindings(TIMELINE)
 
     class Moved(Message):
         """Another load is chosen."""
@@ -27,6 +36,13 @@ class TimelineView(Widget, can_focus=True):
             super().__init__()
             self.key = key
 
+    class ReadOn(Message):
+        """More of what is told of the chosen load is asked for."""
+
+        def __init__(self, by: int) -> None:
+            super().__init__()
+            self.by = by
+
     def __init__(self, *, id: str) -> None:
         super().__init__(id=id)
         self._timeline: Timeline | None = None
@@ -34,36 +50,44 @@ class TimelineView(Widget, can_focus=True):
         self._hours_12 = False
         self._chosen = ""
         self._window: Window | None = None
+        self._drawn: Drawing | None = None
         self._first = 0
-        self._lines: list[DrawnLine] = []
-        self._strips: dict[tuple[str, int], Strip] = {}
+        self._lines: tuple[DrawnLine, ...] = ()
+        self._strips: dict[object, Strip] = {}
 
     def show(self, timeline: Timeline, zone: ZoneInfo, *, hours_12: bool, chosen: str) -> None:
-        """Show a timeline with one load chosen; the window stays while the day is the same."""
-        same_day = self._timeline is not None and self._timeline.start == timeline.start
-        changed = timeline != self._timeline or chosen != self._chosen
-        self._timeline, self._zone, self._hours_12, self._chosen = timeline, zone, hours_12, chosen
-        if not same_day:
+        """Show a timeline with one load chosen; the hours stay while the day is the same."""
+        known = self._timeline
+        if known is None or known.start != timeline.start:
             self._window = None
-        if changed:
-            self._draw()
+        if timeline is not known and timeline != known:
+            self._timeline, self._zone, self._hours_12 = timeline, zone, hours_12
+            self._drawn = None
+        if chosen != self._chosen:
+            self._chosen = chosen
+            self._bring_in()
+        self._look()
 
     @property
     def wanted_height(self) -> int:
         """Lines the whole timeline takes."""
         if self._timeline is None:
             return 1
-        return 3 + sum(pit.lanes + 1 for pit in self._timeline.pits)
+        return HEADS + sum(pit.lanes + 1 for pit in self._timeline.pits) + 1
 
     @property
     def roomy_height(self) -> int:
-        """Lines it takes with a blank line under each pit."""
-        return self.wanted_height + (len(self._timeline.pits) if self._timeline else 0)
+        """Lines it takes with a blank line under each pit, and what its signs mean."""
+        return self.wanted_height + (len(self._timeline.pits) + 2 if self._timeline else 0)
 
     def keys(self) -> list[str]:
         """The loads in the order the arrows go: pit by pit, by time."""
+        return [bar.key for bars in self._bars() for bar in bars]
+
+    def _bars(self) -> list[list[Bar]]:
+        """Each pit's bars by time."""
         pits = self._timeline.pits if self._timeline else ()
-        return [bar.key for pit in pits for bar in sorted(pit.bars, key=lambda b: (b.load_at, b.key))]
+        return [sorted(pit.bars, key=lambda b: (b.load_at, b.key)) for pit in pits]
 
     def action_cursor(self, by: int) -> None:
         """Choose the load so many places on."""
@@ -72,75 +96,128 @@ class TimelineView(Widget, can_focus=True):
             at = keys.index(self._chosen) if self._chosen in keys else 0
             self.post_message(self.Moved(keys[min(len(keys) - 1, max(0, at + by))]))
 
+    def action_pit(self, by: int) -> None:
+        """Choose the first load of the next pit that has any, or of the one before; round at the ends."""
+        firsts = [[bar.key for bar in bars] for bars in self._bars() if bars]
+        if firsts:
+            here = next((i for i, keys in enumerate(firsts) if self._chosen in keys), 0)
+            self.post_message(self.Moved(firsts[(here + by) % len(firsts)][0]))
+
+    def action_fit(self) -> None:
+        """Draw the whole day."""
+        self._change(None)
+
+    def action_read_on(self, by: int) -> None:
+        """Read on in what is told of the chosen load."""
+        self.post_message(self.ReadOn(by))
+
     def pan(self, by: int) -> None:
         """Move the hours by a sixth of the width."""
-        window = self._window_now()
-        step = timedelta(minutes=by * window.minutes * max(1, window.columns // 6))
-        self._window = Window(window.start + step, window.minutes, window.columns)
-        self._draw()
+        if self._timeline is not None:
+            self._change(panned(self._timeline, self._window_now(), by))
 
-    def zoom(self, by: int) -> None:
-        """Draw the hours wider or narrower, the middle staying where it is."""
-        window = self._window_now()
-        at = min(len(ZOOMS) - 1, max(0, ZOOMS.index(window.minutes) + by))
-        middle = window.moment(window.columns // 2)
-        start = middle - timedelta(minutes=ZOOMS[at] * window.columns / 2)
-        self._window = Window(start, ZOOMS[at], window.columns)
-        self._draw()
+    def zoom(self, by: int, about: datetime | None = None) -> None:
+        """Draw the hours wider or narrower about a moment, or about the chosen load."""
+        if self._timeline is not None:
+            bar = self._chosen_bar()
+            about = about or (bar.load_at + (bar.pull.p50 - bar.load_at) / 2 if bar else None)
+            self._change(zoomed(self._timeline, self._window_now(), by, about))
 
     def on_resize(self) -> None:
-        """Fit the whole day in the new width."""
-        self._window = None
-        self._draw()
+        """Keep the hours in the new width; the whole day stays whole."""
+        if self._window is not None and self._timeline is not None:
+            self._window = resized(self._timeline, self._window, self.size.width)
+        self._drawn = None
+        self._look()
+
+    def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
+        """Closer, about the pointer; with shift, earlier."""
+        self._wheel(event, -1)
+
+    def on_mouse_scroll_down(self, event: MouseScrollDown) -> None:
+        """Wider, about the pointer; with shift, later."""
+        self._wheel(event, 1)
+
+    def on_mouse_scroll_left(self) -> None:
+        """Earlier."""
+        self.pan(-1)
+
+    def on_mouse_scroll_right(self) -> None:
+        """Later."""
+        self.pan(1)
+
+    def _wheel(self, event: MouseEvent, by: int) -> None:
+        event.stop()
+        if event.shift:
+            self.pan(by)
+        elif self._timeline is not None:
+            self.zoom(by, self._window_now().moment(event.x - SIDE))
 
     def on_click(self, event: Click) -> None:
-        """Choose the load whose line was clicked, the one nearest in time."""
-        line = event.y if event.y < 2 else event.y + self._first
-        if not 0 <= line < len(self._lines) or self._timeline is None:
-            return
-        moment = self._window_now().moment(event.x - SIDE)
-        bars = [b for p in self._timeline.pits for b in p.bars if b.key in self._lines[line].keys]
+        """Choose the load under the pointer, or the one of its line that is nearest in time."""
+        keys = self._lines[event.y].keys if event.y < len(self._lines) else ()
+        window, column = self._window_now(), event.x - SIDE
+        bars = [bar for bars in self._bars() for bar in bars if bar.key in keys]
         if bars:
-            nearest = min(bars, key=lambda b: abs((b.load_at + (b.needed_at - b.load_at) / 2) - moment))
-            self.post_message(self.Moved(nearest.key))
+            self.post_message(self.Moved(min(bars, key=lambda bar: _away(window, bar, column)).key))
 
     def _window_now(self) -> Window:
         assert self._timeline is not None
         return self._window or whole(self._timeline, self.size.width)
 
-    def _draw(self) -> None:
-        before = self._lines
-        if self._timeline is None or self.size.width < SIDE + 10:
-            self._lines = []
-        else:
-            self._lines = draw(
-                self._timeline,
-                self._window_now(),
-                self._zone,
-                hours_12=self._hours_12,
-                selected=self._chosen,
-                gap=1 if self.size.height >= self.roomy_height else 0,
-            )
-        self._keep_in_sight()
-        both = enumerate(zip(before, self._lines, strict=False))
-        same = {line for line, (old, new) in both if old.dots == new.dots}
-        self._strips = {of: strip for of, strip in self._strips.items() if of[1] in same}
-        self.refresh()
+    def _chosen_bar(self) -> Bar | None:
+        return next((bar for bars in self._bars() for bar in bars if bar.key == self._chosen), None)
 
-    def _keep_in_sight(self) -> None:
-        """The chosen load's line stays in sight; hours and crew stay on top."""
-        room = self.size.height - 2
-        at = next((i for i, line in enumerate(self._lines) if self._chosen in line.keys), 2)
-        self._first = max(0, min(self._first, at - 2, len(self._lines) - self.size.height))
-        self._first = max(self._first, at + 2 - room - 1 if at + 2 > room else 0)
-        self._first = max(0, min(self._first, max(0, len(self._lines) - self.size.height)))
+    def _bring_in(self) -> None:
+        """Move the hours to where the chosen load is, where it is not seen."""
+        bar = self._chosen_bar()
+        if self._window is not None and bar is not None and self._timeline is not None:
+            window = showing(self._timeline, self._window, bar.load_at, bar.end)
+            self._drawn = self._drawn if window == self._window else None
+            self._window = window
+
+    def _change(self, window: Window | None) -> None:
+        if window != self._window:
+            self._window, self._drawn = window, None
+            self._look()
+
+    def _look(self) -> None:
+        """Work out what is seen, and paint the lines that are not as they were."""
+        lines: tuple[DrawnLine, ...] = ()
+        if self._timeline is not None and self.size.width >= SIDE + _LEAST_HOURS:
+            sight = in_sight(self._drawing(self._timeline), self._chosen, self.size.height, self._first)
+            self._first, lines = sight.first, sight.lines
+        before, self._lines = self._lines, lines
+        if len(before) != len(lines):
+            self.refresh()
+            return
+        changed = [y for y, (old, new) in enumerate(zip(before, lines, strict=True)) if old.dots != new.dots]
+        if changed:
+            self.refresh(*(Region(0, y, self.size.width, 1) for y in changed))
+
+    def _drawing(self, timeline: Timeline) -> Drawing:
+        gap = 1 if self.size.height >= self.roomy_height else 0
+        if self._drawn is None or self._drawn.gap != gap:
+            window = self._window_now()
+            self._drawn = drawing(timeline, window, self._zone, hours_12=self._hours_12, gap=gap)
+        return self._drawn
 
     def render_line(self, y: int) -> Strip:
-        """One line: the two heads stay, the pits scroll under them."""
-        line = y if y < 2 else y + self._first
-        theme = self.app.theme
-        if line >= len(self._lines):
-            return blank(theme, self.size.width)
-        if (theme, line) not in self._strips:
-            self._strips[theme, line] = dots_strip(theme, self._lines[line].dots, self.size.width)
-        return self._strips[theme, line]
+        """One line, as it was painted before where it says the same."""
+        theme, width = self.app.theme, self.size.width
+        if y >= len(self._lines):
+            return blank(theme, width)
+        key = (theme, width, self._lines[y].dots)
+        if key not in self._strips:
+            if len(self._strips) >= _STRIPS_KEPT:
+                self._strips.clear()
+            self._strips[key] = dots_strip(theme, self._lines[y].dots, width)
+        return self._strips[key]
+
+
+def _away(window: Window, bar: Bar, column: int) -> int:
+    """How many columns a bar is from one; none where it lies on it."""
+    seen = columns_of(window, bar)
+    if not seen:
+        return window.columns
+    return max(seen.start - column, column - seen.stop + 1, 0)
