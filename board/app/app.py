@@ -34,6 +34,7 @@ from board.app.screens.record import RecordScreen
 from board.app.screens.service import ServiceScreen
 from board.app.screens.tomorrow import TomorrowScreen
 from board.app.screens.view import ViewScreen
+from board.app.screens.wall import WallScreen
 from board.app.session import Session
 from board.app.setting import Setting
 from board.app.settings import Settings
@@ -72,6 +73,7 @@ class BoardApp(App[None]):
         "service": ServiceScreen,
         "batches": BatchesScreen,
         "record": RecordScreen,
+        "wall": WallScreen,
     }
     DEFAULT_MODE = "opening"
     ENABLE_COMMAND_PALETTE = False

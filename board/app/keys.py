@@ -89,6 +89,14 @@ EVERYWHERE = (
     Act("view-batches", "4", "view('batches')", "Batches", "Brines, cures, rubs and glazes.", moves=True),
     Act("view-record", "5", "view('record')", "Record", "Everything recorded, newest first.", moves=True),
     Act(
+        "view-wall",
+        "0",
+        "view('wall')",
+        "wall",
+        "Large letters to read from far off: what to do next, or the service that runs.",
+        moves=True,
+    ),
+    Act(
         "temperature",
         "t",
         "temperature",
@@ -296,6 +304,7 @@ LOAD = (
     Act("load-after", "right", "other(1)", "load after", "See the load after, by loading time.", moves=True),
     COOL,
 )
+WALL = (Act("wall-back", "escape", "back", "back", "Back to the Opening view.", True),)
 LIST = (
     Act("up", "up", "cursor(-1)", "up", "Choose the line above.", moves=True),
     Act("down", "down", "cursor(1)", "down", "Choose the line below.", moves=True),
@@ -323,6 +332,7 @@ SCOPES: Mapping[str, tuple[Act, ...]] = {
     "batches": BATCHES,
     "record": RECORD,
     "load": LOAD,
+    "wall": WALL,
     "list": LIST,
 }
 SHARED = ("everywhere", "list")  # their keys work in every view, so no view's own may be the same

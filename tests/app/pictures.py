@@ -24,6 +24,7 @@ VIEWS = {
     "batches": "4",
     "record": "5",
     "load": "tab,down,v",
+    "wall": "0",
 }
 KEPT = Path(__file__).parent / "pictures"
 

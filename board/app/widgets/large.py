@@ -1,0 +1,144 @@
+"""The wall's lines in letters as large as the screen allows; what has no room for them stands in small."""
+
+from collections.abc import Sequence
+
+from textual.strip import Strip
+from textual.widget import Widget
+
+from board.app.letters import Size, lines_of, width_of
+from board.app.widgets.strips import cells_strip
+from board.views.text import Cell, Tone
+from board.views.text import width_of as columns_of
+from board.views.wall import Wall
+
+SIZES = (Size(1, 5), Size(1, 7), Size(2, 10), Size(3, 15), Size(4, 20))
+_LETTERS, _LINES = 26, 6  # letters across and lines down that a size must leave room for
+_PIXELS = 5  # of a usual letter with its gap
+_WRAPPED = 2  # lines of large letters that one thing may take
+_LOW = 20  # rows under which the head stands in small
+_GAP = 4
+_SPACE = Cell(" ")
+
+Row = tuple[Cell, ...]
+Words = list[Cell]
+
+
+class LargeType(Widget):
+    """Draws the wall."""
+
+    def __init__(self, *, id: str) -> None:
+        super().__init__(id=id)
+        self._wall: Wall | None = None
+        self._solid = False
+        self._rows: list[Row] = []
+
+    def show(self, wall: Wall, *, solid: bool) -> None:
+        """Show another moment; `solid` draws letters of # alone."""
+        if (wall, solid) != (self._wall, self._solid):
+            self._wall, self._solid = wall, solid
+            self._lay()
+
+    def on_resize(self) -> None:
+        """Fit the new size."""
+        self._lay()
+
+    def _lay(self) -> None:
+        width, height = self.size
+        self._rows = laid(self._wall, width, height, solid=self._solid) if self._wall and height else []
+        self.refresh()
+
+    def render_line(self, y: int) -> Strip:
+        """One row of the screen."""
+        row = self._rows[y] if y < len(self._rows) else ()
+        return cells_strip(self.app.theme, row, self.size.width)
+
+
+def body_size(width: int, height: int) -> Size:
+    """The largest letters that leave room for a few words across and a few lines down."""
+    fits = (
+        size
+        for size in reversed(SIZES)
+        if width // (size.columns * _PIXELS) >= _LETTERS and height // size.pitch >= _LINES
+    )
+    return next(fits, SIZES[0])
+
+
+def laid(wall: Wall, width: int, height: int, *, solid: bool = False) -> list[Row]:
+    """The wall as rows of the screen, no more than there are: large by weight while there is room, or small.
+
+    What is still to be laid keeps a row for each.
+    """
+    size = body_size(width, height)
+    rows = _head(wall, width, height, size, solid)
+    for at, line in enumerate(wall.lines):
+        room = height - len(rows) - (len(wall.lines) - at - 1)
+        lines, rest = _fitted(line, width, size, min(_WRAPPED, (room + size.pitch - size.rows) // size.pitch))
+        for words in lines:
+            rows += [*lines_of(words, size, solid=solid), *[()] * (size.pitch - size.rows)]
+        if rest:
+            rows[len(rows) - 1 if lines else len(rows) :] = [rest]  # in the gap under the letters
+    return rows[:height]
+
+
+def _fitted(line: Row, width: int, size: Size, most: int) -> tuple[list[Words], Row]:
+    """A thing in so many lines of large letters, said shortly where that helps; else all of it small too."""
+    if most < 1:
+        return [], _small(line)
+    briefly = [Cell(cell.short or cell.text, cell.tone) for cell in line]
+    for cells in (line, briefly):
+        lines = _lines(cells, width, size)
+        if len(lines) <= most:
+            return lines, ()
+    return [*lines[: most - 1], [*lines[most - 1], Cell("…", Tone.QUIET)]], _small(line)
+
+
+def _head(wall: Wall, width: int, height: int, size: Size, solid: bool) -> list[Row]:
+    """The clock, larger where there is room, and how long until the service."""
+    clock, ahead = Cell(wall.clock, Tone.HEAD), Cell(wall.countdown, Tone.CARE)
+    if height < _LOW:
+        return [(clock, Cell("  "), ahead)]
+    for larger in (SIZES[min(SIZES.index(size) + 1, len(SIZES) - 1)], size):
+        used = width_of(clock.text, larger) + _GAP
+        if used + width_of(ahead.text, size) <= width and height // larger.pitch >= _LINES - 1:
+            return _beside(clock, ahead, larger, size, solid)
+    used = width_of(clock.text, size) + 2 * _GAP + columns_of(wall.service)
+    if wall.left and used + width_of(wall.left, size) <= width:
+        return _between(clock, wall.service, Cell(wall.left, Tone.CARE), size, solid)
+    rows = lines_of([clock], size, solid=solid)
+    return [*rows[:-1], (*rows[-1], Cell(" " * _GAP), ahead), ()]
+
+
+def _between(clock: Cell, name: str, left: Cell, size: Size, solid: bool) -> list[Row]:
+    """Both in large letters with the service's name small between them."""
+    before, after = lines_of([clock], size, solid=solid), lines_of([left], size, solid=solid)
+    between = [*[" " * columns_of(name)] * (size.rows - 1), name]
+    gap = Cell(" " * _GAP)
+    rows = zip(before, between, after, strict=True)
+    return [(*a, gap, Cell(text, Tone.CARE), gap, *b) for a, text, b in rows] + [()]
+
+
+def _beside(clock: Cell, ahead: Cell, large: Size, size: Size, solid: bool) -> list[Row]:
+    """Both in large letters, standing on one line."""
+    left, right = lines_of([clock], large, solid=solid), lines_of([ahead], size, solid=solid)
+    above: list[Row] = [()] * (large.rows - size.rows)
+    rows = zip(left, [*above, *right], strict=True)
+    return [(*a, Cell(" " * _GAP), *b) for a, b in rows] + [()] * (large.pitch - large.rows)
+
+
+def _lines(cells: Sequence[Cell], width: int, size: Size) -> list[Words]:
+    """The pieces broken at spaces into lines of large letters."""
+    lines: list[Words] = [[]]
+    used = 0
+    for word in (Cell(word, cell.tone) for cell in cells for word in cell.text.split()):
+        wide = width_of(word.text, size)
+        gap = width_of(" ", size) + 2 * size.columns if lines[-1] else 0
+        if lines[-1] and used + gap + wide > width:
+            lines.append([])
+            used = gap = 0
+        lines[-1] += [_SPACE, word] if lines[-1] else [word]
+        used += gap + wide
+    return lines if lines[0] else []
+
+
+def _small(cells: Sequence[Cell]) -> Row:
+    return tuple(piece for cell in cells for piece in (cell, Cell("  ")))
