@@ -5,7 +5,7 @@ from dataclasses import replace
 from typing import Any
 
 from board.ledger import record, store
-from board.ledger.fold import standing
+from board.ledger.fold import righted
 from board.ledger.keys import Key, borne_on
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
@@ -30,5 +30,5 @@ def already(ledger: Ledger, seq: int) -> Entry:
 
 def last(ledger: Ledger, key: Key, kind: str | None = None, **data: Any) -> Entry:
     """The last entry in force about a thing, of that kind and with these data where they are given."""
-    entries = [e for e in standing(record.bearing_on(ledger, key)) if kind in (None, e.kind)]
+    entries = [e for e in righted(record.bearing_on(ledger, key)) if kind in (None, e.kind)]
     return next(entry for entry in reversed(entries) if data.items() <= entry.data.items())

@@ -13,6 +13,7 @@ from board.ledger.keys import reading_key, watch_key
 from board.ledger.open import Ledger
 from board.ledger.state import Entry, ProbeWay
 from board.ledger.times import day_text, stamp
+from board.ledger.timing import TIMED, check_time, counted_at
 
 CORRECTED = ("reading", "probe", "note", "handover")
 
@@ -41,16 +42,16 @@ def correct(
 ) -> Entry:
     """Say what is right in place of what an entry says; that entry stays as it is, and both are shown.
 
-    A reading corrected counts as corrected in all that follows from it. Correcting a correction corrects
-    the entry it is about.
+    What is corrected counts as corrected in all that follows from it. Correcting a correction corrects the
+    entry it is about. Marks, fires, batches, sales and watches are corrected in their time alone.
 
     Raises:
         LedgerError: no such entry, one that is taken back or of a kind that is undone instead, nothing
-            to change, or a doubtful time.
+            to change, or a time that is doubtful or contradicts another.
     """
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
-        found = _correctable(ledger, seq)
+        found = _correctable(ledger, seq, in_time=right.taken_at is not None)
         data = {"entry": found.seq, "of": found.kind, **_day(found), **_right(ledger, found, right, noted_at)}
         if why:
             data["why"] = typed.text(why, "reason")
@@ -150,15 +151,15 @@ def _signed(ledger: Ledger, who: str, data: dict[str, Any]) -> int | None:
     return int(row["seq"]) if row else None
 
 
-def _correctable(ledger: Ledger, seq: int) -> Entry:
+def _correctable(ledger: Ledger, seq: int, *, in_time: bool) -> Entry:
     found = record.find(ledger, seq)
     if found is not None and found.kind == "correction":
-        return _correctable(ledger, int(found.data["entry"]))
+        return _correctable(ledger, int(found.data["entry"]), in_time=in_time)
     if found is None:
         raise LedgerError(f"there is no entry {seq}; see the record for its number")
     if found.undone:
         raise LedgerError(f"entry {seq} was taken back; record it again instead")
-    if found.kind not in CORRECTED:
+    if found.kind not in CORRECTED and not (in_time and found.kind in TIMED):
         raise LedgerError(
             f"entry {seq} is a {found.kind}; {', '.join(CORRECTED)} are corrected, the rest is undone"
         )
@@ -167,15 +168,19 @@ def _correctable(ledger: Ledger, seq: int) -> Entry:
 
 def _right(ledger: Ledger, found: Entry, right: Right, noted_at: datetime) -> dict[str, Any]:
     """The part of what is right that an entry of that kind can say."""
-    if found.kind in ("note", "handover"):
-        return {"text": typed.text(right.text or "", found.kind)}
     data: dict[str, Any] = {}
-    if right.temperature_c is not None:
+    if found.kind in ("note", "handover") and right.text is not None:
+        data["text"] = typed.text(right.text, found.kind)
+    if right.temperature_c is not None and found.kind in ("reading", "probe"):
         data["temperature_c"] = typed.temperature(right.temperature_c)
-    if right.taken_at is not None and found.kind == "reading":
-        data["at"] = stamp(typed.said(ledger, found.who, right.taken_at, noted_at).at)
+    if right.taken_at is not None and found.kind in TIMED:
+        at = typed.said(ledger, found.who, right.taken_at, noted_at).at
+        check_time(ledger, found, at)
+        data |= {"at": stamp(at), "was": stamp(counted_at(ledger, found))}
+        if found.kind not in CORRECTED:
+            data["data"] = found.data
     if not data:
-        raise LedgerError("give the right temperature, or the right time of the reading")
+        raise LedgerError("give the right temperature, time or words, as the entry has them")
     return data
 
 
@@ -185,6 +190,7 @@ def _as_it_stands(ledger: Ledger, found: Entry) -> dict[str, Any]:
     if isinstance(facts, ReadingFacts):
         return {"temperature_c": facts.temperature_c, "at": stamp(facts.at)}
     said = {key: found.data[key] for key in ("temperature_c", "text") if key in found.data}
+    said["at"] = stamp(counted_at(ledger, found))
     for later in record.corrections_of(ledger, found.seq):
         said |= {key: later.data[key] for key in said if key in later.data}
     return said

@@ -149,8 +149,9 @@ def _watch(subject: str, _: Mapping[str, Any]) -> tuple[Key, ...]:
     return (watch_key(subject),)
 
 
-def _correction(_: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
-    return (reading_key(data["entry"]),) if data["of"] == "reading" else ()
+def _correction(subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
+    """What the entry that it corrects bears on; words and probe checks bear on nothing."""
+    return _keys(data["entry"], data["of"], subject, data.get("data", {}))
 
 
 BEARS: Mapping[str, Callable[[str, Mapping[str, Any]], tuple[Key, ...]]] = {

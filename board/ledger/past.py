@@ -90,7 +90,7 @@ def _cook(row: Row, cut: Cut, marks: Marks, more_k: float) -> PastCook:
 
 def _last_mark(ledger: Ledger) -> int:
     """The last entry that may finish a load or change one; a reading alone does not."""
-    kinds = ("load", "move", "plan", "light", "undo")
+    kinds = ("load", "move", "plan", "light", "correction", "undo")
     sql = "SELECT coalesce(max(seq), 0) AS seq FROM entries WHERE kind = ?"
     return max(int(ledger.rows(sql, (kind,))[0]["seq"]) for kind in kinds)
 
@@ -107,9 +107,13 @@ def _finished(ledger: Ledger, since: str, last: int) -> tuple[list[Row], Lit]:  
 
 def _lit(ledger: Ledger, since: datetime) -> Lit:
     """When each pit was lit or set since a moment, and at what."""
-    sql = f"""SELECT at, subject, json_extract(data, '$.setpoint_c') AS setpoint_c FROM entries e
+    righted = """SELECT json_extract(c.data, '$.at') FROM entries c WHERE c.kind = 'correction'
+        AND json_extract(c.data, '$.entry') = e.seq AND json_extract(c.data, '$.at') IS NOT NULL
+        AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = c.seq) ORDER BY c.seq DESC LIMIT 1"""
+    sql = f"""SELECT coalesce(({righted}), at) AS at, subject,
+        json_extract(data, '$.setpoint_c') AS setpoint_c FROM entries e
         WHERE +kind = 'light' AND at >= ? AND undoes IS NULL
-        AND {record.STANDS} ORDER BY at, seq"""
+        AND {record.STANDS} ORDER BY 1, seq"""
     found: Lit = {}
     for row in ledger.rows(sql, (stamp(since),)):
         if row["setpoint_c"] is not None:

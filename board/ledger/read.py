@@ -35,6 +35,7 @@ from board.ledger.state import (
     StepState,
 )
 from board.ledger.times import day_text, moment, stamp
+from board.ledger.together import last_timed
 from board.ledger.undo import last_undoable
 
 __all__ = [
@@ -47,6 +48,7 @@ __all__ = [
     "kept_batches",
     "last_handover",
     "last_reading",
+    "last_timed",
     "last_undoable",
     "load_states",
     "occasions",

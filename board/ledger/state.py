@@ -149,6 +149,15 @@ class Weight:
 
 
 @dataclass(frozen=True, slots=True)
+class Read:
+    """A temperature to record, of a place or of a load's core."""
+
+    temperature_c: float
+    place: str | None = None
+    load: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Took:
     """How many kilograms a step of a load takes of a batch of a planned day."""
 

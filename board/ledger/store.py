@@ -68,7 +68,7 @@ def take_in(ledger: Ledger, entry: Entry, keys: Iterable[Key]) -> None:
     """Note what a new entry bears on, and bring the state of each up to it."""
     for key in keys:
         ledger.db.execute("INSERT INTO bearing VALUES (?, ?, ?, ?)", (*key, entry.seq))
-        if entry.undoes is not None:
+        if entry.undoes is not None or entry.kind == "correction":
             facts = rebuilt(ledger, key)
         else:
             facts = fold.advance(key.family, stored(ledger, key), about(ledger, entry, key))

@@ -6,12 +6,14 @@ from board.errors import LedgerError
 from board.ledger import record, store, typed
 from board.ledger.append import append
 from board.ledger.facts import BatchFacts, LoadFacts
-from board.ledger.fold import standing
+from board.ledger.fold import righted
 from board.ledger.keys import Key, borne_on
 from board.ledger.open import Ledger
 from board.ledger.stages import check_left
 from board.ledger.state import Entry
 from board.ledger.times import stamp
+from board.ledger.timing import check_order
+from board.ledger.together import read_together
 
 UNDOABLE = (
     "load",
@@ -75,6 +77,21 @@ def undo(ledger: Ledger, seq: int | None = None, *, who: str, at: datetime, note
         return entry
 
 
+def undo_together(ledger: Ledger, *, who: str, at: datetime, noted_at: datetime) -> list[Entry]:
+    """Take back this person's last entry, and with a reading those that were entered together with it.
+
+    Raises:
+        LedgerError: as `undo`; then nothing is taken back.
+    """
+    with ledger.writing():
+        last = last_undoable(ledger, who)
+        found = read_together(ledger, last) if last is not None and last.kind == "reading" else [last]
+        return [
+            undo(ledger, one.seq if one else None, who=who, at=at, noted_at=noted_at)
+            for one in reversed(found)
+        ]
+
+
 def last_undoable(ledger: Ledger, who: str) -> Entry | None:
     """What `undo` without a number would take back for this person."""
     kinds = ", ".join("?" * len(UNDOABLE))
@@ -107,8 +124,10 @@ def _check_what_is_left(ledger: Ledger, entry: Entry) -> None:
             _check_watch(ledger, key)
         if isinstance(facts, LoadFacts):
             check_left(key.id, facts.times, facts.moved_at)
+            check_order(key.id, facts.times, ledger.clock)
         elif isinstance(facts, BatchFacts):
             check_left(key.id, facts.times)
+            check_order(key.id, facts.times, ledger.clock)
             if facts.made_at is None:
                 _check_unused(ledger, facts)
 
@@ -123,7 +142,7 @@ def _check_unused(ledger: Ledger, batch: BatchFacts) -> None:
 
 def _check_watch(ledger: Ledger, key: Key) -> None:
     """What is left of a watch begins with its start, and goes in and out of the freezer in turn."""
-    kinds = [entry.kind for entry in standing(record.bearing_on(ledger, key))]
+    kinds = [entry.kind for entry in righted(record.bearing_on(ledger, key))]
     if kinds and kinds[0] != "watch":
         raise LedgerError(f"{key.id} was {kinds[-1].removeprefix('watch ')} after it began; undo that first")
     freezing = [kind for kind in kinds if kind in ("frozen", "thawed")]

@@ -9,6 +9,13 @@ from board.house.years import known_moment
 from board.ledger.typed import AHEAD
 
 BARE = re.compile(r"(\d{1,2}):(\d{2})(?::(\d{2}))?")
+AGO = re.compile(
+    r"(?:(?P<hours>\d{1,2}) ?h(?: ?(?P<rest>\d{1,2})(?: ?m(?:in)?)?)?|(?P<minutes>\d{1,4})(?: ?m(?:in)?)?)"
+)
+HALVES = re.compile(r"(?P<hour>\d{1,2}):(?P<minute>\d{2}) ?(?P<half>am|pm)")
+TIMES = re.compile(r"\d:\d")
+HALF_DAY = 12
+LONGEST_AGO = timedelta(days=2)
 ALLOWED = "give a time of day such as 04:30, or a whole one such as 2026-12-09T04:30-07:00"
 
 
@@ -42,6 +49,31 @@ def moment_meant(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
     if read.tzinfo is not None:
         return read.astimezone(UTC)
     return _on_clock(read.date(), read.time(), zone)[-1]
+
+
+def moment_ago(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
+    """The aware UTC moment that somebody means by how long ago it was, or by a time of day.
+
+    A bare number is minutes: `10`, `10 min`, `1 h 10`; `05:30`, or `5:30 am`, is the nearest past one.
+
+    Raises:
+        LedgerError: neither of them, or still to come.
+    """
+    text = typed.strip().lower()
+    ago, clock = AGO.fullmatch(text), HALVES.fullmatch(text)
+    if ago and any(ago.groups()):
+        hours, minutes = int(ago["hours"] or 0), int(ago["rest"] or ago["minutes"] or 0)
+        if timedelta(hours=hours, minutes=minutes) > LONGEST_AGO:
+            raise LedgerError(f"“{typed.strip()}” is more than two days; {ALLOWED}")
+        return now - timedelta(hours=hours, minutes=minutes)
+    if clock and 1 <= int(clock["hour"]) <= HALF_DAY:
+        hour = int(clock["hour"]) % HALF_DAY + (HALF_DAY if clock["half"] == "pm" else 0)
+        text = f"{hour}:{clock['minute']}"
+    elif not TIMES.search(text):
+        raise LedgerError(
+            f"“{typed.strip()}” is not how long ago; give 10, 10 min, 1 h 10, or a time as 05:30"
+        )
+    return moment_meant(text, zone, now)
 
 
 def moment_or_now(typed: str | None, zone: ZoneInfo, now: datetime) -> datetime:

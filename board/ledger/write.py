@@ -5,7 +5,7 @@ When the function returns, the entry is on disk. When what is asked for is in th
 nothing is written and the entry found is returned with `already` set.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date, datetime
 from typing import Any
 
@@ -22,9 +22,10 @@ from board.ledger.pinning import pin_load, unpin_load
 from board.ledger.plans import commit_plan
 from board.ledger.regrouping import join_loads, split_load
 from board.ledger.stages import STAGE_OF_STEP, STEP_OF_STAGE
-from board.ledger.state import Entry, LoadStage, Took
+from board.ledger.state import Entry, LoadStage, Read, Took
 from board.ledger.times import day_text
-from board.ledger.undo import undo
+from board.ledger.together import FIRST
+from board.ledger.undo import undo, undo_together
 from board.ledger.watching import end_watch, freeze, start_watch, take_out
 
 __all__ = [
@@ -57,7 +58,9 @@ __all__ = [
     "take_order",
     "take_out",
     "take_reading",
+    "take_readings",
     "undo",
+    "undo_together",
     "unpin_load",
     "weigh",
 ]
@@ -241,11 +244,37 @@ def take_reading(
         raise LedgerError("a reading is of a place or of a load; name one of them")
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
-        data: dict[str, Any] = {"temperature_c": typed.temperature(temperature_c)}
-        if load is None:
-            return append(ledger, said, "reading", typed.name(place or "", "the place"), data)
-        found = find.load(ledger, load, said.at)
-        return append(ledger, said, "reading", found.id, data | {"day": day_text(found.day)})
+        return _reading(ledger, said, Read(temperature_c, place, load), {})
+
+
+def take_readings(
+    ledger: Ledger,
+    readings: Sequence[Read],
+    *,
+    who: str,
+    at: datetime,
+    noted_at: datetime,
+) -> list[Entry]:
+    """Record several temperatures at once: all of them or none.
+
+    Raises:
+        LedgerError: as of a single one; then none is recorded.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        written: list[Entry] = []
+        for one in readings:
+            more = {FIRST: written[0].seq} if written else {}
+            written.append(_reading(ledger, said, one, more))
+        return written
+
+
+def _reading(ledger: Ledger, said: typed.Said, one: Read, more: Mapping[str, Any]) -> Entry:
+    data: dict[str, Any] = {"temperature_c": typed.temperature(one.temperature_c), **more}
+    if one.load is None:
+        return append(ledger, said, "reading", typed.name(one.place or "", "the place"), data)
+    found = find.load(ledger, one.load, said.at)
+    return append(ledger, said, "reading", found.id, data | {"day": day_text(found.day)})
 
 
 def note(ledger: Ledger, text: str, about: str = "", *, who: str, at: datetime, noted_at: datetime) -> Entry:

@@ -35,7 +35,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
     with ledger.reading():
         plans = {day: read.current_plan(ledger, day) for day in read.planned_days(ledger, first, last)}
         loads = {(load.day, load.id): load for load in read.load_states(ledger, first, last)}
-        recent = [e for e in read.entries(ledger, since=now - LOOK_BACK) if e.at <= now]
+        recent = at_their_times([e for e in read.entries(ledger, since=now - LOOK_BACK) if e.at <= now])
         signed, since_at = handovers(recent, now)
         watches = read.watches(ledger, since=now - LOOK_BACK)
         kept = read.kept_batches(ledger, first, now)
@@ -90,8 +90,21 @@ def handovers(recent: list[Entry], now: datetime) -> tuple[Entry | None, datetim
 
 
 def corrections(entries: Iterable[Entry]) -> dict[int, Entry]:
-    """The last correction in force of each entry that has one, by that entry's number."""
-    return {e.data["entry"]: e for e in entries if e.kind == "correction" and not e.undone}
+    """What is right of each entry that was put right, by its number: the corrections one over the other."""
+    found: dict[int, Entry] = {}
+    for entry in sorted(entries, key=lambda e: e.seq):
+        if entry.kind == "correction" and not entry.undone:
+            before = found.get(entry.data["entry"])
+            data = {**before.data, **entry.data} if before else entry.data
+            found[entry.data["entry"]] = replace(entry, data=data)
+    return found
+
+
+def at_their_times(entries: Sequence[Entry]) -> list[Entry]:
+    """Entries at the times that were put right, in the order in which they then happened."""
+    right = {seq: e.data["at"] for seq, e in corrections(entries).items() if "at" in e.data}
+    moved = [replace(e, at=datetime.fromisoformat(right[e.seq])) if e.seq in right else e for e in entries]
+    return sorted(moved, key=lambda e: (e.at, e.seq))
 
 
 def _kept(ledger: Ledger, house: House, now: datetime) -> dict[str, tuple[Reading, ...]]:

@@ -53,6 +53,7 @@ _STAGE_SAYS: Mapping[str, str] = {
 }
 
 
+_SAY_RIGHT = ("reading", "note", "handover", "probe")  # kinds whose own words tell what was put right
 _NOTICED = ("sold out", "correction", "action")
 
 
@@ -71,7 +72,9 @@ class Fall:
 def sentence(facts: Facts, entry: Entry) -> str:
     """What one entry says, in a sentence; empty for a kind that is not for people."""
     says = _SAYS.get(entry.kind)
-    return says(facts, entry) if says else ""
+    if says is None:
+        return ""
+    return says(facts, entry) + ("" if entry.kind in _SAY_RIGHT else put_right(facts, entry))
 
 
 def weight(entry: Entry) -> Tone:
@@ -297,17 +300,25 @@ def _plan(_: Facts, entry: Entry) -> str:
 
 
 def _undo(facts: Facts, entry: Entry) -> str:
+    return f"taken back: {sentence(facts, taken_back(entry))}"
+
+
+def taken_back(undo: Entry) -> Entry:
+    """The entry that an undo took back, as far as it tells."""
+    data = undo.data
+    at = datetime.fromisoformat(data["at"]) if "at" in data else undo.at
+    what, whose = str(data.get("kind", "")), str(data.get("who", undo.who))
+    return Entry(undo.undoes or undo.seq, at, undo.noted_at, whose, what, undo.subject, data.get("data", {}))
+
+
+def _correction(facts: Facts, entry: Entry) -> str:
+    """A correction; of a time alone it says what happened, when, and what was thought before."""
     data = entry.data
-    taken = Entry(
-        entry.seq,
-        entry.at,
-        entry.noted_at,
-        entry.who,
-        str(data.get("kind", "")),
-        entry.subject,
-        data.get("data", {}),
-    )
-    return f"taken back: {sentence(facts, taken)}"
+    if "data" not in data or "was" not in data:
+        return say_correction(facts, entry)
+    at, was = (names.clock(facts.house, datetime.fromisoformat(data[key])) for key in ("at", "was"))
+    of = Entry(entry.seq, entry.at, entry.noted_at, entry.who, data["of"], entry.subject, data["data"])
+    return f"put right: {sentence(facts, of)} at {at}, not {was}"
 
 
 def _service_name(facts: Facts, id: str) -> str:
@@ -320,7 +331,7 @@ def _service_name(facts: Facts, id: str) -> str:
 _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "action": say_action,
     "batch": _batch,
-    "correction": say_correction,
+    "correction": _correction,
     "due": _due,
     "frozen": say_freezer,
     "handover": _said,

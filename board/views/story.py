@@ -38,13 +38,18 @@ def happened(facts: Facts) -> list[Happened]:
         Happened(str(f.seq), names.clock(facts.house, f.at), say_fall(facts, f), _by(facts, f.who), Tone.CARE)
         for f in falls(facts, kept)
     ]
-    told = [_happened(facts, entry) for entry in kept if entry.kind in _TOLD]
+    told = [_happened(facts, entry) for entry in kept if entry.kind in _TOLD and not _of_time(entry)]
     done = [_happened(facts, entry) for entry in kept if entry.kind == "load"]
     done += [_happened(facts, entry) for entry in kept if entry.data.get("stage") == BatchStage.DISCARDED]
     wrong = [line for line in done if line.tone is not Tone.PLAIN]
     right = [line for line in done if line.tone is Tone.PLAIN]
     first = sorted([*falls_told, *wrong], key=lambda line: int(line.key))
     return [*first, *reversed(told), *right, *_summed_up(facts, kept)]
+
+
+def _of_time(entry: Entry) -> bool:
+    """Whether an entry only puts a time right; what it is about is told at that time."""
+    return entry.kind == "correction" and not {"temperature_c", "text"} & entry.data.keys()
 
 
 def _happened(facts: Facts, entry: Entry) -> Happened:

@@ -25,21 +25,22 @@ _WATCH_SAYS: Mapping[WatchKind, str] = {
 def put_right(facts: Facts, entry: Entry) -> str:
     """What is right instead, after what an entry says; empty where nobody corrected it."""
     right = facts.corrected.get(entry.seq)
-    return f"; corrected: {_right(facts, right)}" if right else ""
+    says = _right(facts, right, told_at=entry.at) if right else ""
+    return f"; corrected: {says}" if says else ""
 
 
-def _right(facts: Facts, correction: Entry) -> str:
-    """What a correction says is right."""
+def _right(facts: Facts, correction: Entry, told_at: datetime | None = None) -> str:
+    """What a correction says is right; not its time where the entry is told at that already."""
     data = correction.data
     said = []
     if "temperature_c" in data:
         said.append(names.degrees(facts.house, float(data["temperature_c"])))
-    if "at" in data:
+    if "at" in data and datetime.fromisoformat(data["at"]) != told_at:
         said.append(f"at {names.clock(facts.house, datetime.fromisoformat(data['at']))}")
     if "text" in data:
         said.append(f"“{inert(str(data['text']))}”")
     why = f" ({inert(str(data['why']))})" if data.get("why") else ""
-    return " ".join(said) + why
+    return " ".join(said) + why if said else ""
 
 
 def say_correction(facts: Facts, entry: Entry) -> str:

@@ -90,7 +90,7 @@ def test_the_turn_is_in_what_to_do_next() -> None:
     late = night(replace(BRISKET, on_at=at("19:42", -1)))
     assert next(one for one in opening(late).next if one.says.startswith("set North")).clock == "02:40"
     overdue = night(now=at("02:31"))
-    assert "set North to 130°, 21 min overdue" in [one.says for one in opening(overdue).next]
+    assert ("21 min late", "set North to 130°") in [(one.clock, one.says) for one in opening(overdue).next]
     done = night(now=at("02:31"), asked={"north": ((TURN, 130.0),)})
     assert not [one for one in opening(done).next if one.says.startswith("set North")]
 

@@ -26,7 +26,9 @@ def reading(facts: ReadingFacts | None, entry: Entry) -> ReadingFacts | None:
 
 def _corrected(facts: ReadingFacts, entry: Entry) -> ReadingFacts:
     """A reading as it is right; what was first written stays beside it."""
-    first = facts.temperature_c if facts.corrected_by is None else facts.as_read_c
+    first = facts.as_read_c
+    if first is None and "temperature_c" in entry.data:
+        first = facts.temperature_c
     right = float(entry.data.get("temperature_c", facts.temperature_c))
     at = moment(entry.data["at"]) if "at" in entry.data else facts.at
     return replace(facts, at=at, temperature_c=right, as_read_c=first, corrected_by=entry.seq)
