@@ -21,7 +21,7 @@ from board.app.dialogs.docked import Docked
 from board.app.dialogs.pick import Choice, Pick
 from board.app.dialogs.remedies import RemediesDialog
 from board.app.dialogs.temperature import TemperatureDialog
-from board.app.finding import found, place_choices
+from board.app.finding import place_choices
 from board.app.guiding import Guiding, keymap_of
 from board.app.keeping import Keeping
 from board.app.keys import EVERYWHERE, bindings
@@ -322,11 +322,7 @@ class BoardApp(App[None]):
 
     def action_find(self) -> None:
         """Ask what to find, and go there."""
-        self.push_screen(Pick("Find", found(self.facts)), self._go)
-
-    async def _go(self, key: str | None) -> None:
-        if key:
-            await self.go(key)
+        self.guiding.find()
 
     async def go(self, key: str) -> None:
         """Go to a row of a view, by `VIEW:ROW`."""

@@ -1,4 +1,4 @@
-"""What can be found by name: loads, batches and what was recorded; and what can be measured."""
+"""What can have its temperature taken, in the order it is offered."""
 
 from board.app.dialogs.pick import Choice
 from board.house.model import RecipeKind
@@ -8,7 +8,6 @@ from board.views.batch_times import is_gone
 from board.views.days import when
 from board.views.facts import OFF_AND_THERE, Facts, all_batches, all_loads, batch_state
 from board.views.gather import WALK_IN
-from board.views.happened import sentence
 from board.views.likely import counted_state
 from board.views.progress import Revised
 from board.views.reference import ref
@@ -66,31 +65,3 @@ def _air(facts: Facts, pit: str) -> str:
     if state is None or state.setpoint_c is None:
         return "not lit"
     return f"asked for {names.degrees(facts.house, state.setpoint_c)}"
-
-
-def found(facts: Facts) -> list[Choice]:
-    """Everything that can be gone to: its view and row as the key."""
-    house = facts.house
-    loads = [
-        Choice(
-            f"tomorrow:{ref(plan.day, load.id)}",
-            names.pieces(house, load),
-            f"{names.load_spot(house, load)}, on at {when(facts, load.load_at)}",
-        )
-        for plan, load in all_loads(facts)
-    ]
-    batches = [
-        Choice(
-            f"batches:{ref(plan.day, batch.id)}",
-            names.recipe_name(house, batch.recipe),
-            f"make by {when(facts, batch.make_by)}",
-        )
-        for plan, batch in all_batches(facts)
-    ]
-    told = [
-        Choice(
-            f"record:{e.seq}", sentence(facts, e), f"{when(facts, e.at)} {names.person_name(house, e.who)}"
-        )
-        for e in reversed(facts.since)
-    ]
-    return [*loads, *batches, *told]

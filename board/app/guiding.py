@@ -12,12 +12,14 @@ from board.app.session import Session
 from board.app.settings import Settings
 from board.app.theme import PALETTES
 from board.house.wording import day_name
+from board.ledger.open import Ledger
 from board.views import names
 from board.views.days import when
 from board.views.facts import all_loads
 from board.views.guidance import first_steps, words
 from board.views.line_numbers import numbers
 from board.views.reference import ref
+from board.views.search import Found, far, near, written_at
 from board.views.text import Tone
 from board.views.trade_notes import explained
 
@@ -81,6 +83,19 @@ class Guiding:
         pages = {"Where it comes from": page_of(figures), "Words": page_of(_words())}
         self._open(Guide(pages, does="", nothing="This line has no figures."))
 
+    def find(self) -> None:
+        """Find anything of these days at once, and what is further back in a moment."""
+        board = self._board
+        facts, path = board.facts, board.session.ledger.path
+
+        def further(typed: str) -> list[Line]:
+            with Ledger(path) as ledger:  # of this thread alone
+                return [_found(one) for one in far(ledger, facts, typed)]
+
+        pages = {"Find": lambda typed: [_found(one) for one in near(board.session.ledger, facts, typed)]}
+        ask = "a load, a batch, a lot, a person, a word that somebody wrote"
+        self._open(Guide(pages, ask=ask, does="Enter goes there", later=further))
+
     def _open(self, guide: Guide) -> None:
         self._board.push_screen(guide, self._go)
 
@@ -95,7 +110,7 @@ class Guiding:
         elif kind == "load":
             board.open_load(rest)
         elif key:
-            await board.go(key)
+            await board.go(written_at(board.session.ledger, key))
 
     def _acts(self) -> Iterator[Line]:
         """What can be done here, then what moves about, then what can be done everywhere."""
@@ -125,6 +140,10 @@ class Guiding:
         now = self._board.theme
         for name in PALETTES:
             yield Line(f"theme:{name}", "looks", "", name, "This theme.", "it is on" if name == now else "")
+
+
+def _found(one: Found) -> Line:
+    return Line(one.key, one.kind, "", one.name, one.about)
 
 
 def _words() -> list[Line]:

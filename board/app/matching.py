@@ -1,9 +1,9 @@
 """How well a name answers to what is typed: its own words first, then others, then letters in order."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from typing import TypeVar
 
-from board.views.names import words_of
+from board.house.searching import has_all, words_of
 
 Thing = TypeVar("Thing")
 _LETTERS = 3  # fewer letters in order would be found in nearly every name
@@ -15,9 +15,9 @@ def rank(typed: str, name: str, about: str = "") -> int | None:
     if not wanted:
         return 0
     own, more = words_of(name), words_of(about)
-    if _begins(wanted, own):
+    if has_all(wanted, own):
         return 0 if own[: len(wanted)] == wanted else 1
-    if _begins(wanted, [*own, *more]):
+    if has_all(wanted, (*own, *more)):
         return 2
     letters = "".join(wanted)
     return 3 if len(letters) >= _LETTERS and _in_order(letters, "".join(own)) else None
@@ -28,10 +28,6 @@ def nearest(typed: str, things: Iterable[tuple[Thing, str, str]]) -> list[Thing]
     ranked = [(rank(typed, name, about), thing) for thing, name, about in things]
     meant = [(place, thing) for place, thing in ranked if place is not None]
     return [thing for _, thing in sorted(meant, key=lambda pair: pair[0])]
-
-
-def _begins(wanted: Sequence[str], words: Sequence[str]) -> bool:
-    return all(any(word.startswith(one) for word in words) for one in wanted)
 
 
 def _in_order(letters: str, text: str) -> bool:

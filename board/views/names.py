@@ -1,7 +1,5 @@
 """The house's names for things, as they are said on a screen; an unknown id is said as it is."""
 
-import re
-import unicodedata
 from collections.abc import Iterable, Mapping
 from datetime import datetime
 from typing import Protocol
@@ -12,14 +10,6 @@ from board.house.wording import clock_time, count, in_list, plural
 from board.planning.dues import WHOLE
 from board.planning.plan import PlannedLoad
 from board.views.text import inert
-
-_WORD = re.compile(r"[^\W_]+")
-
-
-def words_of(text: str) -> list[str]:
-    """The words of a text as they are looked for: without case, marks and signs; `Spätzle` has `spatzle`."""
-    bare = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
-    return _WORD.findall(bare.casefold())
 
 
 class _Named(Protocol):

@@ -204,10 +204,10 @@ async def test_record_shows_kinds_in_turn(ledger: Ledger) -> None:
 
 
 async def test_find_goes_to_what_was_found(ledger: Ledger) -> None:
-    """/ and some letters find a load, and Enter goes to it on its own day."""
+    """/ and some letters find a load, and Enter shows its page."""
     app = board(ledger)
     async with app.run_test(size=SIZE) as pilot:
         await settled(app, pilot)
         await press(pilot, "slash", *"rib", "enter")
         await pilot.pause()
-        assert "35 rib racks on South" in screen_text(app)
+        assert "35 rib racks  South" in screen_text(app)

@@ -2,11 +2,13 @@
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from threading import Thread
 from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
+from textual.message import Message
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
@@ -62,10 +64,19 @@ class Guide(ModalScreen[str | None]):
         ("pagedown", "cursor(10)", "page down"),
     ]
 
+    class Later(Message):
+        """What took longer to find, and for which letters."""
+
+        def __init__(self, typed: str, lines: Sequence[Line]) -> None:
+            super().__init__()
+            self.typed = typed
+            self.lines = lines
+
     def __init__(
         self,
         pages: Mapping[str, Page],
         *,
+        later: Page | None = None,
         ask: str = "type to narrow the list",
         does: str = "Enter does it",
         nothing: str = "Nothing of that name.",
@@ -78,6 +89,14 @@ class Guide(ModalScreen[str | None]):
         self._does = does
         self._nothing = nothing
         self._lines: Sequence[Line] = ()
+        self._later = later
+        self._came: Sequence[Line] = ()
+        self._looking = False
+
+    @property
+    def busy(self) -> bool:
+        """Whether more may still be found for what is typed."""
+        return self._looking
 
     def compose(self) -> ComposeResult:
         """The pages by name, a line to narrow by, the list."""
@@ -109,14 +128,49 @@ class Guide(ModalScreen[str | None]):
     def _fill(self) -> None:
         names = [Cell(n, Tone.HEAD if i == self._at else Tone.QUIET) for i, n in enumerate(self._names)]
         self.query_one("#pages", Edge).show(names)
-        self._lines = self._pages[self._names[self._at]](self.query_one(Input).value)
+        typed = self.query_one(Input).value
+        self._look_further(typed)
+        self._show([*self._pages[self._names[self._at]](typed), *self._came])
+        self._panel.action_cursor(-len(self._lines))
+
+    def _look_further(self, typed: str) -> None:
+        """Begin to look where that takes long, unless that is under way; what was found stands meanwhile."""
+        if self._later is None or self._looking:
+            return
+        if not typed.strip():
+            self._came = ()
+            return
+        self._looking = True
+        Thread(target=self._look, args=(self._later, typed), daemon=True).start()
+
+    def _look(self, later: Page, typed: str) -> None:
+        """In its own thread: tells the dialog, touches nothing else."""
+        lines: Sequence[Line] = ()
+        try:
+            lines = later(typed)
+        finally:
+            self.post_message(self.Later(typed, lines))
+
+    def on_guide_later(self, message: Later) -> None:
+        """Show what took longer; where other letters are typed by now, look again."""
+        message.stop()
+        self._looking = False
+        typed = self.query_one(Input).value
+        self._came = message.lines if typed.strip() else ()
+        self._show([*self._pages[self._names[self._at]](typed), *self._came])
+        if typed != message.typed:
+            self._look_further(typed)
+
+    def _show(self, lines: Sequence[Line]) -> None:
+        """Show lines, the cursor in its place."""
+        self._lines = lines
         columns = (Column(drop=2), Column(), Column(grow=True), Column(grow=True))
         rows, group = [], ""
-        for n, line in enumerate(self._lines):
+        for n, line in enumerate(lines):
             rows.append(_row(n, line, "" if line.group == group else line.group))
             group = line.group
-        self._panel.show(Table("", columns, tuple(rows), "", self._nothing))
-        self._panel.action_cursor(-len(rows))
+        nothing = "Looking through the record…" if self._looking else self._nothing
+        self._panel.show(Table("", columns, tuple(rows), "", nothing))
         self._fit()
 
     def _fit(self) -> None:

@@ -10,6 +10,8 @@ from board.app.keys import RECORD, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
+from board.house.calendar import local
+from board.ledger import read
 from board.views.facts import Facts
 from board.views.record import Kind, Record, record
 from board.views.record_tables import record_table
@@ -43,7 +45,12 @@ class RecordScreen(ViewScreen):
         self.panel("lines").styles.height = max(3, self.room - 1)
 
     def go_to(self, row: str) -> None:
-        """Put the cursor on an entry that was found."""
+        """Put the cursor on an entry that was found, on its own day where it is not among those shown."""
+        shown = {line.key for line in self._view.lines} if self._view else set()
+        entry = read.entry(self.board.session.ledger, int(row)) if row.isdigit() else None
+        if row not in shown and entry is not None:
+            self._kind, self._day = Kind.ALL, local(entry.at, self.board.facts.house).date()
+            self.refill(self.board.facts)
         self.panel("lines").choose(row)
 
     def quiet_word(self) -> str:
