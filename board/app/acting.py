@@ -26,6 +26,7 @@ from board.views.taking import took
 
 if TYPE_CHECKING:
     from board.planning.replan.pin import Pin
+    from board.planning.replan.regroup import Wish
 
 
 class Said(TypedDict):
@@ -197,6 +198,17 @@ def pin_here(session: Session, day: date, load: PlannedLoad) -> Told:
 def unpin(session: Session, day: date, load: str) -> Told:
     """Let a load go where planning likes it best."""
     return tell(session, write.unpin_load(session.ledger, day, load, **said(session)))
+
+
+def regroup(session: Session, day: date, wish: "Wish") -> Told:
+    """Have the next plan of a day split a load, or join two."""
+    from board.planning.replan.regroup import Split  # noqa: PLC0415 - the sums load when first asked
+
+    if isinstance(wish, Split):
+        entry = write.split_load(session.ledger, day, wish.load, wish.pieces, wish.into, **said(session))
+    else:
+        entry = write.join_loads(session.ledger, day, wish.load, wish.other, **said(session))
+    return tell(session, entry)
 
 
 def undo(session: Session) -> Told:

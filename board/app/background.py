@@ -15,7 +15,7 @@ from board.ledger import read
 from board.planning.plan import Plan
 from board.views.facts import Facts
 from board.views.load_course import Known, LoadCourse, known_of
-from board.views.pinning import pins_for, plan_to_keep
+from board.views.pinning import pins_for, plan_to_keep, wishes_for
 from board.views.progress import Revised
 
 if TYPE_CHECKING:
@@ -112,7 +112,7 @@ class Planning:
         stop = self._stops[day] = Event()
         keep = plan_to_keep(facts, day, self.session.drafts.get(day))
         pins = pins_for(facts, day, keep)
-        kept = None if afresh and not pins else keep
+        kept = None if afresh and not (pins or wishes_for(facts, day)) else keep
         wanted = Wanted(facts.house, day, promises, facts.now, facts, stop.is_set, kept, pins)
         Thread(target=self._search, args=(wanted,), daemon=True).start()
 

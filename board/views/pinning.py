@@ -11,6 +11,7 @@ from board.house.wording import duration, short_day
 from board.ledger.state import LoadStage
 from board.planning.plan import CostParts, Plan, PlannedLoad, Risk
 from board.planning.replan.differences import differences
+from board.planning.replan.regroup import Join, Split, Wish, regrouped
 from board.planning.weights import in_money
 from board.views import names
 from board.views.facts import Facts, find_load, load_state
@@ -37,11 +38,15 @@ class MoveLine:
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """Something tried: where it leads, its figures before and after, and the rules it would break."""
+    """Something tried: where it leads, its figures before and after, and the rules it would break.
+
+    `settled_next` is what does not fit as it lies, where the next plan may put it otherwise.
+    """
 
     heading: str
     lines: tuple[MoveLine, ...]
     broken: tuple[str, ...]
+    settled_next: tuple[str, ...] = ()
 
 
 def pins_for(facts: Facts, day: date, plan: Plan | None) -> "tuple[Pin, ...]":
@@ -61,16 +66,29 @@ def _open_loads(facts: Facts, plan: Plan | None) -> Collection[str]:
 
 
 def plan_to_keep(facts: Facts, day: date, draft: Plan | None) -> Plan | None:
-    """The plan that the next one changes as little as helps: the committed one, or a draft with pins.
+    """The plan that the next one changes as little as helps: the committed one, or a draft with wishes.
 
+    Loads to be split or joined are so in it.
     Lost loads are no part of it: what they were to give is cooked anew.
     """
-    pinned = {pin.load for pin in facts.pins if pin.day == day}
-    committed = facts.plans.get(day)
-    known = {load.id for load in committed.loads} if committed else set()
-    drafted = {load.id for load in draft.loads} if draft else set()
-    kept = draft if pinned & drafted - known else committed
+    wishes = wishes_for(facts, day)
+    meant = {pin.load for pin in facts.pins if pin.day == day} | {wish.load for wish in wishes}
+    committed, drafted = (regrouped(plan, wishes) if plan else None for plan in (facts.plans.get(day), draft))
+    kept = drafted if meant & _ids(drafted) - _ids(committed) else committed
     return without_lost(facts, kept) if kept else None
+
+
+def _ids(plan: Plan | None) -> frozenset[str]:
+    return frozenset(load.id for load in plan.loads) if plan else frozenset()
+
+
+def wishes_for(facts: Facts, day: date) -> tuple[Wish, ...]:
+    """Which loads of a day are to be split or joined, in the order in which that was said."""
+    return tuple(
+        Split(one.load, one.pieces, one.other) if one.pieces is not None else Join(one.load, one.other)
+        for one in facts.regroups
+        if one.day == day
+    )
 
 
 def without_lost(facts: Facts, plan: Plan) -> Plan:

@@ -25,6 +25,7 @@ def _figure(line: MoveLine) -> tuple[Cell, Cell]:
 def broken_table(view: Move) -> Table:
     """The rules a move would break."""
     rows = tuple(Row("", (Cell(f"▲ {says}", Tone.LATE),)) for says in view.broken)
+    rows += tuple(Row("", (Cell(f"? as they lie now {says}", Tone.CARE),)) for says in view.settled_next)
     return Table("", (Column(grow=True),), rows, "", "Breaks no rule.")
 
 

@@ -1,7 +1,7 @@
-"""Which loads a person holds to a place, and the sign and words that show it."""
+"""Which loads a person holds to a place, splits or joins, and the sign and words that show it."""
 
 from board.house.spans import minutes_between
-from board.ledger.facts import PinFacts
+from board.ledger.facts import PinFacts, RegroupFacts
 from board.ledger.state import LoadStage
 from board.planning.plan import Plan, PlannedLoad
 from board.planning.replan.worded import SAME_DEGREES_K
@@ -17,16 +17,20 @@ def pin_on(facts: Facts, plan: Plan, load: PlannedLoad) -> PinFacts | None:
 
 
 def pin_word(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
-    """`◆ pinned` where the plan has the load as it is pinned, `◇ pin waits` where it does not yet."""
+    """`◆ pinned` where the plan has the load as it is pinned, `◇` and what waits where it does not yet."""
     pin = pin_on(facts, plan, load)
-    return "" if pin is None else "◆ pinned" if _is_there(pin, load) else "◇ pin waits"
+    if pin is not None:
+        return "◆ pinned" if _is_there(pin, load) else "◇ pin waits"
+    wish = _waiting(facts, plan, load)
+    return "" if wish is None else "◇ join waits" if wish.pieces is None else "◇ split waits"
 
 
 def pin_says(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
-    """What the pin of a load asks for, in a sentence; nothing where it has none."""
+    """What is wished of a load, its pin first, in a sentence; nothing where nothing is."""
     pin = pin_on(facts, plan, load)
     if pin is None:
-        return ""
+        wish = _waiting(facts, plan, load)
+        return "" if wish is None else _wish_says(facts, plan, wish)
     if _is_there(pin, load):
         return "◆ pinned: every new plan has it here and then"
     house = facts.house
@@ -34,6 +38,28 @@ def pin_says(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
     heat = f" at {names.degrees(house, pin.setpoint_c)}" if pin.setpoint_c is not None else ""
     there = f"{names.spot_name(house, pin.pit, pin.zone)}{heat} from {names.clock(house, pin.load_at)}"
     return f"◇ {some}pinned to {there}: the next plan has it so"
+
+
+def _waiting(facts: Facts, plan: Plan, load: PlannedLoad) -> RegroupFacts | None:
+    """The last wish to split or join a load that a plan does not have yet."""
+    ids = {one.id for one in plan.loads}
+    return next(
+        (
+            wish
+            for wish in reversed(facts.regroups)
+            if wish.day == plan.day
+            and load.id in (wish.load, wish.other)
+            and (wish.other in ids) == (wish.pieces is None)
+        ),
+        None,
+    )
+
+
+def _wish_says(facts: Facts, plan: Plan, wish: RegroupFacts) -> str:
+    if wish.pieces is not None:
+        return f"◇ {wish.pieces} of them go in a load of their own: the next plan has it so"
+    both = [names.pieces(facts.house, load) for load in plan.loads if load.id in (wish.load, wish.other)]
+    return f"◇ {' and '.join(both)} are to be one load: the next plan has it so"
 
 
 def _is_there(pin: PinFacts, load: PlannedLoad) -> bool:

@@ -132,7 +132,7 @@ async def test_planned_around_a_pin_compared_and_committed(
 async def test_the_bar_moves_as_it_is_tried_and_comes_back(
     ledger: Ledger, house: House, plan: Plan, size: tuple[int, int]
 ) -> None:
-    """The timeline stays in sight above the figures and draws the load where it is tried; Esc draws it back."""
+    """The timeline stays in sight and draws the load where it is tried; Esc draws it back."""
     app = board(ledger, house)
     async with app.run_test(size=size) as pilot:
         await settled(app, pilot)

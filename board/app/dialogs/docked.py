@@ -23,7 +23,7 @@ _FRAME = 2  # of them, for the edge and the question
 _WIDE, _ACROSS, _ACROSS_WIDE = 110, 2, 4  # figures side by side, by the columns there are
 
 
-class Docked(ModalScreen[Answer]):
+class Docked(ModalScreen[Answer | None]):
     """What is tried and its figures, over the foot of the view; Esc leaves everything as it was."""
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "leave")]

@@ -20,7 +20,7 @@ if TYPE_CHECKING:
     from board.planning.replan.what_if import WhatIf
 
 
-class MoveDialog(Docked["Pin | None"]):
+class MoveDialog(Docked["Pin"]):
     """A load of a plan and where it would go; the plan stays as it is until it is planned again."""
 
     HINT = "← → 5 min   < > 1 h   ↑ ↓ pit   + - pieces   Enter pins it there   Esc leaves"

@@ -2,29 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import replace
 from datetime import date, timedelta
 from typing import TYPE_CHECKING
 
 from board.app import acting
-from board.app.acting import Told
-from board.app.background import Planning, lay_open
+from board.app.background import Planning
 from board.app.dialogs.ask import Ask
-from board.app.dialogs.docked import LINES, Answer, Docked
-from board.app.dialogs.move import MoveDialog
 from board.app.screens.service import portions
 from board.app.screens.view import ViewScreen
-from board.app.widgets.timeline import TimelineView
 from board.ledger.state import LoadStage
 from board.planning.plan import Plan, PlannedLoad
 from board.views.facts import find_load, load_state
 from board.views.text import Tone, inert
-from board.views.timeline import Timeline, timeline
 from board.views.tomorrow import Tomorrow
 
 if TYPE_CHECKING:
-    from board.planning.replan.pin import Pin
+    pass
 
 
 class DayActs(ViewScreen):
@@ -33,7 +26,6 @@ class DayActs(ViewScreen):
     _ahead = 1
     _chosen = ""
     _view: Tomorrow | None = None
-    tried: Plan | None = None  # the plan as it would be, while something is tried in a dialog at the foot
 
     @property
     def day(self) -> date:
@@ -58,40 +50,6 @@ class DayActs(ViewScreen):
     def chosen_load(self) -> str:
         """The chosen load."""
         return self._chosen
-
-    @property
-    def room(self) -> int:
-        """Lines for the body; while something is tried, those above the dialog at the foot."""
-        return super().room if self.tried is None else max(0, self.size.height - 1 - LINES)
-
-    def show_tried(self, plan: Plan | None) -> None:
-        """Draw the plan as it would be; None draws it as it is again."""
-        self.tried = plan
-        self.show(self.board.facts)
-
-    def drawn(self, view: Tomorrow) -> Timeline:
-        """The timeline that is shown: of what is tried, or of the plan."""
-        if self.tried is None:
-            return view.timeline
-        now, then = view.timeline, timeline(self.board.facts, self.tried, self.board.revised)
-        return then if then.start < now.start else replace(then, start=now.start)  # the hours stay still
-
-    def fit_tried(self, line: TimelineView) -> None:
-        """Nothing but the timeline above the dialog at the foot."""
-        for id in ("under", "loads", "promises", "changes"):
-            self.query_one(f"#{id}").display = False
-        line.styles.height = max(1, self.room - 1)
-
-    def _try_in(self, dialog: Docked[Answer], plan: Plan, then: Callable[[Answer], None]) -> None:
-        """Ask along the foot, the view above it showing what is tried; `then` is told what was chosen."""
-
-        def answered(answer: Answer | None) -> None:
-            self.show_tried(None)
-            if answer is not None:
-                then(answer)
-
-        self.show_tried(plan)
-        self.board.push_screen(dialog, answered)
 
     def change_promise(self) -> None:
         """Ask how many portions are promised of the chosen line of promises."""
@@ -137,42 +95,6 @@ class DayActs(ViewScreen):
             self.board.say(f"this load is {stage.value}: only one that has not begun is moved", Tone.CARE)
             return None
         return plan, load
-
-    def action_move(self) -> None:
-        """Try the chosen load elsewhere."""
-        found = self._open_load()
-        if found is not None:
-            plan, load = found
-            self._try_in(MoveDialog(self.board.facts, plan, load, self.show_tried), plan, self._pin)
-            self._lay_open(plan)
-
-    def _lay_open(self, plan: Plan) -> None:
-        lay_open(self.board, self.board.session, self.board.facts, plan, self._promised())
-
-    def _pin(self, pin: Pin | None) -> None:
-        if pin is not None:
-            self._wish(lambda: acting.pin(self.board.session, self.day, pin))
-
-    def _wish(self, act: Callable[[], Told]) -> None:
-        """Record what the next plan is to have, and say how it gets there."""
-
-        def told() -> Told:
-            what = act()
-            return Told(f"{what.says}; g plans again around it", what.entries)
-
-        self.board.record(told)
-
-    def action_pin(self) -> None:
-        """Pin the chosen load where it is, or let a pinned one go."""
-        found = self._open_load()
-        if found is None:
-            return
-        _, load = found
-        session, day = self.board.session, self.day
-        if any((pin.day, pin.load) == (day, load.id) for pin in self.board.facts.pins):
-            self.board.record(lambda: acting.unpin(session, day, load.id))
-        else:
-            self.board.record(lambda: acting.pin_here(session, day, load))
 
     def action_stop(self) -> None:
         """Stop planning this day and take the best plan so far."""

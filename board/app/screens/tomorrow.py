@@ -9,7 +9,7 @@ from textual.containers import Horizontal
 from textual.widget import Widget
 
 from board.app.keys import TOMORROW, bindings
-from board.app.screens.day_acts import DayActs
+from board.app.screens.day_trying import DayTrying
 from board.app.widgets.panel import Panel
 from board.app.widgets.timeline import TimelineView
 from board.house.calendar import zone
@@ -30,7 +30,7 @@ _KEYS_NARROW = "↑ ↓ a load, Tab a pit, ← → + - Home the hours, PgDn read
 _NOTHING = Table("", (), ())
 
 
-class TomorrowScreen(DayActs):
+class TomorrowScreen(DayTrying):
     """The pitmaster plans a day: timeline above, the chosen load or the promises below."""
 
     NAME = "tomorrow"

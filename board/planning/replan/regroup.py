@@ -1,16 +1,11 @@
 """Loads of a plan split in two or joined to one: the next plan is made from it so, and keeps it so."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime
 
 from board.errors import PlanError
-from board.house.model import House
-from board.house.wording import count, duration
-from board.planning.joining import reach
-from board.planning.names import Names
 from board.planning.plan import Plan, PlannedBatch, PlannedLoad
-from board.planning.problem import SAME_SETPOINT_K
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,61 +47,12 @@ def granted(plan: Plan, wish: Wish) -> bool:
     return wish.load in ids and wish.other not in ids
 
 
-def split_of(house: House, plan: Plan, load_id: str, pieces: int) -> Split:
-    """The wish to split a load, its new load named.
+def find(plan: Plan, id: str) -> PlannedLoad:
+    """A load of a plan.
 
     Raises:
-        PlanError: the load has no two pieces, or not so many as are to go.
+        PlanError: there is none of that id.
     """
-    load = _find(plan, load_id)
-    called = house.cuts[load.cut].name
-    if load.pieces < 2:
-        raise PlanError(f"{count(load.pieces, called)} cannot be split: whole pieces only")
-    if not 1 <= pieces < load.pieces:
-        allowed = f"1 to {load.pieces - 1} can go, one at least stays"
-        raise PlanError(f"{pieces} of {count(load.pieces, called)}: {allowed}")
-    new = Names({one.id for one in plan.loads}).new(f"{plan.day:%m%d}-{load.cut}")
-    return Split(load_id, pieces, new)
-
-
-def join_of(house: House, plan: Plan, load_id: str, other_id: str) -> Join:
-    """The wish to join two loads.
-
-    Raises:
-        PlanError: they are of different cuts, items or setpoints, or the last of one waits too long.
-    """
-    load, other = _find(plan, load_id), _find(plan, other_id)
-    one, two = house.cuts[load.cut], house.cuts[other.cut]
-    if (load.cut, load.item) != (other.cut, other.item):
-        raise PlanError(f"{one.name} and {two.name} are not one load: cut and item must be the same")
-    if abs(load.setpoint_c - other.setpoint_c) > SAME_SETPOINT_K or load.then_c != other.then_c:
-        raise PlanError("their pits are at different setpoints: move one of them first (m)")
-    dues = sorted({*_moments(load), *_moments(other)})
-    waits = dues[-1] - dues[0]
-    if waits > reach(one):
-        longest = duration(reach(one).total_seconds() / 60)
-        told = duration(waits.total_seconds() / 60)
-        raise PlanError(
-            f"the last would wait {told} after the first is served; {longest} is the most for {one.name}"
-        )
-    return Join(load_id, other_id)
-
-
-def joinable(house: House, plan: Plan, load_id: str, open_loads: Sequence[str]) -> tuple[str, ...]:
-    """The loads that can be joined with a load, of those that have not begun."""
-    found = []
-    for other in plan.loads:
-        if other.id == load_id or other.id not in open_loads:
-            continue
-        try:
-            join_of(house, plan, load_id, other.id)
-        except PlanError:
-            continue
-        found.append(other.id)
-    return tuple(found)
-
-
-def _find(plan: Plan, id: str) -> PlannedLoad:
     found = next((load for load in plan.loads if load.id == id), None)
     if found is None:
         raise PlanError(f"no load {id!r} in this plan: g plans the day again")
@@ -123,7 +69,7 @@ def _can(plan: Plan, wish: Wish) -> bool:
 
 
 def _split(plan: Plan, wish: Split) -> Plan:
-    load = _find(plan, wish.load)
+    load = find(plan, wish.load)
     stays = _of(load, load.pieces - wish.pieces, load.portions * (load.pieces - wish.pieces) // load.pieces)
     goes = replace(_of(load, wish.pieces, load.portions - stays.portions), id=wish.into)
     loads = [one for old in plan.loads for one in ((stays, goes) if old.id == load.id else (old,))]
@@ -159,9 +105,9 @@ def _shared(batch: PlannedBatch, load: str, into: str, share: float) -> PlannedB
 
 
 def _joined(plan: Plan, wish: Join) -> Plan:
-    load, other = _find(plan, wish.load), _find(plan, wish.other)
+    load, other = find(plan, wish.load), find(plan, wish.other)
     both = _of(load, load.pieces + other.pieces, load.portions + other.portions)
-    dues = sorted({*_moments(load), *_moments(other)})
+    dues = sorted({*moments(load), *moments(other)})
     together = replace(
         both,
         needed_at=dues[0],
@@ -173,7 +119,8 @@ def _joined(plan: Plan, wish: Join) -> Plan:
     return replace(plan, loads=loads, batches=batches)
 
 
-def _moments(load: PlannedLoad) -> tuple[datetime, ...]:
+def moments(load: PlannedLoad) -> tuple[datetime, ...]:
+    """The moments a load is due at."""
     return load.waves or (load.needed_at,)
 
 

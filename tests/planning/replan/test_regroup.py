@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from board.errors import PlanError
 from board.planning.planner import plan_day
 from board.planning.replan.differences import differences
-from board.planning.replan.regroup import Join, Split, granted, join_of, joinable, regrouped, split_of
+from board.planning.replan.regroup import Join, Split, granted, regrouped
+from board.planning.replan.regroupable import join_of, joinable, split_of, why_alone
 from tests.planning.checker import faults
 from tests.planning.conftest import DAY
 
@@ -85,3 +86,9 @@ def test_what_cannot_be_split_or_joined_says_why(two_fires, plain_plan):
     other = next(one for one in plain_plan.loads if one.cut != load.cut)
     with pytest.raises(PlanError, match="cut and item must be the same"):
         join_of(two_fires, plain_plan, load.id, other.id)
+
+
+def test_a_load_that_is_alone_of_its_cut_says_so(two_fires, plain_plan):
+    """Where no other load of the cut is left to join, that is the reason; begun ones do not count."""
+    load = several(plain_plan)[0]
+    assert "no other load of" in why_alone(two_fires, plain_plan, load.id, [load.id])
