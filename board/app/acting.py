@@ -1,6 +1,6 @@
 """What a key writes into the ledger: each act is one entry, told back in a sentence."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, TypedDict
@@ -19,7 +19,6 @@ from board.views import names
 from board.views.checks import watched_by
 from board.views.facts import Facts, batch_state, find_step
 from board.views.happened import sentence
-from board.views.opening import next_occasion
 from board.views.reference import parts
 from board.views.steps import next_of
 from board.views.taking import took
@@ -83,13 +82,12 @@ def _mark(session: Session, facts: Facts, plan: Plan | None, id: str) -> Told:
     used = took(facts, plan, step) if plan and step else ()
     watched = watched_by(facts, plan, step) if plan and step else None
     given = said(session)
-    with session.ledger.writing():
+    with session.ledger.together():
         entry = write.mark_step(session.ledger, id, took=used, **given)
         if watched is None or entry.already:
             return tell(session, entry)
         write.start_watch(session.ledger, watched, **given)
-    told = tell(session, entry)
-    return Told(f"{told.says}, and watched", told.entries + 1)
+    return replace(told := tell(session, entry), says=f"{told.says}, and watched")
 
 
 def mark_load(session: Session, facts: Facts, key: str) -> Told:
@@ -122,25 +120,6 @@ def handover(session: Session, text: str) -> Told:
     write.handover(session.ledger, text, **said(session))
     who = names.person_name(session.house, session.who)
     return Told(f"handover signed by {who}")
-
-
-def sell(session: Session, facts: Facts, item: str, portions: int) -> Told:
-    """Record portions sold at the service now or next."""
-    plan, occasion = _serving(facts)
-    return tell(session, write.sell(session.ledger, plan.day, occasion, item, portions, **said(session)))
-
-
-def sold_out(session: Session, facts: Facts, item: str) -> Told:
-    """Mark an item sold out at the service now or next."""
-    plan, occasion = _serving(facts)
-    return tell(session, write.sold_out(session.ledger, plan.day, occasion, item, **said(session)))
-
-
-def _serving(facts: Facts) -> tuple[Plan, str]:
-    coming = next_occasion(facts)
-    if coming is None:
-        raise LedgerError("no service is planned; plan the day first")
-    return coming[0], coming[1].id
 
 
 def promise(session: Session, day: date, service: str, item: str, portions: int) -> Told:

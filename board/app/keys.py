@@ -243,7 +243,7 @@ SERVICE = (
     REMEDIES,
     LOAD_PAGE,
     Act("sell-one", "space", "sell_one", "sell one", "Record one portion sold.", True),
-    Act("sold-out", "o", "sold_out", "sold out", "Mark the chosen item sold out.", True),
+    Act("sold-out", "o", "sold_out", "sold out", "Mark the chosen item sold out, or take that back.", True),
     COOL,
 )
 BATCHES = (

@@ -106,8 +106,17 @@ def _steps(night: Night) -> Iterator[Event]:
     loads = {load.id: load for load in night.plan.loads}
     for step in night.plan.steps:
         load = loads.get(step.load or "")
-        late = night.delay(load) if load and step.at >= load.load_at else timedelta(0)
-        yield from _done(night.house, night.plan, step, step.at + late)
+        yield from _done(night.house, night.plan, step, _done_at(night, step, load))
+
+
+def _done_at(night: Night, step: PlannedStep, load: PlannedLoad | None) -> datetime:
+    """When a step was done: one of a late load as much later, its finishing work no later than it must be."""
+    late = night.delay(load) if load else timedelta(0)
+    if load is None or not late or step.at < load.load_at:
+        return step.at
+    if step.at < load.pull_at.p50 or step.what in ("pull", "rest", "hold"):
+        return step.at + late
+    return max(step.at, load.pull_at.p50 + late)
 
 
 def _prepared(house: House, plan: Plan) -> Iterator[Event]:

@@ -18,7 +18,7 @@ def place(day: date, service: str, item: str) -> dict[str, str]:
 
 
 def taken(ledger: Ledger, day: date, item: str, portions: int) -> list[dict[str, Any]]:
-    """From which loads so many portions come: those off the pit, the oldest first, while they last."""
+    """From which loads so many portions come: those off the pit, of that day first, then the oldest first."""
     left, parts = portions, []
     for row in _off_the_pit(ledger, day, item):
         part = min(left, row["portions_left"])
@@ -31,6 +31,7 @@ def taken(ledger: Ledger, day: date, item: str, portions: int) -> list[dict[str,
 def _off_the_pit(ledger: Ledger, day: date, item: str) -> list[dict[str, Any]]:
     return ledger.rows(
         """SELECT day, id, portions_left FROM loads WHERE day BETWEEN ? AND ? AND item = ?
-        AND stage IN ('pulled', 'resting', 'holding') AND portions_left > 0 ORDER BY pulled_at, id""",
+        AND stage IN ('pulled', 'resting', 'holding') AND portions_left > 0
+        ORDER BY day DESC, pulled_at, id""",
         (day_text(day - timedelta(days=1)), day_text(day), item),
     )

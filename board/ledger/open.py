@@ -4,6 +4,7 @@ import os
 import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cached_property
 from pathlib import Path
@@ -21,6 +22,13 @@ BUSY_SECONDS = 20.0  # how long a writer waits its turn before a person is told
 Row = dict[str, Any]
 
 
+@dataclass(slots=True)
+class Bundle:
+    """Entries that are taken back together: each but the first names the first."""
+
+    first: int | None = None
+
+
 class Ledger:
     """One connection to a ledger file, for one thread; a context manager that closes it."""
 
@@ -28,6 +36,7 @@ class Ledger:
         self.path = path
         self.db = _connect(path)
         self._only_reading = False
+        self.bundle: Bundle | None = None
 
     def __enter__(self) -> Self:
         return self
@@ -95,6 +104,19 @@ class Ledger:
                 self.db.rollback()
                 raise
             self._commit()
+
+    @contextmanager
+    def together(self) -> Iterator[None]:
+        """One transaction of entries that one undo takes back."""
+        with self.writing():
+            if self.bundle is not None:
+                yield
+                return
+            self.bundle = Bundle()
+            try:
+                yield
+            finally:
+                self.bundle = None
 
     @contextmanager
     def reading(self) -> Iterator[None]:

@@ -23,6 +23,8 @@ from board.ledger.facts import (
     WeighedFacts,
 )
 from board.ledger.find import BATCHES_IN_PLAY, LOADS_IN_PLAY
+from board.ledger.fold import standing
+from board.ledger.keys import menu_key
 from board.ledger.open import Ledger, Row
 from board.ledger.plans import current_plan, plan_of_version, plan_versions, planned_days, version_in_force
 from board.ledger.state import (
@@ -298,6 +300,19 @@ def sold(ledger: Ledger, day: date) -> dict[tuple[str, str], SaleState]:
             day, facts.service, facts.item, facts.sold, facts.sold_out_at
         )
     return found
+
+
+def sold_out_entry(ledger: Ledger, day: date, service: str, item: str) -> Entry | None:
+    """The entry that says that an item ran out at a service, where one stands."""
+    bearing = record.bearing_on(ledger, menu_key("sale", day, service, item))
+    return next((one for one in reversed(standing(bearing)) if one.kind == "sold out"), None)
+
+
+def past_sales(ledger: Ledger, since: date, before: date) -> list[SaleState]:
+    """What was sold on the days from one to another, that one left out, in order of days."""
+    sql = "SELECT * FROM sales WHERE day >= ? AND day < ? ORDER BY day, service, item"
+    found = [store.as_facts(SaleFacts, r) for r in ledger.rows(sql, (day_text(since), day_text(before)))]
+    return [SaleState(one.day, one.service, one.item, one.sold, one.sold_out_at) for one in found]
 
 
 def _load_state(row: Row) -> LoadState:

@@ -30,7 +30,13 @@ def write(
     *,
     undoes: int | None = None,
 ) -> Entry:
-    """Add one entry at the end of the record, inside the caller's transaction."""
+    """Add one entry at the end of the record, inside the caller's transaction.
+
+    One of a bundle names the first of it as `with`.
+    """
+    bundle = ledger.bundle
+    if bundle is not None and bundle.first is not None:
+        data = {**data, "with": bundle.first}
     values = (
         stamp(said.at),
         stamp(said.noted_at),
@@ -43,6 +49,8 @@ def write(
     sql = "INSERT INTO entries (at, noted_at, who, kind, subject, data, undoes) VALUES (?, ?, ?, ?, ?, ?, ?)"
     seq = ledger.db.execute(sql, values).lastrowid
     assert seq is not None
+    if bundle is not None and bundle.first is None:
+        bundle.first = seq
     at, noted_at = moment(values[0]), moment(values[1])
     return Entry(seq, at, noted_at, said.who, kind, subject, json.loads(values[5]), undoes)
 

@@ -56,10 +56,16 @@ def held_cold(log: TemperatureLog, *, place: str = "us") -> Verdict:
     return _kept(log, _Kept("held cold", limit, False, again), place)
 
 
-def _longest_out(place: str, *, hot: bool = False) -> str:
+def out_of_heat_minutes(place: str = "us") -> float:
+    """How long food that was hot may be below its limit, time its only control, before it is thrown away."""
     rows = rules(place, "time_control").rows
-    most = float(rows["most_minutes"])
-    return minutes_long(float(rows.get("hot_most_minutes", most)) if hot else most)
+    return float(rows.get("hot_most_minutes", rows["most_minutes"]))
+
+
+def _longest_out(place: str, *, hot: bool = False) -> str:
+    if hot:
+        return minutes_long(out_of_heat_minutes(place))
+    return minutes_long(float(rules(place, "time_control").rows["most_minutes"]))
 
 
 def _kept(log: TemperatureLog, kept: _Kept, place: str) -> Verdict:

@@ -7,6 +7,7 @@ from itertools import groupby
 
 from board.house.calendar import local
 from board.house.model import House
+from board.house.past import Sale
 from board.ledger import read
 from board.ledger.facts import WeighedFacts
 from board.ledger.open import Ledger
@@ -114,9 +115,21 @@ def _kept(ledger: Ledger, house: House, now: datetime) -> dict[str, tuple[Readin
 
 
 def _with_cooks(ledger: Ledger, house: House, today: date) -> House:
-    """The house with the loads its ledger saw finished among its past cooks."""
+    """The house with what its ledger saw cooked and sold among its past cooks and sales."""
     finished = past_cooks(ledger, house.cuts, today - LEARN_BACK, house.pits)
-    return replace(house, cooks=(*house.cooks, *finished)) if finished else house
+    sold = tuple(_past_sales(ledger, house, today))
+    if not finished and not sold:
+        return house
+    return replace(house, cooks=(*house.cooks, *finished), sales=(*house.sales, *sold))
+
+
+def _past_sales(ledger: Ledger, house: House, today: date) -> Iterator[Sale]:
+    """What the ledger saw sold on past days, where the house's own file does not tell it."""
+    told = {(sale.day, sale.service, sale.item) for sale in house.sales}
+    for one in read.past_sales(ledger, today - LEARN_BACK, today):
+        if one.service in house.services and (one.day, one.service, one.item) not in told:
+            out = local(one.sold_out_at, house).time() if one.sold_out_at else None
+            yield Sale(one.day, one.service, one.item, one.sold, 0, out)
 
 
 def _done(ledger: Ledger, first: date, last: date) -> dict[Key, Done]:

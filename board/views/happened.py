@@ -285,7 +285,16 @@ def _strike(facts: Facts, entry: Entry) -> str:
 
 
 def _sale(facts: Facts, entry: Entry) -> str:
-    return f"{entry.data['portions']} {names.item_name(facts.house, str(entry.data['item']))} sold"
+    what = names.portions(facts.house, str(entry.data["item"]), int(entry.data["portions"]))
+    order = _order_name(facts, entry)
+    return f"{what} handed over to {order}" if order else f"{what} sold"
+
+
+def _order_name(facts: Facts, entry: Entry) -> str:
+    """Whose order a sale was for; empty where it was for a service."""
+    plan = plan_of(facts, entry.data)
+    occasions = plan.occasions if plan else ()
+    return next((inert(o.name) for o in occasions if o.is_order and o.id == entry.data["service"]), "")
 
 
 def _sold_out(facts: Facts, entry: Entry) -> str:
@@ -300,7 +309,9 @@ def _plan(_: Facts, entry: Entry) -> str:
 
 
 def _undo(facts: Facts, entry: Entry) -> str:
-    return f"taken back: {sentence(facts, taken_back(entry))}"
+    others = int(entry.data.get("others", 0))
+    more = f", and {others} more that went with it" if others else ""
+    return f"taken back: {sentence(facts, taken_back(entry))}{more}"
 
 
 def taken_back(undo: Entry) -> Entry:

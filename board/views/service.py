@@ -1,28 +1,27 @@
 """The Service view: for each item what is ready, what rests, what is coming, sold, left and for how long."""
 
-from collections.abc import Iterable
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from board.house.spans import minutes_between
-from board.house.wording import duration
-from board.ledger.state import LoadStage, LoadState
-from board.planning.plan import Occasion, Plan, PlannedLoad
+from board.planning.plan import Occasion, Plan
 from board.views import names
 from board.views.days import near_day, when
-from board.views.facts import Facts, load_state, promised
-from board.views.likely import likely_times
+from board.views.do_next import OVERDUE_MINUTES
+from board.views.facts import Facts, promised
+from board.views.hold_age import Age, Old, age_of
 from board.views.opening import countdown, next_occasion
-from board.views.progress import Progress, Revised, Risk
+from board.views.orders import OrderLine, orders
+from board.views.progress import Revised, Risk
 from board.views.reference import ref
 from board.views.remedies import best_line
 from board.views.remedying import Advised
+from board.views.selling import lasting
 from board.views.shown_cooked import before_serving
 from board.views.steps import due_at, next_of, say
+from board.views.stock import Part, Stock, Where, stock_of
 from board.views.text import inert
-
-_WARN_MINUTES = 30
-_LEAST_PACE_MINUTES = 15
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,46 +35,65 @@ class Wave:
 
 
 @dataclass(frozen=True, slots=True)
+class NextStep:
+    """The next step of an item's loads: the step's key, when it falls due, and how it is said."""
+
+    key: str
+    at: datetime
+    says: str
+    overdue: bool
+
+
+@dataclass(frozen=True, slots=True)
 class ItemLine:
-    """One item at the serving time now or next."""
+    """One item at the serving time now or next.
+
+    `unfinished` is what rested portions wait for, in words; `aside` how many ready ones are kept for orders;
+    `leans` what the pace is taken from that `lasts` was reckoned with.
+    """
 
     item: str
     name: str
     holding: int
-    oldest: str
-    held_too_long: bool
+    age: Age | None
     resting: int
+    unfinished: str
+    aside: int
     coming: tuple[Wave, ...]
     sold: int
     promised: int
     left: int
+    short: int
     lasts: str
     runs_short: bool
+    leans: str
+    per_hour: float
     sold_out: bool
     load: str
-    step: str
-    next_step: str
+    next: NextStep | None
     troubled: str = ""
     remedy: str = ""
     caution: str = ""
 
+    @property
+    def step(self) -> str:
+        """The key of the next step of its loads; empty where all is done."""
+        return self.next.key if self.next else ""
 
-@dataclass(frozen=True, slots=True)
-class OrderLine:
-    """One order of the day: when it is collected, for whom, what, and whether its loads are ready."""
+    @property
+    def oldest(self) -> str:
+        """The age of the oldest ready portions beside their limit."""
+        return self.age.says if self.age else ""
 
-    key: str
-    clock: str
-    name: str
-    says: str
-    state: str
-    risk: Risk
-    past: bool
+    @property
+    def held_too_long(self) -> bool:
+        """Whether they are past it."""
+        return self.age is not None and self.age.old is Old.OVER
 
 
 @dataclass(frozen=True, slots=True)
 class Service:
-    """The whole view, in plain values and sentences."""
+    """The whole view, in plain values and sentences; `leans` where all items' pace leans on the same."""
 
     service: str
     name: str
@@ -83,6 +101,7 @@ class Service:
     day: str
     lines: tuple[ItemLine, ...]
     orders: tuple[OrderLine, ...] = ()
+    leans: str = ""
 
 
 def service(facts: Facts, revised: Revised | None = None, advised: Advised | None = None) -> Service:
@@ -91,81 +110,54 @@ def service(facts: Facts, revised: Revised | None = None, advised: Advised | Non
     if coming is None:
         return Service("", "No service ahead", "", "", ())
     plan, occasion = coming
-    lines = [
-        _line(facts, plan, occasion, promise, revised) for promise in promised(facts, plan, occasion).items()
-    ]
+    lines = tuple(
+        _helped(facts, plan, occasion, _line(facts, plan, occasion, promise, revised), advised or {})
+        for promise in promised(facts, plan, occasion).items()
+    )
+    leans = {line.leans for line in lines if line.leans}
     return Service(
         occasion.id,
         inert(occasion.name),
         countdown(facts, occasion),
         "" if plan.day == facts.today else near_day(facts, plan.day),
-        tuple(_helped(facts, plan, occasion, line, advised or {}) for line in lines),
-        tuple(_orders(facts, plan, revised)),
+        lines,
+        tuple(orders(facts, plan, revised)),
+        leans.pop() if len(leans) == 1 else "",
     )
-
-
-def _orders(facts: Facts, plan: Plan, revised: Revised | None) -> list[OrderLine]:
-    """The day's orders by the time they are collected."""
-    found = sorted((o for o in plan.occasions if o.is_order), key=lambda o: (o.at, o.id))
-    return [_order(facts, plan, occasion, revised) for occasion in found]
-
-
-def _order(facts: Facts, plan: Plan, occasion: Occasion, revised: Revised | None) -> OrderLine:
-    loads = [ld for ld in plan.loads if occasion.id in ld.services]
-    likely = [likely_times(facts, plan, ld, revised) for ld in loads]
-    ready = max((one.ready.p50 for one in likely), default=None)
-    late = max((one.ready.p90 for one in likely), default=None)
-    risk = Risk.IN_TIME
-    if ready is None or ready > occasion.at:
-        risk = Risk.LATE
-    elif late is not None and late > occasion.at:
-        risk = Risk.MAYBE_LATE
-    wanted = promised(facts, plan, occasion)
-    says = [names.portions(facts.house, item, number) for item, number in wanted.items()]
-    if ready is None:
-        state = "no load is planned for it"
-    elif ready <= facts.now:
-        state = "ready"
-    else:
-        state = f"ready {names.clock(facts.house, ready)}"
-    past = occasion.until < facts.now
-    clock = names.clock(facts.house, occasion.at)
-    return OrderLine(occasion.id, clock, inert(occasion.name), names.listed(says), state, risk, past)
 
 
 def _line(
     facts: Facts, plan: Plan, occasion: Occasion, promise: tuple[str, int], revised: Revised | None
 ) -> ItemLine:
     item, need = promise
-    loads = [(ld, load_state(facts, ld, plan.day)) for ld in plan.loads if ld.item == item]
-    likely = {ld.id: likely_times(facts, plan, ld, revised) for ld, state in loads}
-    own = [(ld, st) for ld, st in loads if occasion.id in ld.services]
-    held = [(ld, st) for ld, st in loads if _is_ready(st, likely[ld.id], facts.now)]
-    resting = [st for ld, st in loads if _is_resting(st) and not _is_ready(st, likely[ld.id], facts.now)]
+    stock = stock_of(facts, plan, occasion, item, revised)
+    own = tuple(part for part in stock.parts if part.own)
     sold = facts.sold.get((plan.day, occasion.id, item), 0)
-    holding = sum(st.portions_left for _, st in held)
+    lasts = lasting(facts, plan, occasion, stock)
     out = (plan.day, occasion.id, item) in facts.sold_out
-    lasts, short = _lasts(facts, occasion, holding, sold, need)
-    oldest, too_long = _oldest(facts, held, likely)
-    load, step, says = _next_step(facts, plan, own, revised)
-    cautions = (before_serving(facts, plan, ld) for ld, st in loads if st.portions_left)
+    left = max(0, need - sold)
+    step = next_step(facts, plan, occasion, item, revised)
+    cautions = (before_serving(facts, plan, part.load) for part in stock.parts)
     return ItemLine(
         item=item,
         name=names.item_name(facts.house, item),
-        holding=holding,
-        oldest=oldest,
-        held_too_long=too_long,
-        resting=sum(st.portions_left for st in resting),
-        coming=tuple(_waves(facts, own, likely)),
+        holding=stock.portions(Where.READY),
+        age=_oldest(facts, plan, stock),
+        resting=stock.portions(Where.RESTING),
+        unfinished=_unfinished(stock),
+        aside=min(stock.aside, sum(part.portions for part in stock.free if part.where is Where.READY)),
+        coming=tuple(_waves(facts, own)),
         sold=sold,
         promised=need,
-        left=max(0, need - sold),
-        lasts="sold out" if out else lasts,
-        runs_short=short and not out,
+        left=left,
+        short=max(0, left - sum(stock.portions(where) for where in Where)),
+        lasts="sold out" if out else lasts.says,
+        runs_short=lasts.soon and not out,
+        leans="" if out else lasts.leans,
+        per_hour=lasts.per_hour,
         sold_out=out,
-        load=load,
-        step=step,
-        next_step=says,
+        load=_load_of(plan, occasion, item, step),
+        next=step[1] if step else None,
         caution=next(filter(None, cautions), ""),
     )
 
@@ -173,76 +165,58 @@ def _line(
 def _helped(facts: Facts, plan: Plan, occasion: Occasion, line: ItemLine, advised: Advised) -> ItemLine:
     """The line with the best remedy of the first of the item's loads that is in trouble."""
     for load in sorted(plan.loads, key=lambda ld: (ld.needed_at, ld.id)):
+        if load.item != line.item or occasion.id not in load.services:
+            continue
         says = best_line(facts, load, advised.get(load.id))
-        if says and load.item == line.item and occasion.id in load.services:
+        if says:
             return replace(line, troubled=ref(plan.day, load.id), remedy=says)
     return line
 
 
-def _is_resting(state: LoadState) -> bool:
-    return state.stage in (LoadStage.PULLED, LoadStage.RESTING)
+def _waves(facts: Facts, own: tuple[Part, ...]) -> Iterator[Wave]:
+    """The loads of this service that are still on their pit or before it, by the time they are ready."""
+    coming = [part for part in own if part.where is Where.COMING]
+    for part in sorted(coming, key=lambda part: (part.likely.ready.p50, part.load.id)):
+        likely = part.likely
+        yield Wave(part.portions, names.clock(facts.house, likely.ready.p50), likely.risk, likely.guess)
 
 
-def _is_ready(state: LoadState, likely: Progress, now: datetime) -> bool:
-    if state.stage is LoadStage.HOLDING:
-        return True
-    return _is_resting(state) and likely.ready.p50 <= now
+def _oldest(facts: Facts, plan: Plan, stock: Stock) -> Age | None:
+    """The age of those ready portions that are furthest beyond, or nearest, the end of theirs."""
+    held = (Where.READY, Where.FINISHING)
+    ages = [age_of(facts, plan, part.load, part.likely) for part in stock.free if part.where in held]
+    return max(ages, key=lambda age: (age.old, age.minutes), default=None)
 
 
-def _waves(
-    facts: Facts, loads: Iterable[tuple[PlannedLoad, LoadState]], likely: dict[str, Progress]
-) -> list[Wave]:
-    before = (LoadStage.PLANNED, LoadStage.PREPPED, LoadStage.ON, LoadStage.WRAPPED)
-    waiting = sorted(
-        ((likely[ld.id].ready.p50, ld) for ld, st in loads if st.stage in before),
-        key=lambda wave: (wave[0], wave[1].id),
-    )
-    return [
-        Wave(ld.portions, names.clock(facts.house, at), likely[ld.id].risk, likely[ld.id].guess)
-        for at, ld in waiting
-    ]
+def _unfinished(stock: Stock) -> str:
+    """What rested portions wait for: `83 to pull apart`."""
+    parts = [part for part in stock.free if part.where is Where.FINISHING and part.finish is not None]
+    whats = {part.finish.what: 0 for part in parts if part.finish}
+    for part in parts:
+        if part.finish:
+            whats[part.finish.what] += part.portions
+    return names.listed([f"{number} to {inert(what)}" for what, number in whats.items()])
 
 
-def _oldest(
-    facts: Facts, held: list[tuple[PlannedLoad, LoadState]], likely: dict[str, Progress]
-) -> tuple[str, bool]:
-    """How long the oldest portions have been held, and whether that is past the cut's longest."""
-    ages = [(minutes_between(likely[ld.id].ready.p50, facts.now), ld) for ld, st in held if st.portions_left]
-    if not ages:
-        return "", False
-    minutes, load = max(ages, key=lambda age: age[0])
-    cut = facts.house.cuts.get(load.cut)
-    return duration(max(0.0, minutes)), cut is not None and minutes > cut.hold_longest_minutes
-
-
-def _lasts(facts: Facts, occasion: Occasion, holding: int, sold: int, need: int) -> tuple[str, bool]:
-    """Until when what is ready lasts at today's pace, and whether that is too soon.
-
-    Before the first quarter of an hour of serving the pace is the promise spread over the service.
-    """
-    served = minutes_between(occasion.at, facts.now)
-    whole = max(1.0, minutes_between(occasion.at, occasion.until))
-    pace = sold / served if served >= _LEAST_PACE_MINUTES and sold else need / whole
-    if served < 0 or pace <= 0 or not holding:
-        return "", False
-    minutes = holding / pace
-    until = facts.now + timedelta(minutes=minutes)
-    if until >= occasion.until:
-        return "to the end", False
-    return f"until {names.clock(facts.house, until)}", minutes < _WARN_MINUTES
-
-
-def _next_step(
-    facts: Facts, plan: Plan, loads: list[tuple[PlannedLoad, LoadState]], revised: Revised | None
-) -> tuple[str, str, str]:
-    """The first step still to do for an item's loads: the load's key, the step's key, and its words.
-
-    Where all is done the load that came ready last is still the item's, with no step.
-    """
-    waiting = [step for ld, _ in loads if (step := next_of(facts, plan, ld.id)) is not None]
+def next_step(
+    facts: Facts, plan: Plan, occasion: Occasion, item: str, revised: Revised | None
+) -> tuple[str, NextStep] | None:
+    """The first step still to do for an item's loads of a service, and the load it is of."""
+    loads = [ld for ld in plan.loads if ld.item == item and occasion.id in ld.services]
+    waiting = [step for ld in loads if (step := next_of(facts, plan, ld.id)) is not None]
     if not waiting:
-        last = max((ld for ld, _ in loads), key=lambda ld: (ld.ready_at.p50, ld.id), default=None)
-        return ref(plan.day, last.id) if last else "", "", ""
+        return None
     at, _, step = min((due_at(facts, plan, s, revised), s.id, s) for s in waiting)
-    says = f"{when(facts, at)} {say(facts, plan, step)}"
-    return ref(plan.day, step.load or ""), ref(plan.day, step.id), says
+    overdue = minutes_between(at, facts.now) > OVERDUE_MINUTES
+    clock = when(facts, at)
+    says = say(facts, plan, step)
+    return ref(plan.day, step.load or ""), NextStep(ref(plan.day, step.id), at, f"{clock} {says}", overdue)
+
+
+def _load_of(plan: Plan, occasion: Occasion, item: str, step: tuple[str, NextStep] | None) -> str:
+    """The load an item points at: that of its next step; where all is done, the one that came ready last."""
+    if step is not None:
+        return step[0]
+    loads = [ld for ld in plan.loads if ld.item == item and occasion.id in ld.services]
+    last = max(loads, key=lambda ld: (ld.ready_at.p50, ld.id), default=None)
+    return ref(plan.day, last.id) if last else ""

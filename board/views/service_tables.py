@@ -1,53 +1,98 @@
-"""The Service view as a table, a row an item."""
+"""The Service view as tables: a row an item, and a row an order."""
 
+from collections.abc import Iterator
+
+from board.views.hold_age import Age, Old
+from board.views.orders import OrderLine
 from board.views.progress import Risk
-from board.views.service import ItemLine, OrderLine, Service, Wave
+from board.views.service import ItemLine, Service, Wave
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
 
+ROOMY = 110  # columns from which on what is to come stands in a column of its own
 _GLYPH = {Risk.IN_TIME: "", Risk.MAYBE_LATE: " ?", Risk.LATE: " ▲"}
+_RISK_TONE = {Risk.IN_TIME: Tone.PLAIN, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: Tone.LATE}
+_OLD_WORD = {Old.FINE: "", Old.NEAR: " near △", Old.OVER: " over ▲"}
 
 
-def items_table(view: Service) -> Table:
-    """Every item of the service: ready, resting, coming, sold, left, and until when it lasts."""
+def items_table(view: Service, width: int = 80) -> Table:
+    """Every item of the service: ready and how old, resting, coming, sold, left, and until when it lasts."""
+    roomy = width >= ROOMY
     columns = (
         Column(),
         Column("ready", right=True, note="portions-ready"),
-        Column("oldest", right=True, drop=2),
-        Column("resting", right=True, drop=3),
-        Column("coming", grow=True),
-        Column("sold", right=True),
+        Column("oldest"),
+        *((Column("resting", right=True, drop=3), Column("coming", grow=True)) if roomy else ()),
+        Column("sold", right=True, drop=2),
         Column("left", right=True),
         Column("lasts"),
     )
     title = f"{view.name} {view.day}".strip()
     title = title[:1].upper() + title[1:]
-    return Table(title, columns, tuple(_row(line) for line in view.lines), "", "Nothing is promised.")
+    rows = tuple(_row(line, roomy=roomy) for line in view.lines)
+    return Table(title, columns, rows, "", "Nothing is promised.")
 
 
-def _row(line: ItemLine) -> Row:
+def _row(line: ItemLine, *, roomy: bool) -> Row:
     tone = Tone.QUIET if line.sold_out else Tone.STRONG
-    lasts = Tone.LATE if line.sold_out or line.runs_short else Tone.GOOD
-    risk = max((wave.risk for wave in line.coming), default=Risk.IN_TIME)
-    wave_tone = {Risk.IN_TIME: Tone.PLAIN, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: Tone.LATE}[risk]
     cells = (
         Cell(line.name, tone),
         Cell(_number(line.holding)),
-        Cell(
-            line.oldest + (" ▲" if line.held_too_long else ""),
-            Tone.LATE if line.held_too_long else Tone.QUIET,
-        ),
-        Cell(_number(line.resting), Tone.QUIET),
-        Cell(", ".join(_wave(wave) for wave in line.coming), wave_tone),
+        age_cell(line.age),
+        *((Cell(_number(line.resting), Tone.QUIET), _coming(line, "")) if roomy else ()),
         Cell(str(line.sold)),
-        Cell(str(line.left)),
-        Cell(line.lasts, lasts),
+        Cell(f"{line.left}{' ▲' if line.short and not line.sold_out else ''}"),
+        _lasts(line),
     )
-    below = [Cell(f"{w.ready} is a guess: {w.guess}", Tone.CARE) for w in line.coming if w.guess]
-    below += [Cell(line.caution, Tone.CARE)] if line.caution else []
-    below += [Cell(line.remedy, Tone.GOOD)] if line.remedy else []
-    below += [Cell(f"next {line.next_step}", Tone.QUIET)] if line.next_step else []
-    return Row(line.item, cells, tuple(below))
+    return Row(line.item, cells, tuple(_below(line, roomy=roomy)))
+
+
+def _lasts(line: ItemLine) -> Cell:
+    if line.sold_out:
+        return Cell(line.lasts, Tone.QUIET)
+    return Cell(f"{line.lasts} ▲", Tone.LATE) if line.runs_short else Cell(line.lasts, Tone.GOOD)
+
+
+def age_cell(age: Age | None) -> Cell:
+    """How old of how old it may get; past a rule is red, past the house's own longest hold yellow."""
+    if age is None:
+        return Cell("", Tone.QUIET)
+    tone = {Old.FINE: Tone.QUIET, Old.NEAR: Tone.CARE, Old.OVER: Tone.CARE}[age.old]
+    if age.by_rule:
+        tone = Tone.LATE
+    return Cell(f"{age.says}{_OLD_WORD[age.old]}", tone)
+
+
+def _coming(line: ItemLine, word: str) -> Cell:
+    risk = max((wave.risk for wave in line.coming), default=Risk.IN_TIME)
+    said = ", ".join(_wave(wave) for wave in line.coming)
+    return Cell(f"{word}{said}" if said else "", _RISK_TONE[risk])
+
+
+def _below(line: ItemLine, *, roomy: bool) -> Iterator[Cell]:
+    """What stands under an item: what comes, what must be known or done, and the next step."""
+    if line.sold_out:
+        return
+    if (line.coming or line.resting) and not roomy:
+        resting = f"{line.resting} resting" if line.resting else ""
+        yield (
+            _coming(line, f"{resting}, to come " if resting else "to come ") if line.coming else Cell(resting)
+        )
+    for wave in line.coming:
+        if wave.guess:
+            yield Cell(f"{wave.ready} is a guess: {wave.guess}", Tone.CARE)
+    if line.caution:
+        yield Cell(line.caution, Tone.CARE)
+    if line.remedy:
+        yield Cell(line.remedy, Tone.GOOD)
+    waits = f"{line.unfinished}; " if line.unfinished else ""
+    if line.next is None:
+        if waits:
+            yield Cell(line.unfinished, Tone.QUIET)
+    elif line.next.overdue:
+        yield Cell(f"{waits}overdue ▲ {line.next.says}", Tone.LATE)
+    else:
+        yield Cell(f"{waits}next {line.next.says}", Tone.QUIET)
 
 
 def _wave(wave: Wave) -> str:
@@ -59,20 +104,26 @@ def _number(portions: int) -> str:
 
 
 def orders_table(view: Service) -> Table:
-    """The day's orders, each with what it is and whether its loads are ready."""
+    """The day's orders, each with what it is and whether its loads are ready, or that it is gone."""
     columns = (
         Column(note="order-at"),
         Column(),
         Column(grow=True, note="order-says"),
         Column(note="order-state"),
     )
-    return Table("Orders", columns, tuple(_order_row(order) for order in view.orders), "", "No order today.")
+    waiting = sum(not order.gone for order in view.orders)
+    aside = f"{waiting} to hand over" if waiting else "all handed over"
+    rows = tuple(_order_row(order) for order in view.orders)
+    return Table("Orders", columns, rows, aside if rows else "", "No order today.")
 
 
 def _order_row(order: OrderLine) -> Row:
     tone = {Risk.IN_TIME: Tone.GOOD, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: Tone.LATE}[order.risk]
-    state = Cell(order.state + _GLYPH[order.risk], Tone.QUIET if order.past else tone)
-    said = Tone.QUIET if order.past else Tone.PLAIN
+    if order.overdue:
+        state = Cell(f"{order.state} ▲", Tone.CARE)
+    else:
+        state = Cell(order.state + _GLYPH[order.risk], Tone.QUIET if order.gone else tone)
+    said = Tone.QUIET if order.gone else Tone.PLAIN
     return Row(
         order.key, (Cell(order.clock, Tone.QUIET), Cell(order.name, said), Cell(order.says, said), state)
     )

@@ -114,3 +114,23 @@ def test_undo_after_a_new_plan(planned: Ledger) -> None:
     assert [state.id for state in read.load_states(planned, DAY)] == [BRISKET, "1209-brisket-2"]
     write.undo(planned, **by("Ada", EVENING))
     assert [state.id for state in read.load_states(planned, DAY)] == ["1209-brisket-2"]
+
+
+def test_what_was_written_together_is_taken_back_together(planned: Ledger) -> None:
+    """One undo takes back all entries of a bundle, the last first, and says how many went with it."""
+    with planned.together():
+        for text in ("one", "two", "three"):
+            write.note(planned, text, **by("Max", LOADED))
+    undone = write.undo(planned, **by("Max", LOADED))
+    assert undone.data["others"] == 2
+    assert all(entry.undone for entry in read.entries(planned, kinds=["note"]))
+
+
+def test_one_entry_of_a_bundle_can_be_taken_back_alone(planned: Ledger) -> None:
+    """By its number an entry goes alone; the next undo takes the rest."""
+    with planned.together():
+        notes = [write.note(planned, text, **by("Max", LOADED)) for text in ("one", "two", "three")]
+    write.undo(planned, notes[1].seq, **by("Max", LOADED))
+    assert [e.undone for e in read.entries(planned, kinds=["note"])] == [False, True, False]
+    write.undo(planned, **by("Max", LOADED))
+    assert all(entry.undone for entry in read.entries(planned, kinds=["note"]))

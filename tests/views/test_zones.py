@@ -166,7 +166,8 @@ def test_service_names_the_zone_of_its_next_step() -> None:
     """The step under an item says from which shelves it is pulled."""
     known = night(now=at("05:30"))
     pork = next(line for line in service(known).lines if line.item == "pork-plate")
-    assert pork.next_step.endswith("pull 6 shoulders from South, upper shelves")
+    assert pork.next is not None
+    assert pork.next.says.endswith("pull 6 shoulders from South, upper shelves")
 
 
 def test_a_remedy_says_into_which_zone() -> None:

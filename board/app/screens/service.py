@@ -3,23 +3,28 @@
 from collections.abc import Iterable
 from datetime import timedelta
 
+from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
-from board.app import acting
+from board.app import acting, selling
 from board.app.dialogs.ask import Ask
 from board.app.keys import SERVICE, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
-from board.errors import BoardError
 from board.views import names
 from board.views.checks import checks
 from board.views.facts import Facts
-from board.views.service import Service, service
+from board.views.service import ItemLine, Service, service
+from board.views.service_card import item_card
+from board.views.service_card_tables import ahead_table, card_line, card_table, loads_table
 from board.views.service_tables import items_table, orders_table
 from board.views.table import share
 from board.views.text import Tone
 
 _SOON = timedelta(minutes=15)
+_WIDE = 116  # columns from which on the card stands beside the orders
+_TALL = 30  # lines from which on it lists loads and hours too
+_ITEMS_FIRST = 12  # lines of the items that the orders give way to
 
 
 class ServiceScreen(ViewScreen):
@@ -33,24 +38,83 @@ class ServiceScreen(ViewScreen):
     _view: Service | None = None
 
     def body(self) -> Iterable[Widget]:
-        """The items over the orders."""
+        """The items; under them what the chosen one's row means, and the orders."""
         yield Panel(id="items", choose=True)
-        yield Panel(id="orders")
+        with Horizontal(id="below"):
+            with Vertical(id="card"):
+                yield Panel(id="meaning")
+                yield Panel(id="ahead")
+                yield Panel(id="loads")
+            yield Panel(id="orders", choose=True)
 
     def refill(self, facts: Facts) -> None:
         """A row an item."""
         self._view = service(facts, self.board.revised, self.board.advising.worked_out)
-        self.panel("items").show(items_table(self._view))
+        self._show_items()
         self.panel("orders").show(orders_table(self._view))
+        self._show_card()
+
+    def _show_items(self) -> None:
+        if self._view is not None:
+            self.panel("items").show(items_table(self._view, self.size.width))
+
+    def _show_card(self) -> None:
+        item = self._item()
+        card = item_card(self.board.facts, item, self.board.revised) if item else None
+        wide = card if self._is_wide else None
+        self.panel("meaning").show(card_table(card) if self._is_wide else card_line(card))
+        self.panel("ahead").show(ahead_table(wide))
+        self.panel("loads").show(loads_table(wide))
+
+    def on_panel_moved(self, message: Panel.Moved) -> None:
+        """Another item's card."""
+        message.stop()
+        if message.panel.id == "items":
+            self._show_card()
+            self.fit_body()
+
+    def on_resize(self) -> None:
+        """Give the items and the card what they have room for, then fit."""
+        self._show_items()
+        self._show_card()
+        super().on_resize()
 
     def fit_body(self) -> None:
-        """The items first, and the orders in what room is left."""
-        width, orders = self.size.width - 2, bool(self._view and self._view.orders)
-        wants = [self.panel(id).wanted_height(width) for id in ("items", "orders")]
-        items, below = share(self.room - 2, wants, [8, 4]) if orders else (max(3, self.room - 1), 0)
-        self.panel("items").styles.height = items
-        self.panel("orders").styles.height = below
+        """The items first, then what the chosen one means; the orders in what room is left."""
+        width, wide = self.size.width - 2, self._is_wide
+        self.set_class(not wide, "stacked")
+        orders = bool(self._view and self._view.orders)
+        own = width // 2 if wide and orders else width
+        wants = self.panel("orders").wanted_height(width - own - 3 if wide else width) if orders else 0
+        card = self._card_heights(own)
+        items = self.panel("items").wanted_height(width)
+        if wide:
+            upper, lower = share(self.room - 2, [items, max(sum(card) + len(card) - 1, wants)], [8, 4])
+            heights = {"items": upper, "card": lower, "orders": lower}
+        else:
+            least = [min(items, _ITEMS_FIRST), sum(card), 3 if orders else 0]
+            given = share(self.room - 3, [items, sum(card), wants], least)
+            heights = dict(zip(("items", "card", "orders"), given, strict=True))
+        for id, height in heights.items():
+            self.query_one(f"#{id}").styles.height = height
+        self.query_one("#card").styles.width = own
         self.panel("orders").display = orders
+
+    @property
+    def _is_wide(self) -> bool:
+        """Whether the card stands beside the orders, with its loads and hours where there is height too."""
+        return self.size.width >= _WIDE and self.size.height >= _TALL
+
+    def _card_heights(self, width: int) -> list[int]:
+        """Give each part of the card its height."""
+        heights = []
+        for id in ("meaning", "ahead", "loads"):
+            part = self.panel(id)
+            part.display = bool(part.table.rows)
+            if part.display:
+                heights.append(part.wanted_height(width))
+                part.styles.height = heights[-1]
+        return heights
 
     def quiet_word(self) -> str:
         """The reading that is due, or what a person may forget here."""
@@ -64,9 +128,18 @@ class ServiceScreen(ViewScreen):
         row = self.panel("items").chosen
         return row.key if row else ""
 
+    def _line(self) -> ItemLine | None:
+        lines = self._view.lines if self._view else ()
+        return next((line for line in lines if line.item == self._item()), None)
+
+    def _order(self) -> str:
+        """The chosen order, where the cursor is among them."""
+        listed = self.panel("orders")
+        return listed.chosen.key if listed.has_focus and listed.chosen else ""
+
     def chosen_load(self) -> str:
         """The next load of the chosen item."""
-        line = next((ln for ln in self._view.lines if ln.item == self._item()), None) if self._view else None
+        line = self._line()
         return line.load if line else ""
 
     def action_remedies(self) -> None:
@@ -77,12 +150,16 @@ class ServiceScreen(ViewScreen):
         self.board.open_remedies(next(filter(self.board.cooks, asked), own))
 
     def action_likely(self) -> None:
-        """Mark the next step of the chosen item's loads."""
-        line = next((ln for ln in self._view.lines if ln.item == self._item()), None) if self._view else None
-        if line is None or not line.step:
-            self.board.say("nothing is left to do for this item", Tone.CARE)
+        """Hand over the chosen order, or mark the next step of the chosen item's loads."""
+        board, order = self.board, self._order()
+        if order:
+            board.record(lambda: selling.hand_over(board.session, board.facts, order))
             return
-        self.board.record(lambda: acting.mark_step(self.board.session, line.step))
+        line = self._line()
+        if line is None or not line.step:
+            board.say("nothing is left to do for this item", Tone.CARE)
+            return
+        board.record(lambda: acting.mark_step(board.session, line.step))
 
     def action_sell_one(self) -> None:
         """Record one portion sold."""
@@ -90,28 +167,19 @@ class ServiceScreen(ViewScreen):
 
     def action_sell(self) -> None:
         """Ask how many were sold."""
-        row = self.panel("items").chosen
-        if row:
-            self.app.push_screen(
-                Ask("Sold", f"How many portions of {row.cells[0].text}?", check=portions), self._sell
-            )
+        line = self._line()
+        if line:
+            question = f"How many portions of {line.name}?"
+            self.app.push_screen(Ask("Sold", question, check=selling.portions), self._sell)
 
     def _sell(self, typed: str | None) -> None:
-        item = self._item()
+        board, item = self.board, self._item()
         if typed and item:
-            board = self.board
-            board.record(lambda: acting.sell(board.session, board.facts, item, portions(typed)))
+            number = selling.portions(typed)
+            board.record(lambda: selling.sell(board.session, board.facts, item, number))
 
     def action_sold_out(self) -> None:
-        """Mark the chosen item sold out."""
-        item = self._item()
+        """Mark the chosen item sold out, or take that back."""
+        board, item = self.board, self._item()
         if item:
-            self.board.record(lambda: acting.sold_out(self.board.session, self.board.facts, item))
-
-
-def portions(typed: str) -> int:
-    """A whole number of portions; raises BoardError for anything else."""
-    text = typed.strip()
-    if not text.isascii() or not text.isdigit() or len(text) > 5:
-        raise BoardError("type a number of portions, such as 12")
-    return int(text)
+            board.record(lambda: selling.sold_out(board.session, board.facts, item))
