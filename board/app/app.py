@@ -22,7 +22,7 @@ from board.app.dialogs.pick import Choice, Pick
 from board.app.dialogs.remedies import RemediesDialog
 from board.app.dialogs.temperature import TemperatureDialog
 from board.app.finding import place_choices
-from board.app.guiding import Guiding, keymap_of
+from board.app.guiding import Guiding, folder_of, keymap_of
 from board.app.keeping import Keeping
 from board.app.keys import EVERYWHERE, bindings
 from board.app.looks import Looks
@@ -91,7 +91,7 @@ class BoardApp(App[None]):
         self.advising = Advising(self, session)
         self.keeping = Keeping(self)
         self.guiding = Guiding(self)
-        self.keymap = keymap_of(session, self.settings)
+        self.keymap = keymap_of(folder_of(session.ledger), self.settings)
         self.set_keymap(dict(self.keymap.changes))
         self.told: Cell | None = None
         self.revised: Mapping[str, TimeSpan] = {}

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 from board.app.dialogs.guide import Guide, Line, page_of
 from board.app.keymap import Keymap, read_keys
 from board.app.keys import EVERYWHERE, LIST, Act
-from board.app.session import Session
 from board.app.settings import Settings
 from board.app.theme import PALETTES
 from board.house.wording import day_name
+from board.ledger import read
 from board.ledger.open import Ledger
 from board.views import names
 from board.views.days import when
@@ -30,11 +30,15 @@ _DAYS = 7  # days ahead that are offered by name
 _SELF = ("help", "palette")  # nobody looks for what is open already
 
 
-def keymap_of(session: Session, settings: Settings) -> Keymap:
-    """The keys changed by the house, and over them those changed on this machine."""
-    house = session.ledger.house
-    keys, faults = read_keys(Path(house.folder)) if house else ({}, [])
+def keymap_of(folder: Path | None, settings: Settings) -> Keymap:
+    """The keys changed in the house's folder, and over them those changed on this machine."""
+    keys, faults = read_keys(folder) if folder else ({}, [])
     return Keymap.of({**keys, **settings.keys}, faults)
+
+
+def folder_of(ledger: Ledger) -> Path | None:
+    """Where a ledger's house has its files."""
+    return Path(ledger.house.folder) if ledger.house else None
 
 
 class Guiding:
@@ -44,8 +48,10 @@ class Guiding:
         self._board = board
 
     def begin(self) -> None:
-        """Say what is wrong with changed keys; the board has its own meanwhile."""
-        faults = self._board.keymap.faults
+        """Say what is wrong with changed keys, or in a new ledger where help is."""
+        faults, keymap = self._board.keymap.faults, self._board.keymap
+        if not faults and read.data_version(self._board.session.ledger)[1] == 0:
+            self._board.say(f"new here? {keymap.key('help')} explains this view", Tone.QUIET)
         if faults:
             more = f" (and {len(faults) - 1} more: board keys tells)" if faults[1:] else ""
             self._board.say(f"keys are as they come: {faults[0]}{more}", Tone.CARE)

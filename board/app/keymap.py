@@ -9,7 +9,7 @@ from itertools import combinations
 from pathlib import Path
 from typing import Any, Self
 
-from textual.keys import _character_to_key
+from textual.keys import _character_to_key, key_to_character
 
 from board.app.keys import CALLED, SCOPES, SHARED, Act, called
 
@@ -120,7 +120,7 @@ def _keys(id: str, asked: object) -> str:
     many = asked if isinstance(asked, list) else asked.split(",") if isinstance(asked, str) else []
     if asked == ",":
         many = [","]
-    keys = [_key(id, one) for one in many]
+    keys = [_key(id, one) for one in many if one]
     if not keys:
         raise _Fault(f'{id} needs a key, such as {id} = "f9"; it may be {_ALLOWED}')
     always = _ALWAYS.get(id)
@@ -130,12 +130,19 @@ def _keys(id: str, asked: object) -> str:
 def _key(id: str, asked: object) -> str:
     text = asked.strip() if isinstance(asked, str) else ""
     key = _character_to_key(text) if len(text) == 1 else _NAMED.get(text.lower(), text.lower())
-    if key in _TAKEN and _ALWAYS.get(id) != key:
-        raise _Fault(f"{id}: {called(key)} {_TAKEN[key]}; it may be {_ALLOWED}")
-    plain = len(text) == 1 and text.isprintable() and not text.isspace()
+    wrong = why_not(key)
+    if wrong and _ALWAYS.get(id) != key:
+        raise _Fault(f"{id}: {called(key) or asked} {wrong}; it may be {_ALLOWED}")
+    return key
+
+
+def why_not(key: str) -> str:
+    """Why a key, as the terminal names it, can be given to no act; empty where it can."""
+    if key in _TAKEN:
+        return _TAKEN[key]
     letter = key.removeprefix("ctrl+")
     with_ctrl = key.startswith("ctrl+") and len(letter) == 1 and letter.isascii() and letter.isalpha()
     is_f = key.startswith("f") and key[1:].isdigit() and 1 <= int(key[1:]) <= 12
-    if not (plain or with_ctrl or is_f or key in CALLED):
-        raise _Fault(f"{id}: there is no key {text or asked!r}; it may be {_ALLOWED}")
-    return key
+    sign = key_to_character(key)
+    plain = sign is not None and sign.isprintable() and not sign.isspace()
+    return "" if plain or with_ctrl or is_f or key in CALLED else "is no key that can be counted on"
