@@ -23,6 +23,7 @@ _ASCII = str.maketrans(
         **dict(zip("▀▌▐■", "####", strict=True)),
         # signs
         "▲": "!",
+        "▼": "v",
         "▶": ">",
         "◆": "#",
         "◇": "+",

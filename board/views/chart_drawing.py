@@ -249,7 +249,7 @@ def _reads(canvas: Canvas, frame: Frame, reads: Iterable[Read]) -> None:
 
 
 def _air(canvas: Canvas, frame: Frame, air: Air, words: Words) -> None:
-    """The pit's air in a row under the plot, as blocks about what was asked; red where it fell too low."""
+    """The pit's air in a row under the plot, as blocks about what was asked, and signs where it fell too low."""
     row = frame.top + frame.rows
     canvas.write(row, 0, "air".rjust(GUTTER - 1), Shade.QUIET)
     low, span = air.asked_c - _AIR_BELOW_K, _AIR_BELOW_K + _AIR_ABOVE_K
@@ -259,7 +259,7 @@ def _air(canvas: Canvas, frame: Frame, air: Air, words: Words) -> None:
         if value is not None:
             fell = value < air.asked_c - air.band_c
             level = max(0.125, (value - low) / span)
-            canvas.put(row, GUTTER + column, Dot(block(level), Shade.LATE if fell else Shade.ROOM))
+            canvas.put(row, GUTTER + column, Dot("▼", Shade.LATE) if fell else Dot(block(level), Shade.ROOM))
             last = GUTTER + column + 1
     said = f" {words.degrees(air.read[-1][1])} at {words.clock(air.read[-1][0])}"
     asked = f"{said}, {words.degrees(air.asked_c)} asked"

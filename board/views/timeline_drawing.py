@@ -153,7 +153,8 @@ def _draw_use(canvas: Canvas, window: Window, row: int, uses: Sequence[Use], ink
     for part in uses:
         for column in window.columns_of(part.start, part.end):
             over = part.fraction > 1.0 + 1e-6
-            canvas.put(row, SIDE + column, Dot(block(part.fraction), Shade.LATE if over else ink))
+            dot = Dot("▲", Shade.LATE) if over else Dot(block(part.fraction), ink)
+            canvas.put(row, SIDE + column, dot)
 
 
 def _draw_services(canvas: Canvas, window: Window, timeline: Timeline, height: int) -> None:

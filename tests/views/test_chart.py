@@ -141,10 +141,10 @@ def test_a_time_beyond_the_chart_points_there() -> None:
 
 
 def test_air_below_its_band_is_drawn_as_late() -> None:
-    """The pit's air is red where it was read below what was asked less its band."""
+    """The pit's air has a sign of warning where it was read below what was asked less its band."""
     air = Air(((at("20:00", -1), 98.0), (at("21:00", -1), 100.0), (at("23:00", -1), 118.0)), 118.0, 8.0)
     row = draw(chart(air=air), 78, 14, WORDS)[-2]
-    inks = [dot.ink for dot in row.dots if dot.glyph in "▁▂▃▄▅▆▇█"]
+    inks = [dot.ink for dot in row.dots if dot.glyph in "▼▁▂▃▄▅▆▇█"]
     assert inks[0] is Shade.LATE
     assert inks[-1] is Shade.ROOM
     assert "118° at 23:00, 118° asked" in row.text

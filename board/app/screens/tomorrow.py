@@ -94,7 +94,7 @@ class TomorrowScreen(DayTrying):
             return super().head(facts)
         tone = Tone.GOOD if view.standing == "committed" else Tone.CARE
         return [
-            Cell(inert(facts.house.name), Tone.CARE),
+            Cell(inert(facts.house.name), Tone.HEAD),
             Cell("Tomorrow", Tone.STRONG),
             Cell(view.day_name, Tone.QUIET),
             Cell(view.standing, tone),

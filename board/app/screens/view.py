@@ -94,7 +94,7 @@ class ViewScreen(Screen[None]):
     def head(self, facts: Facts) -> list[Cell]:
         """House, view, day and time."""
         return [
-            Cell(inert(facts.house.name), Tone.CARE),
+            Cell(inert(facts.house.name), Tone.HEAD),
             Cell(self.NAME.capitalize(), Tone.STRONG),
             Cell(f"{short_day(facts.today)}  {names.clock(facts.house, facts.now)}", Tone.QUIET),
         ]
@@ -104,7 +104,7 @@ class ViewScreen(Screen[None]):
         coming = next_occasion(facts)
         who = names.person_name(facts.house, self.board.session.who)
         left = countdown(facts, coming[1]) if coming else "no service ahead"
-        return [Cell(f"as {who}", Tone.QUIET), Cell(left, Tone.CARE)]
+        return [Cell(f"as {who}", Tone.QUIET), Cell(left, Tone.HEAD)]
 
     def tell(self) -> None:
         """What was just said, or what this view has to say when nothing was."""

@@ -94,7 +94,7 @@ def _fitted(line: Row, width: int, size: Size, most: int) -> tuple[list[Words], 
 
 def _head(wall: Wall, width: int, height: int, size: Size, solid: bool) -> list[Row]:
     """The clock, larger where there is room, and how long until the service."""
-    clock, ahead = Cell(wall.clock, Tone.HEAD), Cell(wall.countdown, Tone.CARE)
+    clock, ahead = Cell(wall.clock, Tone.STRONG), Cell(wall.countdown, Tone.HEAD)
     if height < _LOW:
         return [(clock, Cell("  "), ahead)]
     for larger in (SIZES[min(SIZES.index(size) + 1, len(SIZES) - 1)], size):
@@ -103,7 +103,7 @@ def _head(wall: Wall, width: int, height: int, size: Size, solid: bool) -> list[
             return _beside(clock, ahead, larger, size, solid)
     used = width_of(clock.text, size) + 2 * _GAP + columns_of(wall.service)
     if wall.left and used + width_of(wall.left, size) <= width:
-        return _between(clock, wall.service, Cell(wall.left, Tone.CARE), size, solid)
+        return _between(clock, wall.service, Cell(wall.left, Tone.HEAD), size, solid)
     rows = lines_of([clock], size, solid=solid)
     return [*rows[:-1], (*rows[-1], Cell(" " * _GAP), ahead), ()]
 
@@ -114,7 +114,7 @@ def _between(clock: Cell, name: str, left: Cell, size: Size, solid: bool) -> lis
     between = [*[" " * columns_of(name)] * (size.rows - 1), name]
     gap = Cell(" " * _GAP)
     rows = zip(before, between, after, strict=True)
-    return [(*a, gap, Cell(text, Tone.CARE), gap, *b) for a, text, b in rows] + [()]
+    return [(*a, gap, Cell(text, Tone.HEAD), gap, *b) for a, text, b in rows] + [()]
 
 
 def _beside(clock: Cell, ahead: Cell, large: Size, size: Size, solid: bool) -> list[Row]:
