@@ -23,6 +23,7 @@ from board.app.dialogs.remedies import RemediesDialog
 from board.app.dialogs.temperature import TemperatureDialog
 from board.app.finding import place_choices
 from board.app.guiding import Guiding, folder_of, keymap_of
+from board.app.house_files import HouseFiles, HouseRead, who_after
 from board.app.keeping import Keeping
 from board.app.keys import EVERYWHERE, bindings
 from board.app.looks import Looks
@@ -41,6 +42,7 @@ from board.app.settings import Settings
 from board.app.settings_file import settings_path
 from board.app.settled import Settled
 from board.errors import BoardError
+from board.house.model import House
 from board.house.spans import TimeSpan
 from board.ledger import read
 from board.planning.remedies.remedy import Action
@@ -100,6 +102,7 @@ class BoardApp(App[None]):
         self._told_at = session.clock.now()
         self._seen = read.data_version(session.ledger)
         self.looks = Looks(self, session.house.display)
+        self.house_files = HouseFiles(self)
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """What every line goes through before it is written."""
@@ -115,6 +118,26 @@ class BoardApp(App[None]):
         self.call_after_refresh(self.guiding.begin)
         self._revise()
         self.call_after_refresh(self.setting.tell_faults)
+        self.house_files.begin()
+
+    def on_unmount(self) -> None:
+        """Leave nothing behind that looks at files."""
+        self.house_files.end()
+
+    def on_house_read(self, message: HouseRead) -> None:
+        """Take in what was changed in the house's files."""
+        self.house_files.took_in(message)
+
+    def take_house(self, house: House) -> None:
+        """Go on with the house as its files are now: keys, looks, all that is worked out with it."""
+        session = self.session
+        session.who, session.house = who_after(self, house), house
+        self.keymap = keymap_of(folder_of(session.ledger), self.settings)
+        self.set_keymap(dict(self.keymap.changes))
+        self.looks = Looks(self, house.display)
+        self.looking, self.advising = Looking(self, session), Advising(self, session)
+        self._read = ()
+        self.renew()
 
     def _stopped(self) -> None:
         self.exit(return_code=TERMINATED)
@@ -243,6 +266,8 @@ class BoardApp(App[None]):
     def on_planned(self, message: Planned) -> None:
         """Show a plan that came from the search, or why there is none."""
         self.planning.took_in(message)
+        if message.plan is not None or not message.word:
+            self.house_files.planned(message.day, done=not message.word)
         if message.problem:
             self.say(message.problem, Tone.LATE)
         elif not message.word:

@@ -14,6 +14,7 @@ from board.app.widgets.panel import Panel
 from board.app.widgets.timeline import TimelineView
 from board.house.calendar import zone
 from board.views import tomorrow_tables as tables
+from board.views.empty_day import what_first
 from board.views.facts import Facts
 from board.views.pinning import changed
 from board.views.pinning_tables import changes_table
@@ -110,10 +111,15 @@ class TomorrowScreen(DayTrying):
         tones = [Tone.QUIET, Tone.CARE if view and view.unsure else Tone.GOOD]
         return [Cell(text, tone) for text, tone in zip(parts, tones, strict=False) if text]
 
+    def standing_word(self) -> Cell | None:
+        """What is wrong with the house's files, or that this plan was made before they changed."""
+        overtaken = self.board.house_files.overtaken(self.day)
+        return super().standing_word() or (Cell(overtaken, Tone.CARE) if overtaken else None)
+
     def quiet_word(self) -> str:
         """What to do with an empty day, or what to see to where there is no room for the list of it."""
         if self._view and not self._view.loads:
-            return "No load is planned for this day: g plans it, [ and ] change the day."
+            return what_first(self.board.facts, self.day)
         told = self._view and (*self._view.cautions, *self._view.unsure)
         if told and self.size.width < _WIDE:
             return told[0]  # a list of them has no room

@@ -109,9 +109,13 @@ class ViewScreen(Screen[None]):
     def tell(self) -> None:
         """What was just said, or what this view has to say when nothing was."""
         said = self.query_one(Said)
-        said.show(self.board.told or Cell(self.quiet_word(), Tone.QUIET))
+        said.show(self.board.told or self.standing_word() or Cell(self.quiet_word(), Tone.QUIET))
         said.styles.height = len(said.lines(self.size.width))
         self.fit_body()
+
+    def standing_word(self) -> Cell | None:
+        """What is wrong with the house's files, for as long as it is."""
+        return self.board.house_files.word
 
     def quiet_word(self) -> str:
         """The line above the keys when nothing was just recorded."""

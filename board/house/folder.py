@@ -1,0 +1,28 @@
+"""What a house's folder looks like from outside: enough to notice that a file of it was changed."""
+
+import os
+from collections.abc import Mapping
+from pathlib import Path
+
+WATCHED = (".toml", ".csv")
+Look = tuple[int, int, int]
+"""When a file was written, how long it is, and which file it is: a rename-save has another one."""
+
+
+def look_of(folder: Path) -> Mapping[str, Look]:
+    """How each file of the house's kinds looks; nothing where the folder is gone."""
+    found: dict[str, Look] = {}
+    try:
+        with os.scandir(folder) as entries:
+            for entry in entries:
+                if entry.name.endswith(WATCHED) and not entry.name.startswith("."):
+                    there = Path(entry.path).stat()  # of what a link leads to, which is what is read
+                    found[entry.name] = (there.st_mtime_ns, there.st_size, there.st_ino)
+    except OSError:
+        return found  # gone, or going as it is looked at: the next look tells
+    return found
+
+
+def changed_files(before: Mapping[str, Look], after: Mapping[str, Look]) -> list[str]:
+    """The names of files that came, went or were written between two looks."""
+    return sorted(name for name in {*before, *after} if before.get(name) != after.get(name))

@@ -1,0 +1,23 @@
+"""What comes first on a day that has no load yet: its next service, its promises, or its plan."""
+
+from datetime import date, timedelta
+
+from board.house.calendar import services_on
+from board.views.days import near_day
+from board.views.facts import Facts, promised
+from board.views.tomorrow import nothing_planned
+
+AHEAD_DAYS = 21
+
+
+def what_first(facts: Facts, day: date) -> str:
+    """What to do first for a day without a load."""
+    plan = nothing_planned(facts, day)
+    if not plan.occasions:
+        days = (day + timedelta(days=n) for n in range(1, AHEAD_DAYS))
+        coming = next((later for later in days if services_on(facts.house, later)), None)
+        going = f": the next is on {near_day(facts, coming)}, ] goes on" if coming else ""
+        return f"No service is held on this day{going}."
+    if not any(sum(promised(facts, plan, occasion).values()) for occasion in plan.occasions):
+        return "No promise yet for this day: p shows promises, Enter changes one, g plans."
+    return "No load is planned for this day: g plans it, [ and ] change the day."

@@ -1,0 +1,137 @@
+"""What another reading of the house's files changes: in words, for plans, and for what is under way."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import fields
+
+from board.house.model import House
+from board.house.wording import count, in_list
+from board.planning.plan import Plan
+from board.views.days import near_day
+from board.views.facts import Facts
+
+_KINDS = {
+    "pits": "pit",
+    "holds": "hold",
+    "cuts": "cut",
+    "items": "item",
+    "recipes": "recipe",
+    "people": "person",
+    "services": "service",
+    "containers": "container",
+}
+_WORDS = {
+    "altitude_m": "altitude",
+    "area_m2": "area",
+    "can": "steps they do",
+    "chance": "chance",
+    "checks": "checks",
+    "cooks": "past cooks",
+    "display": "units and clock",
+    "finish": "work before the plate",
+    "fuel_kg_per_hour": "fuel rate",
+    "hold_longest_minutes": "longest hold",
+    "ingredients": "ingredients",
+    "jurisdiction": "jurisdiction",
+    "kind": "kind",
+    "mass_kg": "weight of a piece",
+    "name": "name",
+    "out_of_use": "times out of use",
+    "pit_c": "pit temperature",
+    "portion_kg": "portion",
+    "portions_a_piece": "portions a piece",
+    "prep": "work before the pit",
+    "price": "price",
+    "promises": "promises",
+    "pull_core_c": "pull",
+    "rest_minutes": "rest",
+    "sales": "past sales",
+    "scales": "scales",
+    "setpoint_c": "setpoint",
+    "shifts": "shifts",
+    "takes": "cuts it takes",
+    "wage_per_hour": "wage",
+    "walk_in_kg": "walk-in",
+    "warm_up_minutes": "warm-up",
+    "weighing": "weighing",
+    "when": "times",
+    "wrap": "wrap",
+    "zone": "time zone",
+    "zones": "zones",
+}
+_OTHER = "particulars"
+_FOLLOWS = {"fuel_kg_per_hour": "area_m2"}  # reckoned from the other where the house does not say
+_OF_NO_PLAN = {"name", "display", "sales", "checks", "scales", "cooks"}  # a plan stays as good as it was
+MOST = 3
+
+
+def what_changed(before: House, now: House) -> str:
+    """What is different in the house, in few words; empty where nothing is."""
+    said = [*_things(before, now), *_rest(before, now)]
+    more = [f"{len(said) - MOST} more"] if len(said) > MOST else []
+    return in_list([*said[:MOST], *more])
+
+
+def matters_to_plans(before: House, now: House) -> bool:
+    """Whether a plan made before might come out otherwise now."""
+    return any(name not in _OF_NO_PLAN for name in _differing(before, now))
+
+
+def still_needed(facts: Facts, now: House) -> str:
+    """What the new files leave out though plans that are in force have it; empty where nothing is."""
+    for plan in facts.plans.values():
+        for kind, ids in _used(plan).items():
+            known: Mapping[str, object] = getattr(now, kind)
+            for id in ids:
+                if id not in known and id in getattr(facts.house, kind):
+                    day = near_day(facts, plan.day)
+                    return f"{kind}.toml: the {_KINDS[kind]} {id} is gone, but the plan for {day} has it"
+    return ""
+
+
+def _used(plan: Plan) -> dict[str, Sequence[str]]:
+    """The ids a plan cannot be shown without, by what they are of."""
+    loads = plan.loads
+    return {
+        "pits": [load.pit for load in loads],
+        "cuts": [load.cut for load in loads],
+        "items": [load.item for load in loads if load.item],
+        "holds": [place for load in loads for place in (load.bench, load.hold) if place],
+        "recipes": [batch.recipe for batch in plan.batches],
+    }
+
+
+def _differing(before: object, now: object) -> list[str]:
+    """The fields in which two of a kind differ."""
+    return [f.name for f in fields(before) if getattr(before, f.name) != getattr(now, f.name)]  # type: ignore[arg-type]
+
+
+def _things(before: House, now: House) -> Iterator[str]:
+    for kind, called in _KINDS.items():
+        old: Mapping[str, object] = getattr(before, kind)
+        new: Mapping[str, object] = getattr(now, kind)
+        for id in new:
+            if id not in old:
+                yield f"a {called} more, {_name(new[id])}"
+            elif old[id] != new[id]:
+                yield f"{_name(new[id])} has another {in_list(_words(_differing(old[id], new[id])))}"
+        for id in old:
+            if id not in new:
+                yield f"no {_name(old[id])} any more"
+
+
+def _rest(before: House, now: House) -> Iterator[str]:
+    for name in _differing(before, now):
+        if name == "orders":
+            yield count(len(now.orders), "order")
+        elif name not in _KINDS:
+            yield f"another {_WORDS.get(name, _OTHER)}" if name != "shifts" else "other shifts"
+
+
+def _words(names: Sequence[str]) -> list[str]:
+    """Fields as a cook calls them, without those that only follow from others."""
+    told = [name for name in names if _FOLLOWS.get(name) not in names]
+    return list(dict.fromkeys(_WORDS.get(name, _OTHER) for name in told))
+
+
+def _name(thing: object) -> str:
+    return str(getattr(thing, "name", thing))
