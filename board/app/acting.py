@@ -72,16 +72,22 @@ def write_file(path: Path, data: bytes) -> None:
 
 def mark_step(session: Session, key: str) -> Told:
     """Mark a planned step done, by its key, with what it took of which batch."""
+    return mark_at(session, key, session.clock.now())
+
+
+def mark_at(session: Session, key: str, at: datetime) -> Told:
+    """Mark a planned step done at some moment, now or before."""
     day, id = parts(key)
     facts = session.facts()
-    return _mark(session, facts, facts.plans.get(day), id)
+    return _mark(session, facts, facts.plans.get(day), id, at)
 
 
-def _mark(session: Session, facts: Facts, plan: Plan | None, id: str) -> Told:
+def _mark(session: Session, facts: Facts, plan: Plan | None, id: str, at: datetime | None = None) -> Told:
     step = find_step(plan, id)
     used = took(facts, plan, step) if plan and step else ()
     watched = watched_by(facts, plan, step) if plan and step else None
     given = said(session)
+    given["at"] = at or given["at"]
     with session.ledger.together():
         entry = write.mark_step(session.ledger, id, took=used, **given)
         if watched is None or entry.already:

@@ -27,6 +27,7 @@ from board.app.house_files import HouseFiles, HouseRead, who_after
 from board.app.keeping import Keeping
 from board.app.keys import EVERYWHERE, bindings
 from board.app.looks import Looks
+from board.app.marking import Marking
 from board.app.remedy_acts import do_remedy
 from board.app.screens.batches import BatchesScreen
 from board.app.screens.load import LoadScreen
@@ -92,6 +93,7 @@ class BoardApp(App[None]):
         self.looking = Looking(self, session)
         self.advising = Advising(self, session)
         self.keeping = Keeping(self)
+        self.marking = Marking(self)
         self.guiding = Guiding(self)
         self.keymap = keymap_of(folder_of(session.ledger), self.settings)
         self.set_keymap(dict(self.keymap.changes))

@@ -138,6 +138,14 @@ REMEDIES = Act(
     "What would help the chosen load: each remedy with its time, its chance and its cost.",
     True,
 )
+MANY = Act(
+    "many",
+    "m",
+    "many",
+    "mark many",
+    "Tick steps that are due or come next and mark them all at once, now or at a time before.",
+    True,
+)
 COOL = Act("cool", "c", "cool", "cool", "Begin to cool what is left of the chosen load.")
 OPENING = (
     Act(
@@ -148,6 +156,7 @@ OPENING = (
         "Mark the chosen step done, or the chosen load's next step.",
         True,
     ),
+    MANY,
     Act("mine", "f", "mine", "mine or all", "Do next: your own work and nobody's, or everyone's.", True),
     REMEDIES,
     LOAD_PAGE,
@@ -240,6 +249,8 @@ SERVICE = (
         True,
     ),
     Act("sell", "s", "sell", "sell", "Record portions sold.", True),
+    Act("bulk", "b", "bulk", "bulk", "Type what was sold of each item, one after another.", True),
+    MANY,
     REMEDIES,
     LOAD_PAGE,
     Act("sell-one", "space", "sell_one", "sell one", "Record one portion sold.", True),

@@ -192,6 +192,11 @@ class OpeningScreen(ViewScreen):
         load = next((step.load for step in plan.steps if step.id == id), None) if plan else None
         return f"{day.isoformat()}/{load}" if load else ""
 
+    def chosen_step(self) -> str:
+        """The step under the cursor."""
+        row = self.panel("next").chosen
+        return row.key if row and self.panel("next").has_focus else ""
+
     def chosen_place(self) -> str:
         """The place of the reading under the cursor, or its load."""
         row = self._focused().chosen

@@ -1,6 +1,6 @@
 """The Service view on the screen."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import timedelta
 
 from textual.containers import Horizontal, Vertical
@@ -8,6 +8,7 @@ from textual.widget import Widget
 
 from board.app import acting, selling
 from board.app.dialogs.ask import Ask
+from board.app.dialogs.bulk import BulkDialog
 from board.app.keys import SERVICE, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
@@ -177,6 +178,24 @@ class ServiceScreen(ViewScreen):
         if typed and item:
             number = selling.portions(typed)
             board.record(lambda: selling.sell(board.session, board.facts, item, number))
+
+    def action_bulk(self) -> None:
+        """Ask what was sold of each item."""
+        lines = self._view.lines if self._view else ()
+        if not lines:
+            self.board.say("no service is planned; plan the day first", Tone.CARE)
+            return
+        self.board.push_screen(BulkDialog(lines, selling.portions), self._sell_many)
+
+    def _sell_many(self, numbers: Mapping[str, int] | None) -> None:
+        board = self.board
+        if numbers is not None:
+            board.record(lambda: selling.sell_many(board.session, board.facts, numbers))
+
+    def chosen_step(self) -> str:
+        """The next step of the chosen item's loads."""
+        line = self._line()
+        return line.step if line else ""
 
     def action_sold_out(self) -> None:
         """Mark the chosen item sold out, or take that back."""

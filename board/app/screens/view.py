@@ -172,6 +172,10 @@ class ViewScreen(Screen[None]):
         load = self.chosen_load()
         return f"load:{load}" if load else ""
 
+    def chosen_step(self) -> str:
+        """The key of the step the cursor is on; empty when it is on none."""
+        return ""
+
     def action_load_page(self) -> None:
         """See the chosen load by itself."""
         load = self.chosen_load()
@@ -179,6 +183,10 @@ class ViewScreen(Screen[None]):
             self.board.open_load(load)
         else:
             self.board.say("choose a load first: no load is on this line", Tone.CARE)
+
+    def action_many(self) -> None:
+        """Mark many steps at once."""
+        self.board.marking.open(self.chosen_step())
 
     def action_cool(self) -> None:
         """Begin to cool what is left of the chosen load."""
