@@ -10,10 +10,12 @@ from board.errors import LedgerError
 from board.house.wording import day_name
 from board.ledger import write
 from board.ledger.facts import PinFacts
+from board.ledger.ordering import NewOrder
 from board.ledger.plans import OvertakenError
 from board.ledger.state import BatchStage, Entry, PlanVersion
 from board.ledger.undo import UNDOABLE
 from board.planning.cures import cures_over
+from board.planning.names import Names
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.checks import watched_by
@@ -132,6 +134,25 @@ def promise(session: Session, day: date, service: str, item: str, portions: int)
     """Promise so many portions of an item at a service."""
     entry = write.set_promise(session.ledger, day, service, item, portions, **said(session))
     return tell(session, entry)
+
+
+def put_due(session: Session, day: date, service: str, due: datetime) -> Told:
+    """Put a service or an order of a day at another time."""
+    return tell(session, write.put_due(session.ledger, day, service, due, **said(session)))
+
+
+def take_order(session: Session, day: date, name: str, due: datetime, line: tuple[str, int]) -> Told:
+    """Take an order for a day: who for, when it is collected, what and how many."""
+    facts = session.facts()
+    used = {order.id for order in facts.house.orders} | {one.service for one in facts.occasions}
+    id, (item, portions) = Names(used).new(f"{day:%m%d}-order"), line
+    order = NewOrder(day, id, name, due, item, portions)
+    return tell(session, write.take_order(session.ledger, order, **said(session)))
+
+
+def strike(session: Session, day: date, order: str) -> Told:
+    """Strike an order of a day."""
+    return tell(session, write.strike_order(session.ledger, day, order, **said(session)))
 
 
 def commit(session: Session, plan: Plan, reason: str) -> Told:

@@ -8,6 +8,7 @@ from board.sheets.page import WIDTH, block, heading, page, sentences, side_by_si
 from board.views import batches_tables, opening_tables, record_tables, service_tables, tomorrow_tables
 from board.views.batches import Batches
 from board.views.opening import Opening
+from board.views.promises import promises_table
 from board.views.record import Record
 from board.views.service import Service
 from board.views.timeline_drawing import draw
@@ -73,7 +74,7 @@ def _tomorrow(view: Tomorrow, paper: Paper) -> str:
         why,
         block(tomorrow_tables.lacks_table(view), width),
         block(tomorrow_tables.worth_table(view), width) if view.chances else [],
-        block(tomorrow_tables.promises_table(view), width),
+        block(promises_table(view.promises), width),
     )
 
 

@@ -10,13 +10,13 @@ from board.house.wording import day_name, duration
 from board.planning.asked import is_turned_by
 from board.planning.plan import Occasion, Plan, PlannedLoad, PlannedStep
 from board.views import names, worth
-from board.views.allotted import Allotted, allotted
 from board.views.cooked import all_by_pull, cooked_cell
 from board.views.days import when
-from board.views.facts import Facts, find_load, promised
+from board.views.facts import Facts, find_load
 from board.views.likely import likely_times
 from board.views.pins import pin_says, pin_word
 from board.views.progress import Progress, Revised, Risk
+from board.views.promises import Promise, promises
 from board.views.reference import parts, ref
 from board.views.steps import say
 from board.views.text import Cell, inert
@@ -75,19 +75,6 @@ class Lack:
 
 
 @dataclass(frozen=True, slots=True)
-class Promise:
-    """Portions promised of an item at a serving time, and what the plan makes for it."""
-
-    service: str
-    service_name: str
-    clock: str
-    item: str
-    item_name: str
-    portions: int
-    planned: int
-
-
-@dataclass(frozen=True, slots=True)
 class Tomorrow:
     """The whole view, in plain values and sentences."""
 
@@ -133,7 +120,7 @@ def tomorrow(
         cautions=tuple(inert(says) for says in plan.cautions),
         chances=tuple(worth.chances(plan, facts.house)),
         costs=tuple(worth.costs(plan, facts.house)),
-        promises=tuple(_promises(facts, plan)),
+        promises=promises(facts, plan),
         safe=all_by_pull(plan),
     )
 
@@ -266,28 +253,3 @@ def _lacks(facts: Facts, plan: Plan) -> list[Lack]:
         )
         for short in plan.short
     ]
-
-
-def _given(facts: Facts, plan: Plan, item: str) -> Allotted:
-    wanted = {o.id: promised(facts, plan, o).get(item, 0) for o in plan.occasions}
-    return allotted(plan, item, lambda load: load.portions, wanted)
-
-
-def _promises(facts: Facts, plan: Plan) -> list[Promise]:
-    found = []
-    services = [occasion for occasion in plan.occasions if not occasion.is_order]
-    for occasion in sorted(services, key=lambda o: (o.at, o.id)):
-        for item, portions in promised(facts, plan, occasion).items():
-            made = sum(n for (_, who), n in _given(facts, plan, item).items() if who == occasion.id)
-            found.append(
-                Promise(
-                    occasion.id,
-                    inert(occasion.name),
-                    names.clock(facts.house, occasion.at),
-                    item,
-                    names.item_name(facts.house, item),
-                    portions,
-                    made,
-                )
-            )
-    return found

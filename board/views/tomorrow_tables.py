@@ -3,7 +3,7 @@
 from board.views.progress import Risk
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
-from board.views.tomorrow import Account, Lack, Link, LoadLine, Promise, Tomorrow
+from board.views.tomorrow import Account, Lack, Link, LoadLine, Tomorrow
 
 _RISK_TONE = {Risk.IN_TIME: Tone.GOOD, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: Tone.LATE}
 
@@ -94,29 +94,3 @@ def worth_table(view: Tomorrow) -> Table:
 def _lack_row(lack: Lack) -> Row:
     cures = tuple(Cell(f"cure: {cure}", Tone.GOOD) for cure in lack.cures)
     return Row("", (Cell(lack.says, Tone.LATE),), (Cell(lack.why, Tone.QUIET), *cures))
-
-
-def promises_table(view: Tomorrow) -> Table:
-    """What is promised at each service, and what the plan makes."""
-    columns = (
-        Column(note="service-time"),
-        Column(),
-        Column(grow=True),
-        Column("promised", right=True),
-        Column("planned", right=True),
-    )
-    return Table(
-        "Promised", columns, tuple(_promise_row(p) for p in view.promises), "", "No service is held."
-    )
-
-
-def _promise_row(promise: Promise) -> Row:
-    enough = promise.planned >= promise.portions
-    cells = (
-        Cell(promise.clock, Tone.QUIET),
-        Cell(promise.service_name, Tone.QUIET),
-        Cell(promise.item_name),
-        Cell(str(promise.portions), Tone.STRONG),
-        Cell(str(promise.planned), Tone.PLAIN if enough else Tone.LATE),
-    )
-    return Row(f"{promise.service}/{promise.item}", cells)

@@ -52,19 +52,7 @@ class DayActs(ViewScreen):
         return self._chosen
 
     def change_promise(self) -> None:
-        """Ask how many portions are promised of the chosen line of promises."""
-        row = self.panel("promises").chosen
-        if row is None:
-            return
-        question = f"How many portions of {row.cells[2].text} at {row.cells[1].text}?"
-        self.app.push_screen(Ask("Promise", question, row.cells[3].text, check=portions), self._promise)
-
-    def _promise(self, typed: str | None) -> None:
-        row = self.panel("promises").chosen
-        if typed and row:
-            service, item = row.key.split("/", 1)
-            session, day = self.board.session, self.day
-            self.board.record(lambda: acting.promise(session, day, service, item, portions(typed)))
+        """Change the chosen promise."""
 
     def action_plan(self) -> None:
         """Plan this day in the background; what is committed changes as little as helps."""

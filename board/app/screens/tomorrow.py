@@ -9,8 +9,9 @@ from textual.containers import Horizontal
 from textual.widget import Widget
 
 from board.app.keys import TOMORROW, bindings
-from board.app.screens.day_trying import DayTrying
+from board.app.screens.day_promises import DayPromises
 from board.app.widgets.panel import Panel
+from board.app.widgets.promises import PromisesPanel
 from board.app.widgets.timeline import TimelineView
 from board.house.calendar import zone
 from board.views import tomorrow_tables as tables
@@ -31,7 +32,7 @@ _KEYS_NARROW = "↑ ↓ a load, Tab a pit, ← → + - Home the hours, PgDn read
 _NOTHING = Table("", (), ())
 
 
-class TomorrowScreen(DayTrying):
+class TomorrowScreen(DayPromises):
     """The pitmaster plans a day: timeline above, the chosen load or the promises below."""
 
     NAME = "tomorrow"
@@ -47,7 +48,7 @@ class TomorrowScreen(DayTrying):
         yield TimelineView(id="timeline")
         yield Horizontal(Panel(id="chain"), Panel(id="why"), Panel(id="lacks"), id="under")
         yield Panel(id="loads", choose=True)
-        yield Panel(id="promises", choose=True)
+        yield PromisesPanel(id="promises")
         yield Panel(id="changes", choose=True)
 
     def refill(self, facts: Facts) -> None:
@@ -83,7 +84,7 @@ class TomorrowScreen(DayTrying):
     def _fill_list(self) -> None:
         """Fill the list that is open; the others wait until they are asked for."""
         if self._under == "promises" and self._view:
-            self.panel("promises").show(tables.promises_table(self._view))
+            self.fill_promises()
         if self._under == "changes":
             says = changed(self.board.facts, self.draft, self.day)
             self.panel("changes").show(changes_table(says))
@@ -120,6 +121,8 @@ class TomorrowScreen(DayTrying):
         """What to do with an empty day, or what to see to where there is no room for the list of it."""
         if self._view and not self._view.loads:
             return what_first(self.board.facts, self.day)
+        if self._under == "promises":
+            return "Enter types a number, Tab a time   + takes an order   Del strikes one   p closes"
         told = self._view and (*self._view.cautions, *self._view.unsure)
         if told and self.size.width < _WIDE:
             return told[0]  # a list of them has no room
