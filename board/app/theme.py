@@ -97,7 +97,7 @@ PALETTES: Mapping[str, Palette] = {
         ink=_OWN,
         quiet=_OWN,
         head=_OWN,
-        heat="red",
+        heat=_OWN,  # red is for what is late alone
         good="green",
         care="magenta",  # yellow cannot be read on white
         late="red",
@@ -151,7 +151,7 @@ def tone_style(theme: str, tone: Tone, ground: str = "") -> Style:
         Tone.CARE: palette.care,
         Tone.LATE: palette.late,
     }
-    bold = tone in _BOLD_TONES
+    bold = tone in _BOLD_TONES or (theme == PLAIN and tone is Tone.HEAT)
     if ground == _REVERSED:
         return Style(color=palette.ink, bgcolor=palette.ground, reverse=True, bold=bold)
     dim = theme == PLAIN and tone is Tone.QUIET
@@ -197,15 +197,7 @@ def _plain_dot(ink: Shade, under: Shade) -> Style:
     """A dot in the terminal's colours: no ground is drawn, so a bar is told by its texture alone."""
     palette = PALETTES[PLAIN]
     meant = under if ink is Shade.NONE else ink
-    inks = {
-        Shade.HEAT: palette.heat,
-        Shade.WRAPPED: palette.heat,
-        Shade.FINISH: palette.heat,
-        Shade.HOLD: palette.good,
-        Shade.SERVICE: palette.care,
-        Shade.NOW: palette.heat,
-        Shade.LATE: palette.late,
-    }
+    inks = {Shade.HOLD: palette.good, Shade.SERVICE: palette.care, Shade.LATE: palette.late}
     color, dim = inks.get(meant, palette.ink), meant in (Shade.QUIET, Shade.ROOM)
     return Style(color=color, bgcolor=palette.ground, bold=meant in _BOLD_SHADES, dim=dim)
 

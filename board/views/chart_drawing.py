@@ -249,7 +249,7 @@ def _reads(canvas: Canvas, frame: Frame, reads: Iterable[Read]) -> None:
 
 
 def _air(canvas: Canvas, frame: Frame, air: Air, words: Words) -> None:
-    """The pit's air in a row under the plot, as blocks about what was asked, and signs where it fell too low."""
+    """The pit's air in a row under the plot, as blocks about what was asked, a sign where it fell too low."""
     row = frame.top + frame.rows
     canvas.write(row, 0, "air".rjust(GUTTER - 1), Shade.QUIET)
     low, span = air.asked_c - _AIR_BELOW_K, _AIR_BELOW_K + _AIR_ABOVE_K

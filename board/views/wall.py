@@ -4,8 +4,9 @@ from dataclasses import dataclass
 
 from board.house.spans import minutes_between
 from board.views import names
+from board.views.do_next import Next
 from board.views.facts import Facts
-from board.views.opening import Next, Opening, Standing, countdown, next_occasion, opening
+from board.views.opening import Opening, Standing, countdown, next_occasion, opening
 from board.views.progress import Revised, Risk
 from board.views.service import ItemLine, service
 from board.views.text import Cell, Tone, inert

@@ -159,8 +159,9 @@ async def drawn(app: BoardApp, size: Size, keys: Sequence[str]) -> str:
 
 
 def svg(app: BoardApp) -> str:
-    """The screen as SVG that asks for no font from anywhere."""
-    return re.sub(r"\s*@font-face \{.*?\}", "", app.export_screenshot(), flags=re.S)
+    """The screen as SVG that asks for nothing from anywhere."""
+    drawing = re.sub(r"\s*(@font-face \{.*?\}|<!--.*?-->)", "", app.export_screenshot(), flags=re.S)
+    return drawing.replace("font-family: Fira Code, monospace", "font-family: monospace")
 
 
 async def _export(folder: Path) -> None:
@@ -168,8 +169,9 @@ async def _export(folder: Path) -> None:
         for size in SIZES:
             await _export_one(folder, view, keys, size, Settings(), THEMES)
         await _export_one(folder, view, keys, USUAL, Settings(ascii=True), (DARK,), "-ascii")
-        os.environ["NO_COLOR"] = "1"  # the next board takes it out again
-        await _export_one(folder, view, keys, USUAL, Settings(), ("none",), "-no-color")
+        os.environ["NO_COLOR"] = "1"
+        await _export_one(folder, view, keys, USUAL, Settings(), (DARK,), "-no-color")
+        os.environ.pop("NO_COLOR", None)
 
 
 async def _export_one(
