@@ -16,6 +16,7 @@ from board.house.read_orders import read_orders, read_sales
 from board.house.read_pits import read_holds, read_pits
 from board.house.read_recipes import read_recipes
 from board.house.read_scales import read_scales
+from board.house.ringing import read_alarms
 from board.house.tables import Table, read_toml
 
 NEEDED = ("house.toml", "pits.toml", "items.toml", "services.toml")
@@ -84,6 +85,7 @@ def read_house(folder: Path) -> House:
         checks=_checks(settings.table("checks")),
         jurisdiction=settings.one_of("jurisdiction", JURISDICTIONS, "us"),
         scales=read_scales(settings.table("scales")),
+        alarms=read_alarms(settings.table("alarms")),
     )
     settings.done()
     return _with_lists(folder, house)

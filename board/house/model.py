@@ -442,12 +442,31 @@ class Checks:
 
 
 @dataclass(frozen=True, slots=True)
+class AlarmLimits:
+    """When the board rings: minutes each; the usual figures and where they are from are data/alarms.toml.
+
+    `pit_off_k` is how far a pit's air may be off its setpoint; None takes each pit's own control band.
+    """
+
+    late_minutes: float
+    very_late_minutes: float
+    spare_minutes: float
+    settle_minutes: float
+    pit_off_k: float | None
+    pit_minutes: float
+    pit_unread_minutes: float
+    hold_minutes: float
+    batch_minutes: float
+    check_minutes: float
+
+
+@dataclass(frozen=True, slots=True)
 class House:
     """The whole house, read from its files.
 
     `weighing` holds what the house itself says a lost portion, a fire or a minute is worth, in its money.
     `jurisdiction`, one of JURISDICTIONS, says whose rules of keeping food safe it goes by; `scales` what its
-    scales and jugs show, None for the usual ones.
+    scales and jugs show, `alarms` when the board rings, None for the usual ones.
     """
 
     id: str
@@ -474,6 +493,7 @@ class House:
     checks: Checks = Checks()
     jurisdiction: str = "us"
     scales: Scales | None = None
+    alarms: AlarmLimits | None = None
 
     def pot_of(self, recipe: Recipe) -> Container | None:
         """The container a recipe is made and cooled in; None where the house names none."""

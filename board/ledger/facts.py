@@ -241,6 +241,19 @@ class WatchFacts:
     how: WatchEnd | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class AlarmFacts:
+    """What was last said to an alarm at which level of it: put off `until` then, or answered for good."""
+
+    key: str
+    level: int
+    who: str
+    at: datetime
+    seq: int
+    until: datetime | None = None
+    why: str | None = None
+
+
 def _times(facts: LoadFacts | BatchFacts, order: tuple[str, ...]) -> dict[str, datetime]:
     found = {stage: getattr(facts, f"{stage}_at") for stage in order}
     return {stage: at for stage, at in found.items() if at is not None}
@@ -260,4 +273,5 @@ Facts = (
     | WeighedFacts
     | UseFacts
     | WatchFacts
+    | AlarmFacts
 )

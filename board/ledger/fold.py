@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 from board.ledger.facts import Facts
-from board.ledger.following import batches, loads, menu, readings
+from board.ledger.following import alarms, batches, loads, menu, readings
 from board.ledger.state import Entry
 from board.ledger.times import moment
 
@@ -62,4 +62,5 @@ FAMILIES: Mapping[str, Callable[[Any, Entry], Facts | None]] = {
     "weighing": batches.weighed,
     "use": batches.use,
     "watch": readings.watch,
+    "alarm": alarms.alarm,
 }

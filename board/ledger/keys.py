@@ -65,6 +65,11 @@ def watch_key(watch: str) -> Key:
     return Key("watch", "", watch)
 
 
+def alarm_key(alarm: str) -> Key:
+    """The key of what was said to an alarm."""
+    return Key("alarm", "", alarm)
+
+
 def reading_key(seq: int) -> Key:
     """The key of a reading, by its entry's number."""
     return Key("reading", "", str(seq))
@@ -149,6 +154,10 @@ def _watch(subject: str, _: Mapping[str, Any]) -> tuple[Key, ...]:
     return (watch_key(subject),)
 
 
+def _alarm(subject: str, _: Mapping[str, Any]) -> tuple[Key, ...]:
+    return (alarm_key(subject),)
+
+
 def _correction(subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
     """What the entry that it corrects bears on; words and probe checks bear on nothing."""
     return _keys(data["entry"], data["of"], subject, data.get("data", {}))
@@ -175,4 +184,6 @@ BEARS: Mapping[str, Callable[[str, Mapping[str, Any]], tuple[Key, ...]]] = {
     "frozen": _watch,
     "thawed": _watch,
     "correction": _correction,
+    "answered": _alarm,
+    "put off": _alarm,
 }

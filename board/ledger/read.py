@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 
 from board.ledger import record, store
 from board.ledger.facts import (
+    AlarmFacts,
     BatchFacts,
     Facts,
     LoadFacts,
@@ -41,6 +42,7 @@ from board.ledger.together import last_timed
 from board.ledger.undo import last_undoable
 
 __all__ = [
+    "answers",
     "batch_states",
     "batches_named",
     "current_plan",
@@ -283,6 +285,13 @@ def watch(ledger: Ledger, id: str) -> WatchFacts | None:
     """The watch of that name, running or ended."""
     row = ledger.row("SELECT * FROM watches WHERE id = ?", (id,))
     return store.as_facts(WatchFacts, row) if row else None
+
+
+def answers(ledger: Ledger, since: datetime) -> dict[str, AlarmFacts]:
+    """What was last said to each alarm, where that was since a moment or still holds it off."""
+    sql = "SELECT * FROM alarms WHERE at >= ? OR until >= ? ORDER BY seq"
+    found = [store.as_facts(AlarmFacts, row) for row in ledger.rows(sql, (stamp(since), stamp(since)))]
+    return {one.key: one for one in found}
 
 
 def uses_of(ledger: Ledger, day: date, batch: str) -> list[UseFacts]:

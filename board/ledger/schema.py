@@ -220,6 +220,18 @@ def watches_and_corrections(db: Database) -> None:
     db.execute("CREATE INDEX watches_open ON watches (started_at) WHERE ended_at IS NULL")
 
 
+@migrations(name="0009 answers to alarms")
+def answers_to_alarms(db: Database) -> None:
+    """What was last said to each alarm; no entry before this one says any."""
+    db.execute(
+        """CREATE TABLE alarms (
+            key TEXT PRIMARY KEY NOT NULL, level INTEGER NOT NULL,
+            who TEXT NOT NULL, at TEXT NOT NULL, seq INTEGER NOT NULL REFERENCES entries (seq),
+            until TEXT, why TEXT
+        ) STRICT"""
+    )
+
+
 @migrations(name="0010 orders, times and regrouped loads")
 def orders_and_regroups(db: Database) -> None:
     """What was changed of a day's serving times, and which loads are to be split or joined; none before."""

@@ -60,6 +60,7 @@ TABLES: Mapping[str, Table] = {
     "weighing": Table("weighings", kept.WeighedFacts, ("day", "batch", "line"), _of_line),
     "use": Table("uses", kept.UseFacts, ("day", "step", "batch"), _of_menu),
     "reading": Table("readings", kept.ReadingFacts, ("seq",), lambda key: (int(key.id),)),
+    "alarm": Table("alarms", kept.AlarmFacts, ("key",), lambda key: (key.id,)),
     "watch": Table("watches", kept.WatchFacts, ("id",), lambda key: (key.id,)),
 }
 

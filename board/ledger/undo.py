@@ -44,6 +44,8 @@ UNDOABLE = (
     "action",
     "probe",
     "signature",
+    "answered",
+    "put off",
 )
 
 

@@ -11,6 +11,7 @@ from typing import Any
 
 from board.errors import LedgerError
 from board.ledger import find, making, marking, menu, store, typed
+from board.ledger.answering import answer_alarm, put_off_alarm
 from board.ledger.append import already, append, last
 from board.ledger.checking import act_on, check_probe, correct, sign
 from board.ledger.facts import PitFacts, PromiseFacts, SaleFacts
@@ -30,6 +31,7 @@ from board.ledger.watching import end_watch, freeze, start_watch, take_out
 
 __all__ = [
     "act_on",
+    "answer_alarm",
     "check_probe",
     "commit_plan",
     "correct",
@@ -46,6 +48,7 @@ __all__ = [
     "note",
     "pin_load",
     "put_due",
+    "put_off_alarm",
     "put_out",
     "sell",
     "set_pit",

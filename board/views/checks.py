@@ -154,7 +154,7 @@ def _of_holding(facts: Facts) -> Iterator[Check]:
     cooled, off = _being_cooled(facts), _off(facts)
     for plan, load in all_loads(facts):
         since = holding_since(facts, plan, load)
-        if since is None or _over(plan, load, facts.now) or (plan.day, load.id) in cooled:
+        if since is None or is_over(plan, load, facts.now) or (plan.day, load.id) in cooled:
             continue
         readings = [r for r in facts.readings.get((plan.day, load.id), ()) if r.at >= since]
         last = readings[-1].at if readings else since
@@ -164,7 +164,7 @@ def _of_holding(facts: Facts) -> Iterator[Check]:
         yield _read(f"load:{ref(plan.day, load.id)}", at, what, ask)
 
 
-def _over(plan: Plan, load: PlannedLoad, now: datetime) -> bool:
+def is_over(plan: Plan, load: PlannedLoad, now: datetime) -> bool:
     """Whether all that a load is for, or may still serve that day, is over."""
     ends = _ends(plan, load)
     return bool(ends) and max(ends) <= now

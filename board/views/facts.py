@@ -6,7 +6,15 @@ from datetime import date, datetime
 
 from board.house.calendar import local
 from board.house.model import House
-from board.ledger.facts import OccasionFacts, PinFacts, RegroupFacts, UseFacts, WatchFacts, WeighedFacts
+from board.ledger.facts import (
+    AlarmFacts,
+    OccasionFacts,
+    PinFacts,
+    RegroupFacts,
+    UseFacts,
+    WatchFacts,
+    WeighedFacts,
+)
 from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, LoadState, PitState, Reading
 from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 
@@ -44,7 +52,8 @@ class Facts:
     `corrected` are corrections, by the entry they correct; `acted` what was done about what failed. `weighed`
     is what was weighed of each batch, by line, `chilling` the temperatures read of it since it was made;
     `uses` what steps took of batches. `shelf` are batches of plans before those days that are still good;
-    `probes` the last check of each probe, by time.
+    `probes` the last check of each probe, by time. `answers` are what was last said to alarms, by
+    their key.
     """
 
     house: House
@@ -76,6 +85,7 @@ class Facts:
     uses: tuple[UseFacts, ...] = ()
     shelf: tuple[Shelved, ...] = ()
     probes: tuple[Entry, ...] = ()
+    answers: Mapping[str, AlarmFacts] = field(default_factory=dict)
 
     @property
     def today(self) -> date:

@@ -45,13 +45,15 @@ class Failing:
     """Something that is not as its rule asks: what it is about, since when it is known, and what to do.
 
     `about` is `watch:ID`, `load:DAY/ID`, `place:ID` or `probe:NAME`; `entry` the reading
-    that shows it, where one does.
+    that shows it, where one does. Its `level` rises where it gets worse; `foreseen` has not happened yet.
     """
 
     about: str
     since: datetime
     says: str
     entry: int | None = None
+    level: int = 1
+    foreseen: bool = False
 
 
 def failing(facts: Facts) -> list[Failing]:
@@ -96,7 +98,8 @@ def _missed(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
     seen = f"it was {names.degrees(facts.house, later[0].temperature_c)}" if later else "no reading shows it"
     ask = _ask(facts, watch, first=target == every[0])
     says = f"{food(watch)}: to be {degrees} by {clock}, but {seen}: {ask}"
-    yield Failing(_key(watch), target.at, says, later[0].seq if later else None)
+    level = 2 + every.index(target)
+    yield Failing(_key(watch), target.at, says, later[0].seq if later else None, level)
 
 
 def _too_slow(facts: Facts, watch: WatchFacts, ahead: Sequence[Target]) -> Iterator[Failing]:
@@ -112,7 +115,8 @@ def _too_slow(facts: Facts, watch: WatchFacts, ahead: Sequence[Target]) -> Itera
         degrees, clock = names.degrees(facts.house, target.c), when(facts, target.at)
         says = f"{food(watch)}: too slow to be {degrees} by {clock}, as it cools now"
         last = readings[-1]
-        yield Failing(_key(watch), last.at, f"{says}: smaller pans, ice around them, lids off", last.seq)
+        ask = "smaller pans, ice around them, lids off"
+        yield Failing(_key(watch), last.at, f"{says}: {ask}", last.seq, foreseen=True)
 
 
 def _key(watch: WatchFacts) -> str:
@@ -140,13 +144,14 @@ def _out(facts: Facts, about: str, what: str, standing: Kept) -> Failing:
     assert last is not None
     side = "above" if standing.cold else "below"
     read, limit = names.degrees(house, last.temperature_c), names.degrees(house, standing.limit_c)
-    until = names.clock(house, standing.good_at + timedelta(minutes=_OUT_MINUTES))
+    discard_at = standing.good_at + timedelta(minutes=_OUT_MINUTES)
+    until = names.clock(house, discard_at)
     away = "chill it at once" if standing.cold else f"reheat it to {names.degrees(house, _AGAIN_C)}"
     says = (
         f"{what} read {read} at {when(facts, last.at)}, {side} {limit} since some time after "
         f"{when(facts, standing.good_at)}: {away}, or discard it by {until}"
     )
-    return Failing(about, last.at, says, last.seq)
+    return Failing(about, last.at, says, last.seq, 1 if facts.now < discard_at else 2)
 
 
 def _holding_fails(facts: Facts) -> Iterator[Failing]:

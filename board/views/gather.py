@@ -74,6 +74,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             chilling={key: _chilling(ledger, one) for key, one in batches.items() if one.made_at is not None},
             uses=tuple(read.uses(ledger, min((one.day for one in kept), default=first), last)),
             shelf=tuple(_shelf(ledger, kept)),
+            answers=read.answers(ledger, now - LOOK_BACK),
             probes=tuple({e.subject: e for e in recent if e.kind == "probe" and not e.undone}.values()),
         )
 

@@ -41,7 +41,16 @@ _PAST = {
     "thaw": "set to thaw",
     "trim": "trimmed",
 }
-_STAGE_SAYS: Mapping[str, str] = {
+_STAGEdef _answered(facts: Facts, entry: Entry) -> str:
+    return f"answered: {inert(str(entry.data['says']))}: “{inert(str(entry.data['why']))}”"
+
+
+def _put_off(facts: Facts, entry: Entry) -> str:
+    until = names.clock(facts.house, datetime.fromisoformat(str(entry.data["until"])))
+    return f"put off until {until}: {inert(str(entry.data['says']))}"
+
+
+_SAYS: Mapping[str, str] = {
     LoadStage.PREPPED: "{the} are ready for the pit",
     LoadStage.ON: "{meat} went on {pit}",
     LoadStage.WRAPPED: "{the} were wrapped{wrap}",
@@ -341,6 +350,7 @@ def _service_name(facts: Facts, id: str) -> str:
 
 _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "action": say_action,
+    "answered": _answered,
     "batch": _batch,
     "correction": _correction,
     "due": _due,
@@ -357,6 +367,7 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "plan": _plan,
     "probe": say_probe,
     "promise": _promise,
+    "put off": _put_off,
     "reading": _reading,
     "sale": _sale,
     "signature": say_signature,

@@ -10,6 +10,7 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 
 from board.errors import LedgerError
 from board.ledger import read, store, write
+from board.ledger.answering import Rung
 from board.ledger.checking import About, Right
 from board.ledger.facts import PinFacts
 from board.ledger.keys import Key, borne_on, planned_keys
@@ -239,6 +240,16 @@ class Kitchen(RuleBasedStateMachine):
         self.record(write.act_on, About(entry=data.draw(st.integers(1, last))), "stirred", who=who)
         self.record(write.check_probe, "red", ProbeWay.ICE, 0.5, 300.0, who=who)
         self.record(write.sign, EVENING, self.now, who=who)
+
+    @rule(step=st.integers(1, 3), later=st.integers(-5, 60), who=people, ago=minutes)
+    def answer(self, step: int, later: int, who: str, ago: int) -> None:
+        """Answer an alarm, or put it off."""
+        rung = Rung("late/a", step, "the briskets are late", "a", DAY)
+        if later % 2:
+            self.record(write.answer_alarm, rung, "wood on", who=who, ago=ago)
+        else:
+            until = self.now + timedelta(minutes=later)
+            self.record(write.put_off_alarm, rung, until, who=who, ago=ago)
 
     @rule(text=st.text(max_size=20), who=people)
     def write_a_note(self, text: str, who: str) -> None:

@@ -1,0 +1,167 @@
+"""Alarms about loads: likely late, held near their longest, or waiting for a batch that nobody has begun."""
+
+from collections.abc import Iterator
+from datetime import datetime, timedelta
+
+from board.house.model import AlarmLimits
+from board.house.spans import minutes_between
+from board.house.wording import duration
+from board.ledger.state import BatchStage, LoadStage, LoadState
+from board.planning.plan import Plan, PlannedBatch, PlannedLoad
+from board.views import names
+from board.views.alarm import Alarm, AlarmKind, Stood
+from board.views.batch_times import is_gone
+from board.views.batch_waits import LATE_MINUTES, fails, waits
+from board.views.checks import is_over
+from board.views.days import when
+from board.views.facts import Facts, all_batches, all_loads, batch_state, load_state
+from board.views.likely import counted_state, likely_times
+from board.views.progress import Progress, Revised, Risk
+from board.views.reference import ref
+from board.views.remedies import best_line
+from board.views.remedying import Advised
+from board.views.spots import spot
+from board.views.text import Tone, inert
+from board.views.watching import holding_since
+
+_MAY, _LATE, _VERY = 1, 2, 3
+_ON = (LoadStage.ON, LoadStage.WRAPPED)
+_DONE_WITH = (LoadStage.LOST, LoadStage.SERVED, LoadStage.HOLDING)
+_OVERDUE = timedelta(minutes=5)  # a load goes on about when it is planned
+_LATER = timedelta(hours=6)  # after a load is first needed it may still be served from
+_BATCH_AHEAD = timedelta(days=1)
+
+
+def late_alarms(
+    facts: Facts, limits: AlarmLimits, revised: Revised | None, advised: Advised, stood: Stood
+) -> Iterator[Alarm]:
+    """The loads likely late for what they are for, or with hardly anything in hand and maybe late."""
+    for plan, load in all_loads(facts):
+        state = counted_state(facts, plan, load, revised)
+        if not _is_ahead(facts, plan, load, state):
+            continue
+        likely = likely_times(facts, plan, load, revised)
+        key = f"late/{ref(plan.day, load.id)}"
+        level = _late_level(likely, limits, stood.get(key, 0))
+        if level and likely.ready.p50 > facts.now:
+            yield Alarm(
+                key=key,
+                level=level,
+                kind=AlarmKind.LATE,
+                says=_says_late(facts, plan, load, likely, level),
+                todo=_help(facts, plan, load, state, best_line(facts, load, advised.get(load.id))),
+                tone=Tone.CARE if level == _MAY else Tone.LATE,
+                since=state.last_core_at or state.pulled_at or state.on_at or load.load_at,
+                load=ref(plan.day, load.id),
+            )
+
+
+def _is_ahead(facts: Facts, plan: Plan, load: PlannedLoad, state: LoadState) -> bool:
+    """Whether a load has begun, or should have, and is still waited for."""
+    if state.stage in _DONE_WITH or state.portions_left <= 0 or is_over(plan, load, facts.now):
+        return False
+    begun = state.on_at is not None or facts.now > load.load_at + _OVERDUE
+    return begun and facts.now < load.needed_at + _LATER
+
+
+def _late_level(likely: Progress, limits: AlarmLimits, stood: int) -> int:
+    """How late a load is, in steps; one that stands must be better by what settles it before it goes down."""
+
+    def past(level: int, by: float, limit: float) -> bool:
+        return by >= (limit - limits.settle_minutes if stood >= level else limit)
+
+    late = -likely.spare_minutes
+    if past(_VERY, late, limits.very_late_minutes):
+        return _VERY
+    if past(_LATE, late, limits.late_minutes):
+        return _LATE
+    if likely.risk is not Risk.IN_TIME and past(_MAY, late, -limits.spare_minutes):
+        return _MAY
+    return 0
+
+
+def _says_late(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress, level: int) -> str:
+    house = facts.house
+    what = f"{names.pieces(house, load)}, {spot(facts, load, plan.day)}"
+    if level == _MAY:
+        p90 = names.clock(house, likely.ready.p90)
+        return f"{what}: may be late for {when(facts, load.needed_at)}, 1 time in 10 not before {p90}"
+    ready, late = when(facts, likely.ready.p50), duration(max(1.0, -likely.spare_minutes))
+    return f"{what}: likely ready {ready}, {late} too late for {names.clock(house, load.needed_at)}"
+
+
+def _help(facts: Facts, plan: Plan, load: PlannedLoad, state: LoadState, best: str) -> str:
+    if state.on_at is None:
+        late = duration(minutes_between(load.load_at, facts.now))
+        return f"it should have gone on {late} ago; load it, or plan the day again"
+    if state.stage in _ON:
+        return best or "r shows what would help"
+    return "it is off and resting; serve what else there is first"
+
+
+def hold_alarms(facts: Facts, limits: AlarmLimits) -> Iterator[Alarm]:
+    """The loads held nearly as long as is good for them, or longer."""
+    for plan, load in all_loads(facts):
+        since, cut = holding_since(facts, plan, load), facts.house.cuts.get(load.cut)
+        if since is None or cut is None or is_over(plan, load, facts.now):
+            continue
+        longest = since + timedelta(minutes=cut.hold_longest_minutes)
+        left = minutes_between(facts.now, longest)
+        if left > limits.hold_minutes:
+            continue
+        held, most = duration(minutes_between(since, facts.now)), duration(cut.hold_longest_minutes)
+        near = f"{duration(left)} to the longest that is good for it" if left > 0 else f"{most} is good for it"
+        yield Alarm(
+            key=f"hold/{ref(plan.day, load.id)}",
+            level=1 if left > 0 else 2,
+            kind=AlarmKind.HOLD,
+            says=f"{names.pieces(facts.house, load)} held {held}, {near}",
+            todo="serve it first, or set what is left to cool",
+            tone=Tone.CARE if left > 0 else Tone.LATE,
+            since=longest - timedelta(minutes=limits.hold_minutes) if left > 0 else longest,
+            load=ref(plan.day, load.id),
+        )
+
+
+def batch_alarms(facts: Facts, limits: AlarmLimits) -> Iterator[Alarm]:
+    """The batches whose loads will be late for want of them, or that must be begun soon."""
+    for plan, batch in all_batches(facts):
+        stage = batch_state(facts, batch, plan.day).stage
+        is_near = batch.make_by < facts.now + _BATCH_AHEAD
+        if is_near and (stage is BatchStage.DUE or is_gone(stage)):
+            yield from _batch(facts, limits, plan, batch, stage)
+
+
+def _batch(
+    facts: Facts, limits: AlarmLimits, plan: Plan, batch: PlannedBatch, stage: BatchStage
+) -> Iterator[Alarm]:
+    found = waits(facts, plan, batch)
+    if not found:
+        return
+    gone = is_gone(stage)
+    begin_by = min(one.start_by for one in found)
+    is_late = gone or any(one.late_minutes >= LATE_MINUTES for one in found)
+    soon = stage is BatchStage.DUE and begin_by - facts.now <= timedelta(minutes=limits.batch_minutes)
+    if not is_late and not soon:
+        return
+    name = names.recipe_name(facts.house, batch.recipe)
+    told = fails(facts, plan, batch, found) if is_late else ()
+    says = f"{name}: {told[0]}" if told else _begin_says(facts, name, begin_by)
+    yield Alarm(
+        key=f"batch/{ref(plan.day, batch.id)}",
+        level=2 if is_late else 1,
+        kind=AlarmKind.BATCH,
+        says=inert(says),
+        todo="" if gone else "begin it now, or plan the day again",
+        tone=Tone.LATE if is_late else Tone.CARE,
+        since=_since(facts, begin_by, limits),
+        load=found[0].key,
+    )
+
+
+def _begin_says(facts: Facts, name: str, by: datetime) -> str:
+    return f"{name} must be begun by {when(facts, by)}, or its loads are late"
+
+
+def _since(facts: Facts, begin_by: datetime, limits: AlarmLimits) -> datetime:
+    return min(facts.now, begin_by - timedelta(minutes=limits.batch_minutes))
