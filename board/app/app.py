@@ -15,6 +15,7 @@ from textual.filter import LineFilter
 from board.app import acting
 from board.app.acting import Told
 from board.app.advising import Advised, Advising
+from board.app.alarming import Alarming
 from board.app.background import LaidOpen, Looked, Looking, Planned, Planning, Revising, revise
 from board.app.dialogs.ask import Ask
 from board.app.dialogs.docked import Docked
@@ -105,6 +106,7 @@ class BoardApp(App[None]):
         self._seen = read.data_version(session.ledger)
         self.looks = Looks(self, session.house.display)
         self.house_files = HouseFiles(self)
+        self.alarming = Alarming(self)
 
     def get_line_filters(self) -> Sequence[LineFilter]:
         """What every line goes through before it is written."""
@@ -166,6 +168,7 @@ class BoardApp(App[None]):
         self._seen = read.data_version(self.session.ledger)
         self.facts = self.session.facts()
         self._revise()
+        self.alarming.keep_up()
         with suppress(NoMatches):
             self.view.show(self.facts)
 
@@ -205,6 +208,7 @@ class BoardApp(App[None]):
         not_counted = newly_left_out(self.facts, message.revised, self.revised) if self._revised_once else ""
         self.revised, self.revising, self._revised_once = message.revised, False, True
         self.advising.keep_up(self.facts, self.revised)
+        self.alarming.keep_up()
         self.view.show(self.facts)
         self._show_remedies()
         if not_counted:
@@ -214,6 +218,7 @@ class BoardApp(App[None]):
         """Show what helps, in the views and in the list that waits for it."""
         self.advising.took_in(message)
         self.advising.keep_up(self.facts, self.revised)
+        self.alarming.keep_up()
         self.view.show(self.facts)
         self._show_remedies()
 
@@ -308,6 +313,10 @@ class BoardApp(App[None]):
     def action_where_from(self) -> None:
         """Where each figure of the chosen line comes from."""
         self.guiding.where_from()
+
+    def action_alarms(self) -> None:
+        """What wants somebody now."""
+        self.alarming.open()
 
     def action_undo(self) -> None:
         """Take back this person's last entry."""

@@ -9,9 +9,8 @@ from board.app import watch_acts
 from board.app.dialogs.ask import Ask
 from board.app.dialogs.detail import CORRECT, DetailDialog
 from board.app.dialogs.pick import Choice, Pick
-from board.errors import BoardError
 from board.ledger import read
-from board.ledger.checking import CORRECTED, About
+from board.ledger.checking import CORRECTED
 from board.ledger.state import Entry, LoadStage, ProbeWay, WatchEnd, WatchKind
 from board.ledger.watching import Watched
 from board.safety.thawing import Way
@@ -180,7 +179,7 @@ class Keeping:
 
     def _acted(self, about: str, text: str | None) -> None:
         if text:
-            self._board.record(lambda: watch_acts.act_on(self._board.session, _meant(about), text))
+            self._board.record(lambda: watch_acts.act_on(self._board.session, watch_acts.meant(about), text))
 
     def probe(self) -> None:
         """Ask which probe, in what, and what it read."""
@@ -218,16 +217,3 @@ def _place(kind: WatchKind) -> str | None:
     """Where food of a watch is, where that goes without saying."""
     cold = (WatchKind.COOLING, WatchKind.COLD_HOLD, WatchKind.DATE_MARKED)
     return WALK_IN if kind in cold else None
-
-
-def _meant(about: str) -> About:
-    """What an action answers, from `entry:SEQ`, `watch:ID` or `load:DAY/ID`."""
-    kind, _, id = about.partition(":")
-    if kind == "entry":
-        return About(entry=int(id))
-    if kind == "watch":
-        return About(watch=id)
-    if kind == "load":
-        day, load = parts(id)
-        return About(load=load, day=day)
-    raise BoardError("choose a line first")

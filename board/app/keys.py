@@ -104,6 +104,7 @@ EVERYWHERE = (
         "Enter a temperature of a load, a pit or a hold.",
         True,
     ),
+    Act("alarms", "a", "alarms", "alarms", "What wants somebody now: see to it, answer it, or put it off."),
     Act("note", "n", "note", "note", "Write a note for those who come after.", True),
     Act("undo", "u", "undo", "undo", "Take back the last thing you recorded; the record keeps both.", True),
     Act("who", "w", "who", "who am I", "Say who you are; every entry carries it."),

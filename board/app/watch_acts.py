@@ -5,7 +5,7 @@ from datetime import date
 from board.app.acting import Said, Told, said, tell, write_file
 from board.app.dialogs.temperature import degrees
 from board.app.session import Session
-from board.errors import LedgerError
+from board.errors import BoardError, LedgerError
 from board.house.calendar import day_bounds, local
 from board.house.wording import day_name
 from board.ledger import write
@@ -17,6 +17,7 @@ from board.views import names
 from board.views.facts import Facts, find_watch, load_of, load_state
 from board.views.gather import WALK_IN
 from board.views.inspection import inspection
+from board.views.reference import parts
 
 FREEZE, TAKE_OUT = "freeze", "take out"
 DEGREES = ("reading", "probe")
@@ -133,3 +134,16 @@ def print_record(session: Session, day: date) -> str:
     path = session.ledger.path.with_name(f"record-{day.isoformat()}.pdf")
     write_file(path, session.record_printer(view))
     return f"the record of {day_name(day)} is written to {path}"
+
+
+def meant(about: str) -> About:
+    """What an action answers, from `entry:SEQ`, `watch:ID` or `load:DAY/ID`."""
+    kind, _, id = about.partition(":")
+    if kind == "entry":
+        return About(entry=int(id))
+    if kind == "watch":
+        return About(watch=id)
+    if kind == "load":
+        day, load = parts(id)
+        return About(load=load, day=day)
+    raise BoardError("choose a line first")

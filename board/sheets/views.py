@@ -51,7 +51,8 @@ def _opening(view: Opening, paper: Paper) -> str:
     below = side_by_side(
         opening_tables.batches_table(view), opening_tables.cover_table(view), width, left_width
     )
-    warned = sentences([f"! {says}" for says in view.warnings], width)
+    told = [*(line.says for line in view.alarms), *view.warnings]
+    warned = sentences([f"! {says}" for says in told], width)
     return page(top, warned, story, work, pits, below, sentences(view.cautions[:CAUTIONS], width))
 
 

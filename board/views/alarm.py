@@ -17,9 +17,9 @@ class AlarmKind(StrEnum):
     RULE = "food outside its rule"
     LATE = "load late"
     PIT = "pit off"
-    HOLD = "load held long"
     BATCH = "batch due"
     CHECK = "reading overdue"
+    HOLD = "load held long"
     PROBE = "probe off"
 
 
@@ -27,8 +27,8 @@ class AlarmKind(StrEnum):
 class Alarm:
     """One trouble: its key, its level from 1 up, what is wrong since when, what to do, and of which load.
 
-    `about` is what an action answers (`entry:SEQ`, `watch:ID` or `load:DAY/ID`) where food is outside its rule;
-    `do` is the check that settles it, where one is due.
+    `about` is what an action answers (`entry:SEQ`, `watch:ID` or `load:DAY/ID`) where food is outside
+    its rule; `do` what settles it: a check that is due, a place to read, or a row of a view as `VIEW:ROW`.
     """
 
     key: str

@@ -1,20 +1,29 @@
 """What is said back to alarms: which are quiet and why, the usual reasons, and until when one is put off."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass
 from datetime import datetime, timedelta
-from itertools import groupby
 
 from board.house.calendar import on_shift
 from board.ledger.facts import AlarmFacts
 from board.views import names
-from board.views.alarm import Alarm, AlarmKind
+from board.views.alarm import Alarm, AlarmKind, spell
 from board.views.days import when
 from board.views.facts import Facts
 from board.views.text import Cell, Tone, inert
 
 GLYPH = "▲"
+ALL = "all/"
 _FOLD_ABOVE = 3  # so many of one kind are told one by one
+_SEVERAL: Mapping[AlarmKind, str] = {
+    AlarmKind.RULE: "foods outside their rule",
+    AlarmKind.LATE: "loads late",
+    AlarmKind.PIT: "pits to look at",
+    AlarmKind.HOLD: "loads held long",
+    AlarmKind.BATCH: "batches to begin",
+    AlarmKind.CHECK: "readings and checks overdue",
+    AlarmKind.PROBE: "probes off",
+}
 _SHORTER = (("15 min", timedelta(minutes=15)), ("1 h", timedelta(hours=1)))
 _NEXT_SHIFT = timedelta(days=2)  # ahead in which the next one is looked for
 
@@ -69,21 +78,59 @@ def said_back(facts: Facts, answer: AlarmFacts) -> str:
 
 def folded(alarms: Sequence[Alarm]) -> list[Folded]:
     """The alarms in lines: more than three of one kind are one sentence, where the first of them stood."""
-    kinds = {kind: list(group) for kind, group in groupby(sorted(alarms, key=_kind), key=_kind)}
-    lines, told = [], set()
+    lines: list[Folded] = []
+    told: set[AlarmKind] = set()
     for alarm in alarms:
-        group = kinds[alarm.kind]
-        if len(group) <= _FOLD_ABOVE:
+        if not is_folded(alarms, alarm.kind):
             lines.append(Folded(alarm.whole, alarm.tone, 1))
         elif alarm.kind not in told:
             told.add(alarm.kind)
-            says = f"{len(group)} times {alarm.kind}, the first: {alarm.whole}"
-            lines.append(Folded(says, alarm.tone, len(group)))
+            number = sum(1 for one in alarms if one.kind is alarm.kind)
+            says = f"{several(alarm.kind, number)}, first {alarm.says}"
+            lines.append(Folded(says, alarm.tone, number))
     return lines
 
 
-def _kind(alarm: Alarm) -> AlarmKind:
-    return alarm.kind
+def several(kind: AlarmKind, number: int) -> str:
+    """So many alarms of one kind, in words."""
+    return f"{number} {_SEVERAL[kind]}"
+
+
+def is_folded(alarms: Sequence[Alarm], kind: AlarmKind) -> bool:
+    """Whether so many alarms of one kind stand that they are told in one sentence."""
+    return sum(1 for alarm in alarms if alarm.kind is kind) > _FOLD_ABOVE
+
+
+def chosen(facts: Facts, alarms: Sequence[Alarm], key: str) -> tuple[Alarm, ...]:
+    """The alarm of a line, or all loud ones of a kind where the line is about them all."""
+    if key.startswith(ALL):
+        return tuple(one for one in loud(facts, alarms) if one.kind == key.removeprefix(ALL))
+    return tuple(one for one in alarms if one.key == key)
+
+
+def listen(facts: Facts, alarms: Sequence[Alarm], heard: Set[str]) -> tuple[frozenset[str], bool]:
+    """What has been heard after these alarms, and whether one of them rings.
+
+    A trouble rings once, again when it is worse, and when it comes back from being put off; one more of
+    a kind that is folded already does not.
+    """
+    before = [alarm for alarm in alarms if _sound(facts, alarm) in heard]
+    new = [
+        alarm
+        for alarm in loud(facts, alarms)
+        if _sound(facts, alarm) not in heard and not is_folded(before, alarm.kind)
+    ]
+    standing = {alarm.key for alarm in alarms}
+    kept = {sound for sound in heard if sound.partition("|")[0] in standing}
+    return frozenset(kept | {_sound(facts, alarm) for alarm in alarms}), bool(new)
+
+
+def _sound(facts: Facts, alarm: Alarm) -> str:
+    """What is heard of an alarm: at which level, and once more when its time is over."""
+    said = facts.answers.get(alarm.key)
+    until = said.until if said is not None and said.level >= alarm.level else None
+    again = spell(until) if until is not None and until <= facts.now else ""
+    return f"{alarm.key}|{alarm.level}|{again}"
 
 
 def in_a_line(alarms: Sequence[Alarm]) -> list[Cell]:

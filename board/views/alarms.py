@@ -1,7 +1,7 @@
 """What wants somebody now: each trouble once, in a sentence, with what to do about it.
 
-Everything here follows from the facts of one moment. A trouble keeps its key from minute to minute, and its level
-rises as it gets worse.
+Everything here follows from the facts of one moment. A trouble keeps its key from minute to minute, and its
+level rises as it gets worse.
 """
 
 from board.house.ringing import limits_of
@@ -18,7 +18,10 @@ _KINDS = list(AlarmKind)
 
 
 def alarms(
-    facts: Facts, revised: Revised | None = None, worked_out: Advised | None = None, stood: Stood | None = None
+    facts: Facts,
+    revised: Revised | None = None,
+    worked_out: Advised | None = None,
+    stood: Stood | None = None,
 ) -> tuple[Alarm, ...]:
     """Every trouble of one moment, answered or not, the worst first; no key comes twice.
 

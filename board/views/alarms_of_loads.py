@@ -14,13 +14,12 @@ from board.views.batch_times import is_gone
 from board.views.batch_waits import LATE_MINUTES, fails, waits
 from board.views.checks import is_over
 from board.views.days import when
-from board.views.facts import Facts, all_batches, all_loads, batch_state, load_state
+from board.views.facts import Facts, all_batches, all_loads, batch_state, load_state, pit_at
 from board.views.likely import counted_state, likely_times
 from board.views.progress import Progress, Revised, Risk
 from board.views.reference import ref
 from board.views.remedies import best_line
 from board.views.remedying import Advised
-from board.views.spots import spot
 from board.views.text import Tone, inert
 from board.views.watching import holding_since
 
@@ -49,7 +48,7 @@ def late_alarms(
                 level=level,
                 kind=AlarmKind.LATE,
                 says=_says_late(facts, plan, load, likely, level),
-                todo=_help(facts, plan, load, state, best_line(facts, load, advised.get(load.id))),
+                todo=_help(facts, load, state, best_line(facts, load, advised.get(load.id))),
                 tone=Tone.CARE if level == _MAY else Tone.LATE,
                 since=state.last_core_at or state.pulled_at or state.on_at or load.load_at,
                 load=ref(plan.day, load.id),
@@ -82,15 +81,15 @@ def _late_level(likely: Progress, limits: AlarmLimits, stood: int) -> int:
 
 def _says_late(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress, level: int) -> str:
     house = facts.house
-    what = f"{names.pieces(house, load)}, {spot(facts, load, plan.day)}"
+    what = f"{names.pieces(house, load)}, {names.pit_name(house, pit_at(facts, load, plan.day))}"
     if level == _MAY:
         p90 = names.clock(house, likely.ready.p90)
         return f"{what}: may be late for {when(facts, load.needed_at)}, 1 time in 10 not before {p90}"
     ready, late = when(facts, likely.ready.p50), duration(max(1.0, -likely.spare_minutes))
-    return f"{what}: likely ready {ready}, {late} too late for {names.clock(house, load.needed_at)}"
+    return f"{what}: likely {late} too late for {names.clock(house, load.needed_at)}, ready {ready}"
 
 
-def _help(facts: Facts, plan: Plan, load: PlannedLoad, state: LoadState, best: str) -> str:
+def _help(facts: Facts, load: PlannedLoad, state: LoadState, best: str) -> str:
     if state.on_at is None:
         late = duration(minutes_between(load.load_at, facts.now))
         return f"it should have gone on {late} ago; load it, or plan the day again"
@@ -103,24 +102,30 @@ def hold_alarms(facts: Facts, limits: AlarmLimits) -> Iterator[Alarm]:
     """The loads held nearly as long as is good for them, or longer."""
     for plan, load in all_loads(facts):
         since, cut = holding_since(facts, plan, load), facts.house.cuts.get(load.cut)
-        if since is None or cut is None or is_over(plan, load, facts.now):
+        if since is None or cut is None or _is_going(facts, plan, load):
             continue
         longest = since + timedelta(minutes=cut.hold_longest_minutes)
         left = minutes_between(facts.now, longest)
         if left > limits.hold_minutes:
             continue
         held, most = duration(minutes_between(since, facts.now)), duration(cut.hold_longest_minutes)
-        near = f"{duration(left)} to the longest that is good for it" if left > 0 else f"{most} is good for it"
         yield Alarm(
             key=f"hold/{ref(plan.day, load.id)}",
-            level=1 if left > 0 else 2,
+            level=1,
             kind=AlarmKind.HOLD,
-            says=f"{names.pieces(facts.house, load)} held {held}, {near}",
-            todo="serve it first, or set what is left to cool",
-            tone=Tone.CARE if left > 0 else Tone.LATE,
-            since=longest - timedelta(minutes=limits.hold_minutes) if left > 0 else longest,
+            says=f"{names.pieces(facts.house, load)} held {held}, good up to {most}",
+            todo="serve that first, or set what is left to cool",
+            tone=Tone.CARE,
+            since=longest - timedelta(minutes=limits.hold_minutes),
             load=ref(plan.day, load.id),
         )
+
+
+def _is_going(facts: Facts, plan: Plan, load: PlannedLoad) -> bool:
+    """Whether a load is being served and goes down as it should, or its services are over."""
+    left = load_state(facts, load, plan.day).portions_left
+    is_served = facts.now >= load.needed_at and 2 * left <= load.portions
+    return is_served or is_over(plan, load, facts.now)
 
 
 def batch_alarms(facts: Facts, limits: AlarmLimits) -> Iterator[Alarm]:
@@ -156,6 +161,7 @@ def _batch(
         tone=Tone.LATE if is_late else Tone.CARE,
         since=_since(facts, begin_by, limits),
         load=found[0].key,
+        do=f"batches:{ref(plan.day, batch.id)}",
     )
 
 

@@ -119,12 +119,12 @@ def _unread(
     last = max([*cores, *marks, *begun, *(r.at for r in air)], default=None)
     if last is None or minutes_between(last, facts.now) < limits.pit_unread_minutes:
         return
+    meat = names.all_pieces(facts.house, [load for _, load in loads])
     yield Alarm(
         key=f"unread/{pit}/{spell(last)}",
         level=1 if minutes_between(last, facts.now) < _FAR * limits.pit_unread_minutes else 2,
         kind=AlarmKind.PIT,
-        says=f"{names.pit_name(facts.house, pit)} has {names.all_pieces(facts.house, [ld for _, ld in loads])} on it "
-        f"and nothing was read of it since {when(facts, last)}",
+        says=f"{names.pit_name(facts.house, pit)}, {meat}: nothing read since {when(facts, last)}",
         todo="read its air and a core",
         tone=Tone.CARE,
         since=last + timedelta(minutes=limits.pit_unread_minutes),

@@ -1,6 +1,7 @@
 """Alarms about rules: food outside its rule, a probe that is off, and readings that are overdue."""
 
 from collections.abc import Sequence
+
 from board.house.model import AlarmLimits
 from board.house.spans import minutes_between
 from board.house.wording import duration

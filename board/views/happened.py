@@ -41,16 +41,7 @@ _PAST = {
     "thaw": "set to thaw",
     "trim": "trimmed",
 }
-_STAGEdef _answered(facts: Facts, entry: Entry) -> str:
-    return f"answered: {inert(str(entry.data['says']))}: “{inert(str(entry.data['why']))}”"
-
-
-def _put_off(facts: Facts, entry: Entry) -> str:
-    until = names.clock(facts.house, datetime.fromisoformat(str(entry.data["until"])))
-    return f"put off until {until}: {inert(str(entry.data['says']))}"
-
-
-_SAYS: Mapping[str, str] = {
+_STAGE_SAYS: Mapping[str, str] = {
     LoadStage.PREPPED: "{the} are ready for the pit",
     LoadStage.ON: "{meat} went on {pit}",
     LoadStage.WRAPPED: "{the} were wrapped{wrap}",
@@ -346,6 +337,15 @@ def _service_name(facts: Facts, id: str) -> str:
     order = next((order for order in facts.house.orders if order.id == id), None)
     known = service or order
     return inert(known.name if known else id)
+
+
+def _answered(_: Facts, entry: Entry) -> str:
+    return f"answered: {inert(str(entry.data['says']))}: “{inert(str(entry.data['why']))}”"
+
+
+def _put_off(facts: Facts, entry: Entry) -> str:
+    until = names.clock(facts.house, datetime.fromisoformat(str(entry.data["until"])))
+    return f"put off until {until}: {inert(str(entry.data['says']))}"
 
 
 _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {

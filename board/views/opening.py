@@ -1,5 +1,6 @@
 """The Opening view: what happened, what to do next, where each load stands, what is short."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -10,6 +11,9 @@ from board.ledger.state import BatchStage, LoadStage, LoadState
 from board.planning.plan import Occasion, Plan, PlannedLoad
 from board.planning.remedies.remedy import Advice
 from board.views import names
+from board.views.alarm import Alarm
+from board.views.alarm_answers import Folded, folded, loud
+from board.views.alarms import alarms
 from board.views.batch_times import times
 from board.views.batch_waits import late_with
 from board.views.cautions import cautions
@@ -101,12 +105,21 @@ class Opening:
     cover: tuple[Cover, ...]
     cautions: tuple[str, ...]
     warnings: tuple[str, ...] = ()
+    alarms: tuple[Folded, ...] = ()
 
 
 def opening(
-    facts: Facts, revised: Revised | None = None, advised: Advised | None = None, who: str = ""
+    facts: Facts,
+    revised: Revised | None = None,
+    advised: Advised | None = None,
+    who: str = "",
+    found: Sequence[Alarm] | None = None,
 ) -> Opening:
-    """The Opening view of one moment for who asks; `advised` is what helps the loads in trouble."""
+    """The Opening view of one moment for who asks.
+
+    `advised` is what helps the loads in trouble, `found` the alarms where they are known already.
+    """
+    found = alarms(facts, revised, advised) if found is None else found
     house, now = facts.house, facts.now
     coming = next_occasion(facts)
     handover = facts.handover
@@ -126,6 +139,7 @@ def opening(
         cover=tuple(cover(facts, *coming, revised)) if coming else (),
         cautions=cautions(facts),
         warnings=warnings(facts),
+        alarms=tuple(folded(loud(facts, found))),
     )
 
 

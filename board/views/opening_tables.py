@@ -15,15 +15,6 @@ _GROUP = {Risk.IN_TIME: "in time", Risk.MAYBE_LATE: "may be late", Risk.LATE: "l
 RISK_GLYPH = {Risk.IN_TIME: "", Risk.MAYBE_LATE: " ?", Risk.LATE: " ▲"}
 
 
-def warnings_table(view: Opening) -> Table:
-    """What must be reckoned with before anything else."""
-    return Table(
-        "",
-        (Column(grow=True, note="warning"),),
-        tuple(Row(says, (Cell(says, Tone.CARE),)) for says in view.warnings),
-    )
-
-
 def since_table(view: Opening, *, low: bool = False) -> Table:
     """What happened since whoever asks was last there; `low` gives each a single line."""
     says = Column(cut=_CUT, note="told") if low else Column(grow=True, note="told")

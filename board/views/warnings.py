@@ -1,4 +1,4 @@
-"""What the next hours' work must reckon with that no plan can see to: not safe, not cold, not sure."""
+"""What the next hours' work must reckon with as planned: not cooked safe, too much raw meat, not sure."""
 
 from collections.abc import Iterator
 from datetime import timedelta
@@ -8,7 +8,6 @@ from board.planning.cooked.words import not_met
 from board.planning.walk_in import overfull, said
 from board.views.days import near_day
 from board.views.facts import Facts, all_batches, all_loads, all_steps, batch_state, load_state
-from board.views.failing import failing
 from board.views.text import inert
 from board.views.worth import how_unsure
 
@@ -17,8 +16,8 @@ _AHEAD = timedelta(hours=18)  # as far as the work that is shown to do next
 
 
 def warnings(facts: Facts) -> tuple[str, ...]:
-    """Sentences for the top of the day, food outside its rule first; nothing when all is well."""
-    return (*(line.says for line in failing(facts)), *_not_cooked(facts), *_walk_in(facts), *_unsure(facts))
+    """Sentences for the top of the day; nothing when all is well."""
+    return (*_not_cooked(facts), *_walk_in(facts), *_unsure(facts))
 
 
 def _not_cooked(facts: Facts) -> Iterator[str]:

@@ -114,7 +114,8 @@ def test_a_missed_first_checkpoint_says_what_is_left_to_do(ledger: Ledger) -> No
     tub = begun(ledger, WatchKind.COOLING, (0, 57.0), (121, 30.0))
     (told,) = fails(ledger, 122)
     assert told.startswith("pulled pork: to be 21° by 14:00, but it was 30°: reheat it to 74° within 2 h")
-    assert told in opening(gather(ledger, house(), START + timedelta(minutes=122))).warnings
+    view = opening(gather(ledger, house(), START + timedelta(minutes=122)))
+    assert told in [line.says for line in view.alarms]
     write.act_on(ledger, About(watch=tub), "reheated", **said(START + timedelta(minutes=123)))
     assert fails(ledger, 124) == []
 

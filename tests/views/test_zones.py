@@ -8,11 +8,11 @@ from board.ledger.state import Entry, LoadStage, LoadState
 from board.planning.plan_json import from_json, to_json
 from board.planning.remedies.remedy import Action, Kind
 from board.sheets.plan_sheet import plan_sheet
+from board.views.alarm_tables import warnings_table
 from board.views.facts import Facts, find_load, find_step
 from board.views.happened import sentence
 from board.views.load_page import LoadPage, load_page
 from board.views.opening import opening
-from board.views.opening_tables import warnings_table
 from board.views.remedies import action_words
 from board.views.service import service
 from board.views.steps import say, say_shortly
@@ -210,8 +210,9 @@ def test_a_walk_in_over_full_is_atop_opening_while_it_lasts() -> None:
 
 def test_the_warnings_are_rows_to_care_for() -> None:
     """Each sentence is one row of the list atop the view."""
-    rows = warnings_table(opening(night())).rows
-    assert [row.cells[0].text for row in rows] == list(opening(night()).warnings)
+    view = opening(night())
+    rows = warnings_table((), view.warnings, 4, whole=True).rows
+    assert [row.cells[0].text for row in rows] == [f"· {says}" for says in view.warnings]
 
 
 def test_tomorrow_lists_what_to_see_to() -> None:

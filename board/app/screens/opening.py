@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from textual.containers import Horizontal
+from textual.events import Click
 from textual.widget import Widget
 
 from board.app import acting, batch_acts
@@ -11,6 +12,7 @@ from board.app.keys import OPENING, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
 from board.views import names
+from board.views.alarm_tables import warnings_table
 from board.views.checks import PREFIX, READ, load_of_check
 from board.views.facts import Facts
 from board.views.opening import Opening, opening
@@ -20,7 +22,6 @@ from board.views.opening_tables import (
     next_table,
     pits_table,
     since_table,
-    warnings_table,
 )
 from board.views.opening_words import whose
 from board.views.progress import Risk
@@ -48,6 +49,7 @@ class OpeningScreen(ViewScreen):
     """Who just walked in reads what happened, what to do next, and how each load stands."""
 
     NAME = "opening"
+    TELLS_ALARMS = False
     ACTS = OPENING
     BINDINGS = bindings(OPENING)
     AUTO_FOCUS = "#next"
@@ -77,8 +79,8 @@ class OpeningScreen(ViewScreen):
 
     def refill(self, facts: Facts) -> None:
         """Fill the lists."""
-        who = self.board.session.who
-        self._view = opening(facts, self.board.revised, self.board.advising.worked_out, who)
+        who, found = self.board.session.who, self.board.alarming.found
+        self._view = opening(facts, self.board.revised, self.board.advising.worked_out, who, found)
         self._fill()
 
     def _fill(self) -> None:
@@ -88,8 +90,10 @@ class OpeningScreen(ViewScreen):
             return
         who = names.person_name(self.board.session.house, self.board.session.who)
         aside = whose(view, who, mine=self._mine)
+        short = self.size.height < _ROOM_FOR_LONG
+        most = _WARNING_LINES_LOW if short else _WARNING_LINES
         tables = {
-            "warnings": warnings_table(view),
+            "warnings": warnings_table(view.alarms, view.warnings, most, whole=not short),
             "since": since_table(view, low=low),
             "next": next_table(view, aside, mine=self._mine, low=low),
             "pits": pits_table(view, low=low),
@@ -162,13 +166,20 @@ class OpeningScreen(ViewScreen):
         }
 
     def _fit_warnings(self, width: int) -> int:
-        """Give the warnings their lines, at most two on a low screen; how many they take."""
+        """Give the warnings their lines; how many they take."""
         panel = self.panel("warnings")
         panel.display = bool(panel.table.rows)
-        most = _WARNING_LINES if self.size.height >= _ROOM_FOR_LONG else _WARNING_LINES_LOW
+        low = self.size.height < _ROOM_FOR_LONG
+        most = _WARNING_LINES_LOW if low else 2 * _WARNING_LINES
         lines = min(panel.wanted_height(width), most) if panel.display else 0
         panel.styles.height = lines
         return lines
+
+    async def on_click(self, event: Click) -> None:
+        """A press on the warnings lists them."""
+        if event.widget is self.panel("warnings"):
+            event.stop()
+            await self.app.run_action("alarms")
 
     def action_remedies(self) -> None:
         """See what would help the chosen load, or the first in trouble where none that cooks is chosen."""

@@ -11,6 +11,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 
 from board.app.keys import EVERYWHERE, LIST, Act
+from board.app.widgets.alarm_line import AlarmLine
 from board.app.widgets.edges import Edge, Said, foot, pressed
 from board.app.widgets.panel import Panel
 from board.house.wording import short_day
@@ -29,12 +30,14 @@ class ViewScreen(Screen[None]):
     """One view: a head, a body that each view fills, what was just said, and the keys."""
 
     NAME: ClassVar[str] = ""
+    TELLS_ALARMS: ClassVar[bool] = True
     ACTS: ClassVar[tuple[Act, ...]] = ()
     AUTO_FOCUS = ""
 
     def compose(self) -> ComposeResult:
         """The edges and the body between them."""
         yield Edge(id="head", raised=True)
+        yield AlarmLine(id="alarm")
         with Container(id="body"):
             yield from self.body()
         yield Edge(id="small")
@@ -59,7 +62,8 @@ class ViewScreen(Screen[None]):
     def room(self) -> int:
         """Lines for the body."""
         said = self.query_one(Said)
-        return max(0, self.size.height - 2 - len(said.lines(self.size.width)))
+        alarm = self.query_one(AlarmLine).height
+        return max(0, self.size.height - 2 - alarm - len(said.lines(self.size.width)))
 
     def on_mount(self) -> None:
         """Show the facts there are."""
@@ -82,6 +86,8 @@ class ViewScreen(Screen[None]):
         """Show one moment: the body in each view, then the edges, which may tell of it."""
         self.refill(facts)
         self.query_one("#head", Edge).show(self.head(facts), self.head_right(facts))
+        alarm = self.board.alarming.line() if self.TELLS_ALARMS else []
+        self.query_one(AlarmLine).show(alarm, self.board.keymap.key("alarms"))
         self.query_one("#foot", Edge).show(foot(self.acts, self.size.width - 2))
         self.tell()
 
