@@ -68,4 +68,4 @@ def warnings_table(lines: Sequence[Folded], warned: Sequence[str], most: int, *,
     if rows:
         hint = f"{hidden} more, a lists them" if hidden else "a answers" if lines else ""
         rows[-1] = Row(rows[-1].key, (rows[-1].cells[0], Cell(hint, Tone.QUIET)))
-    return Table("", (Column(grow=whole, note="warning"), Column()), tuple(rows))
+    return Table("", (Column(grow=whole, note="warning"), Column(note="warning")), tuple(rows))

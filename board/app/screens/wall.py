@@ -15,6 +15,7 @@ class WallScreen(ViewScreen):
     """Read from three metres: the clock, the service ahead, what to do next, or what is ready and left."""
 
     NAME = "wall"
+    TELLS_ALARMS = False
     ACTS = WALL
     BINDINGS = bindings(WALL)
 
