@@ -12,6 +12,7 @@ from textual.message import Message
 from board.app.session import likely_person
 from board.errors import BoardError
 from board.house.calendar import local
+from board.house.fault_lines import with_line
 from board.house.files import read_house
 from board.house.folder import Look, changed_files, look_of
 from board.house.model import House
@@ -66,7 +67,7 @@ class _Looking:
                 self.board.session.house, house, local(self.board.session.clock.now(), house).date()
             )
         except BoardError as error:
-            return HouseRead(files, None, str(error))
+            return HouseRead(files, None, with_line(self.folder, str(error)))
         except Exception as error:
             # a thread that dies would look no more
             return HouseRead(
@@ -140,16 +141,11 @@ class HouseFiles:
             return
         was_wrong, self._wrong = bool(self._wrong), ""
         before = self._board.session.house
-        if house == before:
-            verb = "is right again" if was_wrong else "was written, nothing in the house is different"
-            self._board.take_house(house)
-            self._board.say(f"{files} {verb}")
-            return
         self._overtake(before, house)
         self._board.take_house(house)
-        asks = f"; the check asks: {message.asked}" if message.asked else ""
-        says = f"{files} changed, taken in: {what_changed(before, house)}{asks}"
-        self._board.say(says, Tone.CARE if message.asked else Tone.GOOD)
+        asked = next(iter(self._board.keymap.faults), message.asked)
+        asks = f"; the check asks: {asked}" if asked else ""
+        self._board.say(f"{files} {_what(before, house, was_wrong)}{asks}", Tone.CARE if asked else Tone.GOOD)
 
     def _overtake(self, before: House, now: House) -> None:
         """Remember which plans do not know the house as it is now."""
@@ -158,6 +154,13 @@ class HouseFiles:
             days = {*session.drafts, *(day for day in facts.plans if day >= facts.today)}
             self._under_way = {day for day in days | self._under_way if self._board.planning.word(day)}
             self._overtaken |= days | self._under_way
+
+
+def _what(before: House, now: House, was_wrong: bool) -> str:
+    """What became of files that were written."""
+    if before != now:
+        return f"changed, taken in: {what_changed(before, now)}"
+    return "is right again" if was_wrong else "was written and taken in; the house is as it was"
 
 
 def who_after(board: "BoardApp", house: House) -> str:

@@ -10,6 +10,18 @@ from board.views.tomorrow import nothing_planned
 AHEAD_DAYS = 21
 
 
+def nothing_yet(facts: Facts) -> str:
+    """What a house does first that has no plan at all; empty once it has one."""
+    if facts.plans:
+        return ""
+    days = (facts.today + timedelta(days=n) for n in range(1, AHEAD_DAYS))
+    coming = next((day for day in days if services_on(facts.house, day)), None)
+    if coming is None:
+        return "No service is ahead: services.toml says when portions must be ready."
+    going = "2" if coming == facts.today + timedelta(days=1) else f"2, ] to {near_day(facts, coming)}"
+    return f"Nothing is planned yet: {going}, then p shows promises and g plans."
+
+
 def what_first(facts: Facts, day: date) -> str:
     """What to do first for a day without a load."""
     plan = nothing_planned(facts, day)

@@ -89,7 +89,7 @@ async def test_a_fault_stands_until_it_is_mended(folder):
             await settled(app, pilot)
             edit(folder / "pits.toml", 'kind = "cabinet"', 'kind = "cupboard"')
             await until(pilot, lambda: "goes on with what it had" in words(app))
-            assert "pits.toml, box.kind: found 'cupboard'" in words(app)
+            assert "pits.toml, line 15, box.kind: found 'cupboard'" in words(app)
             assert app.session.house == before
             app.told = None
             app.view.tell()

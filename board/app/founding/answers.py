@@ -38,6 +38,7 @@ _KEYS = {
     "take-away": (PITS, SERVICES, CREW),
     "tick": (SOLD,),
     "edit": (SOLD,),
+    "on": (HOUSE, PITS, SOLD, SERVICES, CREW),
     "back": (HOUSE, PITS, SOLD, SERVICES, CREW, LOOK),
 }
 

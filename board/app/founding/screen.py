@@ -26,7 +26,7 @@ ACTS = (
     Act("take-away", "x", "take_away", "take away", "Take the chosen line away.", True),
     Act("tick", "space", "tick", "tick", "Tick the chosen cut.", True),
     Act("edit", "e", "edit", "edit", "Change the chosen line.", True),
-    Act("on", "right", "turn(1)", "next page", "The next page."),
+    Act("on", "right", "turn(1)", "next page", "The next page.", True),
     Act("back", "escape", "turn(-1)", "page before", "The page before.", True),
     Act("before", "left", "turn(-1)", "page before", "The page before."),
     Act("quit", "q", "quit", "leave", "Leave; nothing has been written.", True),

@@ -14,6 +14,7 @@ from board.app.widgets.panel import Panel
 from board.views import names
 from board.views.alarm_tables import warnings_table
 from board.views.checks import PREFIX, READ, load_of_check
+from board.views.empty_day import nothing_yet
 from board.views.facts import Facts
 from board.views.opening import Opening, opening
 from board.views.opening_tables import (
@@ -112,7 +113,7 @@ class OpeningScreen(ViewScreen):
         chosen = self.panel("next").chosen
         mind = next((one.mind for one in view.next if chosen and one.key == chosen.key), None)
         if mind is None:
-            return next(iter(view.cautions), "")
+            return nothing_yet(self.board.facts) or next(iter(view.cautions), "")
         is_low = self.size.height < _ROOM_FOR_LONG and width_of(mind.text) > self.size.width - 2
         return mind.short if is_low and mind.short else mind.text
 
