@@ -1,5 +1,6 @@
 """What a key writes into the ledger: each act is one entry, told back in a sentence."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from pathlib import Path
@@ -7,27 +8,34 @@ from typing import TYPE_CHECKING, TypedDict
 
 from board.app.session import Session
 from board.errors import LedgerError
-from board.house.wording import day_name
+from board.house.calendar import zone
+from board.house.wording import count, day_name
 from board.ledger import write
+from board.ledger.checking import Right
 from board.ledger.facts import PinFacts
 from board.ledger.ordering import NewOrder
 from board.ledger.plans import OvertakenError
-from board.ledger.state import BatchStage, Entry, PlanVersion
+from board.ledger.state import BatchStage, Entry, PlanVersion, Read
+from board.ledger.typed import AHEAD
 from board.ledger.undo import UNDOABLE
+from board.ledger.when import moment_ago
 from board.planning.cures import cures_over
 from board.planning.names import Names
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.checks import watched_by
 from board.views.facts import Facts, batch_state, find_step
-from board.views.happened import sentence
+from board.views.happened import sentence, taken_back
 from board.views.reference import parts
 from board.views.steps import next_of
+from board.views.taken_back import stands_now
 from board.views.taking import took
 
 if TYPE_CHECKING:
     from board.planning.replan.pin import Pin
     from board.planning.replan.regroup import Wish
+
+_SAID_OF_MANY = 3  # readings told one by one of those entered together
 
 
 class Said(TypedDict):
@@ -46,10 +54,23 @@ class Told:
     entries: int = 1
 
 
-def said(session: Session) -> Said:
-    """Who does something, and when: whoever is at the keys, now."""
+def said(session: Session, at: datetime | None = None) -> Said:
+    """Who does something, and when: whoever is at the keys, now or at a moment they say."""
     now = session.clock.now()
-    return {"who": session.who, "at": now, "noted_at": now}
+    return {"who": session.who, "at": at or now, "noted_at": now}
+
+
+def ago(session: Session, typed: str) -> datetime:
+    """The moment that somebody means by how long ago, or at what time, it was.
+
+    Raises:
+        LedgerError: neither, or still to come.
+    """
+    now = session.clock.now()
+    at = moment_ago(typed, zone(session.house), now)
+    if at > now + AHEAD:
+        raise LedgerError(f"{names.clock(session.house, at)} is still to come")
+    return at
 
 
 def tell(session: Session, entry: Entry) -> Told:
@@ -108,14 +129,36 @@ def mark_load(session: Session, facts: Facts, key: str) -> Told:
     return _mark(session, facts, plan, step.id)
 
 
-def take_reading(session: Session, place: str, celsius: float) -> Told:
-    """Record a temperature of a load (`load:DAY/ID`) or of a place (`place:ID`)."""
+def take_reading(session: Session, place: str, celsius: float, at: datetime | None = None) -> Told:
+    """Record a temperature of a load (`load:DAY/ID`) or of a place (`place:ID`), taken now or at a moment."""
+    one = _read(place, celsius)
+    entry = write.take_reading(session.ledger, celsius, place=one.place, load=one.load, **said(session, at))
+    told = tell(session, entry)
+    return told if at is None else Told(f"{told.says} at {names.clock(session.house, at)}", told.entries)
+
+
+def take_readings(session: Session, readings: Sequence[tuple[str, float]]) -> Told:
+    """Record several temperatures at once, each by its place; `u` takes back all of them."""
+    written = write.take_readings(
+        session.ledger, [_read(place, celsius) for place, celsius in readings], **said(session)
+    )
+    facts = session.facts()
+    says = [sentence(facts, entry) for entry in written]
+    more = f", and {len(says) - _SAID_OF_MANY} more" if len(says) > _SAID_OF_MANY else ""
+    return Told(f"{count(len(says), 'temperature')}: {', '.join(says[:_SAID_OF_MANY])}{more}")
+
+
+def _read(place: str, celsius: float) -> Read:
     kind, _, name = place.partition(":")
-    if kind == "load":
-        entry = write.take_reading(session.ledger, celsius, load=parts(name)[1], **said(session))
-    else:
-        entry = write.take_reading(session.ledger, celsius, place=name, **said(session))
-    return tell(session, entry)
+    return Read(celsius, load=parts(name)[1]) if kind == "load" else Read(celsius, place=name)
+
+
+def put_time_right(session: Session, entries: Sequence[Entry], at: datetime) -> Told:
+    """Say when what was entered truly happened; the entries stay as they are, with the right time beside."""
+    with session.ledger.writing():
+        right = [write.correct(session.ledger, e.seq, Right(taken_at=at), **said(session)) for e in entries]
+    told = tell(session, right[0])
+    return Told(told.says, len(right))
 
 
 def note(session: Session, text: str, about: str = "") -> Told:
@@ -218,5 +261,11 @@ def regroup(session: Session, day: date, wish: "Wish") -> Told:
 
 
 def undo(session: Session) -> Told:
-    """Take back the last thing this person recorded."""
-    return tell(session, write.undo(session.ledger, **said(session)))
+    """Take back the last thing this person recorded, and say what stands now."""
+    undone = write.undo_together(session.ledger, **said(session))
+    facts = session.facts()
+    says = sentence(facts, undone[-1])
+    if undone[1:]:
+        return Told(f"{says} and {count(len(undone) - 1, 'temperature')} entered with it", 0)
+    stands = stands_now(facts, taken_back(undone[0]))
+    return Told(f"{says}; {stands}" if stands else says, 0)

@@ -21,8 +21,7 @@ from board.app.dialogs.ask import Ask
 from board.app.dialogs.docked import Docked
 from board.app.dialogs.pick import Choice, Pick
 from board.app.dialogs.remedies import RemediesDialog
-from board.app.dialogs.temperature import TemperatureDialog
-from board.app.finding import place_choices
+from board.app.entering import Entering
 from board.app.guiding import Guiding, folder_of, keymap_of
 from board.app.house_files import HouseFiles, HouseRead, who_after
 from board.app.keeping import Keeping
@@ -95,6 +94,7 @@ class BoardApp(App[None]):
         self.advising = Advising(self, session)
         self.keeping = Keeping(self)
         self.marking = Marking(self)
+        self.entering = Entering(self)
         self.guiding = Guiding(self)
         self.keymap = keymap_of(folder_of(session.ledger), self.settings)
         self.set_keymap(dict(self.keymap.changes))
@@ -339,12 +339,15 @@ class BoardApp(App[None]):
 
     def ask_temperature(self, place: str) -> None:
         """Ask for a temperature, the place under the cursor already (`load:DAY/ID` or `place:ID`)."""
-        places = place_choices(self.facts, self.revised)
-        self.push_screen(TemperatureDialog(places, place, self.session.house.display), self._temperature)
+        self.entering.one(place)
 
-    def _temperature(self, reading: tuple[str, float] | None) -> None:
-        if reading:
-            self.record(lambda: acting.take_reading(self.session, *reading))
+    def action_temperatures(self) -> None:
+        """Ask for the temperatures of all that may be measured."""
+        self.entering.many()
+
+    def action_time_right(self) -> None:
+        """Ask when the last thing that this person entered truly happened."""
+        self.entering.put_time_right()
 
     def action_who(self) -> None:
         """Ask who is at the keys."""

@@ -3,7 +3,6 @@
 from dataclasses import replace
 from datetime import timedelta
 
-from board.app.finding import found, place_choices
 from board.ledger.state import Entry, LoadStage, LoadState
 from board.planning.plan_json import from_json, to_json
 from board.planning.remedies.remedy import Action, Kind
@@ -12,6 +11,7 @@ from board.views.alarm_tables import warnings_table
 from board.views.facts import Facts, find_load, find_step
 from board.views.happened import sentence
 from board.views.load_page import LoadPage, load_page
+from board.views.measuring import places
 from board.views.opening import opening
 from board.views.remedies import action_words
 from board.views.service import service
@@ -96,7 +96,7 @@ def test_the_turn_is_in_what_to_do_next() -> None:
 
 
 def test_a_load_says_where_it_stands() -> None:
-    """Opening, the load's page, and the lists of what can be measured and found name the zone."""
+    """Opening, the load's page, and the list of what can be measured name the zone."""
     known = night()
     assert {row.meat: row.pit for row in opening(known).standing} == {
         "12 briskets": "North",
@@ -104,8 +104,7 @@ def test_a_load_says_where_it_stands() -> None:
     }
     assert page(known, "sat-shoulder").where == "South, upper shelves, cooking"
     assert fact(known, "sat-shoulder", "pit") == "South, upper shelves at 121°"
-    assert "6 shoulders, South, upper shelves" in [choice.name for choice in place_choices(known)]
-    assert any("South, lower shelves, on at" in choice.about for choice in found(known))
+    assert "6 shoulders, South, upper shelves" in [choice.name for choice in places(known)]
 
 
 def test_a_turn_is_on_the_load_page_and_its_chart() -> None:

@@ -1,6 +1,8 @@
 """Entering a temperature: the place is chosen already, so digits and Enter are enough."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -9,16 +11,27 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from board.app.dialogs.pick import Choice
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
-from board.house.model import Display
 from board.house.units import parse_temperature_c
+from board.views.measuring import Place
 from board.views.table import Column, Row, Table
-from board.views.text import Cell, Tone
+from board.views.text import Cell, Tone, inert
 
 
-class TemperatureDialog(ModalScreen[tuple[str, float] | None]):
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """A temperature as it was typed, and when it was taken; `at` is None where that is now."""
+
+    celsius: float
+    at: datetime | None = None
+
+
+Reader = Callable[[str], Typed]
+"""What was typed; raises BoardError where it is no temperature."""
+
+
+class TemperatureDialog(ModalScreen[tuple[str, Typed] | None]):
     """Digits are degrees of the house's scale; ↑ and ↓ choose another place."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -27,30 +40,39 @@ class TemperatureDialog(ModalScreen[tuple[str, float] | None]):
         ("down", "cursor(1)", "down"),
     ]
 
-    def __init__(self, places: Sequence[Choice], chosen: str, display: Display) -> None:
+    def __init__(self, places: Sequence[Place], chosen: str, unit: str, reader: Reader) -> None:
         super().__init__()
         self._places = places
         self._start = chosen
-        self._unit = "°F" if display.temperature == "degF" else "°C"
+        self._unit = unit
+        self._reader = reader
 
     def compose(self) -> ComposeResult:
         """The places, the digits, and what is wrong with them."""
         with Vertical(classes="dialog"):
             yield Static("Temperature", classes="heading", markup=False)
             yield Panel(id="places", choose=True)
-            yield Input(placeholder=f"degrees {self._unit}", id="degrees", max_length=12)
+            yield Input(placeholder=f"degrees {self._unit}", id="degrees", max_length=24)
             yield Static("", classes="wrong", markup=False)
-            yield Static("↑ ↓ another place   Enter to record   Esc to leave", classes="hint", markup=False)
+            yield Static(
+                "↑ ↓ another place   Enter to record   Esc to leave\n"
+                "93 @10 was ten minutes ago, 93 @05:30 at that time",
+                classes="hint",
+                markup=False,
+            )
 
     def on_mount(self) -> None:
         """Ready for digits."""
         self.query_one(Input).cursor_blink = False
         self.query_one(Input).focus()
-        rows = tuple(Row(p.key, (Cell(p.name, Tone.STRONG), Cell(p.about, Tone.QUIET))) for p in self._places)
+        rows = tuple(
+            Row(p.key, (Cell(inert(p.name), Tone.STRONG), Cell(inert(p.about), Tone.QUIET)))
+            for p in self._places
+        )
         panel = self.query_one("#places", Panel)
-        panel.show(Table("", (Column(grow=True), Column()), rows, "", "There is nothing to measure yet."))
+        panel.show(Table("", (Column(cut=24), Column()), rows, "", "There is nothing to measure yet."))
         panel.always_chosen = True
-        panel.styles.height = min(10, len(rows) + 1)
+        panel.styles.height = min(10, self.app.size.height - 12, len(rows) + 1)
         panel.choose(self._start)
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
@@ -61,7 +83,7 @@ class TemperatureDialog(ModalScreen[tuple[str, float] | None]):
             self.dismiss(None)
             return
         try:
-            self.dismiss((row.key, degrees(event.value, self._unit)))
+            self.dismiss((row.key, self._reader(event.value)))
         except BoardError as error:
             self.query_one(".wrong", Static).update(str(error))
 
