@@ -3,10 +3,9 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from board.app.theme import DARK, LIGHT
+from board.app.theme import DARK, LIGHT, PLAIN
 
-TERMINAL = "plain"
-THEME_WORDS: Mapping[str, str] = {"dark": DARK, "light": LIGHT, "terminal": TERMINAL}  # as people call them
+THEME_WORDS: Mapping[str, str] = {"dark": DARK, "light": LIGHT, "terminal": PLAIN}  # as people call them
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,9 @@ from dataclasses import dataclass, field, fields
 from pathlib import Path
 from typing import Any
 
-from board.app.settings import TERMINAL, THEME_WORDS, Settings
+from board.app.settings import THEME_WORDS, Settings
 from board.app.settings_file import read_settings, settings_path, theme_named
+from board.app.theme import PLAIN
 
 FLAG, ENVIRONMENT, FILE, USUAL = "a flag", "the environment", "the file", "usual here"
 _YES = ("1", "yes", "true", "on")
@@ -57,7 +58,7 @@ def suiting(environment: Mapping[str, str]) -> dict[str, object]:
     if poor or other:
         found["ascii"] = True
     if poor:
-        found["theme"] = TERMINAL
+        found["theme"] = PLAIN
     return found
 
 
@@ -66,7 +67,7 @@ def _in_environment(environment: Mapping[str, str]) -> tuple[dict[str, object], 
     values: dict[str, object] = {}
     faults: list[str] = []
     if environment.get("NO_COLOR", ""):  # as agreed among terminal programs: not empty means no colour
-        values["theme"] = TERMINAL
+        values["theme"] = PLAIN
     if word := environment.get("BOARD_THEME", ""):
         try:
             values["theme"] = theme_named(word.lower())

@@ -113,7 +113,7 @@ def _things(before: House, now: House) -> Iterator[str]:
             if id not in old:
                 yield f"a {called} more, {_name(new[id])}"
             elif old[id] != new[id]:
-                yield f"{_name(new[id])} has another {in_list(_words(_differing(old[id], new[id])))}"
+                yield f"{in_list(_words(_differing(old[id], new[id])))} of {_name(new[id])}"
         for id in old:
             if id not in new:
                 yield f"no {_name(old[id])} any more"
@@ -124,7 +124,7 @@ def _rest(before: House, now: House) -> Iterator[str]:
         if name == "orders":
             yield count(len(now.orders), "order")
         elif name not in _KINDS:
-            yield f"another {_WORDS.get(name, _OTHER)}" if name != "shifts" else "other shifts"
+            yield _WORDS.get(name, _OTHER)
 
 
 def _words(names: Sequence[str]) -> list[str]:

@@ -75,7 +75,7 @@ async def test_a_change_is_taken_in_and_told(size, folder):
         async with app.run_test(size=size) as pilot:
             await settled(app, pilot)
             edit(folder / "pits.toml", 'area = "20 sq ft"', 'area = "24 sq ft"')
-            await until(pilot, lambda: "Box has another area" in words(app))
+            await until(pilot, lambda: "taken in: area of Box" in words(app))
             assert app.session.house == read_house(folder)
             assert "pits.toml changed" in words(app)
 
@@ -162,7 +162,7 @@ async def test_a_plan_made_before_says_so_until_it_is_planned_again(folder):
                 lambda: bool(app.session.drafts) and not any(map(app.planning.word, app.session.drafts)),
             )
             edit(folder / "pits.toml", 'area = "20 sq ft"', 'area = "24 sq ft"')
-            await until(pilot, lambda: "Box has another area" in words(app))
+            await until(pilot, lambda: "taken in: area of Box" in words(app))
             app.told = None
             app.view.tell()
             assert "The house has changed since this plan" in words(app)

@@ -3,6 +3,7 @@
 import os
 import stat
 import sys
+from dataclasses import fields
 from pathlib import Path
 
 import pytest
@@ -197,3 +198,12 @@ def test_flags_are_the_same_before_and_after_demo(capsys):
     assert run(["demo", "--theme", "purple"]) == 2
     assert "dark" in capsys.readouterr().err
     assert os.environ.get("BOARD_THEME") is None
+
+
+def test_the_example_of_the_page_on_settings_is_read(file):
+    """What docs/settings.md shows is a settings file without a fault, and its table has every setting."""
+    page = (Path(__file__).parents[2] / "docs" / "settings.md").read_text(encoding="utf-8")
+    found = read_settings(written(file, page.split("```toml\n")[1].split("```")[0]))
+    assert found.faults == ()
+    assert found.values == {"theme": "ash", "bell": False, "who": "ann", "keys": {"undo": "z"}}
+    assert all(f"| `{each.name}` |" in page for each in fields(Settings))

@@ -16,11 +16,11 @@ NORTH = BEFORE.pits["north"]
     ("now", "says"),
     [
         (BEFORE, ""),
-        (replace(BEFORE, chance=0.8), "another chance"),
-        (replace(BEFORE, display=Display("lb", "degF", "gal", 12)), "another units and clock"),
+        (replace(BEFORE, chance=0.8), "chance"),
+        (replace(BEFORE, display=Display("lb", "degF", "gal", 12)), "units and clock"),
         (
             replace(BEFORE, pits={**BEFORE.pits, "north": replace(NORTH, area_m2=3.0, fuel_kg_per_hour=5.0)}),
-            "North has another area",
+            "area of North",
         ),
         (
             replace(BEFORE, pits={**BEFORE.pits, "annex": replace(NORTH, id="annex", name="Annex")}),

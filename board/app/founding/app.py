@@ -13,7 +13,7 @@ from threading import Thread
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import App
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 from textual.filter import LineFilter
 from textual.message import Message
 
@@ -62,7 +62,7 @@ class FoundingApp(App[Outcome]):
     TITLE = "Board"
     CSS_PATH = "../board.tcss"
     ENABLE_COMMAND_PALETTE = False
-    BINDINGS: ClassVar[list[BindingType]] = [("ctrl+c,ctrl+q", "stop", "stop")]
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("ctrl+c,ctrl+q", "stop", "stop", priority=True)]
 
     def __init__(self, standing: Standing, here: Path, today: date, settings: Settings | None = None) -> None:
         super().__init__()
