@@ -24,7 +24,14 @@ from board.views.text import Cell, Tone, inert
 
 GO_ON, DEMO, OTHER, NEW, LEAVE = "go-on", "demo", "other", "new", "leave"
 START, HOUSE, PITS, SOLD, SERVICES, CREW, LOOK = range(7)
-_UNITS = {"degC": "°C", "degF": "°F", "kg": "kilograms", "lb": "pounds", "L": "litres", "gal": "gallons"}
+_UNITS = {
+    "degC": "Celsius",
+    "degF": "Fahrenheit",
+    "kg": "kilograms",
+    "lb": "pounds",
+    "L": "litres",
+    "gal": "gallons",
+}
 _TITLES = ("Start", "The house", "Pits", "What is sold", "Services", "Crew", "Look it over")
 
 

@@ -26,7 +26,7 @@ from board.house.files import read_house
 from board.house.founding import NewHouse
 from board.house.founding_files import house_files
 from board.house.starter import write_house
-from board.views.founding import Standing, found_says
+from board.views.founding import GO_ON, Standing, found_says
 
 if TYPE_CHECKING:
     from board.app.app import BoardApp
@@ -109,6 +109,7 @@ class FoundingApp(App[Outcome]):
             for screen in self.screen_stack:
                 if isinstance(screen, FoundingScreen):
                     screen.show()
+                    screen.panel.choose(GO_ON)
 
     def write(self) -> None:
         """Write the files; raises BoardError where they cannot be."""

@@ -21,14 +21,14 @@ if TYPE_CHECKING:
     from board.app.founding.app import FoundingApp
 
 ACTS = (
-    Act("likely", "enter", "likely", "change or go on", "Change the chosen line, or go on.", True),
+    Act("likely", "enter", "likely", "choose", "Change the chosen line, or go on.", True),
     Act("add", "a", "add", "add", "Add a pit, a service or a shift.", True),
     Act("take-away", "x", "take_away", "take away", "Take the chosen line away.", True),
     Act("tick", "space", "tick", "tick", "Tick the chosen cut.", True),
     Act("edit", "e", "edit", "edit", "Change the chosen line.", True),
-    Act("on", "right", "turn(1)", "next page", "The next page.", True),
-    Act("back", "escape", "turn(-1)", "page before", "The page before.", True),
-    Act("before", "left", "turn(-1)", "page before", "The page before."),
+    Act("on", "right", "turn(1)", "next", "The next page.", True),
+    Act("back", "escape", "turn(-1)", "back", "The page before.", True),
+    Act("before", "left", "turn(-1)", "back", "The page before."),
     Act("quit", "q", "quit", "leave", "Leave; nothing has been written.", True),
 )
 _LEAVE, _STAY = "leave", "stay"
