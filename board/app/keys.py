@@ -299,7 +299,7 @@ RECORD = (
         "enter",
         "likely",
         "look",
-        "See the chosen line by itself, with what was said of it.",
+        "See the chosen line by itself; open what is told together; on a day, that day only.",
         True,
     ),
     Act(
@@ -310,12 +310,22 @@ RECORD = (
         "Show the next part: temperatures, cooked, holding and so on.",
         True,
     ),
+    Act(
+        "record-filter", "f", "filter", "filter", "Type words that the lines must have; Esc shows all.", True
+    ),
+    Act("record-all", "escape", "unfilter", "all lines", "Show all lines again.", moves=True),
     Act("correct", "c", "correct", "put right", "Say what is right; the old value stays beside it.", True),
     Act("record-done", "d", "done", "what was done", "Say what was done about the chosen line.", True),
     Act("begin", "b", "begin", "begin a watch", "Watch food as it cools, reheats, thaws, or is held.", True),
     Act("end", "e", "end", "end a watch", "Say that a watch is over: done, used or discarded."),
     Act("probe", "p", "probe", "check a probe", "Record what a probe read in ice or boiling water."),
-    Act("sign", "s", "sign", "sign", "Sign the record of the day that is shown, or of today."),
+    Act(
+        "sign",
+        "s",
+        "sign",
+        "sign",
+        "Sign the record of the day that is shown, or of today, after a look at what is signed.",
+    ),
     Act("print", "x", "print", "print", "Write that day's print-out as a PDF beside the ledger."),
     Act(
         "record-day-before",

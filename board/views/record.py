@@ -19,6 +19,7 @@ from board.views.left_out import all_left_out
 from board.views.probes import as_corrected, probe_failed, probe_word
 from board.views.progress import Revised
 from board.views.proofs import Proof, Section, proofs, span_facts
+from board.views.record_parts import fold_of, part_of
 from board.views.shown_cooked import TONES, answer_word
 from board.views.text import Tone, inert
 
@@ -62,7 +63,9 @@ _SECTIONS: Mapping[Kind, tuple[Section, ...]] = {
 class RecordLine:
     """One entry or one proof in a line, and under it what was done about it.
 
-    `about` is what an action on it answers: `entry:SEQ`, `watch:ID` or `load:DAY/ID`.
+    `about` is what an action on it answers: `entry:SEQ`, `watch:ID` or `load:DAY/ID`. Lines of one `fold` may
+    be told as one, each by its `part` and its `portions`; `opens` tells whether such a one is open or closed,
+    `within` that a line stands under it. `on` is its day.
     """
 
     key: str
@@ -75,16 +78,27 @@ class RecordLine:
     tone: Tone
     below: tuple[str, ...] = ()
     about: str = ""
+    on: date | None = None
+    fold: str = ""
+    part: str = ""
+    portions: int = 0
+    opens: str = ""
+    within: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """The whole view; `left_out` tells that older entries are not shown, `span` which days are."""
+    """The whole view.
+
+    `left_out` tells that older entries are not looked at, `span` which days are,
+    `entries` how many its lines tell.
+    """
 
     kind: Kind
     lines: tuple[RecordLine, ...]
     left_out: bool
     span: str = ""
+    entries: int = 0
 
 
 def record(
@@ -105,8 +119,17 @@ def record(
     newest = list(reversed(found))[:lines]
     known = knowing(ledger, facts, newest)
     not_counted = all_left_out(revised)
-    told = tuple(record_line(known, entry, not_counted.get(entry.seq, "")) for entry in newest)
-    return Record(kind, told, len(found) > lines, span)
+    told = tuple(_foldable(known, entry, not_counted.get(entry.seq, "")) for entry in newest)
+    return Record(kind, told, len(found) > lines, span, len(told))
+
+
+def _foldable(facts: Facts, entry: Entry, not_counted: str) -> RecordLine:
+    """An entry's line, and what it may be told together with: not what was corrected, or does not count."""
+    line = record_line(facts, entry, not_counted)
+    if not_counted or line.noted or entry.seq in facts.corrected:
+        return line
+    part, portions = part_of(facts, entry)
+    return replace(line, fold=fold_of(entry), part=part, portions=portions)
 
 
 def knowing(ledger: Ledger, facts: Facts, entries: Sequence[Entry]) -> Facts:
@@ -144,6 +167,7 @@ def record_line(facts: Facts, entry: Entry, not_counted: str = "") -> RecordLine
         taken_back=entry.undone,
         tone=_tone(facts, entry),
         about=f"entry:{entry.seq}",
+        on=local(entry.at, house).date(),
     )
 
 
@@ -235,6 +259,7 @@ def proof_line(facts: Facts, proof: Proof) -> RecordLine:
         tone=TONES[verdict.answer] if verdict is not None else Tone.PLAIN,
         below=tuple(inert(text) for text in below),
         about=_about(proof),
+        on=day,
     )
 
 

@@ -1,9 +1,13 @@
 """The Record view as a table."""
 
+from collections.abc import Iterator
+from dataclasses import replace
+
 from board.views.record import Kind, Record, RecordLine
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
 
+DAY = "day:"
 _EMPTY = {
     Kind.COOKED: "No load came off in these days.",
     Kind.HOLDING: "Nothing was held, and no cooler was read, in these days.",
@@ -12,12 +16,12 @@ _EMPTY = {
     Kind.FAILED: "Nothing failed in these days.",
     Kind.PROBES: "No probe was checked yet: p records a check.",
 }
+_OPENS = {"closed": "▸ ", "open": "▾ "}
 
 
-def record_table(view: Record) -> Table:
-    """Entries newest first; what was taken back stays, and says so."""
+def record_table(view: Record, filtered: str = "") -> Table:
+    """Entries newest first under their days; what was taken back stays, and says so."""
     columns = (
-        Column(note="record-day"),
         Column(note="told-at"),
         Column(grow=True, note="told"),
         Column(),
@@ -25,23 +29,37 @@ def record_table(view: Record) -> Table:
     )
     aside = ", ".join(filter(None, (view.kind.value, view.span, "newest first")))
     if view.left_out:
-        aside += f"; the last {len(view.lines)}"
-    return Table(
-        "Record",
-        columns,
-        tuple(_row(line) for line in view.lines),
-        aside,
-        _EMPTY.get(view.kind, "Nothing is recorded yet."),
-    )
+        aside += f"; the last {view.entries}"
+    if filtered:
+        aside = f"with “{filtered}”; {aside}"
+    empty = _EMPTY.get(view.kind, "Nothing is recorded yet.")
+    rows = tuple(_under_days(view))
+    return Table("Record", columns, rows, aside, "Nothing has all of that." if filtered else empty)
+
+
+def _under_days(view: Record) -> Iterator[Row]:
+    """The rows with a heading before each day but the first where that is today."""
+    day = ""
+    for line in view.lines:
+        if line.day != day and line.on is not None:
+            day = line.day
+            heading = (Cell(""), Cell(day or "today", Tone.HEAD), Cell(""), Cell(""))
+            yield Row(f"{DAY}{line.on.isoformat()}", heading)
+        yield _row(line)
 
 
 def _row(line: RecordLine) -> Row:
     says = f"{line.says} (taken back)" if line.taken_back else line.says
+    indent = "  " if line.within else ""
     cells = (
-        Cell(line.day, Tone.QUIET),
         Cell(line.clock, Tone.QUIET),
-        Cell(says, Tone.QUIET if line.taken_back else line.tone),
+        Cell(f"{indent}{_OPENS.get(line.opens, '')}{says}", Tone.QUIET if line.taken_back else line.tone),
         Cell(line.who, Tone.QUIET),
         Cell(line.noted, Tone.QUIET),
     )
     return Row(line.key, cells, tuple(Cell(text, Tone.CARE) for text in line.below))
+
+
+def shown(view: Record, lines: tuple[RecordLine, ...]) -> Record:
+    """The view with other lines of it: folded, or those that were asked for."""
+    return replace(view, lines=lines)

@@ -217,7 +217,7 @@ async def test_the_day_is_signed_and_printed_from_the_record(ledger: Ledger) -> 
     app.session.record_printer = lambda view: view.sha256.encode()
     async with app.run_test(size=(80, 24)) as pilot:
         await settled(app, pilot)
-        await press(app, pilot, "5", "left_square_bracket", "s")
+        await press(app, pilot, "5", "left_square_bracket", "s", "enter")
         assert "record of Sat 19 Dec signed" in screen_text(app)
         await press(app, pilot, "x")
         (signed,) = read.entries(ledger, kinds=("signature",))

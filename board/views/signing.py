@@ -1,0 +1,33 @@
+"""What somebody is about to sign: how much the record of a day has, and what in it was not answered."""
+
+from datetime import date, timedelta
+
+from board.house.calendar import day_bounds
+from board.house.wording import count, day_name
+from board.ledger import read
+from board.ledger.open import Ledger
+from board.views import names
+from board.views.facts import Facts
+from board.views.record import Kind, record
+
+
+def to_sign(ledger: Ledger, facts: Facts, day: date, who: str) -> tuple[str, ...]:
+    """The day, its entries and people, what failed, and what signing means, in sentences."""
+    since, until = day_bounds(day, facts.house.zone)
+    entries = read.entries(ledger, since=since, until=min(until, facts.now + timedelta(minutes=1)))
+    people = {entry.who for entry in entries}
+    failed = record(ledger, facts, Kind.FAILED, day=day).lines
+    open_ones = sum(any("nothing is written" in text for text in line.below) for line in failed)
+    unanswered = (
+        f"{count(open_ones, 'line')} of what failed with nothing written of what was done"
+        if open_ones
+        else "nothing that failed is unanswered"
+    )
+    so_far = " so far; the day is not over" if until > facts.now else ""
+    told = "1 entry" if len(entries) == 1 else f"{len(entries)} entries"
+    by = "1 person" if len(people) == 1 else f"{len(people)} people"
+    return (
+        f"{day_name(day)}: {told} by {by}{so_far}",
+        unanswered[:1].upper() + unanswered[1:],
+        f"{names.person_name(facts.house, who)} signs that this was looked over; the digest is kept",
+    )
