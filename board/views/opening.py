@@ -78,13 +78,14 @@ class BatchDue:
 
 @dataclass(frozen=True, slots=True)
 class Cover:
-    """What the next service needs of an item, what it will have in time, and what comes late."""
+    """What the next service needs of an item, has in time, and has late; sold out, it wants no more."""
 
     item: str
     have: int
     need: int
     short: int
     late: int = 0
+    sold_out: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -292,7 +293,11 @@ def cover(facts: Facts, plan: Plan, occasion: Occasion, revised: Revised | None 
         left = max(0, need - facts.sold.get((plan.day, occasion.id, item), 0))
         coming_late = min(behind, max(0, left - have))
         short = max(0, left - have - coming_late)
-        rows.append(Cover(names.item_name(facts.house, item), have, left, short, coming_late))
+        name = names.item_name(facts.house, item)
+        if (plan.day, occasion.id, item) in facts.sold_out:
+            rows.append(Cover(name, have, left, 0, sold_out=True))
+        else:
+            rows.append(Cover(name, have, left, short, coming_late))
     return sorted(rows, key=lambda row: (-row.short, -row.late))
 
 

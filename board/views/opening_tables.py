@@ -133,6 +133,7 @@ def cover_table(view: Opening, *, low: bool = False) -> Table:
 def _cover_row(cover: Cover) -> Row:
     words = _cover_words(cover)
     word = Cell(f"{words[0]} ▲", Tone.LATE) if words else Cell("enough", Tone.GOOD)
+    word = Cell("sold out", Tone.QUIET) if cover.sold_out else word
     below = tuple(Cell(f"and {more}", Tone.LATE) for more in words[1:])
     cells = (Cell(cover.item), Cell(str(cover.have)), Cell(str(cover.need), Tone.QUIET), word)
     return Row(cover.item, cells, below)
@@ -141,7 +142,8 @@ def _cover_row(cover: Cover) -> Row:
 def _cover_line(cover: Cover) -> Row:
     """An item in one sentence: `ham: 24 of 26, short 2 ▲`."""
     words = _cover_words(cover)
-    says = f"{cover.item}: {cover.have} of {cover.need}, {' and '.join(words) + ' ▲' if words else 'enough'}"
+    enough = "sold out" if cover.sold_out else "enough"
+    says = f"{cover.item}: {cover.have} of {cover.need}, {' and '.join(words) + ' ▲' if words else enough}"
     return Row(f"{cover.item} by itself", (Cell(says, Tone.LATE if words else Tone.PLAIN),), group="items")
 
 

@@ -18,6 +18,7 @@ from board.planning.remedies.remedy import (
     Remedy,
 )
 from board.views import names
+from board.views.called_off import is_called_off
 from board.views.facts import Facts, all_loads, load_state
 from board.views.reference import ref
 from board.views.spots import spot
@@ -53,7 +54,7 @@ class Remedies:
 
 def best_line(facts: Facts, load: PlannedLoad, advice: Advice | None) -> str:
     """The best remedy of a late load in one sentence; empty where none has been worked out."""
-    if advice is None or advice.is_early:
+    if advice is None or advice.is_early or is_called_off(facts, load):
         return ""
     best = advice.best
     if best is None:

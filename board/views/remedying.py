@@ -9,6 +9,7 @@ from board.house.spans import minutes_between
 from board.ledger.state import LoadStage, LoadState
 from board.planning.modes import warmer_here_k
 from board.planning.plan import Plan, PlannedLoad
+from board.views.called_off import is_called_off
 from board.views.facts import Facts, all_loads, load_state, zone_at
 from board.views.likely import likely_times
 from board.views.progress import Revised, Risk, due_by
@@ -32,7 +33,7 @@ Moment = tuple[object, ...]
 def in_trouble(facts: Facts, revised: Revised | None = None) -> Iterator[tuple[Plan, PlannedLoad]]:
     """The loads on a pit that are late or may be."""
     for plan, load in all_loads(facts):
-        if is_cooking(facts, plan, load):
+        if is_cooking(facts, plan, load) and not is_called_off(facts, load):
             likely = likely_times(facts, plan, load, revised)
             if likely.risk is not Risk.IN_TIME:
                 yield plan, load

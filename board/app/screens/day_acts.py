@@ -9,7 +9,6 @@ from board.app import acting
 from board.app.background import Planning
 from board.app.dialogs.ask import Ask
 from board.app.screens.view import ViewScreen
-from board.app.selling import portions
 from board.ledger.state import LoadStage
 from board.planning.plan import Plan, PlannedLoad
 from board.views.facts import find_load, load_state
