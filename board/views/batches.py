@@ -12,7 +12,7 @@ from board.views import names
 from board.views.batch_card import Card, card
 from board.views.batch_times import BatchTimes, is_gone, make_minutes, times
 from board.views.batch_waits import late_with
-from board.views.days import near_day, when
+from board.views.days import near_day, when, when_short
 from board.views.facts import Facts, all_batches, batch_state
 from board.views.reference import ref
 from board.views.taking import is_in_the_meat
@@ -50,6 +50,7 @@ class BatchLine:
     state: str
     tone: Tone
     fails: tuple[str, ...] = ()
+    make_by_short: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +132,7 @@ def _line(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> B
         state=says,
         tone=tone,
         fails=late_with(facts, plan, batch),
+        make_by_short=when_short(facts, batch.make_by),
     )
 
 

@@ -35,7 +35,7 @@ def _row(line: BatchLine) -> Row:
         Cell(line.name, Tone.QUIET if line.tone is Tone.QUIET else Tone.STRONG),
         Cell(line.amount),
         Cell(line.day, Tone.QUIET),
-        Cell(line.make_by, Tone.LATE if line.tone is Tone.LATE else Tone.PLAIN),
+        Cell(line.make_by, Tone.LATE if line.tone is Tone.LATE else Tone.PLAIN, short=line.make_by_short),
         Cell(line.ready_from, Tone.QUIET),
         Cell(line.use_by, Tone.QUIET),
         Cell(line.state, line.tone),

@@ -23,3 +23,10 @@ def when(facts: Facts, moment: datetime) -> str:
     day = local(moment, facts.house).date()
     clock = names.clock(facts.house, moment)
     return clock if day == facts.today else f"{near_day(facts, day)} {clock}"
+
+
+def when_short(facts: Facts, moment: datetime) -> str:
+    """The same where room is short: `Fri 05:40` in place of `yesterday 05:40`."""
+    day = local(moment, facts.house).date()
+    clock = names.clock(facts.house, moment)
+    return clock if day == facts.today else f"{short_day(day).split()[0]} {clock}"

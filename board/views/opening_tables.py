@@ -95,8 +95,10 @@ def _below(load: Standing, *, short: bool) -> tuple[Cell, ...]:
 
 def spare_cell(load: Standing, word: str = "") -> Cell:
     """The time in hand, or how late, by colour, word and glyph."""
-    word = f"late {load.spare}" if load.risk is Risk.LATE else f"{load.spare}{word}"
-    return Cell(word + RISK_GLYPH[load.risk], RISK_TONE[load.risk])
+    short = f"late {load.spare}" if load.risk is Risk.LATE else load.spare
+    whole = short if load.risk is Risk.LATE else f"{short}{word}"
+    glyph = RISK_GLYPH[load.risk]
+    return Cell(whole + glyph, RISK_TONE[load.risk], short=short + glyph)
 
 
 def batches_table(view: Opening, *, low: bool = False) -> Table:

@@ -69,6 +69,8 @@ def head_line(table: Table, width: int) -> Line:
     kept, widths = fit(table, width)
     head = Cell(table.title, Tone.HEAD)
     aside = f"  {table.aside}" if table.aside else ""
+    if width_of(table.title + aside) > width:
+        aside = _whole_parts(aside, width - width_of(table.title))
     if not any(table.columns[i].title for i in kept):
         return _cut((head, Cell(aside, Tone.QUIET)), width)
     heads = _row_cells(table, kept, widths, tuple(Cell(c.title, Tone.QUIET) for c in table.columns))
@@ -78,6 +80,14 @@ def head_line(table: Table, width: int) -> Line:
     if used + 1 <= free or not table.title:
         return _cut((head, Cell(aside, Tone.QUIET), Cell(titles[used:], Tone.QUIET)), width)
     return _headings_after(table, kept, widths, head, width)
+
+
+def _whole_parts(aside: str, width: int) -> str:
+    """As many parts of what is said beside a title as there is room for: none is cut."""
+    parts = aside.split(", ")
+    while parts and width_of(", ".join(parts)) + 1 > width:
+        parts.pop()
+    return f"{', '.join(parts)}…" if parts else ""
 
 
 def _headings_after(table: Table, kept: Sequence[int], widths: Sequence[int], head: Cell, width: int) -> Line:
@@ -185,7 +195,8 @@ def _row_cells(
         cell = cells[i]
         if place:
             laid.append(Cell(" " * GAP))
-        text = padded(cell.text, widths[place], right=table.columns[i].right)
+        said = cell.short if cell.short and width_of(cell.text) > widths[place] else cell.text
+        text = padded(said, widths[place], right=table.columns[i].right)
         heat = cell.heat if len(cell.heat) == len(text.rstrip()) else ()
         laid.append(Cell(text, cell.tone, heat))
     return tuple(laid)

@@ -1,5 +1,6 @@
 """Words on a screen: a cell of text with a tone, made harmless and measured in terminal columns."""
 
+import re
 import unicodedata
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -9,6 +10,7 @@ from functools import lru_cache
 from rich.cells import cell_len, set_cell_size
 
 _BLOCKS = " ▁▂▃▄▅▆▇█"
+_WORD = re.compile(r"(?:\S*\d:\d\d [ap]m)+\S*|\S+")  # a time of day stays in one
 # letters, marks, numbers, punctuation, symbols and plain spaces may stand on a screen
 _SPEAKABLE = ("L", "M", "N", "P", "S", "Zs")
 # these turn or join the text around them, which would move a neighbour's column
@@ -82,7 +84,7 @@ def wrapped(text: str, width: int) -> list[str]:
 
 
 def _short_words(text: str, width: int) -> Iterable[str]:
-    for word in text.split():
+    for word in _WORD.findall(text):
         rest = word
         while width_of(rest) > width > 1:
             head = set_cell_size(rest, width).rstrip()

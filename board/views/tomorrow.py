@@ -11,7 +11,7 @@ from board.planning.asked import is_turned_by
 from board.planning.plan import Occasion, Plan, PlannedLoad, PlannedStep
 from board.views import names, worth
 from board.views.cooked import all_by_pull, cooked_cell
-from board.views.days import when
+from board.views.days import when, when_short
 from board.views.facts import Facts, find_load
 from board.views.likely import likely_times
 from board.views.pins import pin_says, pin_word
@@ -49,6 +49,7 @@ class Link:
     says: str
     minutes: str
     who: str
+    clock_short: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -211,7 +212,7 @@ def _link(facts: Facts, plan: Plan, load: PlannedLoad, step: PlannedStep) -> Lin
     rest = say(facts, plan, step).removeprefix(what).strip()
     if step.load is not None:
         rest = rest.removeprefix(names.pieces(facts.house, load)).strip()
-    return Link(what, when(facts, step.at), rest, duration(step.minutes), who)
+    return Link(what, when(facts, step.at), rest, duration(step.minutes), who, when_short(facts, step.at))
 
 
 def _ends(facts: Facts, plan: Plan, load: PlannedLoad) -> list[Link]:
@@ -221,9 +222,11 @@ def _ends(facts: Facts, plan: Plan, load: PlannedLoad) -> list[Link]:
     span = f"{names.clock(house, load.ready_at.p10)}–{names.clock(house, load.ready_at.p90)}"
     waves = names.listed([names.clock(house, at) for at in load.waves if at > load.needed_at])
     later = f", more at {waves}" if waves else ""
+    ready, needed = load.ready_at.p50, load.needed_at
+    portions = f"{load.portions} portions for {served}{later}"
     return [
-        Link("ready", when(facts, load.ready_at.p50), f"likely {span}", "", ""),
-        Link("needed", when(facts, load.needed_at), f"{load.portions} portions for {served}{later}", "", ""),
+        Link("ready", when(facts, ready), f"likely {span}", "", "", when_short(facts, ready)),
+        Link("needed", when(facts, needed), portions, "", "", when_short(facts, needed)),
     ]
 
 

@@ -55,7 +55,7 @@ def chain_table(account: Account) -> Table:
 def _link_row(link: Link) -> Row:
     cells = (
         Cell(link.what, Tone.HEAD),
-        Cell(link.clock, Tone.STRONG),
+        Cell(link.clock, Tone.STRONG, short=link.clock_short),
         Cell(link.says),
         Cell(link.minutes, Tone.QUIET),
         Cell(link.who, Tone.QUIET),

@@ -7,6 +7,7 @@ from board.app.app import BoardApp
 from board.app.clock import StoppedClock
 from board.app.session import Better, Session, Wanted
 from board.app.settings import Settings
+from board.house.model import House
 from board.ledger import write
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.planning.plan import Plan
@@ -112,13 +113,18 @@ def looked(facts: Facts, key: str) -> LoadCourse | None:
 
 
 def board(
-    ledger: Ledger, *, now: datetime = NOW, who: str = "tomas", settings: Settings | None = None
+    ledger: Ledger,
+    *,
+    now: datetime = NOW,
+    who: str = "tomas",
+    settings: Settings | None = None,
+    of: House | None = None,
 ) -> BoardApp:
-    """The application on a ledger, its clock standing still."""
+    """The application on a ledger, its clock standing still; `of` is another house than the fixture's."""
     return BoardApp(
         Session(
             ledger,
-            house(),
+            of or house(),
             StoppedClock(now),
             no_planner,
             revised,
