@@ -61,6 +61,7 @@ _TAKEN_BACK = (
     "; {u} takes it back",
     "; {u} takes back the last, {u} again the rest",
 )  # by entries written
+_NOTE = "What should those who come after know?"
 GIVE_WAY_SECONDS = 0.001  # a planning thread lets the screen in this often
 
 
@@ -283,7 +284,10 @@ class BoardApp(App[None]):
 
     def open_load(self, load: str) -> None:
         """Show one load by itself, over the view it was chosen in."""
-        self.push_screen(LoadScreen(load))
+        if isinstance(self.screen, LoadScreen):
+            self.screen.look_at(load)
+        else:
+            self.push_screen(LoadScreen(load))
 
     async def action_view(self, name: str) -> None:
         """Go to another view; a load's page is left."""
@@ -324,11 +328,13 @@ class BoardApp(App[None]):
 
     def action_note(self) -> None:
         """Ask for a note."""
-        self.push_screen(Ask("Note", "What should those who come after know?"), self._note)
+        about = self.view.note_about()
+        asks = "What should those who come after know of this load?" if about else _NOTE
+        self.push_screen(Ask("Note", asks), partial(self._note, about))
 
-    def _note(self, text: str | None) -> None:
+    def _note(self, about: str, text: str | None) -> None:
         if text:
-            self.record(lambda: acting.note(self.session, text))
+            self.record(lambda: acting.note(self.session, text, about))
 
     def action_temperature(self) -> None:
         """Ask for a temperature of the load under the cursor, or of another place."""

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from board.app import watch_acts
 from board.app.dialogs.ask import Ask
-from board.app.dialogs.detail import CORRECT, DetailDialog
+from board.app.dialogs.detail import CORRECT, LOAD, DetailDialog
 from board.app.dialogs.pick import Choice, Pick
 from board.ledger import read
 from board.ledger.checking import CORRECTED
@@ -144,6 +144,8 @@ class Keeping:
         def then(what: str | None) -> None:
             if what == CORRECT:
                 self.correct(key)
+            elif what == LOAD:
+                board.open_load(found.load)
             elif what:
                 self.act_on(about)
 

@@ -10,9 +10,9 @@ from board.house.wording import day_name, duration
 from board.ledger.state import BatchStage, Entry, LoadStage, WatchEnd
 from board.planning.plan import PlannedLoad
 from board.views import names
-from board.views.facts import Facts, find_batch, find_load, find_step, pit_at, zone_at
+from board.views.facts import Facts, find_batch, find_load, find_step, load_of, pit_at, zone_at
 from board.views.steps import say
-from board.views.subjects import plan_of, reading_c, subject_name
+from board.views.subjects import load_told, plan_of, reading_c, subject_name
 from board.views.text import Tone, inert
 from board.views.watch_words import (
     put_right,
@@ -234,7 +234,9 @@ def _reading(facts: Facts, entry: Entry) -> str:
 def _said(facts: Facts, entry: Entry) -> str:
     text = inert(str(entry.data.get("text", "")))
     about = inert(entry.subject)
-    of = f" ({names.place_name(facts.house, about)})" if about else ""
+    found = load_of(facts, load_told(entry)) if entry.kind == "note" and load_told(entry) else None
+    name = names.pieces(facts.house, found[1]) if found else names.place_name(facts.house, about)
+    of = f" ({name})" if about else ""
     return f"“{text}”{of}{put_right(facts, entry)}"
 
 

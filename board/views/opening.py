@@ -86,6 +86,7 @@ class Cover:
     short: int
     late: int = 0
     sold_out: bool = False
+    load: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -294,10 +295,12 @@ def cover(facts: Facts, plan: Plan, occasion: Occasion, revised: Revised | None 
         coming_late = min(behind, max(0, left - have))
         short = max(0, left - have - coming_late)
         name = names.item_name(facts.house, item)
+        first = min([*late, *loads], key=lambda ld: (ld not in late, ld.needed_at, ld.id), default=None)
+        key = ref(plan.day, first.id) if first else ""
         if (plan.day, occasion.id, item) in facts.sold_out:
-            rows.append(Cover(name, have, left, 0, sold_out=True))
+            rows.append(Cover(name, have, left, 0, sold_out=True, load=key))
         else:
-            rows.append(Cover(name, have, left, short, coming_late))
+            rows.append(Cover(name, have, left, short, coming_late, load=key))
     return sorted(rows, key=lambda row: (-row.short, -row.late))
 
 

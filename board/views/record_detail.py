@@ -13,15 +13,17 @@ from board.views.happened import sentence
 from board.views.proofs import Proof, Section
 from board.views.record import knowing, proofs_shown
 from board.views.shown_cooked import said
+from board.views.subjects import load_told
 from board.views.text import inert
 
 
 @dataclass(frozen=True, slots=True)
 class Detail:
-    """A heading and its lines, each a word and what it says."""
+    """A heading and its lines, each a word and what it says, and the load it is about."""
 
     title: str
     lines: tuple[tuple[str, str], ...]
+    load: str = ""
 
 
 def detail(ledger: Ledger, facts: Facts, key: str, day: date | None = None) -> Detail | None:
@@ -51,7 +53,8 @@ def entry_detail(ledger: Ledger, facts: Facts, entry: Entry) -> Detail:
         lines.append(
             (f"entry {one.seq}", f"{sentence(known, one)}{taken}, {who} {when(facts, one.noted_at)}")
         )
-    return Detail(sentence(known, entry) or inert(f"{entry.kind} {entry.subject}"), tuple(lines))
+    title = sentence(known, entry) or inert(f"{entry.kind} {entry.subject}")
+    return Detail(title, tuple(lines), load_told(entry))
 
 
 def proof_detail(facts: Facts, proof: Proof) -> Detail:
@@ -68,7 +71,8 @@ def proof_detail(facts: Facts, proof: Proof) -> Detail:
         who = names.person_name(facts.house, reading.who)
         lines.append((when(facts, reading.at), f"{_degrees(facts, reading)}  {who}"))
     lines += [("done", inert(str(entry.data["text"]))) for entry in proof.actions]
-    return Detail(inert(proof.what), tuple(lines))
+    _, _, load = proof.key.partition("load:")
+    return Detail(inert(proof.what), tuple(lines), load)
 
 
 def _degrees(facts: Facts, reading: Reading) -> str:

@@ -1,6 +1,8 @@
 """What an entry is about, and what it says once corrected."""
 
+import re
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -10,6 +12,9 @@ from board.planning.plan import Plan
 from board.views import names
 from board.views.facts import Facts, find_load, find_watch
 from board.views.text import inert
+
+_LOADS_OWN = ("load", "move", "reading", "pin", "unpin")
+_NOTED = re.compile(r"\d{4}-\d\d-\d\d/.+")  # a note that was written on a load's page
 
 
 def reading_c(facts: Facts, entry: Entry) -> float:
@@ -35,6 +40,18 @@ def subject_name(facts: Facts, entry: Entry) -> str:
     if load is not None:
         return names.the_pieces(facts.house, load)
     return food(watch) if watch else names.place_name(facts.house, entry.subject)
+
+
+def load_told(entry: Entry) -> str:
+    """The key of the load that an entry is about; empty where it is about none."""
+    data = entry.data
+    if entry.kind == "note":
+        return entry.subject if _NOTED.fullmatch(entry.subject) else ""
+    if entry.kind == "undo":
+        return load_told(replace(entry, kind=str(data["kind"]), data=data["data"], undoes=None))
+    own = entry.kind in _LOADS_OWN or (entry.kind == "correction" and data.get("of") in _LOADS_OWN)
+    load = data.get("load") or (entry.subject if own else "")
+    return f"{data['day']}/{load}" if load and data.get("day") else ""
 
 
 def is_about(action: Entry, key: str) -> bool:

@@ -166,11 +166,11 @@ async def test_service_sells_and_marks_sold_out(ledger: Ledger) -> None:
 
 
 async def test_service_marks_the_next_step_of_an_item(ledger: Ledger) -> None:
-    """Enter on an item marks the next step of its loads."""
+    """Enter on an item sees its load, and Enter there marks its next step."""
     app = board(ledger, now=later(80), who="tomas")
     async with app.run_test(size=SIZE) as pilot:
         await settled(app, pilot)
-        await press(pilot, "3", "enter")
+        await press(pilot, "3", "enter", "enter")
         assert stage(ledger, "sat-brisket") is LoadStage.PULLED
 
 

@@ -6,12 +6,19 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Static
 
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.table import Table
 
 GO, ANSWER, PUT_OFF, LOAD = "go", "answer", "put off", "load"
+_KEYS = (
+    ("Enter see to it", f"want('{GO}')"),
+    ("v its load", f"want('{LOAD}')"),
+    ("r answer", f"want('{ANSWER}')"),
+    ("p put off", f"want('{PUT_OFF}')"),
+    ("Esc leaves", "leave"),
+)
 _EDGES, _WIDE, _SIDES = 7, 104, 6
 
 
@@ -34,8 +41,7 @@ class AlarmsDialog(ModalScreen[tuple[str, str] | None]):
         """The list and its keys."""
         with Vertical(classes="dialog"):
             yield Panel(id="alarm-list", choose=True)
-            hint = "Enter see to it   v its load   r answered   p put off   Esc to leave"
-            yield Static(hint, classes="hint", markup=False)
+            yield Hint(*_KEYS)
 
     def on_mount(self) -> None:
         """Fill the list."""

@@ -8,19 +8,21 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.record_detail import Detail
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
 
-CORRECT, DONE = "correct", "done"
+CORRECT, DONE, LOAD = "correct", "done", "load"
 
 
 class DetailDialog(ModalScreen[str | None]):
     """Answers with what to do next: put it right, say what was done, or nothing."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape,enter", "leave", "leave"),
+        ("escape", "leave", "leave"),
+        ("enter,v", "load", "its load"),
         ("c", "go('correct')", "put right"),
         ("d", "go('done')", "what was done"),
     ]
@@ -34,7 +36,9 @@ class DetailDialog(ModalScreen[str | None]):
         with Vertical(classes="dialog"):
             yield Static(self._detail.title, classes="heading", markup=False)
             yield Panel(id="detail", choose=True)
-            yield Static("c put right   d say what was done   Esc to leave", classes="hint", markup=False)
+            own = [("Enter its load", "load")] if self._detail.load else []
+            other = [("c put right", "go('correct')"), ("d what was done", "go('done')")]
+            yield Hint(*own, *other, ("Esc leaves", "leave"))
 
     def on_mount(self) -> None:
         """Fill the lines."""
@@ -48,6 +52,10 @@ class DetailDialog(ModalScreen[str | None]):
     def action_go(self, what: str) -> None:
         """Go on from here."""
         self.dismiss(what)
+
+    def action_load(self) -> None:
+        """The page of its load; without one, back."""
+        self.dismiss(LOAD if self._detail.load else None)
 
     def action_leave(self) -> None:
         """Back to the record."""

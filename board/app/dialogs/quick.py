@@ -9,6 +9,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
@@ -38,10 +39,8 @@ class Quick(ModalScreen[str | None]):
             yield Panel(id="answers", choose=True)
             if self._free:
                 yield Input(placeholder="or in your own words", id="answer")
-            own = "   or type, and Enter" if self._free else ""
-            yield Static(
-                f"1 to {len(self._answers)} choose{own}   Esc to leave", classes="hint", markup=False
-            )
+            own = ", or type and Enter" if self._free else ""
+            yield Hint((f"1 to {len(self._answers)} choose{own}", "pick"), ("Esc leaves", "leave"))
 
     def on_mount(self) -> None:
         """The first answer under the cursor."""

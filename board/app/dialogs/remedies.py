@@ -1,6 +1,6 @@
 """The remedies of one load: each with its time, its chance and its cost; Enter does one and records it."""
 
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
@@ -13,6 +13,9 @@ from board.planning.remedies.remedy import Action, Advice, Kind
 from board.views.remedies import WORD, Remedies
 from board.views.remedies_tables import left_out_table, remedies_table
 
+if TYPE_CHECKING:
+    from board.app.app import BoardApp
+
 _EDGES = 9  # lines of the frame, the heading, the hint and the word over it
 _WIDE, _SIDES = 104, 6  # columns of the frame at its widest, and of its sides
 _LEAST, _BELOW = 7, 2  # lines of both lists, and of what is not offered
@@ -24,6 +27,7 @@ class RemediesDialog(ModalScreen[Action | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         ("escape", "leave", "leave"),
         ("enter", "choose", "do it"),
+        ("v", "load", "the load"),
         ("up", "cursor(-1)", "up"),
         ("down", "cursor(1)", "down"),
     ]
@@ -97,6 +101,11 @@ class RemediesDialog(ModalScreen[Action | None]):
     def action_cursor(self, by: int) -> None:
         """Choose another remedy."""
         self.query_one("#remedies", Panel).action_cursor(by)
+
+    def action_load(self) -> None:
+        """The page of the load they are for."""
+        self.dismiss(None)
+        self.app.call_later(cast("BoardApp", self.app).open_load, self.load)
 
     def action_leave(self) -> None:
         """Leave everything as it was."""

@@ -17,6 +17,7 @@ from board.errors import BoardError, LedgerError
 from board.ledger.state import BatchStage
 from board.views import batches_tables as tables
 from board.views.batch_card import Card, card, scale_of
+from board.views.batch_loads import loads_of
 from board.views.batches import Shown, batches
 from board.views.facts import Facts
 from board.views.table import Table, share
@@ -160,6 +161,21 @@ class BatchesScreen(ViewScreen):
     def _made(self, key: str, lot: str | None) -> None:
         if lot is not None:
             self.board.record(lambda: batch_acts.make_batch(self.board.session, key, lot))
+
+    def action_load_page(self) -> None:
+        """See a load of the chosen batch by itself; which, where there are several."""
+        loads = loads_of(self.board.facts, self._key()) if self._key() else []
+        choices = [Choice(key, name, about) for key, name, about in loads]
+        if len(choices) == 1:
+            self._see(choices[0].key)
+        elif choices:
+            self.board.push_screen(Pick("Which load?", choices), self._see)
+        else:
+            self.board.say("no load is for this batch", Tone.CARE)
+
+    def _see(self, load: str | None) -> None:
+        if load:
+            self.board.open_load(load)
 
     def action_discard(self) -> None:
         """Ask why, and mark the chosen batch discarded."""

@@ -80,7 +80,16 @@ class LoadScreen(ViewScreen):
         """What the signs of the chart mean."""
         return "● read, ○ left out, dotted: as expected, shaded: likely; ← → other loads"
 
+    def look_at(self, load: str) -> None:
+        """See another load in place of this one."""
+        self._load = load
+        self.show(self.board.facts)
+
     def chosen_load(self) -> str:
+        """This load."""
+        return self._load
+
+    def note_about(self) -> str:
         """This load."""
         return self._load
 

@@ -27,6 +27,7 @@ from board.views.opening_tables import (
 from board.views.opening_words import whose
 from board.views.progress import Risk
 from board.views.reference import parts
+from board.views.subjects import load_told
 from board.views.table import share
 from board.views.text import width_of
 
@@ -197,12 +198,22 @@ class OpeningScreen(ViewScreen):
             return ""
         if self._focused().id == "pits":
             return row.key
+        if self._focused().id == "since":
+            return self._load_told(row.key)
+        if self._focused().id == "cover":
+            cover = self._view.cover if self._view else ()
+            return next((one.load for one in cover if one.item == row.key), "")
         if row.key.startswith(PREFIX):
             return load_of_check(row.key)
         day, id = parts(row.key)
         plan = self.board.facts.plans.get(day)
         load = next((step.load for step in plan.steps if step.id == id), None) if plan else None
         return f"{day.isoformat()}/{load}" if load else ""
+
+    def _load_told(self, key: str) -> str:
+        """The load that a line of what happened is about."""
+        entry = next((one for one in self.board.facts.since if str(one.seq) == key), None)
+        return load_told(entry) if entry is not None else ""
 
     def chosen_step(self) -> str:
         """The step under the cursor."""
@@ -220,7 +231,7 @@ class OpeningScreen(ViewScreen):
         return self.focused if isinstance(self.focused, Panel) else self.panel("next")
 
     def action_likely(self) -> None:
-        """Mark what the cursor is on: a step done, a load's next step, a batch made or used."""
+        """Mark the chosen step done, the chosen batch made or used; see a load or an entry by itself."""
         panel = self._focused()
         row = panel.chosen
         if row is None:
@@ -229,18 +240,25 @@ class OpeningScreen(ViewScreen):
         if panel.id == "since":
             self._look(row.key)
             return
-        if panel.id == "cover":
-            self.call_later(board.run_action, "view('service')")
+        if panel.id in ("pits", "cover"):
+            self._open_load()
             return
         if row.key.startswith(PREFIX):
             board.keeping.do(row.key)
             return
         acts = {
             "next": lambda: acting.mark_step(board.session, row.key),
-            "pits": lambda: acting.mark_load(board.session, board.facts, row.key),
             "batches": lambda: batch_acts.mark_batch(board.session, board.facts, row.key),
         }
         board.record(acts[panel.id or "next"])
+
+    def _open_load(self) -> None:
+        """See the chosen load, or the first of the chosen item's; without one, all of the service."""
+        load = self.chosen_load()
+        if load:
+            self.board.open_load(load)
+        else:
+            self.call_later(self.board.run_action, "view('service')")
 
     def _look(self, key: str) -> None:
         """See an entry by itself; a line that sums up several is looked up in Record."""

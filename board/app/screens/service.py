@@ -6,7 +6,7 @@ from datetime import timedelta
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
-from board.app import acting, selling
+from board.app import selling
 from board.app.dialogs.ask import Ask
 from board.app.dialogs.bulk import BulkDialog
 from board.app.keys import SERVICE, bindings
@@ -123,7 +123,7 @@ class ServiceScreen(ViewScreen):
         waiting = checks(facts, facts.now + _SOON)
         if waiting:
             return f"due {names.clock(facts.house, waiting[0].at)}: {waiting[0].says}"
-        return "Enter marks the step under the chosen item; s and a number records a sale."
+        return "Enter sees the item's load, Enter again marks its step; s and a number records a sale."
 
     def _item(self) -> str:
         row = self.panel("items").chosen
@@ -139,9 +139,9 @@ class ServiceScreen(ViewScreen):
         return listed.chosen.key if listed.has_focus and listed.chosen else ""
 
     def chosen_load(self) -> str:
-        """The next load of the chosen item."""
+        """The load of the chosen item that is in trouble, or its next."""
         line = self._line()
-        return line.load if line else ""
+        return line.troubled or line.load if line else ""
 
     def action_remedies(self) -> None:
         """See what would help the chosen item's load in trouble, or its next; else the first in trouble."""
@@ -151,16 +151,12 @@ class ServiceScreen(ViewScreen):
         self.board.open_remedies(next(filter(self.board.cooks, asked), own))
 
     def action_likely(self) -> None:
-        """Hand over the chosen order, or mark the next step of the chosen item's loads."""
+        """Hand over the chosen order, or see the chosen item's load: in trouble, or next."""
         board, order = self.board, self._order()
         if order:
             board.record(lambda: selling.hand_over(board.session, board.facts, order))
             return
-        line = self._line()
-        if line is None or not line.step:
-            board.say("nothing is left to do for this item", Tone.CARE)
-            return
-        board.record(lambda: acting.mark_step(board.session, line.step))
+        self.action_load_page()
 
     def action_sell_one(self) -> None:
         """Record one portion sold."""

@@ -240,8 +240,8 @@ class TomorrowScreen(DayPromises):
         self.query_one(TimelineView).zoom(by)
 
     def action_likely(self) -> None:
-        """Change the chosen promise; elsewhere show the account."""
+        """Change the chosen promise; elsewhere see the chosen load by itself."""
         if self._under == "promises":
             self.change_promise()
         else:
-            self.action_account()
+            self.action_load_page()

@@ -157,6 +157,10 @@ class ViewScreen(Screen[None]):
                 await self.app.run_action(act.action, holder)
                 return
 
+    def note_about(self) -> str:
+        """What a note written here is about; empty where it is about nothing by itself."""
+        return ""
+
     def chosen_load(self) -> str:
         """The key of the load the cursor is on, for a temperature; empty when it is on none."""
         return ""
