@@ -214,6 +214,13 @@ TOMORROW = (
         "join",
         "Try the chosen load as one with another of its cut, and have the next plan do it.",
     ),
+    Act(
+        "cures",
+        "r",
+        "cures",
+        "what is short",
+        "What the plan is short of and what would cure it; Enter tries a cure and plans again.",
+    ),
     Act("pin", "k", "pin", "pin or let go", "Pin the chosen load where it is, or let a pinned one go.", True),
     Act("changes", "d", "changes", "differences", "Show what the draft changes of the committed plan.", True),
     Act("plan-afresh", "G", "plan_afresh", "plan afresh", "Plan this day without keeping what is committed."),

@@ -107,14 +107,30 @@ class Draw:
 
 
 @dataclass(frozen=True, slots=True)
+class Offer:
+    """A cure as it can be tried: the portions it brings, and which promises, or which time, it changes.
+
+    `promises` are portions by service and item, `due` when it is promised for instead; with neither it is a
+    change of the house. `points` is what the plan then costs more, where planning has shown it.
+    """
+
+    says: str
+    portions: int
+    points: float | None = None
+    promises: tuple[tuple[str, str, int], ...] = ()
+    due: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Short:
-    """Portions a service will lack, why, and what would cure it."""
+    """Portions a service will lack, why, and what would cure it, in words and as it can be tried."""
 
     service: str
     item: str
     portions: int
     why: str
     cure: tuple[str, ...] = ()
+    offers: tuple[Offer, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from board.planning.plan import (
     CostParts,
     Draw,
     Occasion,
+    Offer,
     Plan,
     PlannedBatch,
     PlannedLoad,
@@ -322,11 +323,29 @@ def _short_json(short: Short) -> Document:
         "portions": short.portions,
         "why": short.why,
         "cure": list(short.cure),
+        "offers": [_offer_json(offer) for offer in short.offers],
     }
 
 
 def _short(d: Mapping[str, Any]) -> Short:
-    return Short(d["service"], d["item"], int(d["portions"]), d["why"], tuple(d["cure"]))
+    offers = tuple(_offer(one) for one in d.get("offers", ()))
+    return Short(d["service"], d["item"], int(d["portions"]), d["why"], tuple(d["cure"]), offers)
+
+
+def _offer_json(offer: Offer) -> Document:
+    return {
+        "says": offer.says,
+        "portions": offer.portions,
+        "points": offer.points,
+        "promises": [list(one) for one in offer.promises],
+        "due": offer.due.isoformat() if offer.due else None,
+    }
+
+
+def _offer(d: Mapping[str, Any]) -> Offer:
+    promises = tuple((service, item, int(n)) for service, item, n in d["promises"])
+    due = _moment(d["due"]) if d["due"] else None
+    return Offer(d["says"], int(d["portions"]), d["points"], promises, due)
 
 
 def _occasion_json(occasion: Occasion, zone: ZoneInfo) -> Document:

@@ -9,7 +9,7 @@ from textual.containers import Horizontal
 from textual.widget import Widget
 
 from board.app.keys import TOMORROW, bindings
-from board.app.screens.day_promises import DayPromises
+from board.app.screens.day_cures import DayCures
 from board.app.widgets.panel import Panel
 from board.app.widgets.promises import PromisesPanel
 from board.app.widgets.timeline import TimelineView
@@ -32,7 +32,7 @@ _KEYS_NARROW = "↑ ↓ a load, Tab a pit, ← → + - Home the hours, PgDn read
 _NOTHING = Table("", (), ())
 
 
-class TomorrowScreen(DayPromises):
+class TomorrowScreen(DayCures):
     """The pitmaster plans a day: timeline above, the chosen load or the promises below."""
 
     NAME = "tomorrow"

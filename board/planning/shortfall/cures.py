@@ -5,6 +5,7 @@ from dataclasses import dataclass, field
 
 from board.house.model import House
 from board.planning.dues import Promises
+from board.planning.plan import Offer
 from board.planning.shortfall.attempt import Attempt, Tried
 from board.planning.shortfall.lacking import Portions
 
@@ -39,10 +40,10 @@ class Proved:
         """Portions of one service and item it brings in time."""
         return before[key] - self.tried.missing.get(key, 0)
 
-    def told(self, before: Portions, key: tuple[str, str]) -> str:
-        """The cure in words, with how much of the shortage it covers where that is not all."""
-        cured, missing = self.cured(before, key), before[key]
-        return self.cure.words + ("" if cured >= missing else f", for {cured} of the {missing}")
+    def offer(self, before: Tried, key: tuple[str, str]) -> Offer:
+        """The cure of one shortage as it can be tried."""
+        promises = tuple((service, item, n) for (service, item), n in self.cure.promises.items())
+        return Offer(self.cure.words, self.cured(before.missing, key), _price(self, before), promises)
 
 
 def proved(cures: Iterable[Cure], attempt: Attempt, before: Tried) -> list[Proved]:
@@ -71,10 +72,10 @@ def _price(one: Proved, before: Tried) -> float:
     return one.tried.points - before.points + 100 * one.cure.money
 
 
-def told_for(found: Sequence[Proved], before: Tried, key: tuple[str, str]) -> tuple[str, ...]:
-    """The cures of one shortage in words, the best first."""
-    told: dict[str, str] = {}
+def offers_for(found: Sequence[Proved], before: Tried, key: tuple[str, str]) -> tuple[Offer, ...]:
+    """The cures of one shortage, the best first."""
+    told: dict[str, Offer] = {}
     for one in found:
         if one.cured(before.missing, key) >= max(1.0, _WORTH_TELLING * before.missing[key]):
-            told.setdefault(one.cure.subject, one.told(before.missing, key))
+            told.setdefault(one.cure.subject, one.offer(before, key))
     return tuple(told.values())[:_TOLD_MOST]

@@ -7,13 +7,13 @@ from itertools import islice
 from board.house.model import House
 from board.house.wording import clock_time, duration
 from board.planning.demand import Need
-from board.planning.plan import Occasion, Short
+from board.planning.plan import Occasion, Offer, Short
 from board.planning.problem import Assignment, Problem
 from board.planning.shortfall.attempt import Attempt, Tried
 from board.planning.shortfall.binding import Lifted, binding, why
 from board.planning.shortfall.case import Case
 from board.planning.shortfall.changes import PEOPLE, changes, may_bind
-from board.planning.shortfall.cures import Cure, Proved, proved, told_for
+from board.planning.shortfall.cures import Cure, Proved, offers_for, proved
 from board.planning.shortfall.hands import one_more, with_fires
 from board.planning.shortfall.lacking import given_by, lacking, wanted
 from board.planning.shortfall.lateness import Late, in_time, late_portions
@@ -79,9 +79,10 @@ class Tardy:
         last = "" if len(late.parts) == 1 else "the last of it "
         usual = f"{last}ready about {clock_time(late.usual, house)}, {duration(late.minutes)} late"
         because = f"{usual}: {why(self.case, list(self.bound))}" if self.bound else usual
-        cures = told_for(helping, outcome.tried, (late.service, late.need.item))
-        later = f"promise it for {clock_time(late.surely, house)}"
-        return Short(late.service, late.need.item, late.portions, because, (*cures, later))
+        proved = offers_for(helping, outcome.tried, (late.service, late.need.item))
+        says = f"promise it for {clock_time(late.surely, house)}"
+        later = Offer(says, late.portions, due=late.surely)
+        return _short(late.service, late.need.item, late.portions, because, (*proved, later))
 
 
 def shortfalls(outcome: Outcome) -> tuple[Short, ...]:
@@ -126,10 +127,20 @@ def _worth_trying(outcome: Outcome, cases: list[tuple[Case, tuple[Lifted, ...]]]
 def _told(outcome: Outcome, lack: Lack, helping: list[Proved]) -> Iterator[Short]:
     asked = wanted(lack.case.need)
     for service, n in lack.portions:
-        cures = told_for(helping, outcome.tried, (service, lack.item))
+        proved = offers_for(helping, outcome.tried, (service, lack.item))
         served = asked[service] - n
-        less = (f"promise {served} portions",) if served > 0 else ()
-        yield Short(service, lack.item, n, lack.why, cures or lack.said or less)
+        said = tuple(Offer(says, n) for says in lack.said)
+        less = Offer(f"promise {served} portions", n, promises=((service, lack.item, served),))
+        yield _short(service, lack.item, n, lack.why, proved or said or ((less,) if served > 0 else ()))
+
+
+def _short(service: str, item: str, portions: int, why: str, offers: tuple[Offer, ...]) -> Short:
+    return Short(service, item, portions, why, tuple(_words(offer, portions) for offer in offers), offers)
+
+
+def _words(offer: Offer, missing: int) -> str:
+    """A cure in words, with how much of the shortage it covers where that is not all of it."""
+    return offer.says + ("" if offer.portions >= missing else f", for {offer.portions} of the {missing}")
 
 
 def _late(outcome: Outcome, late: Late) -> Tardy:
