@@ -166,9 +166,9 @@ def note(session: Session, text: str, about: str = "") -> Told:
     return tell(session, write.note(session.ledger, text, about, **said(session)))
 
 
-def handover(session: Session, text: str) -> Told:
-    """Sign the handover."""
-    write.handover(session.ledger, text, **said(session))
+def handover(session: Session, text: str, told: Sequence[str] = ()) -> Told:
+    """Sign the handover, with how things were told to stand."""
+    write.handover(session.ledger, text, told=told, **said(session))
     who = names.person_name(session.house, session.who)
     return Told(f"handover signed by {who}")
 

@@ -292,15 +292,26 @@ def note(ledger: Ledger, text: str, about: str = "", *, who: str, at: datetime, 
         return append(ledger, said, "note", subject, {"text": typed.text(text, "note")})
 
 
-def handover(ledger: Ledger, text: str, *, who: str, at: datetime, noted_at: datetime) -> Entry:
-    """Sign the handover: what this shift tells the next.
+def handover(
+    ledger: Ledger,
+    text: str,
+    *,
+    told: Sequence[str] = (),
+    who: str,
+    at: datetime,
+    noted_at: datetime,
+) -> Entry:
+    """Sign the handover: what this shift tells the next; `told` is how things stood, in sentences.
 
     Raises:
         LedgerError: empty or too long, or a doubtful time.
     """
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
-        return append(ledger, said, "handover", "", {"text": typed.text(text, "handover")})
+        data: dict[str, Any] = {"text": typed.text(text, "handover")}
+        if told:
+            data["told"] = [typed.text(sentence[: typed.LONGEST_TEXT], "handover") for sentence in told]
+        return append(ledger, said, "handover", "", data)
 
 
 def set_promise(

@@ -53,7 +53,8 @@ class Facts:
     is what was weighed of each batch, by line, `chilling` the temperatures read of it since it was made;
     `uses` what steps took of batches. `shelf` are batches of plans before those days that are still good;
     `probes` the last check of each probe, by time. `answers` are what was last said to alarms, by
-    their key.
+    their key. `recent` is all that was recorded lately, at the times that were put right, `since` what of it
+    came after the last handover.
     """
 
     house: House
@@ -65,6 +66,7 @@ class Facts:
     done: Mapping[Key, Done] = field(default_factory=dict)
     readings: Mapping[Key, tuple[Reading, ...]] = field(default_factory=dict)
     since: tuple[Entry, ...] = ()
+    recent: tuple[Entry, ...] = ()
     since_at: datetime | None = None
     handover: Entry | None = None
     promises: Mapping[tuple[date, str, str], int] = field(default_factory=dict)

@@ -54,6 +54,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             pits=read.pit_states(ledger),
             done=_done(ledger, first, last),
             readings={key: _readings(ledger, load) for key, load in loads.items() if load.stage in _COOKING},
+            recent=tuple(recent),
             since=tuple(e for e in recent if since_at is None or e.at > since_at),
             since_at=since_at,
             handover=signed,

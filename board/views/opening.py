@@ -1,7 +1,7 @@
 """The Opening view: what happened, what to do next, where each load stands, what is short."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from board.house.spans import minutes_between
@@ -29,6 +29,7 @@ from board.views.facts import (
     promised,
 )
 from board.views.likely import likely_times
+from board.views.presence import away
 from board.views.progress import Progress, Revised, Risk, curve, warmth
 from board.views.reference import ref
 from board.views.remedies import best_line
@@ -124,16 +125,16 @@ def opening(
     found = alarms(facts, revised, advised) if found is None else found
     house, now = facts.house, facts.now
     coming = next_occasion(facts)
-    handover = facts.handover
+    handover, gone = facts.handover, away(facts, who)
     signer = names.person_name(house, handover.who) if handover else ""
     return Opening(
         day=day_name(facts.today),
         clock=names.clock(house, now),
         countdown=countdown(facts, coming[1]) if coming else "no service ahead",
         lit=lit(facts),
-        since=f"Since {names.clock(house, facts.since_at)}" if facts.since_at else "So far",
+        since=gone.says,
         handed=f"{signer} signed {names.clock(house, handover.at)}" if handover else "",
-        happened=tuple(happened(facts)),
+        happened=tuple(happened(replace(facts, since=gone.entries))),
         next=tuple(nexts(facts, revised, who)),
         standing=tuple(_standings(facts, revised, advised or {})),
         batches=tuple(_batches(facts)),

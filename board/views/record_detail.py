@@ -45,6 +45,7 @@ def entry_detail(ledger: Ledger, facts: Facts, entry: Entry) -> Detail:
         ("when", when(facts, entry.at)),
         ("by", names.person_name(facts.house, entry.who)),
     ]
+    lines += [("told", inert(str(says))) for says in entry.data.get("told", ())]
     if entry.noted_at - entry.at >= timedelta(minutes=1):
         lines.append(("written", when(facts, entry.noted_at)))
     for one in about:

@@ -5,12 +5,16 @@ from dataclasses import dataclass
 
 from board.house.wording import count, duration
 from board.ledger.state import BatchStage, Entry
+from board.safety.limits import cold_hold_most_c, hot_hold_least_c
 from board.views import names
 from board.views.facts import Facts
+from board.views.gather import WALK_IN
 from board.views.happened import batch_name, behind_plan, falls, say_fall, sentence, weight
+from board.views.subjects import reading_c
 from board.views.text import Tone
 
 LATE_MINUTES = 15
+SEE_RECORD = ": see Record"
 _WATCHED = ("watch", "watch ended", "action", "correction")
 _TOLD = frozenset({"note", "handover", "sold out", "plan", "out", *_WATCHED})
 
@@ -31,7 +35,7 @@ def happened(facts: Facts) -> list[Happened]:
     """What was recorded since the last handover, without what was taken back.
 
     What went wrong comes first, by time, then what was told, the latest first, then the meat's own steps;
-    batches and the smaller jobs are summed up, and readings are left to the Record.
+    batches, the smaller jobs and readings are summed up.
     """
     kept = [e for e in facts.since if not e.undone and e.undoes is None]
     falls_told = [
@@ -75,6 +79,33 @@ def _summed_up(facts: Facts, entries: Sequence[Entry]) -> list[Happened]:
         lines.append(Happened("made", "", f"made: {called}", "", Tone.PLAIN))
     if jobs:
         lines.append(
-            Happened("jobs", "", f"{count(len(jobs), 'smaller job')} done: see Record", "", Tone.QUIET)
+            Happened("jobs", "", f"{count(len(jobs), 'smaller job')} done{SEE_RECORD}", "", Tone.QUIET)
         )
-    return lines
+    readings = [e for e in entries if e.kind == "reading"]
+    return [*lines, _readings(facts, readings)] if readings else lines
+
+
+def _readings(facts: Facts, readings: Sequence[Entry]) -> Happened:
+    """How many temperatures were read, and whether pits, holds and the walk-in were all in their range."""
+    judged = [found for entry in readings if (found := _in_range(facts, entry)) is not None]
+    out = judged.count(False)
+    says, tone = count(len(readings), "reading"), Tone.QUIET
+    if out:
+        says, tone = f"{says}, {out} out of range{SEE_RECORD}", Tone.CARE
+    elif judged:
+        says = f"{says}, {'all' if len(judged) == len(readings) else 'pits, holds and walk-in'} in range"
+    return Happened("readings", "", says, "", tone)
+
+
+def _in_range(facts: Facts, entry: Entry) -> bool | None:
+    """Whether a pit was within its band, a hold or the walk-in within its limit; None of all else."""
+    pit, state = facts.house.pits.get(entry.subject), facts.pits.get(entry.subject)
+    celsius = reading_c(facts, entry)
+    if pit is not None and state is not None and state.setpoint_c is not None:
+        asked = [setpoint for at, setpoint in facts.asked.get(pit.id, ()) if at <= entry.at]
+        return abs(celsius - (asked[-1] if asked else state.setpoint_c)) <= pit.control_band_c
+    place = facts.house.jurisdiction
+    if entry.subject == WALK_IN:
+        return celsius <= cold_hold_most_c(place)
+    hold = facts.house.holds.get(entry.subject)
+    return celsius >= hot_hold_least_c(place=place) if hold and hold.setpoint_c is not None else None

@@ -186,3 +186,29 @@ async def test_f_shows_ones_own_work_alone(ledger: Ledger) -> None:
         assert 0 < len(app.view.panel("next").table.rows) < every
         await press(pilot, "f")
         assert len(app.view.panel("next").table.rows) == every
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_the_handover_shows_what_the_next_shift_reads(ledger: Ledger, size: tuple[int, int]) -> None:
+    """h tells how things stand; Enter signs it with or without a word, and the record keeps what was told."""
+    app = board(ledger)
+    async with app.run_test(size=size) as pilot:
+        await settled(app, pilot)
+        await press(pilot, "h")
+        assert "Handover: what the next shift will read" in words(app)
+        await press(pilot, "enter")
+        signed = read.last_handover(ledger)
+        assert signed is not None
+        assert signed.data["text"] == "All is as it stands."
+        assert any("4 hams on Little: may be late" in says for says in signed.data["told"])
+        assert "handover signed by Tomas" in words(app)
+
+
+async def test_who_steps_up_reads_since_they_were_there(ledger: Ledger) -> None:
+    """The title of what happened follows who is at the keys."""
+    app = board(ledger)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(app, pilot)
+        assert "Since you left, yesterday 13:30" in words(app)
+        await press(pilot, "w", *"ines", "enter")
+        assert "Since you left, yesterday 06:00" in words(app)

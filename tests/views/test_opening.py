@@ -51,9 +51,10 @@ def test_night_is_told_in_sentences() -> None:
 
 
 def test_what_went_wrong_is_told_first() -> None:
-    """Falls, notes and late loads come before what went as planned."""
+    """Falls, notes and late loads come before what went as planned, and readings are summed up at the end."""
     says = [line.says for line in opening(morning()).happened]
-    assert says[-1] == "the briskets were wrapped in paper"
+    assert says[-2] == "the briskets were wrapped in paper"
+    assert says[-1].startswith("3 readings")
 
 
 def test_taken_back_is_not_told() -> None:

@@ -1,13 +1,14 @@
 """The Opening view on the screen."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
+from functools import partial
 
 from textual.containers import Horizontal
 from textual.events import Click
 from textual.widget import Widget
 
 from board.app import acting, batch_acts
-from board.app.dialogs.ask import Ask
+from board.app.dialogs.handover import HandoverDialog
 from board.app.keys import OPENING, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
@@ -16,6 +17,7 @@ from board.views.alarm_tables import warnings_table
 from board.views.checks import PREFIX, READ, load_of_check
 from board.views.empty_day import nothing_yet
 from board.views.facts import Facts
+from board.views.handover import AS_IT_STANDS, draft
 from board.views.opening import Opening, opening
 from board.views.opening_tables import (
     batches_table,
@@ -274,12 +276,12 @@ class OpeningScreen(ViewScreen):
         self.tell()
 
     def action_handover(self) -> None:
-        """Ask for the handover's words, and sign it."""
-        self.app.push_screen(
-            Ask("Sign the handover", "What must the next shift know?", "All is as it stands."),
-            self._sign,
-        )
+        """Show what the next shift will read, ask what to add, and sign it."""
+        if self._view is not None:
+            told = draft(self.board.facts, self._view, self.board.session.who)
+            self.app.push_screen(HandoverDialog(told), partial(self._sign, told))
 
-    def _sign(self, text: str | None) -> None:
-        if text:
-            self.board.record(lambda: acting.handover(self.board.session, text))
+    def _sign(self, told: Sequence[str], text: str | None) -> None:
+        if text is not None:
+            words = text.strip() or AS_IT_STANDS
+            self.board.record(lambda: acting.handover(self.board.session, words, told))
