@@ -10,7 +10,6 @@ from board.house.spans import TimeSpan
 from board.house.wording import duration, short_day
 from board.ledger.state import LoadStage
 from board.planning.plan import CostParts, Plan, PlannedLoad, Risk
-from board.planning.replan.differences import differences
 from board.planning.replan.regroup import Join, Split, Wish, regrouped
 from board.planning.weights import in_money
 from board.views import names
@@ -95,14 +94,6 @@ def without_lost(facts: Facts, plan: Plan) -> Plan:
     """A plan without the loads that were lost."""
     loads = [ld for ld in plan.loads if load_state(facts, ld, plan.day).stage is not LoadStage.LOST]
     return replace(plan, loads=tuple(loads))
-
-
-def changed(facts: Facts, draft: Plan | None, day: date) -> tuple[str, ...]:
-    """What a draft changes of the committed plan, a sentence each; what the crew must do first ahead."""
-    committed = facts.plans.get(day)
-    if draft is None or committed is None:
-        return ()
-    return tuple(inert(one.says) for one in differences(committed, draft, facts.house))
 
 
 def move(facts: Facts, plan: Plan, tried: "WhatIf") -> Move:

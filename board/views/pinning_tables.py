@@ -27,15 +27,3 @@ def broken_table(view: Move) -> Table:
     rows = tuple(Row("", (Cell(f"▲ {says}", Tone.LATE),)) for says in view.broken)
     rows += tuple(Row("", (Cell(f"? as they lie now {says}", Tone.CARE),)) for says in view.settled_next)
     return Table("", (Column(grow=True),), rows, "", "Breaks no rule.")
-
-
-def changes_table(says: tuple[str, ...]) -> Table:
-    """What the draft changes of the committed plan."""
-    rows = tuple(Row("", (Cell(one),)) for one in says)
-    return Table(
-        "Changed",
-        (Column(grow=True, note="change"),),
-        rows,
-        "",
-        "The draft changes nothing of the committed plan.",
-    )

@@ -52,7 +52,7 @@ def surety(plan: Plan) -> str:
     if not plan.risks:
         return f"least sure load {round(100 * min(load.chance for load in plan.loads))} %"
     risk = min(plan.risks, key=lambda r: r.chance - r.wanted)
-    return f"least sure {occasion_name(plan, risk.service)}, {_hundred(risk.chance)} %"
+    return f"least sure {occasion_name(plan, risk.service)}, {hundred(risk.chance)} %"
 
 
 def chances(plan: Plan, house: House) -> Iterator[str]:
@@ -70,18 +70,18 @@ def unsure(plan: Plan) -> Iterator[str]:
 
 def how_unsure(plan: Plan, risk: Risk) -> str:
     """By how much a service falls below the chance it wants."""
-    name, wanted = occasion_name(plan, risk.service), _hundred(risk.wanted)
-    return f"{name}: in time {_hundred(risk.chance)} times in 100, {wanted} wanted"
+    name, wanted = occasion_name(plan, risk.service), hundred(risk.wanted)
+    return f"{name}: in time {hundred(risk.chance)} times in 100, {wanted} wanted"
 
 
 def _chance(plan: Plan, house: House, risk: Risk) -> str:
     name = f"{occasion_name(plan, risk.service)} at {clock_time(risk.at, house)}"
-    wanted = f"{_hundred(risk.wanted)} wanted"
+    wanted = f"{hundred(risk.wanted)} wanted"
     if not risk.unsure:
-        return f"{name}: all of it in time {_hundred(risk.chance)} times in 100, {wanted}{_late(risk)}"
+        return f"{name}: all of it in time {hundred(risk.chance)} times in 100, {wanted}{_late(risk)}"
     least = min(risk.items, key=lambda item: risk.items[item], default="")
     item = f", least sure is {names.item_name(house, least)}" if len(risk.items) > 1 else ""
-    return f"{name}: all of it in time only {_hundred(risk.chance)} times in 100, {wanted}{item}{_late(risk)}"
+    return f"{name}: all of it in time only {hundred(risk.chance)} times in 100, {wanted}{item}{_late(risk)}"
 
 
 def _late(risk: Risk) -> str:
@@ -90,7 +90,8 @@ def _late(risk: Risk) -> str:
     return f"; in the mean {count(late, 'portion')} late" if late else ""
 
 
-def _hundred(chance: float) -> str:
+def hundred(chance: float) -> str:
+    """A chance in so many of a hundred, as it is told."""
     # 99.6 is not 100: nothing cooked is certain
     return f"{min(99, round(100 * chance))}"
 
@@ -104,6 +105,11 @@ def costs(plan: Plan, house: House) -> Iterator[str]:
         yield f"in money: {', '.join(money)}"
     if points:
         yield f"in points, a hundred weighed like one in money: {', '.join(points)}"
+
+
+def part_name(part: str) -> str:
+    """What a part of a plan's cost is called."""
+    return next((called for name, called, _ in _PARTS if name == part), part)
 
 
 def _weighed(house: House, keys: tuple[str, ...] | None) -> bool:

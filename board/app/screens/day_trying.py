@@ -49,7 +49,7 @@ class DayTrying(DayActs):
 
     def fit_tried(self, line: TimelineView) -> None:
         """Nothing but the timeline above the dialog at the foot."""
-        for id in ("under", "loads", "promises", "changes"):
+        for id in ("under", "lists", "compare"):
             self.query_one(f"#{id}").display = False
         line.styles.height = max(1, self.room - 1)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
-from textual.containers import Horizontal
+from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
 from board.app.keys import TOMORROW, bindings
@@ -15,15 +15,16 @@ from board.app.widgets.promises import PromisesPanel
 from board.app.widgets.timeline import TimelineView
 from board.house.calendar import zone
 from board.views import tomorrow_tables as tables
+from board.views.comparing import comparison
+from board.views.comparing_tables import also_table, figures_table, pairs_table
 from board.views.empty_day import what_first
 from board.views.facts import Facts
-from board.views.pinning import changed
-from board.views.pinning_tables import changes_table
 from board.views.table import Table
 from board.views.text import Cell, Tone, inert
 from board.views.tomorrow import Tomorrow, tomorrow, with_account
 
-_WIDE, _LEAST_UNDER = 118, 7
+_WIDE, _WIDEST, _LEAST_UNDER = 118, 160, 7
+_LOW = 30  # lines of a screen below which no line is left blank over the timeline
 _KEYS = (
     "↑ ↓ choose a load, Tab the next pit; ← → + - move and stretch the hours, Home the whole day; "
     "PgDn reads on"
@@ -47,15 +48,21 @@ class TomorrowScreen(DayCures):
         """The timeline over what is known of one load, or over a list."""
         yield TimelineView(id="timeline")
         yield Horizontal(Panel(id="chain"), Panel(id="why"), Panel(id="lacks"), id="under")
-        yield Panel(id="loads", choose=True)
-        yield PromisesPanel(id="promises")
-        yield Panel(id="changes", choose=True)
+        yield Horizontal(
+            Panel(id="loads", choose=True), PromisesPanel(id="promises"), Panel(id="worth"), id="lists"
+        )
+        yield Horizontal(
+            Panel(id="changes", choose=True), Vertical(Panel(id="figures"), Panel(id="also"), id="whole"),
+            id="compare",
+        )  # fmt: skip
 
     def refill(self, facts: Facts) -> None:
         """Draw the timeline and fill what is under it; what nothing has changed of stays as it is."""
         view = self._day_view(facts)
         self.panel("lacks").show(tables.lacks_table(view))
         self.panel("loads").show(tables.loads_table(view))
+        if self.size.width >= _WIDEST:
+            self.panel("worth").show(tables.worth_table(view))
         self._show_load(view)
         self._fill_list()
 
@@ -83,11 +90,18 @@ class TomorrowScreen(DayCures):
 
     def _fill_list(self) -> None:
         """Fill the list that is open; the others wait until they are asked for."""
-        if self._under == "promises" and self._view:
+        if self._view and (self._under == "promises" or self.size.width >= _WIDEST):
             self.fill_promises()
-        if self._under == "changes":
-            says = changed(self.board.facts, self.draft, self.day)
-            self.panel("changes").show(changes_table(says))
+        if self._under != "changes":
+            return
+        compared = comparison(self.board.facts, self.draft, self.day)
+        if compared is None:  # it was committed, or taken back
+            self._under = "account"
+            return
+        wide = self.size.width >= _WIDE
+        self.panel("changes").show(pairs_table(compared, wide=wide))
+        self.panel("figures").show(figures_table(compared))
+        self.panel("also").show(also_table(compared, wide=wide))
 
     def head(self, facts: Facts) -> list[Cell]:
         """House, view, the day and how its plan stands."""
@@ -134,29 +148,67 @@ class TomorrowScreen(DayCures):
         if self.tried is not None:
             self.fit_tried(line)
             return
-        width, wide = self.size.width - 2, self.size.width >= _WIDE
+        width = self.size.width - 2
+        account, lists = self._fit_account(width), self.panel("loads").wanted_height(width)
+        room = self.room - 1 - (0 if self.has_class("low") else 1)
+        spare = room - line.wanted_height - account - lists - 1
+        blank = line.roomy_height - line.wanted_height
+        above = line.wanted_height + (blank if spare >= blank else min(1, max(0, spare)))
+        least = room * 3 // 5 if self._under == "changes" else _LEAST_UNDER
+        above = max(4, min(above, room - least))
+        line.styles.height = above
+        under = max(3, room - above)
+        both = self._under == "account" and under - account - 2 >= min(lists, _LEAST_UNDER)
+        self.query_one("#under").display = self._under == "account"
+        self.query_one("#under").styles.height = account if both else under
+        self._fit_lists(under - account - 1 if both else under, both=both)
+        self.query_one("#compare").display = self._under == "changes"
+        if self._under == "changes":
+            self._fit_compare(width, under)
+
+    def _fit_account(self, width: int) -> int:
+        """Share the width among what is told of a load, and what is short; the lines all of it takes."""
+        wide = self.size.width >= _WIDE
         lacking = wide and bool(self.panel("lacks").table.rows)
         widths = {"chain": width * (9 if wide else 11) // 20, "lacks": max(24, width // 5)}
         widths["why"] = max(20, width - widths["chain"] - (widths["lacks"] + 3 if lacking else 0) - 6)
-        account = max(self.panel(id).wanted_height(w) for id, w in widths.items() if id != "lacks" or lacking)
-        loads = self.panel("loads").wanted_height(width)
-        room = self.room - 2
-        spare = room - line.wanted_height - account - loads - 1
-        above = line.roomy_height if spare >= line.roomy_height - line.wanted_height else line.wanted_height
-        above += 1 if 1 <= spare < line.roomy_height - line.wanted_height else 0  # what its signs mean
-        above = max(4, min(above, room - _LEAST_UNDER))
-        under = max(3, room - above)
-        line.styles.height = above
-        left = under - account - 1
-        both = self._under == "account" and left >= min(loads, _LEAST_UNDER)
-        for id in ("loads", "promises", "changes"):
-            self.panel(id).display = self._under == id or (id == "loads" and both)
-            self.panel(id).styles.height = min(loads, left) if both else under
-        self.query_one("#under").display = self._under == "account"
         self.panel("lacks").display = lacking
         for id, columns in widths.items():
-            self.panel(id).styles.height = account + 1 if both else under
             self.panel(id).styles.width = columns
+            self.panel(id).styles.height = "100%"
+        return max(self.panel(id).wanted_height(w) for id, w in widths.items() if id != "lacks" or lacking)
+
+    def _fit_lists(self, room: int, *, both: bool) -> None:
+        """The list that is open, or under the account as many as there is room for."""
+        widest = both and self.size.width >= _WIDEST
+        shown = {"loads": both, "promises": widest, "worth": widest and bool(self.panel("worth").table.rows)}
+        for id, beside in shown.items():
+            self.panel(id).display = beside or self._under == id
+            self.panel(id).set_class(beside and id != "loads", "beside")
+            self.panel(id).styles.height = room
+        self.query_one("#lists").display = both or self._under in shown
+
+    def _fit_compare(self, width: int, room: int) -> None:
+        """The two plans load by load, and beside it or below it the whole day."""
+        wide, compare, whole = self.size.width >= _WIDE, self.query_one("#compare"), self.query_one("#whole")
+        compare.set_class(not wide, "stacked")
+        figures, also = self.panel("figures"), self.panel("also")
+        across = width // 3 if wide else width
+        whole.styles.width = across
+        if wide:
+            self.panel("changes").styles.height = room
+            figures.styles.height = min(figures.wanted_height(across), max(3, room // 2))
+            also.styles.height = max(0, room - min(figures.wanted_height(across), max(3, room // 2)))
+            return
+        pairs = min(self.panel("changes").wanted_height(width), max(3, room // 2))
+        self.panel("changes").styles.height = pairs
+        figures.styles.height = min(figures.wanted_height(width), max(0, room - pairs))
+        also.styles.height = max(0, room - pairs - figures.wanted_height(width))
+
+    def on_resize(self) -> None:
+        """Leave no blank line on a low screen; what was not wanted at the old width is filled."""
+        self.set_class(self.size.height < _LOW, "low")
+        self.refill(self.board.facts)
 
     def panel_meant(self) -> Panel | None:
         """On the timeline a question is about the chosen load's line of the list."""
