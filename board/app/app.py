@@ -10,6 +10,7 @@ from typing import ClassVar
 
 from textual.app import App
 from textual.css.query import NoMatches
+from textual.events import MouseDown
 from textual.filter import LineFilter
 
 from board.app import acting
@@ -288,6 +289,10 @@ class BoardApp(App[None]):
             self.screen.look_at(load)
         else:
             self.push_screen(LoadScreen(load))
+
+    async def on_mouse_down(self, event: MouseDown) -> None:
+        """A press beside a dialog leaves it."""
+        await self.guiding.pressed_beside(event)
 
     async def action_view(self, name: str) -> None:
         """Go to another view; a load's page is left."""

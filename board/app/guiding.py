@@ -5,6 +5,11 @@ from datetime import timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from textual.errors import NoWidget
+from textual.events import MouseDown
+from textual.screen import ModalScreen
+from textual.widgets import Input
+
 from board.app.dialogs.guide import Guide, Line, page_of
 from board.app.keymap import Keymap, read_keys
 from board.app.keys import EVERYWHERE, LIST, Act
@@ -73,6 +78,11 @@ class Guiding:
         lines = [*self._acts(), *self._days(), *self._loads(), *self._themes()]
         self._open(Guide({"Everything": page_of(lines)}, ask="what do you want to do?"))
 
+    def views(self) -> None:
+        """The views by name."""
+        views = (act for act in self._board.keymap.acts(EVERYWHERE) if act.id.startswith("view-"))
+        self._open(Guide({"Views": page_of([self._act(act, "") for act in views])}, does="Enter goes there"))
+
     def where_from(self) -> None:
         """Where each figure of the chosen line comes from."""
         board = self._board
@@ -101,6 +111,17 @@ class Guiding:
         pages = {"Find": lambda typed: [_found(one) for one in near(board.session.ledger, facts, typed)]}
         ask = "a load, a batch, a lot, a person, a word that somebody wrote"
         self._open(Guide(pages, ask=ask, does="Enter goes there", later=further))
+
+    async def pressed_beside(self, event: MouseDown) -> None:
+        """Leave a dialog that was pressed beside, unless something is typed in it."""
+        screen = self._board.screen
+        try:
+            at, _ = screen.get_widget_at(event.screen_x, event.screen_y)
+        except NoWidget:  # the dialog only opens now
+            return
+        typed = any(line.value for line in screen.query(Input))
+        if isinstance(screen, ModalScreen) and at is screen and not typed:
+            await self._board.run_action("leave", screen)
 
     def _open(self, guide: Guide) -> None:
         self._board.push_screen(guide, self._go)

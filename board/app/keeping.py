@@ -164,7 +164,13 @@ class Keeping:
         is_degrees = entry.kind in watch_acts.DEGREES
         start = "" if is_degrees else str(entry.data["text"])
         check = partial(watch_acts.typed_c, board.session) if is_degrees else None
-        ask = Ask("Put right", f"{says}. What is right? Both stay in the record.", start, check=check)
+        ask = Ask(
+            "Put right",
+            f"{says}. What is right? Both stay in the record.",
+            start,
+            check=check,
+            digits=is_degrees,
+        )
         board.push_screen(ask, partial(self._corrected, entry))
 
     def _corrected(self, entry: Entry, typed: str | None) -> None:
@@ -198,7 +204,7 @@ class Keeping:
 
     def _probe_read(self, probe: str, way: str) -> None:
         check = partial(watch_acts.typed_c, self._board.session)
-        ask = Ask("Check a probe", f"What did {probe} read?", check=check)
+        ask = Ask("Check a probe", f"What did {probe} read?", check=check, digits=True)
         self._board.push_screen(ask, partial(self._probed, probe, way))
 
     def _probed(self, probe: str, way: str, typed: str | None) -> None:

@@ -9,6 +9,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.widgets.hint import Hint, Keypad
 from board.errors import BoardError
 
 Check = Callable[[str], object]
@@ -19,12 +20,22 @@ class Ask(ModalScreen[str | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "leave")]
 
-    def __init__(self, heading: str, question: str, answer: str = "", *, check: Check | None = None) -> None:
+    def __init__(
+        self,
+        heading: str,
+        question: str,
+        answer: str = "",
+        *,
+        check: Check | None = None,
+        digits: bool = False,
+    ) -> None:
+        """`check` may refuse an answer; `digits` shows keys for a finger where a number is asked for."""
         super().__init__()
         self._heading = heading
         self._question = question
         self._answer = answer
         self._check = check
+        self._digits = digits
 
     def compose(self) -> ComposeResult:
         """A heading, the question, the line, and what is wrong with it."""
@@ -32,8 +43,10 @@ class Ask(ModalScreen[str | None]):
             yield Static(self._heading, classes="heading", markup=False)
             yield Static(self._question, classes="question", markup=False)
             yield Input(self._answer, id="answer", select_on_focus=True)
+            if self._digits:
+                yield Keypad()
             yield Static("", classes="wrong", markup=False)
-            yield Static("Enter to record   Esc to leave", classes="hint", markup=False)
+            yield Hint("Enter to record   Esc to leave")
 
     def on_mount(self) -> None:
         """Ready to type."""

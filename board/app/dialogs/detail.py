@@ -36,9 +36,8 @@ class DetailDialog(ModalScreen[str | None]):
         with Vertical(classes="dialog"):
             yield Static(self._detail.title, classes="heading", markup=False)
             yield Panel(id="detail", choose=True)
-            own = [("Enter its load", "load")] if self._detail.load else []
-            other = [("c put right", "go('correct')"), ("d what was done", "go('done')")]
-            yield Hint(*own, *other, ("Esc leaves", "leave"))
+            own = "Enter its load   " if self._detail.load else ""
+            yield Hint(f"{own}c put right   d what was done   Esc leaves")
 
     def on_mount(self) -> None:
         """Fill the lines."""

@@ -8,6 +8,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.planning.plan import Plan
 from board.views.pinning import Move
@@ -40,7 +41,7 @@ class Docked(ModalScreen[Answer | None]):
             yield Static("Laying the plan open…", classes="question", markup=False)
             yield Panel(id="move")
             yield Panel(id="broken")
-            yield Static(self.HINT, classes="hint", markup=False)
+            yield Hint(self.HINT)
 
     def lay_open(self, plan: Plan, desk: "Desk") -> None:
         """Take in a plan laid open."""

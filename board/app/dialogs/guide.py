@@ -104,9 +104,8 @@ class Guide(ModalScreen[str | None]):
             yield Edge(id="pages")
             yield Input(placeholder=self._ask, id="narrow")
             yield Panel(id="choices", choose=True)
-            more = [("Tab another page", "page(1)")] if self._names[1:] else []
-            does = [(self._does, "submit")] if self._does else []
-            yield Hint(*does, *more, ("Esc closes", "leave"))
+            more = "Tab another page" if self._names[1:] else ""
+            yield Hint("   ".join(filter(None, (self._does, more, "Esc closes"))))
 
     def on_mount(self) -> None:
         """The first page."""

@@ -8,8 +8,8 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
-from textual.widgets import Static
 
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.facts import Facts
 from board.views.lists import lists
@@ -20,11 +20,7 @@ LONGEST_DAYS = 21
 _EDGES = 8  # lines of the frame and the hint
 _LEAST = [3, 3]
 _DAY = timedelta(days=1)
-_HINT = (
-    "[@click=screen.more]+[/] [@click=screen.fewer]-[/] days   "
-    "[@click=screen.sooner]←[/] [@click=screen.later]→[/] another first day   Tab the other list   "
-    "[@click=screen.leave]Esc closes[/]"
-)
+_HINT = "+ - days   ← → another first day   Tab the other list   Esc closes"
 
 
 class ListsDialog(ModalScreen[None]):
@@ -49,7 +45,7 @@ class ListsDialog(ModalScreen[None]):
         with Vertical(classes="dialog"):
             yield Panel(id="have", choose=True)
             yield Panel(id="pulls", choose=True)
-            yield Static(_HINT, classes="hint")
+            yield Hint(_HINT)
 
     def on_mount(self) -> None:
         """Today's lists."""

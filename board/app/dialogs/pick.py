@@ -10,6 +10,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone, inert
@@ -45,7 +46,7 @@ class Pick(ModalScreen[str | None]):
             yield Static(self._heading, classes="heading", markup=False)
             yield Input(placeholder="type to narrow the list", id="narrow")
             yield Panel(id="choices", choose=True)
-            yield Static("Enter to pick   Esc to leave", classes="hint", markup=False)
+            yield Hint("Enter to pick   Esc to leave")
 
     def on_mount(self) -> None:
         """All choices, the one in force under the cursor."""

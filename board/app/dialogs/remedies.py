@@ -8,6 +8,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.planning.remedies.remedy import Action, Advice, Kind
 from board.views.remedies import WORD, Remedies
@@ -44,7 +45,7 @@ class RemediesDialog(ModalScreen[Action | None]):
             yield Static("Working out what helps…", classes="question", markup=False)
             yield Panel(id="remedies", choose=True)
             yield Panel(id="left")
-            yield Static("", classes="hint", markup=False)
+            yield Hint()
 
     def on_mount(self) -> None:
         """Show what is known already."""
@@ -69,7 +70,7 @@ class RemediesDialog(ModalScreen[Action | None]):
         for id in ("remedies", "left"):
             self.query_one(f"#{id}", Panel).display = view is not None
         hint = "Enter records it as done   Esc to leave" if view else "Esc to leave"
-        self.query_one(".hint", Static).update(f"{WORD}\n{hint}" if view else hint)
+        self.query_one(Hint).update(f"{WORD}\n{hint}" if view else hint)
         if view is None:
             return
         self.query_one(".question", Static).update(view.heading)

@@ -11,12 +11,17 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.widgets.hint import Hint, Keypad
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
 from board.house.units import parse_temperature_c
 from board.views.measuring import Place
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone, inert
+
+_ROOMY = 32  # lines of a screen that leave room for gaps
+_EDGES, _GAPS = 8, 7  # lines of the frame and its parts, and those left blank or for a finger
+_MOST = 10
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,12 +58,11 @@ class TemperatureDialog(ModalScreen[tuple[str, Typed] | None]):
             yield Static("Temperature", classes="heading", markup=False)
             yield Panel(id="places", choose=True)
             yield Input(placeholder=f"degrees {self._unit}", id="degrees", max_length=24)
+            yield Keypad()
             yield Static("", classes="wrong", markup=False)
-            yield Static(
+            yield Hint(
                 "↑ ↓ another place   Enter to record   Esc to leave\n"
-                "93 @10 was ten minutes ago, 93 @05:30 at that time",
-                classes="hint",
-                markup=False,
+                "93 @10 was ten minutes ago, 93 @05:30 at that time"
             )
 
     def on_mount(self) -> None:
@@ -72,8 +76,15 @@ class TemperatureDialog(ModalScreen[tuple[str, Typed] | None]):
         panel = self.query_one("#places", Panel)
         panel.show(Table("", (Column(cut=24), Column()), rows, "", "There is nothing to measure yet."))
         panel.always_chosen = True
-        panel.styles.height = min(10, self.app.size.height - 12, len(rows) + 1)
         panel.choose(self._start)
+
+    def on_resize(self) -> None:
+        """Fit the new size: the line to type on and what leaves it are always in sight."""
+        short = self.size.height < _ROOMY
+        self.set_class(short, "short")
+        room = self.size.height * 9 // 10 - _EDGES - (0 if short else _GAPS)
+        panel = self.query_one("#places", Panel)
+        panel.styles.height = max(2, min(_MOST, len(self._places) + 1, room))
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Give the reading, or say what is wrong with it."""

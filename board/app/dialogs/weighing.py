@@ -13,6 +13,7 @@ from textual.screen import ModalScreen
 from textual.widgets import Digits, Input, Static
 
 from board.app.dialogs.pick import Choice, Pick
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
 from board.house.units import parse_mass_kg
@@ -26,10 +27,7 @@ _EDGES, _GAPS = 10, 6  # lines of the dialog but the list, what is minded and th
 _LEAST, _MINDED = 3, 4  # lines of the list, and of what is minded at most where room is short
 _WIDE, _SIDES = 72, 6  # columns of the frame at its widest, and of its sides
 _FAR = 5.0  # times what was asked: a bare number so far off may be of another unit
-_HINT = (
-    "[@click=screen.submit]Enter as told[/]   [@click=screen.skip]Space skips[/]   "
-    "↑ ↓ another line   [@click=screen.leave]Esc leaves[/]"
-)
+_HINT = "Enter as told   Space skips   ↑ ↓ another line   Esc leaves"
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,7 +87,7 @@ class WeighingDialog(ModalScreen[str | None]):
             yield Static("", id="total", classes="question", markup=False)
             yield ScaleInput(id="shown", max_length=80, select_on_focus=False)
             yield Static("", classes="wrong", markup=False)
-            yield Static(_HINT, classes="hint")
+            yield Hint(_HINT)
 
     def on_mount(self) -> None:
         """The first line not weighed, ready to tick."""

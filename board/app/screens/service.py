@@ -167,7 +167,7 @@ class ServiceScreen(ViewScreen):
         line = self._line()
         if line:
             question = f"How many portions of {line.name}?"
-            self.app.push_screen(Ask("Sold", question, check=selling.portions), self._sell)
+            self.app.push_screen(Ask("Sold", question, check=selling.portions, digits=True), self._sell)
 
     def _sell(self, typed: str | None) -> None:
         board, item = self.board, self._item()

@@ -12,7 +12,7 @@ from textual.widget import Widget
 
 from board.app.keys import EVERYWHERE, LIST, Act
 from board.app.widgets.alarm_line import AlarmLine
-from board.app.widgets.edges import Edge, Said, foot, pressed
+from board.app.widgets.edges import VIEWS, Edge, Said, foot, pressed
 from board.app.widgets.panel import Panel
 from board.house.wording import short_day
 from board.views import names
@@ -145,6 +145,8 @@ class ViewScreen(Screen[None]):
     async def on_edge_pressed(self, message: Edge.Pressed) -> None:
         """A key's word pressed by mouse or touch does what the key does."""
         message.stop()
+        if message.text == VIEWS:
+            self.board.guiding.views()
         act = pressed(message.text, self.acts)
         if act is not None:
             await self.do(act.id)

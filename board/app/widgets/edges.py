@@ -133,9 +133,8 @@ def fitted_words(words: Sequence[Cell], width: int) -> list[Cell]:
 
 
 def pressed(text: str, acts: Sequence[Act]) -> Act | None:
-    """The act whose word at the foot that is; the views in short lead to all that can be done."""
-    meant = "palette" if text == VIEWS else ""
-    return next((act for act in acts if act.id == meant or _word(act) == text), None)
+    """The act whose word at the foot that is."""
+    return next((act for act in acts if _word(act) == text), None)
 
 
 def _word(act: Act) -> str:

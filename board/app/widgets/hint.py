@@ -1,67 +1,141 @@
-"""The line of a dialog that says what its keys do; each word pressed by mouse or touch does it too."""
+"""The line of a dialog that names its keys; a word pressed by mouse or touch is its key pressed."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
-from textual.events import Click
+from textual.events import Click, Key
 from textual.geometry import Size
+from textual.keys import _character_to_key
 from textual.strip import Strip
 from textual.widget import Widget
 
+from board.app.keys import CALLED
+from board.app.theme import palette_of
 from board.app.widgets.strips import blank, cells_strip
 from board.views.text import Cell, Tone, width_of
 
-_GAP = 3
+_GAP = "   "  # between one key's words and the next
+_KEYS: Mapping[str, str] = {shown: key for key, shown in CALLED.items()}
+DIGITS = "1234567890."
 
-Word = tuple[str, str]
-"""What is said, such as `Esc leaves`, and the screen's action it stands for; empty where it is only said."""
+
+@dataclass(frozen=True, slots=True)
+class _Piece:
+    """A stretch of a line, and the key it stands for; none where it is only said."""
+
+    text: str
+    key: str
 
 
 class Hint(Widget):
-    """Words in as many lines as they need."""
+    """Told as `Enter to record   Esc to leave`: what begins with a key can be pressed."""
 
-    DEFAULT_CSS = "Hint { height: auto; width: 1fr; margin-top: 1; }"
+    DEFAULT_CSS = "Hint { height: auto; width: 1fr; }"
 
-    def __init__(self, *words: Word, id: str | None = None) -> None:
-        super().__init__(id=id)
-        self._words: tuple[Word, ...] = words
+    def __init__(self, text: str = "", *, id: str | None = None) -> None:
+        super().__init__(id=id, classes="hint")
+        self._text = text
 
-    def show(self, *words: Word) -> None:
-        """Say other words."""
-        if words != self._words:
-            self._words = words
+    def update(self, text: str) -> None:
+        """Say something else."""
+        if text != self._text:
+            self._text = text
             self.refresh(layout=True)
 
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """As many lines as the words take."""
-        return len(_lines(self._words, width))
+        return len(lines_of(self._text, width))
 
     def render_line(self, y: int) -> Strip:
         """One line of words."""
-        lines = _lines(self._words, self.size.width)
+        lines = lines_of(self._text, self.size.width)
         if y >= len(lines):
             return blank(self.app.theme, self.size.width)
-        cells = [Cell((" " * _GAP if n else "") + says, Tone.QUIET) for n, (says, _) in enumerate(lines[y])]
+        cells = [Cell(piece.text, Tone.QUIET) for piece in lines[y]]
         return cells_strip(self.app.theme, cells, self.size.width)
 
-    async def on_click(self, event: Click) -> None:
-        """Do what the word under the pointer stands for."""
+    def on_click(self, event: Click) -> None:
+        """Press the key under the pointer."""
         event.stop()
-        lines, at = _lines(self._words, self.size.width), 0
-        for says, action in lines[event.y] if event.y < len(lines) else ():
-            if at <= event.x < at + width_of(says) and action:
-                await self.app.run_action(action, self.screen)
-                return
-            at += width_of(says) + _GAP
+        lines, at = lines_of(self._text, self.size.width), 0
+        for piece in lines[event.y] if event.y < len(lines) else ():
+            if at <= event.x < at + width_of(piece.text) and piece.key:
+                self.app.post_message(Key(piece.key, piece.key if len(piece.key) == 1 else None))
+            at += width_of(piece.text)
 
 
-def _lines(words: Sequence[Word], width: int) -> list[list[Word]]:
-    lines: list[list[Word]] = [[]]
+class Keypad(Widget):
+    """Digits for a finger: each goes into the line that is typed on, as its key would."""
+
+    DEFAULT_CSS = "Keypad { height: 1; width: 1fr; margin-top: 1; } Keypad.tall { height: 3; }"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._keys = {**{digit: _character_to_key(digit) for digit in DIGITS}, "← del": "backspace"}
+
+    def on_mount(self) -> None:
+        """Three lines high where there is room for a finger."""
+        self.set_class(self.screen.size.height >= 32, "tall")
+
+    def _at(self) -> Iterator[tuple[int, int, str]]:
+        """Where each key begins, how wide it is, and what it says."""
+        wide = max(3, min(7, (self.size.width - 8) // len(DIGITS) - 1))
+        at = 0
+        for says in self._keys:
+            width = max(wide, width_of(says) + 2)
+            yield at, width, says
+            at += width + 1
+
+    def render_line(self, y: int) -> Strip:
+        """One line of the keys, their names in the middle one."""
+        theme = self.app.theme
+        strips = [
+            cells_strip(theme, (Cell(says.center(width) if y == self.size.height // 2 else ""),), width, bar)
+            for bar in (palette_of(theme).bar,)
+            for _, width, says in self._at()
+        ]
+        gap = blank(theme, 1)
+        parts = [part for strip in strips for part in (strip, gap)]
+        return Strip.join(parts).adjust_cell_length(self.size.width)
+
+    def on_click(self, event: Click) -> None:
+        """Press the key under the finger."""
+        event.stop()
+        for at, width, says in self._at():
+            if at <= event.x < at + width:
+                self.app.post_message(Key(self._keys[says], says if len(says) == 1 else None))
+
+
+def lines_of(text: str, width: int) -> list[list[_Piece]]:
+    """The words in as many lines as they need, each key with what it does kept together."""
+    lines: list[list[_Piece]] = [[]]
     used = 0
-    for word in words:
-        size = width_of(word[0]) + (_GAP if lines[-1] else 0)
-        if lines[-1] and used + size > width:
+    for line, part in ((n, part) for n, told in enumerate(text.split("\n")) for part in told.split(_GAP)):
+        gap = len(_GAP) if lines[-1] else 0
+        if lines[-1] and (used + gap + width_of(part) > width or line >= len(lines)):
             lines.append([])
-            used, size = 0, width_of(word[0])
-        lines[-1].append(word)
-        used += size
+            used = gap = 0
+        lines[-1] += [_Piece(" " * gap, "")] if gap else []
+        lines[-1] += _pieces(part)
+        used += gap + width_of(part)
     return lines
+
+
+def _pieces(part: str) -> list[_Piece]:
+    """`↑ ↓ another place` as the key ↑ and the key ↓ with its words."""
+    words = part.split(" ")
+    keys: list[str] = []
+    for word in words:
+        key = _KEYS.get(word) or (word.lower() if len(word) == 1 or _is_f(word) else "")
+        if not key:
+            break
+        keys.append(key)
+    if not keys:
+        return [_Piece(part, "")]
+    last = len(keys) - 1
+    first = [_Piece(f"{word} ", key) for word, key in zip(words[:last], keys[:last], strict=True)]
+    return [*first, _Piece(" ".join(words[last:]), keys[last])]
+
+
+def _is_f(word: str) -> bool:
+    return word[:1] == "F" and word[1:].isdigit()

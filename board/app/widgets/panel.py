@@ -122,10 +122,16 @@ class Panel(Widget):
         self.refresh()
 
     def on_click(self, event: Click) -> None:
-        """Choose the row under the pointer; a second click does the likely thing."""
+        """Choose the row under the pointer; a second click does the likely thing.
+
+        On the count of what is not in sight the list reads on, and from its end begins again.
+        """
         index = self._first + event.y - self._head
-        lines = self._lines()
-        row = lines[index].row if self.can_focus and 0 <= index < len(lines) else None
+        lines, end = self._lines(), self._end()
+        if (index < self._first if self.tight else index >= end) and self._hidden():
+            self._wheel(self._page() if end < len(lines) else -len(lines))
+            return
+        row = lines[index].row if self.can_focus and self._first <= index < end else None
         if row is None:
             return
         self.choose(self._table.rows[row].key)
@@ -139,6 +145,16 @@ class Panel(Widget):
     def on_mouse_scroll_up(self) -> None:
         """One row up; where there is no cursor, read back."""
         self._wheel(-1)
+
+    def _page(self) -> int:
+        """How far it is to read on by what is in sight: to as many rows after the last of them.
+
+        Where there is no cursor a step is as much as is in sight already.
+        """
+        if not self.can_focus:
+            return 1
+        shown = {line.row for line in self._lines()[self._first : self._end()] if line.row is not None}
+        return max(shown, default=0) + len(shown) - self.cursor
 
     def _wheel(self, by: int) -> None:
         if self.can_focus:
