@@ -128,7 +128,7 @@ async def test_a_press_beside_a_dialog_leaves_it(ledger: Ledger) -> None:
 async def test_a_press_in_help_does_what_its_line_says(ledger: Ledger) -> None:
     """A line of help is not only read: pressed, it does its act."""
     app = board(ledger)
-    async with app.run_test(size=(120, 50)) as pilot:
+    async with app.run_test(size=(120, 70)) as pilot:
         await settled(app, pilot)
         await pilot.press("question_mark")
         await click(app, pilot, "Record")

@@ -12,13 +12,7 @@ from board.app.widgets.panel import Panel
 from board.views.table import Table
 
 GO, ANSWER, PUT_OFF, LOAD = "go", "answer", "put off", "load"
-_KEYS = (
-    ("Enter see to it", f"want('{GO}')"),
-    ("v its load", f"want('{LOAD}')"),
-    ("r answer", f"want('{ANSWER}')"),
-    ("p put off", f"want('{PUT_OFF}')"),
-    ("Esc leaves", "leave"),
-)
+_KEYS = "Enter see to it   v its load   r answer   p put off   Esc leaves"
 _EDGES, _WIDE, _SIDES = 7, 104, 6
 
 
@@ -41,7 +35,7 @@ class AlarmsDialog(ModalScreen[tuple[str, str] | None]):
         """The list and its keys."""
         with Vertical(classes="dialog"):
             yield Panel(id="alarm-list", choose=True)
-            yield Hint(*_KEYS)
+            yield Hint(_KEYS)
 
     def on_mount(self) -> None:
         """Fill the list."""

@@ -40,7 +40,7 @@ class Quick(ModalScreen[str | None]):
             if self._free:
                 yield Input(placeholder="or in your own words", id="answer")
             own = ", or type and Enter" if self._free else ""
-            yield Hint((f"1 to {len(self._answers)} choose{own}", "pick"), ("Esc leaves", "leave"))
+            yield Hint(f"Enter picks, numbers 1 to {len(self._answers)} too{own}   Esc leaves")
 
     def on_mount(self) -> None:
         """The first answer under the cursor."""

@@ -9,6 +9,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
 from board.views.measuring import Place
@@ -51,9 +52,7 @@ class TemperaturesDialog(ModalScreen[Many | None]):
             yield Panel(id="places", choose=True)
             yield Input(placeholder=f"degrees {self._unit}; empty is skipped", id="degrees", max_length=12)
             yield Static("", classes="wrong", markup=False)
-            yield Static(
-                "Enter or ↓ the next line   F2 records all   Esc to leave", classes="hint", markup=False
-            )
+            yield Hint("Enter or ↓ the next line   F2 records all   Esc to leave")
 
     def on_mount(self) -> None:
         """Ready for the first digits."""
