@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import datetime, timedelta
 from enum import StrEnum
 
 from board.house.units import format_mass
@@ -10,7 +10,7 @@ from board.ledger.state import BatchStage, BatchState
 from board.planning.plan import Plan, PlannedBatch
 from board.views import names
 from board.views.batch_card import Card, card
-from board.views.batch_times import BatchTimes, is_gone, make_minutes, times
+from board.views.batch_times import BatchTimes, is_gone, make_minutes, make_step, planned_end, times
 from board.views.batch_waits import late_with
 from board.views.days import near_day, when, when_short
 from board.views.facts import Facts, all_batches, batch_state
@@ -89,10 +89,12 @@ def batches(facts: Facts, selected: str = "", shown: Shown = Shown.WANTED) -> Ba
 
 
 def _rank(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> int:
-    """What is to be made comes first, then what is there, then what has been used."""
-    if state.stage is BatchStage.DUE:
+    """What is late comes first, then what is to be made, what is there, and what has been used."""
+    if _state(facts, plan, batch, state, times(facts, plan, batch))[1] is Tone.LATE:
         return 0
-    return 2 if is_gone(state.stage) or is_in_the_meat(facts, plan, batch) else 1
+    if state.stage is BatchStage.DUE:
+        return 1
+    return 3 if is_gone(state.stage) or is_in_the_meat(facts, plan, batch) else 2
 
 
 def _counts(
@@ -127,13 +129,18 @@ def _line(facts: Facts, plan: Plan, batch: PlannedBatch, state: BatchState) -> B
         amount=format_mass(batch.amount_kg, facts.house.display),
         day=near_day(facts, plan.day),
         make_by=when(facts, batch.make_by),
-        ready_from=when(facts, moved.ready_from if moved else batch.ready_from),
+        ready_from=when(facts, moved.ready_from if moved else _ready_at_the_latest(plan, batch)),
         use_by=when(facts, moved.use_by if moved else batch.use_by),
         state=says,
         tone=tone,
         fails=late_with(facts, plan, batch),
         make_by_short=when_short(facts, batch.make_by),
     )
+
+
+def _ready_at_the_latest(plan: Plan, batch: PlannedBatch) -> datetime:
+    """When a batch is ready that is made as late as it may be."""
+    return batch.make_by + max(timedelta(0), batch.ready_from - planned_end(plan, batch))
 
 
 def _state(
@@ -168,8 +175,16 @@ def _there(facts: Facts, plan: Plan, batch: PlannedBatch, known: BatchTimes) -> 
 def _due(facts: Facts, plan: Plan, batch: PlannedBatch) -> tuple[str, Tone]:
     """A batch to make: overdue, too late to be made in time, or begun on the scale."""
     if batch.make_by < facts.now:
-        return "overdue ▲", Tone.LATE
+        return f"overdue ▲{_work(facts, plan, batch)}", Tone.LATE
     if facts.now + timedelta(minutes=make_minutes(facts, plan, batch)) > batch.make_by:
-        return "start now, late ▲", Tone.LATE
+        return f"start now, late ▲{_work(facts, plan, batch)}", Tone.LATE
     weighed = len(facts.weighed.get((plan.day, batch.id), ()))
-    return f"to make, {weighed} weighed" if weighed else "to make", Tone.HEAT
+    begun = f", {weighed} weighed" if weighed else ""
+    return f"to make{begun}{_work(facts, plan, batch)}", Tone.HEAT
+
+
+def _work(facts: Facts, plan: Plan, batch: PlannedBatch) -> str:
+    """How long making a batch takes, and who is to do it."""
+    step = make_step(plan, batch)
+    who = f", {names.person_name(facts.house, step.who)}" if step and step.who else ""
+    return f", {make_minutes(facts, plan, batch):.0f} min{who}"

@@ -70,12 +70,14 @@ def weighing_table(card: Card) -> Table:
 
 
 def says_table(card: Card) -> Table:
-    """What one batch is for, what it does to the meat, and what to mind."""
+    """What one batch is for, the work still to do, what waits, what it does to the meat, and what to mind."""
+    done = [text for text in card.steps if text.endswith("✓")]
     says = [Cell(card.aside, Tone.QUIET)] if card.aside else []
     says += [Cell(f"mind: {text}", Tone.CARE) for text in card.warnings]
+    says += [Cell(text, Tone.STRONG) for text in card.steps if text not in done]
     says += [Cell(text, Tone.LATE if text.endswith("▲") else Tone.PLAIN) for text in card.says]
     says += [Cell(f"mind: {text}", Tone.CARE) for text in card.minds]
-    says += [Cell(text, Tone.QUIET) for text in card.steps]
+    says += [Cell(text, Tone.QUIET) for text in done]
     return Table(
         "What it is", (Column(grow=True, note="card"),), tuple(Row(str(i), (c,)) for i, c in enumerate(says))
     )

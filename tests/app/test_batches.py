@@ -317,3 +317,31 @@ def test_what_may_be_another_unit_is_asked_for_again(typed: str) -> None:
     """A bare number far from what was asked, and what is no mass, are refused with what to write."""
     with pytest.raises(BoardError, match="write"):
         grams_typed(typed, ScaleLine(1, "water", "9.04 kg", "", 9040.0, is_cure=False))
+
+
+async def test_what_was_weighed_stands_ticked(ledger: Ledger) -> None:
+    """An amount typed otherwise than told is what the ticked line shows."""
+    app = curing_board(ledger)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(app, pilot)
+        await press(pilot, "4", "enter", "down", *"420", "enter")
+        rows = app.screen.query_one("#lines", Panel).table.rows
+        assert [row.cells[1].text for row in rows[:2]] == ["2.27 kg", "420 g"]
+
+
+async def test_a_page_down_reads_on_in_the_card(ledger: Ledger) -> None:
+    """At 80 by 24 a long card is read on by PgDn and back by PgUp, as it says; the chosen batch stays."""
+    app = curing_board(ledger)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(app, pilot)
+        await press(pilot, "4")
+        made, listed = app.view.panel("made"), app.view.panel("list")
+        made.styles.height = 5
+        await pilot.pause()
+        first, chosen = made.render_line(1).text, listed.chosen
+        assert "PgDn reads on" in made.render_line(4).text
+        await press(pilot, "pagedown")
+        assert made.render_line(1).text != first
+        assert listed.chosen == chosen
+        await press(pilot, "pageup")
+        assert made.render_line(1).text == first

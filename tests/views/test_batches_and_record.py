@@ -7,6 +7,7 @@ from board.ledger.state import BatchStage, BatchState, LoadStage
 from board.views.batches import batches
 from board.views.gather import gather
 from board.views.record import Kind, record
+from board.views.text import Tone
 from tests.app.boards import NOW, later, night_ledger
 from tests.app.house_fixture import DAY, at, house, plan, sunday
 from tests.views.facts_fixture import facts, standing, state
@@ -33,7 +34,7 @@ def test_batches_that_are_used_come_last() -> None:
 def test_batch_past_its_time_is_overdue() -> None:
     """A batch not made in time says so, with its sign."""
     line = next(ln for ln in batches(facts(now=at("07:00"))).lines if ln.name == "cider glaze")
-    assert line.state == "overdue ▲"
+    assert line.state == "overdue ▲, 25 min, Wren"
 
 
 def test_batch_that_is_used_up_is_not_alarming() -> None:
@@ -86,3 +87,18 @@ def test_long_record_is_cut_and_says_so(tmp_path: Path) -> None:
         view = record(ledger, gather(ledger, house(), NOW), lines=5)
     assert len(view.lines) == 5
     assert view.left_out
+
+
+def test_what_is_late_comes_first_with_its_work() -> None:
+    """A batch that cannot be made in time stands above one due sooner, with its minutes and who makes it."""
+    known = facts(now=at("13:50"), batches={})
+    first, *others = batches(known).lines
+    assert first.tone is Tone.LATE
+    assert " min, Wren" in first.state
+    assert all(line.tone is not Tone.LATE for line in others[2:])
+
+
+def test_a_batch_is_ready_no_sooner_than_it_may_be_made() -> None:
+    """Ready is told for the last moment it may be made, so that it never stands before that."""
+    glaze = next(line for line in batches(facts()).lines if line.name == "cider glaze")
+    assert glaze.make_by <= glaze.ready_from

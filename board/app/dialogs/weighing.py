@@ -244,7 +244,7 @@ class WeighingDialog(ModalScreen[str | None]):
 def _row(line: ScaleLine) -> Row:
     tone = Tone.STRONG if line.grams is None else Tone.QUIET
     says = Cell(line.says, line.tone) if line.says else Cell(line.about, Tone.QUIET)
-    return Row(str(line.line), (Cell(line.name, tone), Cell(line.amount, tone), says))
+    return Row(str(line.line), (Cell(line.name, tone), Cell(line.weighed or line.amount, tone), says))
 
 
 def grams_typed(typed: str, line: ScaleLine) -> float:

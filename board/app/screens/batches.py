@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 
 from textual.containers import Horizontal
+from textual.message import Message
 from textual.widget import Widget
 
 from board.app import batch_acts
@@ -20,11 +21,31 @@ from board.views.batch_card import Card, card, scale_of
 from board.views.batch_loads import loads_of
 from board.views.batches import Shown, batches
 from board.views.facts import Facts
-from board.views.table import Table, share
-from board.views.text import Tone
+from board.views.table import GAP, Table, share
+from board.views.text import Tone, width_of
 from board.views.weighing import Scale, ScaleLine
 
 _ORDER = list(Shown)
+PAGE = 10  # lines that the keys for a page move by
+_LIST_FIRST = 6  # lines of the list that the card does not take
+
+
+class BatchList(Panel):
+    """The batches; a page up or down is read in the card of the chosen one."""
+
+    class Paged(Message):
+        """The card is read on by a page, or back."""
+
+        def __init__(self, by: int) -> None:
+            super().__init__()
+            self.by = by
+
+    def action_cursor(self, by: int) -> None:
+        """Move by lines, or read a page of the card."""
+        if abs(by) == PAGE:
+            self.post_message(self.Paged(by // PAGE))
+        else:
+            super().action_cursor(by)
 
 
 class BatchesScreen(ViewScreen):
@@ -43,8 +64,15 @@ class BatchesScreen(ViewScreen):
 
     def body(self) -> Iterable[Widget]:
         """The list over the card of the chosen batch."""
-        yield Panel(id="list", choose=True)
+        yield BatchList(id="list", choose=True)
         yield Horizontal(Panel(id="weigh"), Panel(id="made"), id="recipe")
+
+    def on_mount(self) -> None:
+        """The card says how it is read on where it is longer than its room."""
+        key = self.board.keymap.key("page-down")
+        for id in ("weigh", "made"):
+            self.panel(id).reads_on = f"{key} reads on"
+        super().on_mount()
 
     def refill(self, facts: Facts) -> None:
         """Fill the list and the card."""
@@ -79,18 +107,32 @@ class BatchesScreen(ViewScreen):
         self.fit_body()
 
     def fit_body(self) -> None:
-        """The card below takes what it needs; a long list gives way first."""
+        """The card below takes what it needs, and the list gives way to it down to a few lines."""
         width = self.size.width - 2
-        half = max(24, width * 2 // 5)
-        wants = [
-            self.panel("list").wanted_height(width),
-            max(self.panel("weigh").wanted_height(half), self.panel("made").wanted_height(width - half - 3)),
-        ]
-        upper, lower = share(self.room - 2, wants, [4, 4])
+        half = min(max(24, width * 2 // 5), self._weigh_width())
+        listed = self.panel("list").wanted_height(width)
+        card = max(
+            self.panel("weigh").wanted_height(half), self.panel("made").wanted_height(width - half - 3)
+        )
+        upper, lower = share(self.room - 2, [listed, card], [min(listed, _LIST_FIRST), card])
+        if upper + lower > self.room - 2:
+            lower = self.room - 2 - upper
         self.panel("list").styles.height = upper
         for id in ("weigh", "made"):
             self.panel(id).styles.height = lower
         self.panel("weigh").styles.width = half
+
+    def _weigh_width(self) -> int:
+        """Columns the weighing needs at most: what is more goes to what it is."""
+        rows = self.panel("weigh").table.rows
+        lines = (sum(width_of(cell.text) + GAP for cell in row.cells) for row in rows)
+        return max(24, width_of(self.panel("weigh").table.title), *lines) if rows else 24
+
+    def on_batch_list_paged(self, message: BatchList.Paged) -> None:
+        """Show more of the chosen batch's card, or what stood before."""
+        message.stop()
+        for id in ("made", "weigh"):
+            self.panel(id).read_on(message.by)
 
     def go_to(self, row: str) -> None:
         """Put the cursor on a batch that was found."""

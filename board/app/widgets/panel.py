@@ -41,6 +41,7 @@ class Panel(Widget):
         """`from_top` keeps the cursor on the first row, whatever comes to be first, until it is moved."""
         super().__init__(id=id, classes=classes)
         self.can_focus = choose
+        self.reads_on = ""  # how a list without a cursor is read on, told where some of it is hidden
         self.tight = False  # what does not fit is counted on the line of the title
         self._from_top = from_top
         self._moved = False
@@ -213,7 +214,8 @@ class Panel(Widget):
             return line_strip(theme, line, width, chosen=chosen)
         hidden = self._hidden()
         if y == self.size.height - 1 and hidden and not self.tight:
-            return cells_strip(theme, (Cell(left_over(hidden), Tone.QUIET),), width)
+            how = f": {self.reads_on}" if self.reads_on else ""
+            return cells_strip(theme, (Cell(f"{left_over(hidden)}{how}", Tone.QUIET),), width)
         return blank(theme, width)
 
     def _title(self, width: int) -> Line:
