@@ -63,6 +63,7 @@ _TAKEN_BACK = (
     "; {u} takes back the last, {u} again the rest",
 )  # by entries written
 _NOTE = "What should those who come after know?"
+ROOMY_HEIGHT = 23  # on fewer lines dialogs do without gaps
 GIVE_WAY_SECONDS = 0.001  # a planning thread lets the screen in this often
 
 
@@ -82,6 +83,7 @@ class BoardApp(App[None]):
     }
     DEFAULT_MODE = "opening"
     ENABLE_COMMAND_PALETTE = False
+    VERTICAL_BREAKPOINTS: ClassVar = [(0, "-low"), (ROOMY_HEIGHT, "-roomy")]
 
     def __init__(
         self, session: Session, settings: Settings | None = None, settled: Settled | None = None

@@ -34,6 +34,8 @@ class ViewScreen(Screen[None]):
     ACTS: ClassVar[tuple[Act, ...]] = ()
     AUTO_FOCUS = ""
 
+    _focused_before: Widget | None = None
+
     def compose(self) -> ComposeResult:
         """The edges and the body between them."""
         yield Edge(id="head", raised=True)
@@ -76,11 +78,20 @@ class ViewScreen(Screen[None]):
     def on_resize(self) -> None:
         """Fit the new size, or say plainly that it is too small."""
         small = self.size.width < LEAST_WIDTH or self.size.height < LEAST_HEIGHT
+        self._keep_focus(small)
         self.set_class(small, "small")
         width, height = self.size
         says = f"The board needs {LEAST_WIDTH} by {LEAST_HEIGHT}; this is {width} by {height}."
         self.query_one("#small", Edge).show([Cell(says, Tone.CARE)])
         self.tell()
+
+    def _keep_focus(self, small: bool) -> None:
+        """What is hidden loses the focus: it gets it back with the room to show it."""
+        was_small = self.has_class("small")
+        if small and not was_small:
+            self._focused_before = self.focused
+        elif was_small and not small and self._focused_before is not None:
+            self.call_after_refresh(self.set_focus, self._focused_before)
 
     def show(self, facts: Facts) -> None:
         """Show one moment: the body in each view, then the edges, which may tell of it."""
