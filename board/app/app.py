@@ -166,6 +166,7 @@ class BoardApp(App[None]):
         minute = now.replace(second=0, microsecond=0)
         if seen != self._seen or minute != self.facts.now.replace(second=0, microsecond=0):
             self.renew()
+        self.house_files.keep_up()
 
     def renew(self) -> None:
         """Read the ledger and show it."""

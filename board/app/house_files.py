@@ -17,7 +17,7 @@ from board.house.files import read_house
 from board.house.folder import Look, changed_files, look_of
 from board.house.model import House
 from board.house.wording import in_list
-from board.views.house_changes import matters_to_plans, still_needed, what_changed
+from board.views.house_changes import matters_to_plans, still_planned, under_way, what_changed
 from board.views.text import Cell, Tone, inert
 
 if TYPE_CHECKING:
@@ -99,6 +99,7 @@ class HouseFiles:
         self._seen = look_of(self.folder) if self.folder else {}
         self._stop = Event()
         self._wrong = ""
+        self._waiting: HouseRead | None = None
         self._overtaken: set[date] = set()
         self._under_way: set[date] = set()
 
@@ -111,6 +112,12 @@ class HouseFiles:
     def end(self) -> None:
         """Look no more."""
         self._stop.set()
+
+    def keep_up(self) -> None:
+        """Take in what had to wait for work under way, once it is done."""
+        waiting = self._waiting
+        if waiting is not None and waiting.house and not under_way(self._board.facts, waiting.house):
+            self.took_in(waiting)
 
     @property
     def word(self) -> Cell | None:
@@ -132,9 +139,10 @@ class HouseFiles:
 
     def took_in(self, message: HouseRead) -> None:
         """Take in what was read, where it is a house that goes with what is under way."""
-        house = message.house
-        wrong = message.wrong if house is None else still_needed(self._board.facts, house)
+        house, facts = message.house, self._board.facts
+        wrong = message.wrong if house is None else under_way(facts, house)
         files = in_list(message.files)
+        self._waiting = message if house is not None and wrong else None
         if wrong or house is None:
             self._wrong = wrong
             self._board.say(f"{wrong}: {_GOES_ON}", Tone.CARE)
@@ -143,8 +151,8 @@ class HouseFiles:
         before = self._board.session.house
         self._overtake(before, house)
         self._board.take_house(house)
-        asked = next(iter(self._board.keymap.faults), message.asked)
-        asks = f"; the check asks: {asked}" if asked else ""
+        asked = next(iter(self._board.keymap.faults), still_planned(facts, house) or message.asked)
+        asks = f"; mind: {asked}" if asked else ""
         self._board.say(f"{files} {_what(before, house, was_wrong)}{asks}", Tone.CARE if asked else Tone.GOOD)
 
     def _overtake(self, before: House, now: House) -> None:

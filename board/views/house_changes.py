@@ -5,9 +5,11 @@ from dataclasses import fields
 
 from board.house.model import House
 from board.house.wording import count, in_list
+from board.ledger.state import BatchStage, LoadStage
 from board.planning.plan import Plan
+from board.views import names
 from board.views.days import near_day
-from board.views.facts import Facts
+from board.views.facts import Facts, all_loads, batch_state, find_batch, load_state
 
 _KINDS = {
     "pits": "pit",
@@ -62,6 +64,7 @@ _OTHER = "particulars"
 _FOLLOWS = {"fuel_kg_per_hour": "area_m2"}  # reckoned from the other where the house does not say
 _OF_NO_PLAN = {"name", "display", "sales", "checks", "scales", "cooks"}  # a plan stays as good as it was
 MOST = 3
+_ON_A_PIT = (LoadStage.ON, LoadStage.WRAPPED)
 
 
 def what_changed(before: House, now: House) -> str:
@@ -76,20 +79,38 @@ def matters_to_plans(before: House, now: House) -> bool:
     return any(name not in _OF_NO_PLAN for name in _differing(before, now))
 
 
-def still_needed(facts: Facts, now: House) -> str:
-    """What the new files leave out though plans that are in force have it; empty where nothing is."""
-    for plan in facts.plans.values():
+def under_way(facts: Facts, now: House) -> str:
+    """What the new files take away from work that is under way; empty where nothing is."""
+    for plan, load in all_loads(facts):
+        stage = load_state(facts, load, plan.day).stage
+        needed = {"cuts": load.cut, "pits": load.pit} if stage in _ON_A_PIT else {}
+        for kind, id in needed.items():
+            if id in getattr(facts.house, kind) and id not in getattr(now, kind):
+                gone = _name(getattr(facts.house, kind)[id])
+                return f"{kind}.toml: {gone} is gone, but {names.pieces(facts.house, load)} are on the pit"
+    for (day, id), ticks in facts.weighed.items():
+        batch = find_batch(facts.plans.get(day), id)
+        if batch is None or not ticks or batch_state(facts, batch, day).stage is not BatchStage.DUE:
+            continue
+        recipe = facts.house.recipes.get(batch.recipe)
+        if recipe is not None and now.recipes.get(batch.recipe) != recipe:
+            return f"recipes.toml: {recipe.name} is another, but some of it is on the scale"
+    return ""
+
+
+def still_planned(facts: Facts, now: House) -> str:
+    """What the new files leave out though a plan ahead has it; empty where nothing is."""
+    for day, plan in sorted(facts.plans.items()):
         for kind, ids in _used(plan).items():
-            known: Mapping[str, object] = getattr(now, kind)
-            for id in ids:
-                if id not in known and id in getattr(facts.house, kind):
-                    day = near_day(facts, plan.day)
-                    return f"{kind}.toml: the {_KINDS[kind]} {id} is gone, but the plan for {day} has it"
+            had, has = getattr(facts.house, kind), getattr(now, kind)
+            gone = [_name(had[id]) for id in dict.fromkeys(ids) if id in had and id not in has]
+            if gone and day >= facts.today:
+                return f"the plan for {near_day(facts, day)} still has {in_list(gone)}"
     return ""
 
 
 def _used(plan: Plan) -> dict[str, Sequence[str]]:
-    """The ids a plan cannot be shown without, by what they are of."""
+    """The ids that a plan refers to, by what they are of."""
     loads = plan.loads
     return {
         "pits": [load.pit for load in loads],

@@ -4,12 +4,14 @@ import asyncio
 import os
 import shutil
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
 
+from board.app import acting
 from board.app.app import BoardApp
 from board.app.clock import StoppedClock
 from board.app.house_files import HouseFiles
@@ -18,7 +20,12 @@ from board.app.session import Session
 from board.house.files import read_house
 from board.house.folder import changed_files, look_of
 from board.house.starter import write_starter
+from board.ledger import write
+from board.ledger.making import Weight, weigh
 from board.ledger.open import Ledger, create_ledger
+from board.ledger.state import Entry
+from board.planning.plan import Plan
+from tests.app.boards import board, night_ledger
 from tests.app.pictures import screen_text, settled
 
 FRIDAY = datetime(2026, 12, 4, 14, tzinfo=UTC)  # a lunch of the starter house is on the day after too
@@ -171,25 +178,67 @@ async def test_a_plan_made_before_says_so_until_it_is_planned_again(folder):
             await until(pilot, lambda: not any(map(app.planning.word, app.session.drafts)))
 
 
-async def test_what_a_plan_in_force_has_is_not_taken_away(folder):
-    """A pit that a committed load is planned on stays until that plan is another."""
+async def committed(app: BoardApp, pilot: Pilot) -> Plan:
+    """The next day planned and committed."""
+    await pilot.press("2", "g")
+    await until(
+        pilot, lambda: bool(app.session.drafts) and not any(map(app.planning.word, app.session.drafts))
+    )
+    day, draft = next(iter(app.session.drafts.items()))
+    app.record(lambda: acting.commit(app.session, draft, "as promised"))
+    return app.facts.plans[day]
+
+
+async def test_what_a_plan_ahead_still_has_is_told(folder):
+    """A pit that a committed load is planned on goes, and the plan that has it is named."""
     with started(folder) as ledger:
         app = opened(ledger, folder)
         async with app.run_test(size=(120, 36)) as pilot:
             await settled(app, pilot)
-            await pilot.press("2", "g")
-            await until(
-                pilot,
-                lambda: bool(app.session.drafts) and not any(map(app.planning.word, app.session.drafts)),
-            )
-            day, draft = next(iter(app.session.drafts.items()))
-            from board.app import acting  # noqa: PLC0415
-
-            app.record(lambda: acting.commit(app.session, draft, "as promised"))
-            pit = app.facts.plans[day].loads[0].pit
+            pit = (await committed(app, pilot)).loads[0].pit
             edit(folder / "pits.toml", f"[{pit}]", "[other]")
-            await until(pilot, lambda: f"the pit {pit} is gone" in words(app))
-            assert pit in app.session.house.pits
+            await until(pilot, lambda: "the plan for tomorrow still has" in words(app))
+            assert pit not in app.session.house.pits
+
+
+async def test_a_pit_with_meat_on_it_stays_until_the_meat_is_off(folder):
+    """What is under way goes on as it was; then the change is taken in by itself."""
+    with started(folder) as ledger:
+        app = opened(ledger, folder)
+        async with app.run_test(size=(120, 36)) as pilot:
+            await settled(app, pilot)
+            load = (await committed(app, pilot)).loads[0]
+            app.record(lambda: acting.tell(app.session, mark(ledger, load.id, "on")))
+            edit(folder / "pits.toml", f"[{load.pit}]", "[other]")
+            await until(pilot, lambda: "are on the pit" in words(app))
+            assert load.pit in app.session.house.pits
+            app.record(lambda: acting.tell(app.session, mark(ledger, load.id, "pulled")))
+            await until(pilot, lambda: load.pit not in app.session.house.pits)
+            assert app.house_files.word is None
+
+
+async def test_a_recipe_on_the_scale_stays_until_the_batch_is_made(folder):
+    """Nobody weighs the first half by one recipe and the second by another."""
+    with started(folder) as ledger:
+        app = opened(ledger, folder)
+        async with app.run_test(size=(120, 36)) as pilot:
+            await settled(app, pilot)
+            batch = next(b for b in (await committed(app, pilot)).batches if b.recipe == "beef-rub")
+            said = acting.said(app.session)
+            weigh(ledger, batch.id, Weight(1, "black pepper", 100.0, 100.0), **said)
+            app.renew()
+            edit(folder / "recipes.toml", 'amount = "600 g"', 'amount = "700 g"')
+            await until(pilot, lambda: "is on the scale" in words(app))
+            assert app.session.house.recipes["beef-rub"].ingredients[1].amount == pytest.approx(0.6)
+            app.record(
+                lambda: acting.tell(app.session, write.make_batch(ledger, batch.id, "1204-rub", **said))
+            )
+            await until(pilot, lambda: app.session.house.recipes["beef-rub"].ingredients[1].amount > 0.65)
+
+
+def mark(ledger: Ledger, load: str, what: str) -> Entry:
+    """A step of a load, marked now."""
+    return write.mark_load(ledger, load, what, who="alex", at=FRIDAY, noted_at=FRIDAY)
 
 
 async def test_other_clock_and_other_people_show_at_once(folder):
@@ -213,7 +262,21 @@ async def test_what_the_check_newly_asks_is_told(folder):
         async with app.run_test(size=(120, 36)) as pilot:
             await settled(app, pilot)
             edit(folder / "holds.toml", '"145 F"', '"120 F"')
-            await until(pilot, lambda: "the check asks" in words(app))
+            await until(pilot, lambda: "mind: holds.toml, hot-box" in words(app))
+
+
+@pytest.mark.parametrize("kind", ["pits", "items", "holds", "recipes", "people", "services"])
+async def test_every_view_draws_a_plan_of_which_something_is_gone(kind, tmp_path):
+    """Plans and records outlive the house they were made with: each view shows them all the same."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(120, 36)) as pilot:
+            await settled(app, pilot)
+            app.take_house(replace(app.session.house, **{kind: {}}))
+            for view in "12345":
+                await pilot.press(view)
+                await settled(app, pilot)
+                assert "Cinder Lane" in screen_text(app)
 
 
 async def test_a_board_without_its_folder_is_quiet(tmp_path):
