@@ -355,6 +355,8 @@ RECORD = (
 )
 LOAD = (
     Act("back", "escape", "back", "back", "Back to the view one came from.", True),
+    Act("load-turn", "tab", "turn(1)", "next list", "Turn to the next list: this load, steps, record, why."),
+    Act("load-turn-back", "shift+tab", "turn(-1)", "list before", "Turn to the list before."),
     Act("load-likely", "enter", "likely", "next step", "Mark this load's next step.", True),
     REMEDIES,
     Act(

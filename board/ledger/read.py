@@ -48,6 +48,7 @@ __all__ = [
     "current_plan",
     "data_version",
     "entries",
+    "entries_of_load",
     "entry",
     "kept_batches",
     "last_handover",
@@ -309,6 +310,24 @@ def sold(ledger: Ledger, day: date) -> dict[tuple[str, str], SaleState]:
             day, facts.service, facts.item, facts.sold, facts.sold_out_at
         )
     return found
+
+
+def entries_of_load(ledger: Ledger, day: date, load: str, steps: Sequence[str]) -> list[Entry]:
+    """What was recorded of a load, its readings, its steps, and what was written about it, by time."""
+    marks = ", ".join("?" * len(steps)) or "NULL"
+    key = f"{day_text(day)}/{load}"
+    sql = f"""{record.SELECT} WHERE e.kind NOT IN ('plan', 'sale') AND e.seq IN (
+        SELECT seq FROM bearing WHERE family = 'load' AND day = ? AND id = ?
+        UNION SELECT seq FROM bearing WHERE family = 'step' AND day = ? AND id IN ({marks})
+        UNION SELECT seq FROM readings WHERE load = ? AND load_day = ?
+        UNION SELECT seq FROM entries WHERE kind = 'note' AND subject = ?
+        UNION SELECT seq FROM entries WHERE kind IN ('action', 'answered', 'put off')
+            AND json_extract(data, '$.load') = ? AND json_extract(data, '$.day') = ?
+        UNION SELECT u.seq FROM entries u WHERE u.kind = 'undo' AND u.subject IN (?, ?)
+    ) ORDER BY e.at, e.seq"""
+    text = day_text(day)
+    values = (text, load, text, *steps, load, text, key, load, text, load, key)
+    return [record.as_entry(row) for row in ledger.rows(sql, values)]
 
 
 def sold_out_entry(ledger: Ledger, day: date, service: str, item: str) -> Entry | None:

@@ -16,7 +16,7 @@ from board.views.facts import Facts, all_loads
 from board.views.gather import gather
 from board.views.load_course import course_of
 from board.views.load_page import LoadPage, load_page
-from board.views.load_page_tables import known_table, verdict_table
+from board.views.load_page_tables import known_table, record_table, steps_table, verdict_table
 from board.views.progress import Revised
 from board.views.reference import ref
 from board.views.revising import revised
@@ -49,6 +49,8 @@ def load_sheet(
         block(verdict_table(found), width),
         _drawn(found, house, width),
         block(known_table(found), width),
+        block(steps_table(found), width),
+        block(record_table(found), width),
         *(block(table, width) for table in found.why),
     )
 

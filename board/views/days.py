@@ -1,6 +1,6 @@
 """Days and moments as they are said near today."""
 
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 
 from board.house.calendar import local
 from board.house.wording import day_name, short_day
@@ -8,6 +8,7 @@ from board.views import names
 from board.views.facts import Facts
 
 DAYS_NAMED = 6
+_HALF_DAY = timedelta(hours=12)
 
 
 def near_day(facts: Facts, day: date) -> str:
@@ -30,3 +31,9 @@ def when_short(facts: Facts, moment: datetime) -> str:
     day = local(moment, facts.house).date()
     clock = names.clock(facts.house, moment)
     return clock if day == facts.today else f"{short_day(day).split()[0]} {clock}"
+
+
+def lately(facts: Facts, moment: datetime) -> str:
+    """A time of day alone where it is of the last or the next half day; with its day further off."""
+    near = abs(moment - facts.now) < _HALF_DAY
+    return names.clock(facts.house, moment) if near else when(facts, moment)

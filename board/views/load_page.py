@@ -1,6 +1,6 @@
 """One load's page: where it stands, its chart, its readings and notes, and why it takes so long."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -14,15 +14,18 @@ from board.views import names
 from board.views.cautions import caution_of
 from board.views.chart import Chart
 from board.views.cooked import cooked_cell
-from board.views.days import when
+from board.views.days import lately, when
 from board.views.facts import Facts, find_load, load_state
 from board.views.happened import sentence
 from board.views.likely import counted_state, likely_times
 from board.views.load_batches import load_batches
 from board.views.load_chart import chart_of
 from board.views.load_course import LoadCourse
+from board.views.load_steps import ChainStep, load_steps
 from board.views.progress import LikelyPull, Progress, Revised, Risk
 from board.views.reference import parts
+from board.views.remedies import best_line
+from board.views.remedying import Advised
 from board.views.shown_cooked import TONES, verdict_now
 from board.views.shown_cooked import said as proved_said
 from board.views.spots import spot
@@ -30,8 +33,10 @@ from board.views.steps import next_of
 from board.views.table import Table
 from board.views.text import Tone, inert
 from board.views.turning import due, turn_ahead, turned_at
+from board.views.why_late import why_late
 
 _OVERDUE_MINUTES = 5
+_SAFETY = ("cooked", "proved")
 _OFF = (LoadStage.PULLED, LoadStage.RESTING)
 _READY = (LoadStage.HOLDING, LoadStage.SERVED)
 
@@ -58,6 +63,7 @@ class LoadPage:
     chart: Chart | None
     facts: tuple[Told, ...]
     diary: tuple[Told, ...]
+    steps: tuple[ChainStep, ...]
     why: tuple[Table, ...]
     busy: str
 
@@ -69,10 +75,13 @@ def load_page(
     course: LoadCourse | None = None,
     *,
     busy: str = "",
+    entries: Sequence[Entry] = (),
+    advised: Advised | None = None,
 ) -> LoadPage | None:
     """A load's page at one moment; None for a load no plan knows any more.
 
-    `course` is what the sums expect of it, once it has come; `busy` what to say until then.
+    `course` is what the sums expect of it, once it has come; `busy` what to say until then. `entries`
+    are what was recorded of it, `advised` what helps the loads in trouble.
     """
     day, id = parts(key)
     plan = facts.plans.get(day)
@@ -88,6 +97,8 @@ def load_page(
     cut = facts.house.cuts.get(load.cut)
     if cut is not None and _at_its_aim(facts, state, likely):
         verdict, tone = _pull_now(facts, load, likely, _aim(facts, cut)), Tone.HEAT
+    particulars = _facts(facts, plan, load, likely, warning=warning, course=course)
+    late = _late(facts, load, likely, why_late(facts, plan, load, state, likely), advised or {})
     return LoadPage(
         key=key,
         meat=names.pieces(facts.house, load),
@@ -96,8 +107,9 @@ def load_page(
         verdict=verdict,
         tone=tone,
         chart=chart_of(facts, plan, load, likely, course=course, left_out=left_out),
-        facts=tuple(_facts(facts, plan, load, likely, warning=warning, course=course)),
-        diary=tuple(_diary(facts, plan, load, left_out)),
+        facts=tuple(_with_late(particulars, late)),
+        diary=tuple(_diary(facts, plan, load, left_out, entries)),
+        steps=load_steps(facts, plan, load, revised),
         why=_why(state, course, pull if likely.core_c is not None else None),
         busy=busy,
     )
@@ -172,6 +184,22 @@ def _span(facts: Facts, likely: Progress) -> str:
     if ready.p10 == ready.p90:
         return ""
     return f" ({names.clock(house, ready.p10)}–{names.clock(house, ready.p90)})"
+
+
+def _with_late(particulars: Sequence[Told], late: Sequence[Told]) -> Iterator[Told]:
+    """What is proved, or is not, of its cooking first; then why it is late; then the rest."""
+    safe = [one for one in particulars[:2] if one.head in _SAFETY]
+    yield from (*safe, *late, *particulars[len(safe) :])
+
+
+def _late(
+    facts: Facts, load: PlannedLoad, likely: Progress, reasons: Sequence[str], advised: Advised
+) -> list[Told]:
+    """Why it is late, and what would help most."""
+    tone = Tone.LATE if likely.risk is Risk.LATE else Tone.CARE
+    told = [Told("why", says, tone) for says in reasons]
+    best = best_line(facts, load, advised.get(load.id)) if told else ""
+    return [*told, Told("help", best, Tone.GOOD)] if best else told
 
 
 def _facts(
@@ -266,8 +294,10 @@ def _pull(facts: Facts, state: LoadState, likely: Progress, aim: str) -> str:
     return f"{aim}, likely {when(facts, likely.pull.p50)}{span}"
 
 
-def _diary(facts: Facts, plan: Plan, load: PlannedLoad, left_out: Mapping[int, str]) -> list[Told]:
-    """Its readings, its steps and what was said while it was on, newest first."""
+def _diary(
+    facts: Facts, plan: Plan, load: PlannedLoad, left_out: Mapping[int, str], entries: Sequence[Entry]
+) -> list[Told]:
+    """Its readings, its steps, and what was said of it and while it was on, newest first."""
     state = load_state(facts, load, plan.day)
     lines = [
         (r.at, _reading(facts, r.temperature_c, left_out.get(r.seq, "")), r.who, bool(left_out.get(r.seq)))
@@ -275,13 +305,16 @@ def _diary(facts: Facts, plan: Plan, load: PlannedLoad, left_out: Mapping[int, s
     ]
     lines += [
         (entry.at, sentence(facts, entry), entry.who, False)
-        for entry in facts.since
-        if not entry.undone and entry.undoes is None and _is_about(entry, load, state)
+        for entry in {one.seq: one for one in (*facts.since, *entries)}.values()
+        if not entry.undone
+        and entry.undoes is None
+        and entry.kind not in ("reading", "correction")
+        and (entry in entries or _is_about(entry, load, state))
     ]
     newest = sorted(lines, key=lambda line: line[0], reverse=True)
     return [
         Told(
-            names.clock(facts.house, at),
+            lately(facts, at),
             f"{says}  {names.person_name(facts.house, who)}",
             Tone.QUIET if out else Tone.PLAIN,
         )

@@ -113,7 +113,7 @@ async def test_the_page_is_there_before_its_sums(tmp_path: Path) -> None:
         app = waiting_board(ledger, let_go)
         async with app.run_test(size=(120, 36)) as pilot:
             await pilot.pause()
-            await pilot.press("tab", "down", "v")
+            await pilot.press("tab", "down", "v", "tab", "tab")
             await pilot.pause()
             before = screen_text(app)
             let_go.set()
