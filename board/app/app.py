@@ -283,7 +283,7 @@ class BoardApp(App[None]):
         if message.problem:
             self.say(message.problem, Tone.LATE)
         elif not message.word:
-            self.say("planned: c commits it, g plans again")
+            self.say(self.planning.planned(message.day, message.plan))
         self.view.show(self.facts)
 
     def open_load(self, load: str) -> None:

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 from threading import Event, Thread
 from typing import TYPE_CHECKING
 
@@ -17,6 +17,7 @@ from board.views.facts import Facts
 from board.views.load_course import Known, LoadCourse, known_of
 from board.views.pinning import pins_for, plan_to_keep, wishes_for
 from board.views.progress import Revised
+from board.views.worth import nearness
 
 if TYPE_CHECKING:
     from board.planning.replan.desk import Desk
@@ -93,10 +94,15 @@ class Planning:
     def __post_init__(self) -> None:
         self._words: dict[date, str] = {}
         self._stops: dict[date, Event] = {}
+        self._begun: dict[date, datetime] = {}
 
     def word(self, day: date) -> str:
-        """How the search for a day goes; empty when none is under way."""
-        return self._words.get(day, "")
+        """How long a day has been planned and how near it is; empty when no search is under way."""
+        word = self._words.get(day, "")
+        return f"planning: {self._seconds(day)} s, {word}" if word else ""
+
+    def _seconds(self, day: date) -> int:
+        return int((self.session.clock.now() - self._begun[day]).total_seconds())
 
     def start(self, day: date, promises: Mapping[tuple[str, str], int], *, afresh: bool = False) -> None:
         """Begin to plan a day, unless it is being planned already.
@@ -106,7 +112,8 @@ class Planning:
         """
         if day in self._words:
             return
-        self._words[day] = "planning…"
+        self._words[day] = "looking for a first plan"
+        self._begun[day] = self.session.clock.now()
         self.session.drafted_over[day] = read.version_in_force(self.session.ledger, day)
         facts = self.session.facts()
         stop = self._stops[day] = Event()
@@ -121,7 +128,7 @@ class Planning:
         if day not in self._words:
             return False
         self._stops[day].set()
-        self._words[day] = "stopping: the best plan so far is taken…"
+        self._words[day] = "stopping: the best plan so far is taken"
         return True
 
     def took_in(self, message: Planned) -> None:
@@ -132,6 +139,13 @@ class Planning:
             self._words.pop(message.day, None)
         elif not self._stops[message.day].is_set():
             self._words[message.day] = message.word
+
+    def planned(self, day: date, plan: Plan | None) -> str:
+        """What a finished search leaves to do: how good its plan is, and the keys that go on from it."""
+        near = f", {nearness(plan)}" if plan and nearness(plan) else ""
+        over = self.session.drafted_over.get(day)
+        compare = "d compares it with the committed plan, " if over else ""
+        return f"planned in {self._seconds(day)} s{near}: {compare}c commits it, g plans again"
 
     def _search(self, wanted: Wanted) -> None:
         """In its own thread: tells the application, touches nothing else."""

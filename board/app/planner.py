@@ -12,10 +12,10 @@ def plan(wanted: Wanted, better: Better, *, seconds: float = SECONDS) -> Plan:
     from board.planning.planner import plan_day  # noqa: PLC0415 - the sums load when first planned
     from board.planning.search.progress import Progress  # noqa: PLC0415
     from board.views.standing import standing_for  # noqa: PLC0415
-    from board.views.worth import near  # noqa: PLC0415
+    from board.views.worth import how_far  # noqa: PLC0415
 
     def told(progress: Progress) -> None:
-        better(None, f"planning: cost {progress.cost:,.0f}, {near(progress.cost, progress.bound)}; s stops")
+        better(None, how_far(progress.cost, progress.bound))
 
     search = partial(
         plan_day,
@@ -27,5 +27,5 @@ def plan(wanted: Wanted, better: Better, *, seconds: float = SECONDS) -> Plan:
         committed=wanted.keep,
         pins=wanted.pins,
     )
-    better(search(seconds=0), "planning: looking for a better plan; s stops")
+    better(search(seconds=0), "looking for a better plan")
     return search(seconds=seconds, progress=told, stop=wanted.stop)

@@ -45,6 +45,16 @@ def near(cost: float, bound: float) -> str:
     return f"within {math.ceil(100 * gap - 1e-6)} % of the best possible"
 
 
+def how_far(cost: float, bound: float) -> str:
+    """How far a search still is from the best possible, to a tenth of a percent rounded up."""
+    if bound <= 0 < cost:
+        return near(cost, bound)
+    gap = (cost - bound) / max(cost, 1e-9)
+    return (
+        "proved best" if gap <= PROVED_TO else f"{math.ceil(1000 * gap - 1e-6) / 10} % from the best possible"
+    )
+
+
 def surety(plan: Plan) -> str:
     """The least sure service, or the least sure load where a plan tells nothing of its services."""
     if not plan.loads:

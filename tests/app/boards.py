@@ -79,7 +79,7 @@ def record_night(ledger: Ledger) -> None:
 
 def no_planner(wanted: Wanted, better: Better) -> Plan:
     """A planner that answers at once with the fixture's plan for the day asked."""
-    better(plan(), "planning: first plan…")
+    better(plan(), "looking for a better plan")
     return sunday() if wanted.day == sunday().day else plan()
 
 

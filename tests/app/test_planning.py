@@ -27,27 +27,30 @@ def ledger(tmp_path: Path) -> Iterator[Ledger]:
 
 def until_stopped(wanted: Wanted, better: Better) -> Plan:
     """A planner that looks for better until somebody says stop."""
-    better(None, "planning: cost 300, within 9 % of the best possible; s stops")
+    better(None, "9.0 % from the best possible")
     while not wanted.stop():
         sleep(0.005)
     return sunday()
 
 
-async def test_s_stops_planning_and_takes_the_best_plan_so_far(ledger: Ledger) -> None:
-    """While a day is planned the head tells cost, gap and the key; after s the plan found is the draft."""
+@pytest.mark.parametrize("size", [(80, 24), SIZE])
+async def test_s_stops_planning_and_takes_the_best_plan_so_far(ledger: Ledger, size: tuple[int, int]) -> None:
+    """While a day is planned the head tells seconds and gap, at any width; after s the plan is the draft."""
     app = BoardApp(Session(ledger, house(), StoppedClock(NOW), until_stopped, revised, "odile"))
-    async with app.run_test(size=SIZE) as pilot:
+    async with app.run_test(size=size) as pilot:
         await settled(app, pilot)
         await pilot.press("2", "g")
-        while "s stops" not in app.planning.word(sunday().day):
+        while "9.0 %" not in app.planning.word(sunday().day):
             await pilot.pause(0.02)
         await pilot.pause()
-        assert "within 9 % of the best possible; s stops" in screen_text(app)
+        assert "planning: 0 s, 9.0 % from the best possible" in screen_text(app)
+        assert "s stops planning" in screen_text(app)
         await pilot.press("s")
         while app.planning.word(sunday().day):
             await pilot.pause(0.02)
         await pilot.pause()
         assert "draft, not committed" in screen_text(app)
+        assert "planned in 0 s" in screen_text(app)
 
 
 async def test_s_says_so_when_nothing_is_planned(ledger: Ledger) -> None:

@@ -108,31 +108,35 @@ class TomorrowScreen(DayCures):
         view = self._view
         if view is None:
             return super().head(facts)
-        tone = Tone.GOOD if view.standing == "committed" else Tone.CARE
+        busy = self.planning.word(self.day)
+        tone = Tone.HEAT if busy else Tone.GOOD if view.standing == "committed" else Tone.CARE
+        house = [] if busy and self.size.width < _WIDE else [Cell(inert(facts.house.name), Tone.CARE)]
         return [
-            Cell(inert(facts.house.name), Tone.HEAD),
+            *house,
             Cell("Tomorrow", Tone.STRONG),
             Cell(view.day_name, Tone.QUIET),
-            Cell(view.standing, tone),
+            Cell(busy or view.standing, tone),
         ]
 
     def head_right(self, facts: Facts) -> list[Cell]:
-        """How sure and how good the plan is, or how planning goes."""
-        busy = self.planning.word(self.day)
-        if busy:
-            return [Cell(busy, Tone.HEAT)]
+        """How sure and how good the plan is."""
         view = self._view
         parts = [view.nearness, view.surety] if view else []
         tones = [Tone.QUIET, Tone.CARE if view and view.unsure else Tone.GOOD]
         return [Cell(text, tone) for text, tone in zip(parts, tones, strict=False) if text]
 
-    def standing_word(self) -> Cell | None:
-        """What is wrong with the house's files, or that this plan was made before they changed."""
-        overtaken = self.board.house_files.overtaken(self.day)
-        return super().standing_word() or (Cell(overtaken, Tone.CARE) if overtaken else None)
+    def on_mount(self) -> None:
+        """Tell each second how planning goes."""
+        self.set_interval(1.0, self._tell_planning)
+
+    def _tell_planning(self) -> None:
+        if self._view is not None and self.planning.word(self.day):
+            self.show_head(self.board.facts)
 
     def quiet_word(self) -> str:
         """What to do with an empty day, or what to see to where there is no room for the list of it."""
+        if self.planning.word(self.day):
+            return "s stops planning and takes the best plan so far; the keys work meanwhile"
         if self._view and not self._view.loads:
             return what_first(self.board.facts, self.day)
         if self._under == "promises":

@@ -96,11 +96,15 @@ class ViewScreen(Screen[None]):
     def show(self, facts: Facts) -> None:
         """Show one moment: the body in each view, then the edges, which may tell of it."""
         self.refill(facts)
-        self.query_one("#head", Edge).show(self.head(facts), self.head_right(facts))
+        self.show_head(facts)
         alarm = self.board.alarming.line() if self.TELLS_ALARMS else []
         self.query_one(AlarmLine).show(alarm, self.board.keymap.key("alarms"))
         self.query_one("#foot", Edge).show(foot(self.acts, self.size.width - 2))
         self.tell()
+
+    def show_head(self, facts: Facts) -> None:
+        """Show what the line at the top tells."""
+        self.query_one("#head", Edge).show(self.head(facts), self.head_right(facts))
 
     def refill(self, facts: Facts) -> None:
         """Fill the body from the facts."""
