@@ -32,7 +32,7 @@ def alarms_table(facts: Facts, found: Sequence[Alarm], warned: Sequence[str]) ->
         ),
     ]
     aside = f"{len(quiet)} answered or put off" if quiet else ""
-    columns = (Column(), Column(right=True), Column(grow=True))
+    columns = (Column(), Column(right=True, note="alarm-since"), Column(grow=True, note="alarm"))
     return Table("Alarms", columns, tuple(rows), aside, "Nothing wants anybody now.")
 
 

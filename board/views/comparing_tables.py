@@ -16,7 +16,7 @@ def pairs_table(view: Comparison, *, wide: bool) -> Table:
 
 
 _WIDE = (
-    Column(grow=True),
+    Column(grow=True, note="pieces"),
     Column("committed"),
     Column("load"),
     Column("draft"),
@@ -25,7 +25,12 @@ _WIDE = (
     Column("sure", right=True),
     Column("moved", grow=True),
 )
-_NARROW = (Column(grow=True), Column("committed"), Column("draft"), Column("sure", right=True, drop=1))
+_NARROW = (
+    Column(grow=True, note="pieces"),
+    Column("committed"),
+    Column("draft"),
+    Column("sure", right=True, drop=1),
+)
 
 
 def _wide_row(pair: Pair) -> Row:
@@ -71,7 +76,11 @@ def _meat(pair: Pair) -> str:
 
 def figures_table(view: Comparison) -> Table:
     """The whole day in both plans: chances, what is short, what it costs."""
-    columns = (Column(grow=True), Column("committed", right=True), Column("draft", right=True))
+    columns = (
+        Column(grow=True),
+        Column("committed", right=True, note="worth"),
+        Column("draft", right=True, note="worth"),
+    )
     return Table("The whole day", columns, tuple(_figure_row(figure) for figure in view.figures))
 
 
@@ -86,4 +95,4 @@ def also_table(view: Comparison, *, wide: bool) -> Table:
     """What changes in sentences: all of it, or where the loads have theirs under them, the rest."""
     says = view.says if wide else view.also
     title = "" if not says else "In words" if wide else "Also"
-    return Table(title, (Column(grow=True),), tuple(Row("", (Cell(one),)) for one in says))
+    return Table(title, (Column(grow=True, note="change"),), tuple(Row("", (Cell(one),)) for one in says))

@@ -67,7 +67,12 @@ def cures_table(found: tuple[Lacking, ...]) -> Table:
         says = (Cell("▲", Tone.LATE), Cell(lacking.says, Tone.LATE), Cell(""), Cell(""))
         rows.append(Row(f"{at}", says, (Cell(lacking.why, Tone.QUIET),)))
         rows += [_cure_row(f"{at}/{n}", lacking, offer) for n, offer in enumerate(lacking.offers)]
-    columns = (Column(), Column(grow=True), Column(right=True), Column(right=True, drop=1))
+    columns = (
+        Column(),
+        Column(grow=True, note="short"),
+        Column(right=True, note="covers"),
+        Column(right=True, drop=1, note="cure-costs"),
+    )
     return Table("", columns, tuple(rows), "", "Nothing is short.")
 
 

@@ -19,7 +19,7 @@ def card_table(card: ItemCard | None) -> Table:
         Row(str(n), (Cell(says[:1].upper() + says[1:], tone),)) for n, (says, tone) in enumerate(card.says)
     )
     title = card.name[:1].upper() + card.name[1:]
-    return Table(title, (Column(grow=True),), rows, "", "Nothing to say of it yet.")
+    return Table(title, (Column(grow=True, note="item-card"),), rows, "", "Nothing to say of it yet.")
 
 
 def card_line(card: ItemCard | None) -> Table:
@@ -28,7 +28,9 @@ def card_line(card: ItemCard | None) -> Table:
         return _EMPTY
     tone = next((tone for _, tone in card.says if tone is not Tone.PLAIN), Tone.PLAIN)
     says = f"{card.name} {'; '.join(says for says, _ in card.says)}"
-    return Table("", (Column(grow=True),), (Row("says", (Cell(says[:1].upper() + says[1:], tone),)),))
+    return Table(
+        "", (Column(grow=True, note="item-card"),), (Row("says", (Cell(says[:1].upper() + says[1:], tone),)),)
+    )
 
 
 def loads_table(card: ItemCard | None) -> Table:
@@ -36,11 +38,11 @@ def loads_table(card: ItemCard | None) -> Table:
     if card is None:
         return _EMPTY
     columns = (
-        Column(grow=True),
-        Column("left", right=True),
+        Column(grow=True, note="pieces"),
+        Column("left", right=True, note="load-left"),
         Column("where", drop=1),
         Column("how far"),
-        Column("held"),
+        Column("held", note="oldest"),
         Column("for", drop=2),
     )
     rows = tuple(
@@ -73,7 +75,7 @@ def ahead_table(card: ItemCard | None) -> Table:
         Row("hours", (Cell(_hours(card.ahead), Tone.QUIET),)),
         Row("says", (Cell(says, Tone.QUIET),)),
     )
-    return Table("Portions ahead", (Column(grow=True),), rows)
+    return Table("Portions ahead", (Column(grow=True, note="ahead"),), rows)
 
 
 def _hours(ahead: tuple[Quarter, ...]) -> str:

@@ -73,8 +73,7 @@ async def test_an_opening_crew_s_round_by_presses_alone(size: tuple[int, int], l
         assert read.entries(ledger)[-1].kind == "undo"
 
         await does(app, pilot, "handover")
-        assert isinstance(app.screen, Ask)
-        await click(app, pilot, "Enter to record")
+        await click(app, pilot, "Enter signs")
         assert read.entries(ledger)[-1].kind == "handover"
 
 

@@ -9,6 +9,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.cures import Lacking, can_try, cures_table, why_not
 
@@ -35,7 +36,7 @@ class CuresDialog(ModalScreen[str | None]):
         with Vertical(classes="docked"):
             yield Panel(id="cures", choose=True)
             yield Static("", classes="wrong", markup=False)
-            yield Static(_HINT, classes="hint", markup=False)
+            yield Hint(_HINT)
 
     def on_mount(self) -> None:
         """The first cure is chosen."""

@@ -9,6 +9,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.table import Column, Row, Table
 from board.views.text import Cell
@@ -35,7 +36,7 @@ class HandoverDialog(ModalScreen[str | None]):
             yield Static("Handover: what the next shift will read", classes="heading", markup=False)
             yield Panel(id="draft", choose=True)
             yield Input(placeholder="what else must they know?", id="note", max_length=500)
-            yield Static("Enter signs   ↑ ↓ read on   Esc to leave", classes="hint", markup=False)
+            yield Hint("Enter signs   ↑ ↓ read on   Esc to leave")
 
     def on_mount(self) -> None:
         """Ready to read and to type."""
