@@ -22,10 +22,12 @@ from board.ledger.when import moment_ago
 from board.planning.cures import cures_over
 from board.planning.names import Names
 from board.planning.plan import Plan, PlannedLoad
+from board.planning.replan.regroup import regrouped
 from board.views import names
 from board.views.checks import watched_by
 from board.views.facts import Facts, batch_state, find_step
 from board.views.happened import sentence, taken_back
+from board.views.pinning import wishes_for
 from board.views.reference import parts
 from board.views.steps import next_of
 from board.views.taken_back import stands_now
@@ -203,10 +205,12 @@ def commit(session: Session, plan: Plan, reason: str) -> Told:
 
     Raises:
         LedgerError: another board committed a plan of that day meanwhile; the draft stays, and now stands
-            beside that one. Or a cure in it is over its limit.
+            beside that one. Or a cure in it is over its limit, or it lacks a split or a join.
     """
     if refused := cures_over(session.house, plan, _made(session.facts(), plan)):
         raise LedgerError(f"not committed: {'; '.join(refused)}")
+    if regrouped(plan, wishes_for(session.facts(), plan.day)) != plan:
+        raise LedgerError("not committed: a load was split or joined since this was planned: g plans with it")
     over = session.drafted_over.get(plan.day)
     try:
         entry = write.commit_plan(session.ledger, plan, reason, over=over, **said(session))

@@ -48,6 +48,7 @@ from board.house.model import House
 from board.house.spans import TimeSpan
 from board.ledger import read
 from board.planning.remedies.remedy import Action
+from board.views.committing import less_sure
 from board.views.facts import Facts, load_of
 from board.views.left_out import newly_left_out
 from board.views.remedies import remedies
@@ -283,7 +284,10 @@ class BoardApp(App[None]):
         if message.problem:
             self.say(message.problem, Tone.LATE)
         elif not message.word:
-            self.say(self.planning.planned(message.day, message.plan))
+            less = less_sure(self.facts, message.plan)
+            self.say(
+                less or self.planning.planned(message.day, message.plan), Tone.CARE if less else Tone.GOOD
+            )
         self.view.show(self.facts)
 
     def open_load(self, load: str) -> None:

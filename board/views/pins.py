@@ -7,6 +7,7 @@ from board.planning.plan import Plan, PlannedLoad
 from board.planning.replan.worded import SAME_DEGREES_K
 from board.views import names
 from board.views.facts import Facts, load_state
+from board.views.text import inert
 
 
 def pin_on(facts: Facts, plan: Plan, load: PlannedLoad) -> PinFacts | None:
@@ -38,6 +39,21 @@ def pin_says(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
     heat = f" at {names.degrees(house, pin.setpoint_c)}" if pin.setpoint_c is not None else ""
     there = f"{names.spot_name(house, pin.pit, pin.zone)}{heat} from {names.clock(house, pin.load_at)}"
     return f"◇ {some}pinned to {there}: the next plan has it so"
+
+
+def stray_pins(facts: Facts, plan: Plan) -> tuple[PinFacts, ...]:
+    """The pins of a plan's day that hold nothing: their load is no longer in the plan."""
+    ids = {load.id for load in plan.loads}
+    drafted = {wish.other for wish in facts.regroups if wish.day == plan.day}
+    return tuple(pin for pin in facts.pins if pin.day == plan.day and pin.load not in ids | drafted)
+
+
+def stray_says(facts: Facts, pin: PinFacts) -> str:
+    """That a pin holds nothing, and where it would have."""
+    there = f"{names.spot_name(facts.house, pin.pit, pin.zone)}, {names.clock(facts.house, pin.load_at)},"
+    return (
+        f"◇ the pin of {inert(pin.load)} to {there} holds nothing: that load is not in the plan; k lets it go"
+    )
 
 
 def _waiting(facts: Facts, plan: Plan, load: PlannedLoad) -> RegroupFacts | None:

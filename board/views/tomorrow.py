@@ -14,7 +14,7 @@ from board.views.cooked import all_by_pull, cooked_cell
 from board.views.days import when, when_short
 from board.views.facts import Facts, find_load
 from board.views.likely import likely_times
-from board.views.pins import pin_says, pin_word
+from board.views.pins import pin_says, pin_word, stray_pins, stray_says
 from board.views.progress import Progress, Revised, Risk
 from board.views.promises import Promise, promises
 from board.views.reference import parts, ref
@@ -118,7 +118,10 @@ def tomorrow(
         account=account(facts, plan, selected),
         lacks=tuple(_lacks(facts, plan)),
         unsure=tuple(worth.unsure(plan)),
-        cautions=tuple(inert(says) for says in plan.cautions),
+        cautions=(
+            *(stray_says(facts, pin) for pin in stray_pins(facts, plan)),
+            *(inert(says) for says in plan.cautions),
+        ),
         chances=tuple(worth.chances(plan, facts.house)),
         costs=tuple(worth.costs(plan, facts.house)),
         promises=promises(facts, plan),

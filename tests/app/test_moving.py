@@ -258,3 +258,62 @@ async def test_of_two_boards_that_commit_one_is_told(
             await pressed(two, second, "c", *" anyway", "enter")
             assert DAY not in two.session.drafts
     assert [version.who for version in read.plan_versions(ledger, DAY)] == ["abe", "abe", "bea"]
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_a_pin_whose_load_is_gone_is_told_and_let_go(
+    ledger: Ledger, house: House, plan: Plan, size: tuple[int, int]
+) -> None:
+    """A pin of a load that the plan does not have is told above the keys; k asks which, and lets it go."""
+    there = plan.loads[0]
+    gone = PinFacts(DAY, "0610-gone-7", there.pit, None, there.setpoint_c, there.load_at)
+    write.pin_load(ledger, gone, **SAID)
+    app = board(ledger, house)
+    async with app.run_test(size=size) as pilot:
+        await settled(app, pilot)
+        shown = " ".join((await pressed(app, pilot, "2")).split())
+        assert "the pin of 0610-gone-7" in shown
+        await pressed(app, pilot, "k", "enter")
+        assert read.pins(ledger, DAY) == []
+        await pressed(app, pilot, "u")
+        await pressed(app, pilot, "k", "down", "enter")
+    assert {pin.load for pin in read.pins(ledger, DAY)} == {"0610-gone-7", first(plan)}
+
+
+async def test_the_commit_dialog_tells_what_changes_and_what_it_costs(
+    ledger: Ledger, house: House, plan: Plan
+) -> None:
+    """Before the reason is asked, two lines say what the draft changes and what it costs or gains."""
+    load = next(ld for ld in plan.loads if ld.id == first(plan))
+    there = load.load_at - timedelta(minutes=30)
+    write.pin_load(ledger, PinFacts(DAY, load.id, load.pit, None, load.setpoint_c, there), **SAID)
+    app = board(ledger, house)
+    async with app.run_test(size=SIZES[1]) as pilot:
+        await settled(app, pilot)
+        await pressed(app, pilot, "2", "g")
+        shown = " ".join((await pressed(app, pilot, "c")).split())
+        assert "Changes: " in shown
+        assert "It costs 9.00 more" in shown
+        assert "→" in shown
+        await pressed(app, pilot, "escape")
+    assert read.version_in_force(ledger, DAY) == 1
+
+
+async def test_a_draft_without_a_split_that_waits_is_not_committed(
+    ledger: Ledger, house: House, plan: Plan
+) -> None:
+    """A load split after the day was planned: c says so and commits nothing; planned with it, it commits."""
+    app = board(ledger, house)
+    async with app.run_test(size=SIZES[1]) as pilot:
+        await settled(app, pilot)
+        await pressed(app, pilot, "2", "g")
+        write.split_load(ledger, DAY, first(plan), 1, "0610-brisket-9", **SAID)
+        shown = " ".join((await pressed(app, pilot, "c", "enter")).split())
+        assert "a load was split or joined since this was planned" in shown
+        assert read.version_in_force(ledger, DAY) == 1
+        await pressed(app, pilot, "g")
+        await pressed(app, pilot, "c", "enter")
+    assert read.version_in_force(ledger, DAY) == 2
+    committed = read.current_plan(ledger, DAY)
+    assert committed is not None
+    assert "0610-brisket-9" in {load.id for load in committed.loads}

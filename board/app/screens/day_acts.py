@@ -11,6 +11,7 @@ from board.app.dialogs.ask import Ask
 from board.app.screens.view import ViewScreen
 from board.ledger.state import LoadStage
 from board.planning.plan import Plan, PlannedLoad
+from board.views.committing import commit_lines
 from board.views.facts import find_load, load_state
 from board.views.text import Tone, inert
 from board.views.tomorrow import Tomorrow
@@ -95,7 +96,8 @@ class DayActs(ViewScreen):
         if self.draft is None:
             self.board.say("there is no draft to commit: g plans this day", Tone.CARE)
             return
-        question = f"Why this plan for {inert(self._view.day_name if self._view else '')}?"
+        day = inert(self._view.day_name if self._view else "")
+        question = "\n".join((*commit_lines(self.board.facts, self.draft), f"Why this plan for {day}?"))
         self.app.push_screen(Ask("Commit the plan", question, "as planned"), self._commit)
 
     def _commit(self, reason: str | None) -> None:

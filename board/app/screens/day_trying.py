@@ -11,11 +11,13 @@ from board.app.acting import Told
 from board.app.background import lay_open
 from board.app.dialogs.docked import LINES, Answer, Docked
 from board.app.dialogs.move import MoveDialog
+from board.app.dialogs.pick import Choice, Pick
 from board.app.screens.day_acts import DayActs
 from board.app.widgets.timeline import TimelineView
 from board.ledger.state import LoadStage
 from board.planning.plan import Plan
 from board.views.facts import load_state
+from board.views.pins import stray_pins
 from board.views.text import Tone
 from board.views.timeline import Timeline, timeline
 from board.views.tomorrow import Tomorrow
@@ -23,6 +25,9 @@ from board.views.tomorrow import Tomorrow
 if TYPE_CHECKING:
     from board.planning.replan.pin import Pin
     from board.planning.replan.regroup import Wish
+
+
+_CHOSEN = "/"  # no load is called so
 
 
 class DayTrying(DayActs):
@@ -88,16 +93,32 @@ class DayTrying(DayActs):
         self.board.record(told)
 
     def action_pin(self) -> None:
-        """Pin the chosen load where it is, or let a pinned one go."""
+        """Pin the chosen load where it is, or let a pinned one go; a pin that holds nothing is asked for."""
+        plan = self.draft or self.board.facts.plans.get(self.day)
+        stray = stray_pins(self.board.facts, plan) if plan else ()
+        if stray:
+            choices = [Choice(pin.load, f"let go the pin of {pin.load}", "holds nothing") for pin in stray]
+            chosen = Choice(_CHOSEN, "the chosen load", "pin it, or let it go")
+            self.app.push_screen(Pick("Which pin?", [*choices, chosen]), self._let_go)
+        else:
+            self._pin_chosen()
+
+    def _let_go(self, load: str | None) -> None:
+        if load == _CHOSEN:
+            self._pin_chosen()
+        elif load:
+            self.board.record(lambda: acting.unpin(self.board.session, self.day, load))
+
+    def _pin_chosen(self) -> None:
         found = self._open_load()
         if found is None:
             return
         _, load = found
         session, day = self.board.session, self.day
         if any((pin.day, pin.load) == (day, load.id) for pin in self.board.facts.pins):
-            self.board.record(lambda: acting.unpin(session, day, load.id))
+            self._wish(lambda: acting.unpin(session, day, load.id))
         else:
-            self.board.record(lambda: acting.pin_here(session, day, load))
+            self._wish(lambda: acting.pin_here(session, day, load))
 
     def action_split(self) -> None:
         """Try the chosen load as two."""
