@@ -270,6 +270,8 @@ def undo(session: Session) -> Told:
     facts = session.facts()
     says = sentence(facts, undone[-1])
     if undone[1:]:
-        return Told(f"{says} and {count(len(undone) - 1, 'temperature')} entered with it", 0)
+        others = len(undone) - 1
+        what = count(others, "temperature") if taken_back(undone[0]).kind == "reading" else f"{others} more"
+        return Told(f"{says} and {what} entered with it", 0)
     stands = stands_now(facts, taken_back(undone[0]))
     return Told(f"{says}; {stands}" if stands else says, 0)

@@ -5,14 +5,14 @@ from board.ledger.open import Ledger
 from board.ledger.state import Entry
 from board.ledger.timing import TIMED
 
-FIRST = "with"  # of readings entered together: the number of the first of them
+FIRST = "with"  # of entries that one act wrote: the number of the first of them
 
 
-def read_together(ledger: Ledger, entry: Entry) -> list[Entry]:
-    """The readings that were entered together with one and stand, in order; else that entry alone."""
+def entered_together(ledger: Ledger, entry: Entry) -> list[Entry]:
+    """The entries that were entered together with one and stand, in order; else that entry alone."""
     first = entry.data.get(FIRST, entry.seq)
     rows = ledger.rows(
-        f"""{record.SELECT} WHERE e.seq BETWEEN ? AND ? AND e.kind = 'reading'
+        f"""{record.SELECT} WHERE e.seq BETWEEN ? AND ?
         AND (e.seq = ? OR json_extract(e.data, '$.{FIRST}') = ?) AND {record.STANDS} ORDER BY e.seq""",
         (first, entry.seq, first, first),
     )
@@ -30,8 +30,9 @@ def last_timed(ledger: Ledger, who: str) -> list[Entry]:
     if row is None:
         return []
     last = record.as_entry(row)
-    if last.kind == "reading":
-        return read_together(ledger, last)
+    together = entered_together(ledger, last)
+    if together[1:]:
+        return together
     before = record.find(ledger, last.seq - 1)
     return [before, last] if before is not None and _led_to(before, last) else [last]
 

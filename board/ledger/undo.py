@@ -13,7 +13,7 @@ from board.ledger.stages import check_left
 from board.ledger.state import Entry
 from board.ledger.times import stamp
 from board.ledger.timing import check_order
-from board.ledger.together import read_together
+from board.ledger.together import entered_together
 
 UNDOABLE = (
     "load",
@@ -52,9 +52,8 @@ UNDOABLE = (
 def undo(ledger: Ledger, seq: int | None = None, *, who: str, at: datetime, noted_at: datetime) -> Entry:
     """Take back an entry, or the last one of this person's that can be taken back.
 
-    The returned entry's data tell what was taken back: its kind, time, person and data. Without a number
-    what was written together goes together, the last first; `others` then tells how many besides the one
-    returned. An undo is not undone: mark the thing again. A plan is not undone: commit another.
+    The returned entry's data tell what was taken back: its kind, time, person and data. An undo is
+    not undone: mark the thing again. A plan is not undone: commit another.
 
     Args:
         ledger: where it is recorded.
@@ -69,51 +68,29 @@ def undo(ledger: Ledger, seq: int | None = None, *, who: str, at: datetime, note
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
         taken_back = _find(ledger, seq, said.who)
-        others = _with(ledger, taken_back) if seq is None else []
-        undone = [_take_back(ledger, said, entry, 0) for entry in others]
-        undone.append(_take_back(ledger, said, taken_back, len(others)))
-        for entry in undone:
-            _check_what_is_left(ledger, entry)
-        return undone[-1]
-
-
-def _take_back(ledger: Ledger, said: typed.Said, taken_back: Entry, others: int) -> Entry:
-    data = {
-        "kind": taken_back.kind,
-        "at": stamp(taken_back.at),
-        "who": taken_back.who,
-        "data": taken_back.data,
-    }
-    also = {"others": others} if others else {}
-    return append(ledger, said, "undo", taken_back.subject, data | also, undoes=taken_back.seq)
-
-
-def _with(ledger: Ledger, entry: Entry) -> list[Entry]:
-    """The entries that were written together with one and still stand, the last first."""
-    first = entry.data.get("with")
-    if first is None:
-        return []
-    rows = ledger.rows(
-        f"""{record.SELECT} WHERE e.seq >= ? AND e.seq < ? AND {record.STANDS}
-        AND (e.seq = ? OR json_extract(e.data, '$.with') = ?) ORDER BY e.seq DESC""",
-        (first, entry.seq, first, first),
-    )
-    return [record.as_entry(row) for row in rows]
+        data = {
+            "kind": taken_back.kind,
+            "at": stamp(taken_back.at),
+            "who": taken_back.who,
+            "data": taken_back.data,
+        }
+        entry = append(ledger, said, "undo", taken_back.subject, data, undoes=taken_back.seq)
+        _check_what_is_left(ledger, entry)
+        return entry
 
 
 def undo_together(ledger: Ledger, *, who: str, at: datetime, noted_at: datetime) -> list[Entry]:
-    """Take back this person's last entry, and with a reading those that were entered together with it.
+    """Take back this person's last entry, and with it what was entered together with it, the last first.
 
     Raises:
         LedgerError: as `undo`; then nothing is taken back.
     """
     with ledger.writing():
         last = last_undoable(ledger, who)
-        found = read_together(ledger, last) if last is not None and last.kind == "reading" else [last]
-        return [
-            undo(ledger, one.seq if one else None, who=who, at=at, noted_at=noted_at)
-            for one in reversed(found)
-        ]
+        if last is None:
+            return [undo(ledger, who=who, at=at, noted_at=noted_at)]
+        together = reversed(entered_together(ledger, last))
+        return [undo(ledger, one.seq, who=who, at=at, noted_at=noted_at) for one in together]
 
 
 def last_undoable(ledger: Ledger, who: str) -> Entry | None:

@@ -311,9 +311,7 @@ def _plan(_: Facts, entry: Entry) -> str:
 
 
 def _undo(facts: Facts, entry: Entry) -> str:
-    others = int(entry.data.get("others", 0))
-    more = f", and {others} more that went with it" if others else ""
-    return f"taken back: {sentence(facts, taken_back(entry))}{more}"
+    return f"taken back: {sentence(facts, taken_back(entry))}"
 
 
 def taken_back(undo: Entry) -> Entry:

@@ -117,20 +117,34 @@ def test_undo_after_a_new_plan(planned: Ledger) -> None:
 
 
 def test_what_was_written_together_is_taken_back_together(planned: Ledger) -> None:
-    """One undo takes back all entries of a bundle, the last first, and says how many went with it."""
+    """One undo takes back all entries of an act, the last first, whatever their kinds."""
     with planned.together():
-        for text in ("one", "two", "three"):
-            write.note(planned, text, **by("Max", LOADED))
-    undone = write.undo(planned, **by("Max", LOADED))
-    assert undone.data["others"] == 2
-    assert all(entry.undone for entry in read.entries(planned, kinds=["note"]))
+        notes = [write.note(planned, text, **by("Max", LOADED)) for text in ("one", "two")]
+        sold = write.sell(planned, DAY, "lunch", "sliced-brisket", 3, **by("Max", LOADED))
+    undone = write.undo_together(planned, **by("Max", LOADED))
+    assert [one.undoes for one in undone] == [sold.seq, notes[1].seq, notes[0].seq]
+    assert read.last_undoable(planned, "Max") is None
 
 
-def test_one_entry_of_a_bundle_can_be_taken_back_alone(planned: Ledger) -> None:
+def test_one_entry_of_an_act_can_be_taken_back_alone(planned: Ledger) -> None:
     """By its number an entry goes alone; the next undo takes the rest."""
     with planned.together():
         notes = [write.note(planned, text, **by("Max", LOADED)) for text in ("one", "two", "three")]
     write.undo(planned, notes[1].seq, **by("Max", LOADED))
     assert [e.undone for e in read.entries(planned, kinds=["note"])] == [False, True, False]
-    write.undo(planned, **by("Max", LOADED))
-    assert all(entry.undone for entry in read.entries(planned, kinds=["note"]))
+    undone = write.undo_together(planned, **by("Max", LOADED))
+    assert [one.undoes for one in undone] == [notes[2].seq, notes[0].seq]
+
+
+def test_a_failed_act_leaves_nothing_and_no_tie(planned: Ledger) -> None:
+    """An error takes the whole act back, and what is written next is tied to nothing."""
+
+    def two(second: str) -> None:
+        with planned.together():
+            write.note(planned, "one", **by("Max", LOADED))
+            write.note(planned, second, **by("Max", LOADED))
+
+    with pytest.raises(LedgerError):
+        two("")
+    assert "with" not in write.note(planned, "alone", **by("Max", LOADED)).data
+    assert len(read.entries(planned, kinds=["note"])) == 1
