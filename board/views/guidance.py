@@ -12,7 +12,7 @@ _KEY = re.compile(r"\{([a-z-]+)\}")
 
 def first_steps(view: str, key: Callable[[str], str]) -> tuple[str, ...]:
     """The short page for a person new to a view; `key` tells what an act's key is called."""
-    lines: tuple[str, ...] = tuple(read_data("first_steps")[view]["lines"])
+    lines: list[str] = read_data("first_steps")[view]["lines"]
     return tuple(_KEY.sub(lambda found: key(found[1]), line) for line in lines)
 
 

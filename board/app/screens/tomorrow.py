@@ -269,6 +269,16 @@ class TomorrowScreen(DayCures):
         """Show or hide what is promised."""
         self._show_under("promises")
 
+    def why_not(self, id: str) -> str:
+        """Without a draft nothing is committed or compared, and only what is being planned can be stopped."""
+        if id == "commit" and self.draft is None:
+            return "there is no draft"
+        if id == "changes" and (self.draft is None or self.day not in self.board.facts.plans):
+            return "nothing to compare"
+        if id == "stop" and not self.planning.word(self.day):
+            return "this day is not being planned"
+        return super().why_not(id)
+
     def action_changes(self) -> None:
         """Show or hide what the draft changes of the committed plan."""
         if self.draft is None or self.day not in self.board.facts.plans:

@@ -15,9 +15,11 @@ from board.app.widgets.alarm_line import AlarmLine
 from board.app.widgets.edges import VIEWS, Edge, Said, foot, pressed
 from board.app.widgets.panel import Panel
 from board.house.wording import short_day
+from board.ledger import read
 from board.views import names
-from board.views.facts import Facts
+from board.views.facts import Facts, all_loads
 from board.views.opening import countdown, next_occasion
+from board.views.reference import ref
 from board.views.text import Cell, Tone, inert
 
 if TYPE_CHECKING:
@@ -190,6 +192,12 @@ class ViewScreen(Screen[None]):
         """Why an act, by its id, can do nothing here and now; empty where it can."""
         if id in ("load-page", "cool") and not self.chosen_load():
             return "no load is on the chosen line"
+        if id == "remedies" and not any(
+            self.board.cooks(ref(plan.day, load.id)) for plan, load in all_loads(self.board.facts)
+        ):
+            return "no load is on a pit"
+        if id == "undo" and read.last_undoable(self.board.session.ledger, self.board.session.who) is None:
+            return "you have recorded nothing to take back"
         if id == "temperature":
             return self.nothing_to_read()
         return ""
