@@ -86,15 +86,11 @@ def _stray(
     allowed_k: float,
 ) -> _Stray | None:
     """The stretch off the setpoint that the last reading is in; none while the pit still comes to it."""
-    asked = facts.asked.get(pit, ())
-    recovery = timedelta(minutes=pit_prior(facts.house.pits[pit].kind).recovery_minutes.usual)
-    changes = [at for at, _ in asked] + [
-        on_at for plan, load in loads if (on_at := load_state(facts, load, plan.day).on_at) is not None
-    ]
+    asked, coming = facts.asked.get(pit, ()), _coming(facts, pit, loads)
     since: datetime | None = None
     found: _Stray | None = None
     for reading in air:
-        if any(at <= reading.at < at + recovery for at in changes):
+        if any(start <= reading.at < end for start, end in coming):
             continue
         before = [celsius for at, celsius in asked if at <= reading.at]
         off_k = reading.temperature_c - (before[-1] if before else loads[0][1].setpoint_c)
@@ -104,6 +100,20 @@ def _stray(
         since = since or reading.at
         found = _Stray(since, reading, off_k)
     return found
+
+
+def _coming(
+    facts: Facts, pit: str, loads: Sequence[tuple[Plan, PlannedLoad]]
+) -> list[tuple[datetime, datetime]]:
+    """The stretches in which a pit comes to its setpoint: after lighting, after a turn, after cold meat."""
+    known, state = facts.house.pits[pit], facts.pits.get(pit)
+    recovery = timedelta(minutes=pit_prior(known.kind).recovery_minutes.usual)
+    turned = max(recovery, timedelta(minutes=known.change_over_minutes))
+    found = [(at, at + turned) for at, _ in facts.asked.get(pit, ())]
+    if state is not None and state.lit_at is not None:
+        found.append((state.lit_at, state.lit_at + timedelta(minutes=known.warm_up_minutes)))
+    begun = (load_state(facts, load, plan.day).on_at for plan, load in loads)
+    return [*found, *((on_at, on_at + recovery) for on_at in begun if on_at is not None)]
 
 
 def _unread(
