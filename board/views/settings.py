@@ -47,7 +47,7 @@ def of_machine(shown: Shown) -> Table:
         )
         rows.append(Row(key, cells))
     columns = (Column(), Column(grow=True), Column())
-    return Table("On this machine", columns, tuple(rows), "Enter changes and keeps it, Esc leaves")
+    return Table("On this machine", columns, tuple(rows))
 
 
 def _values(shown: Shown) -> Iterator[tuple[str, str, str]]:
@@ -67,10 +67,10 @@ def _whence(shown: Shown, key: str) -> str:
 def of_house(shown: Shown) -> Table:
     """What the house's own files say, each with the file and the key where it is changed."""
     rows = tuple(
-        Row(key, (Cell(name), Cell(inert(value)), Cell(f"house.toml, {key}", Tone.QUIET)))
+        Row(key, (Cell(name), Cell(inert(value)), Cell(key, Tone.QUIET)))
         for key, name, value in _of_files(shown.house)
     )
-    return Table("In the house's files", (Column(), Column(grow=True), Column()), rows)
+    return Table("In the house's files", (Column(), Column(grow=True), Column()), rows, "house.toml")
 
 
 def _of_files(house: House) -> Iterator[tuple[str, str, str]]:

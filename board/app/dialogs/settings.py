@@ -10,13 +10,14 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 
 from board.app.settings import THEME_WORDS
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.settings import of_house, of_machine, places
 
 if TYPE_CHECKING:
     from board.app.setting import Setting
 
-FRAME = 4  # lines of the dialog's border and padding
+FRAME = 4  # lines of the dialog's border and hint
 _ORDER = tuple(THEME_WORDS)
 
 
@@ -35,10 +36,11 @@ class SettingsDialog(ModalScreen[None]):
 
     def compose(self) -> ComposeResult:
         """What can be changed, what cannot be here, and where all lies."""
-        with Vertical(classes="dialog"):
+        with Vertical(classes="dialog whole"):
             yield Panel(id="machine", choose=True)
             yield Panel(id="house-says")
             yield Panel(id="places", choose=True)
+            yield Hint("Enter to change and keep it   Esc to leave")
 
     def on_mount(self) -> None:
         """All that there is to set."""
@@ -54,7 +56,7 @@ class SettingsDialog(ModalScreen[None]):
         """Show the settings as they are now."""
         shown = self._setting.shown()
         tables = {"#machine": of_machine(shown), "#house-says": of_house(shown), "#places": places(shown)}
-        room = self.size.height * 9 // 10 - FRAME
+        room = self.size.height - FRAME
         for id, table in tables.items():
             panel = self.query_one(id, Panel)
             panel.show(table)
