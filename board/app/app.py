@@ -84,7 +84,7 @@ class BoardApp(App[None]):
     }
     DEFAULT_MODE = "opening"
     ENABLE_COMMAND_PALETTE = False
-    VERTICAL_BREAKPOINTS: ClassVar = [(0, "-low"), (ROOMY_HEIGHT, "-roomy")]
+    VERTICAL_BREAKPOINTS = [(0, "-low"), (ROOMY_HEIGHT, "-roomy")]  # noqa: RUF012 - as Textual declares it
 
     def __init__(
         self, session: Session, settings: Settings | None = None, settled: Settled | None = None
