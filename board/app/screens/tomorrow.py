@@ -110,7 +110,7 @@ class TomorrowScreen(DayCures):
             return super().head(facts)
         busy = self.planning.word(self.day)
         tone = Tone.HEAT if busy else Tone.GOOD if view.standing == "committed" else Tone.CARE
-        house = [] if busy and self.size.width < _WIDE else [Cell(inert(facts.house.name), Tone.CARE)]
+        house = [] if busy and self.size.width < _WIDE else [Cell(inert(facts.house.name), Tone.HEAD)]
         return [
             *house,
             Cell("Tomorrow", Tone.STRONG),
