@@ -18,6 +18,7 @@ from board.app.acting import Told
 from board.app.advising import Advised, Advising
 from board.app.alarming import Alarming
 from board.app.background import LaidOpen, Looked, Looking, Planned, Planning, Revising, revise
+from board.app.closing import Closing
 from board.app.dialogs.ask import Ask
 from board.app.dialogs.docked import Docked
 from board.app.dialogs.pick import Choice, Pick
@@ -99,6 +100,7 @@ class BoardApp(App[None]):
         self.advising = Advising(self, session)
         self.keeping = Keeping(self)
         self.marking = Marking(self)
+        self.closing = Closing(self)
         self.entering = Entering(self)
         self.guiding = Guiding(self)
         self.keymap = keymap_of(folder_of(session.ledger), self.settings)

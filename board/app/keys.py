@@ -277,6 +277,7 @@ SERVICE = (
     REMEDIES,
     LOAD_PAGE,
     Act("sell-one", "space", "sell_one", "sell one", "Record one portion sold.", True),
+    Act("close", "x", "close", "close", "What is left, to be cooled, thrown away or held on."),
     Act("sold-out", "o", "sold_out", "sold out", "Mark the chosen item sold out, or take that back.", True),
     COOL,
 )

@@ -80,6 +80,7 @@ def mark_load(
     pit: str | None = None,
     zone: str | None = None,
     portions: int | None = None,
+    thrown_kg: float | None = None,
 ) -> Entry:
     """Mark the stage a load has reached; its planned step, if it has one, is done with it.
 
@@ -93,6 +94,7 @@ def mark_load(
         pit: where it went, when not where the plan says.
         zone: in which zone of that pit.
         portions: how many it gave, when counted.
+        thrown_kg: how much of it was thrown away, when weighed.
 
     Raises:
         LedgerError: no such load, a stage that cannot be, or a doubtful time.
@@ -102,7 +104,10 @@ def mark_load(
         load = find.load(ledger, load_id, said.at)
         what = STEP_OF_STAGE.get(LoadStage(stage))
         step = find.step_of_load(ledger, load, what) if what else None
-        return marking.reach(ledger, said, load, LoadStage(stage), data=_seen(pit, zone, portions), step=step)
+        data = _seen(pit, zone, portions)
+        if thrown_kg is not None:
+            data["thrown_kg"] = typed.grams(1000.0 * thrown_kg) / 1000.0
+        return marking.reach(ledger, said, load, LoadStage(stage), data=data, step=step)
 
 
 def _seen(pit: str | None, zone: str | None, portions: int | None) -> dict[str, Any]:

@@ -166,7 +166,9 @@ def _stage(facts: Facts, load: PlannedLoad | None, entry: Entry, fallback: str) 
         "pit": names.spot_name(facts.house, pit, zone),
         "wrap": wrap,
     }
-    return says.format(**words)
+    thrown = entry.data.get("thrown_kg")
+    away = f", {format_mass(float(thrown), facts.house.display)} thrown away" if thrown else ""
+    return f"{says.format(**words)}{away}"
 
 
 def _single(says: str) -> str:

@@ -193,6 +193,10 @@ class ServiceScreen(ViewScreen):
         line = self._line()
         return line.step if line else ""
 
+    def action_close(self) -> None:
+        """See to what is left."""
+        self.board.closing.open()
+
     def action_sold_out(self) -> None:
         """Mark the chosen item sold out, or take that back."""
         board, item = self.board, self._item()

@@ -1,0 +1,95 @@
+"""Closing a service: what is left is cooled, thrown away with its weight, or held on, one after another."""
+
+from collections.abc import Callable
+from functools import partial
+from typing import TYPE_CHECKING
+
+from board.app import watch_acts
+from board.app.acting import Told, said, tell
+from board.app.dialogs.ask import Ask
+from board.app.dialogs.pick import Choice, Pick
+from board.app.session import Session
+from board.errors import LedgerError
+from board.house.units import parse_mass_kg
+from board.ledger import write
+from board.ledger.state import LoadStage
+from board.views.facts import Facts, load_of, load_state
+from board.views.leftovers import Leftover, leftovers
+from board.views.reference import parts
+from board.views.text import Tone
+
+if TYPE_CHECKING:
+    from board.app.app import BoardApp
+
+_COOL = Choice("cool", "cool it", "its checkpoints are watched from now")
+_AWAY = Choice("away", "throw it away", "its weight is asked")
+_HOLD = Choice("hold", "keep holding it", "it stands in the hold, and its readings stay due")
+
+
+class Closing:
+    """The questions at the end of a service."""
+
+    def __init__(self, board: "BoardApp") -> None:
+        self._board = board
+
+    def open(self) -> None:
+        """List what is left."""
+        left = leftovers(self._board.facts)
+        if not left:
+            self._board.say("nothing is left of what is over; c cools what is left of a load", Tone.CARE)
+            return
+        choices = [Choice(one.key, one.name, one.about) for one in left]
+        known = {one.key: one for one in left}
+        self._board.push_screen(Pick("What is left", choices), partial(self._what, known))
+
+    def _what(self, known: dict[str, Leftover], key: str | None) -> None:
+        if key:
+            ways = [_COOL, _AWAY] if known[key].is_held else [_COOL, _AWAY, _HOLD]
+            self._board.push_screen(Pick(known[key].name, ways), partial(self._do, key))
+
+    def _do(self, key: str, what: str | None) -> None:
+        board = self._board
+        if what == "away":
+            unit = board.session.house.display.mass
+            ask = Ask("Throw away", f"How much does it weigh, in {unit}?", check=self._kg)
+            board.push_screen(ask, partial(self._away, key))
+        elif what == "cool":
+            self._record_and_go_on(lambda: watch_acts.cool_leftovers(board.session, board.facts, key))
+        elif what == "hold":
+            self._record_and_go_on(lambda: hold(board.session, key))
+
+    def _kg(self, typed: str) -> float:
+        """What was typed in kilograms: a bare number is in the house's unit."""
+        text = typed.strip().replace(",", ".")
+        bare = text.replace(".", "", 1).isdigit()
+        return parse_mass_kg(f"{text} {self._board.session.house.display.mass}" if bare else text)
+
+    def _away(self, key: str, typed: str | None) -> None:
+        board = self._board
+        if typed:
+            kg = self._kg(typed)
+            self._record_and_go_on(lambda: throw_away(board.session, board.facts, key, kg))
+
+    def _record_and_go_on(self, act: Callable[[], Told]) -> None:
+        """Record it, and show what is left then."""
+        self._board.record(act)
+        if leftovers(self._board.facts):
+            self.open()
+
+
+def hold(session: Session, key: str) -> Told:
+    """Mark what is left of a load as held."""
+    entry = write.mark_load(session.ledger, parts(key)[1], LoadStage.HOLDING, **said(session))
+    return tell(session, entry)
+
+
+def throw_away(session: Session, facts: Facts, key: str, kg: float) -> Told:
+    """Mark what is left of a load as thrown away, with its weight: served where some was sold, else lost."""
+    found = load_of(facts, key)
+    if found is None:
+        raise LedgerError("this load is in no plan any more")
+    plan, load = found
+    state = load_state(facts, load, plan.day)
+    stage = LoadStage.SERVED if state.portions_left < state.portions else LoadStage.LOST
+    entry = write.mark_load(session.ledger, load.id, stage, thrown_kg=kg, **said(session))
+    return tell(session, entry)
