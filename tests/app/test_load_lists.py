@@ -106,6 +106,7 @@ async def test_the_lists_turn_and_say_all(size: tuple[int, int], ledger: Ledger)
     assert "✓" in shown
     assert "▶" in shown
     assert "load 12 briskets on North" in shown
+    assert "later\n" in shown
     assert "the briskets were wrapped in paper" in shown
     assert "core 91°" in shown
     assert "Where the time goes" in shown

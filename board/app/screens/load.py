@@ -102,6 +102,7 @@ class LoadScreen(ViewScreen):
             panel.display = n in shown
             panel.styles.height = below // rows - (rows - 1)
             panel.styles.width = width if len(shown) == 1 else width // 2 - 2
+            panel.styles.margin = (0, 0, 0, 3 if n % 2 and len(shown) > 1 else 0)
         for id, own in (("upper", {0, 1}), ("lower", {2, 3})):
             self.query_one(f"#{id}").display = bool(own & shown)
 
