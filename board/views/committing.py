@@ -14,7 +14,7 @@ _TOLD_FROM = 0.05
 
 
 def less_sure(facts: Facts, draft: Plan | None) -> str:
-    """What to say of a plan that leaves a service less sure than it wants and than committed; else nothing."""
+    """What to say of a plan that leaves a service less sure than it wants and than it was; else nothing."""
     committed = facts.plans.get(draft.day) if draft else None
     fell = _fell(committed, draft) if committed and draft else []
     if not fell:

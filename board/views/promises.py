@@ -189,6 +189,12 @@ def promises_table(lines: tuple[Promise, ...], typing: Typing | None = None) -> 
     return Table("Promised", columns, rows, "", "No service is held.")
 
 
+def take_order_row() -> Row:
+    """The line under the promises by which an order is taken."""
+    says = Cell("take an order", Tone.QUIET)
+    return Row("+", (Cell("+", Tone.CARE), Cell(""), says, Cell(""), Cell(""), Cell("")))
+
+
 def _row(line: Promise, typing: Typing | None) -> Row:
     enough = line.planned >= line.portions
     clock, number = Cell(line.clock, Tone.QUIET), Cell(str(line.portions), Tone.STRONG)

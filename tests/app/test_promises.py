@@ -105,7 +105,7 @@ async def test_an_order_is_taken_planned_and_struck(ledger: Ledger, house: House
         draft = app.session.drafts[DAY]
         assert [o.name for o in draft.occasions if o.is_order] == ["Ann[b"]
         assert faults(draft, app.facts.house) == []
-        await pressed(app, pilot, "end", "delete")
+        await pressed(app, pilot, "end", "up", "delete")
         assert [one.struck for one in read.occasions(ledger, DAY)] == [True]
         assert "Ann[b, order" not in await pressed(app, pilot)
         await pressed(app, pilot, "u")

@@ -13,6 +13,7 @@ from board.app.dialogs.docked import LINES, Answer, Docked
 from board.app.dialogs.move import MoveDialog
 from board.app.dialogs.pick import Choice, Pick
 from board.app.screens.day_acts import DayActs
+from board.app.widgets.edges import Said
 from board.app.widgets.timeline import TimelineView
 from board.ledger.state import LoadStage
 from board.planning.plan import Plan
@@ -38,7 +39,11 @@ class DayTrying(DayActs):
     @property
     def room(self) -> int:
         """Lines for the body; while something is tried, those above the dialog at the foot."""
-        return super().room if self.tried is None else max(0, self.size.height - 1 - LINES)
+        room = super().room
+        if self.tried is None:
+            return room
+        covered = 1 + len(self.query_one(Said).lines(self.size.width))  # the keys, and what was said
+        return max(0, room + covered - LINES)
 
     def show_tried(self, plan: Plan | None) -> None:
         """Draw the plan as it would be; None draws it as it is again."""

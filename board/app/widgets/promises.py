@@ -1,6 +1,7 @@
 """The list of promises, whose numbers and times are typed in their own line."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -8,7 +9,7 @@ from textual.events import Key
 from textual.message import Message
 
 from board.app.widgets.panel import Panel
-from board.views.promises import Promise, Typing, promises_table
+from board.views.promises import Promise, Typing, promises_table, take_order_row
 
 NUMBER, TIME = "number", "time"
 _LETTERS = {NUMBER: "0123456789", TIME: "0123456789:.amp "}
@@ -47,7 +48,7 @@ class PromisesPanel(Panel, inherit_bindings=True):
         self._promises = lines
         if self._typing and all(line.key != self._typing.key for line in lines):
             self._typing = None
-        self.show(promises_table(lines, self._typing))
+        self._show(self._typing)
 
     @property
     def line(self) -> Promise | None:
@@ -57,12 +58,15 @@ class PromisesPanel(Panel, inherit_bindings=True):
 
     def edit(self, field: str = NUMBER) -> None:
         """Open a field of the chosen line."""
-        if self.chosen is not None:
-            self._show(Typing(self.chosen.key, field, ""))
+        if self.line is not None:
+            self._show(Typing(self.line.key, field, ""))
+        else:
+            self.action_add()
 
     def _show(self, typing: Typing | None) -> None:
         self._typing = typing
-        self.show(promises_table(self._promises, typing))
+        table = promises_table(self._promises, typing)
+        self.show(replace(table, rows=(*table.rows, take_order_row())))
 
     def on_blur(self) -> None:
         """What was not taken is left as it was."""
@@ -73,7 +77,7 @@ class PromisesPanel(Panel, inherit_bindings=True):
         """While a field is open every key is for it."""
         typing = self._typing
         if typing is None:
-            if event.key == "tab" and self.chosen is not None:
+            if event.key == "tab" and self.line is not None:
                 event.stop()
                 event.prevent_default()
                 self.edit(TIME)
