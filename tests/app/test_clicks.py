@@ -111,6 +111,19 @@ async def test_every_view_is_a_press_away(size: tuple[int, int], view: str, ledg
         assert view == app.view.NAME
 
 
+async def test_a_double_click_in_a_list_to_pick_from_marks_nothing_below(ledger: Ledger) -> None:
+    """The first press picks and closes the list; the second falls on the view and does nothing there."""
+    app = board(ledger)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(app, pilot)
+        marked = read.data_version(ledger)
+        await pilot.press("w")
+        await pilot.pause()
+        await click(app, pilot, "Wren", times=2)
+        assert app.session.who == "wren"
+        assert read.data_version(ledger) == marked
+
+
 async def test_a_press_beside_a_dialog_leaves_it(ledger: Ledger) -> None:
     """Beside the dialog is the view; pressing there goes back to it, unless something is typed."""
     app = board(ledger)

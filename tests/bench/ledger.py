@@ -1,7 +1,7 @@
 """How fast the ledger is: python tests/bench/ledger.py [--readings N] [--marks N]
 
-Prints the time of a durable mark, of the Opening view's reads over a new and over a five-year ledger, and
-of readings written one by one and a hundred to a commit.
+Prints the time of a durable mark, of the Opening view's reads over a new and over a five-year ledger, of a
+search through it, and of readings written one by one and a hundred to a commit.
 """
 
 import argparse
@@ -16,7 +16,7 @@ from statistics import median, quantiles
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from board.ledger import read, write
+from board.ledger import read, search, write
 from board.ledger.open import Ledger, create_ledger
 from board.ledger.state import LoadStage
 from tests.ledger.by_hand import LOADED, ZONE, brisket, plan
@@ -50,6 +50,9 @@ def main() -> None:
             table("durable readings, five years", timed(lambda n: reading(large, last, n), 300))
             table("durable marks, five years", timed(marks(large, last), 4 * LOADS_A_DAY))
             table("undo of a reading, five years", timed(lambda n: undo(large, last, n), 100))
+            for typed in ("wind", "chimney"):
+                found = timed(lambda _, typed=typed: search.entries_with(large, typed, limit=40), 30)
+                table(f"what was written with “{typed}”, five years", found)
             table("has anything changed?", timed(lambda _: read.data_version(large), 1000))
 
 

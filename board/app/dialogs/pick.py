@@ -52,7 +52,7 @@ class Pick(ModalScreen[str | None]):
         """All choices, the one in force under the cursor."""
         self.query_one(Input).cursor_blink = False
         self.query_one(Input).focus()
-        self._panel.always_chosen = True
+        self._panel.always_chosen = self._panel.one_press = True
         self._fill("")
         self._panel.choose(self._start)
 
@@ -77,7 +77,7 @@ class Pick(ModalScreen[str | None]):
         self._pick()
 
     def on_panel_chosen(self, message: Panel.Chosen) -> None:
-        """A double click picks too."""
+        """A press picks too."""
         message.stop()
         self._pick()
 

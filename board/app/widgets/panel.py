@@ -11,6 +11,7 @@ from board.views.table import Line, Row, Table, beside, body_lines, cut_short, h
 from board.views.text import Cell, Tone
 
 _EMPTY = Table("", (), ())
+_DOUBLE_SECONDS = 1.0
 
 
 class Panel(Widget):
@@ -46,6 +47,7 @@ class Panel(Widget):
         self._from_top = from_top
         self._moved = False
         self.always_chosen = False
+        self._pressed_at = 0.0
         self.one_press = False  # in a list to pick from, the first press is enough
         self._table = _EMPTY
         self._key = ""
@@ -136,7 +138,10 @@ class Panel(Widget):
         if row is None:
             return
         self.choose(self._table.rows[row].key)
-        if event.chain > 1 or self.one_press:
+        # the second half of a double click that closed a list above is none here
+        second = event.chain > 1 and event.time - self._pressed_at < _DOUBLE_SECONDS
+        self._pressed_at = event.time
+        if second or self.one_press:
             self.post_message(self.Chosen(self))
 
     def on_mouse_scroll_down(self) -> None:
