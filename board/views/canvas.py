@@ -82,8 +82,9 @@ class Canvas:
         """Write text cut to `room` columns: on the ground that is there, or `over` it on the view's own."""
         limit = self.width - column if room is None else min(room, self.width - column)
         wide = width_of(text)
+        single = wide == len(text)
         for glyph in text if wide <= limit else padded(text, limit):
-            size = width_of(glyph)
+            size = 1 if single else width_of(glyph)
             for part in range(size):  # a wide glyph leaves its second column empty
                 self._ink(row, column + part, "" if part else glyph, ink, over=over)
             column += size

@@ -1,15 +1,16 @@
 """Drawing a lane of loads: heat rising along each cook, its finish fading, and a name that can be read."""
 
 from collections.abc import Iterator, Sequence
-from datetime import datetime
 from itertools import zip_longest
 
+from board.house.spans import minutes_between
 from board.views.canvas import Canvas, Dot, DrawnLine, Shade
 from board.views.progress import Risk
 from board.views.text import width_of
 from board.views.timeline import Bar
 from board.views.timeline_window import SIDE, Window
 
+_RESTS, _HELD = Dot("=", Shade.NONE, Shade.REST), Dot("-", Shade.NONE, Shade.HOLD)
 _COOKING = "░▒▓"
 _MARKED, _PULL, _WRAP, _PLANNED = "●", "│", "╱", "┆"
 _FROM, _TO = "▶", "◀"
@@ -37,8 +38,8 @@ def _draw_bar(canvas: Canvas, window: Window, row: int, bar: Bar, free: int) -> 
     seen = columns_of(window, bar)
     if not seen:
         return
-    for column in seen:
-        canvas.put(row, SIDE + column, _bar_dot(bar, window.moment(column)))
+    for column, dot in zip(seen, _dots(window, bar, seen), strict=True):
+        canvas.put(row, SIDE + column, dot)
     for column, glyph, ink in _signs(window, bar):
         if column in seen:
             under = canvas.at(row, SIDE + column)
@@ -52,24 +53,28 @@ def _draw_bar(canvas: Canvas, window: Window, row: int, bar: Bar, free: int) -> 
         canvas.put(row, SIDE + due, Dot(*sign, under.ground, under.level))
 
 
-def _bar_dot(bar: Bar, moment: datetime) -> Dot:
-    """What a load is at one moment: cooking, wrapped, finishing, resting or held."""
-    if moment < bar.pull.p10:
-        level = _fraction(bar.load_at, bar.pull.p50, moment)
-        covered = bar.wrap_at is not None and moment >= bar.wrap_at
-        glyph = "▒" if covered else _COOKING[min(2, int(level * 3))]
-        return Dot(glyph, Shade.NONE, Shade.WRAPPED if covered else Shade.HEAT, level)
-    if moment < bar.pull.p90:
-        level = 1 - _fraction(bar.pull.p10, bar.pull.p90, moment)
-        return Dot(":" if level > 0.5 else "·", Shade.QUIET, Shade.FINISH, level)
-    if moment < bar.rested_at:
-        return Dot("=", Shade.NONE, Shade.REST)
-    return Dot("-", Shade.NONE, Shade.HOLD)
+def _dots(window: Window, bar: Bar, seen: range) -> Iterator[Dot]:
+    """What a load is in each column: cooking, wrapped, finishing, resting or held."""
+    on, early, middle, late, rested = (
+        minutes_between(window.start, moment)
+        for moment in (bar.load_at, bar.pull.p10, bar.pull.p50, bar.pull.p90, bar.rested_at)
+    )
+    wrap = late if bar.wrap_at is None else minutes_between(window.start, bar.wrap_at)
+    for column in seen:
+        moment = (column + 0.5) * window.minutes
+        if moment < early:
+            level = _fraction(on, middle, moment)
+            glyph = "▒" if moment >= wrap else _COOKING[min(2, int(level * 3))]
+            yield Dot(glyph, Shade.NONE, Shade.WRAPPED if moment >= wrap else Shade.HEAT, level)
+        elif moment < late:
+            level = 1 - _fraction(early, late, moment)
+            yield Dot(":" if level > 0.5 else "·", Shade.QUIET, Shade.FINISH, level)
+        else:
+            yield _RESTS if moment < rested else _HELD
 
 
-def _fraction(start: datetime, end: datetime, moment: datetime) -> float:
-    length = (end - start).total_seconds()
-    return min(1.0, max(0.0, (moment - start).total_seconds() / length)) if length > 0 else 1.0
+def _fraction(start: float, end: float, moment: float) -> float:
+    return min(1.0, max(0.0, (moment - start) / (end - start))) if end > start else 1.0
 
 
 def _signs(window: Window, bar: Bar) -> Iterator[tuple[int, str, Shade]]:
