@@ -78,9 +78,14 @@ def ago(session: Session, typed: str) -> datetime:
 def tell(session: Session, entry: Entry) -> Told:
     """An entry told back in a sentence."""
     says = sentence(session.facts(), entry)
-    before = "already recorded: " if entry.already else ""
+    before = f"already recorded by {_by(session, entry)}: " if entry.already else ""
     can_go = entry.kind in UNDOABLE and not entry.already
     return Told(f"{before}{says}", 1 if can_go else 0)
+
+
+def _by(session: Session, entry: Entry) -> str:
+    """Who recorded an entry, and when."""
+    return f"{names.person_name(session.house, entry.who)} at {names.clock(session.house, entry.noted_at)}"
 
 
 def write_file(path: Path, data: bytes) -> None:
@@ -157,10 +162,10 @@ def _read(place: str, celsius: float) -> Read:
 
 def put_time_right(session: Session, entries: Sequence[Entry], at: datetime) -> Told:
     """Say when what was entered truly happened; the entries stay as they are, with the right time beside."""
-    with session.ledger.writing():
+    with session.ledger.together():
         right = [write.correct(session.ledger, e.seq, Right(taken_at=at), **said(session)) for e in entries]
     told = tell(session, right[0])
-    return Told(told.says, len(right))
+    return told if len(right) == 1 else Told(f"{told.says}, and {len(right) - 1} with it")
 
 
 def note(session: Session, text: str, about: str = "") -> Told:

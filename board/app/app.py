@@ -49,6 +49,7 @@ from board.house.model import House
 from board.house.spans import TimeSpan
 from board.ledger import read
 from board.planning.remedies.remedy import Action
+from board.views import names
 from board.views.committing import less_sure
 from board.views.facts import Facts, load_of
 from board.views.left_out import newly_left_out
@@ -200,7 +201,9 @@ class BoardApp(App[None]):
             self.say(str(error), Tone.LATE)
             return
         self.renew()
-        self.say(told.says + _TAKEN_BACK[min(told.entries, 2)].format(u=self.keymap.key("undo")))
+        who = names.person_name(self.session.house, self.session.who)
+        by = f" ({who})" if told.entries else ""
+        self.say(told.says + by + _TAKEN_BACK[min(told.entries, 2)].format(u=self.keymap.key("undo")))
 
     def _revise(self) -> None:
         """Revise pull times when there is a reading that they do not know yet."""

@@ -15,7 +15,7 @@ from board.ledger.state import Entry, LoadStage, ProbeWay, WatchEnd, WatchKind
 from board.ledger.watching import Watched
 from board.safety.thawing import Way
 from board.views import names
-from board.views.checks import COOL, END, PREFIX, READ
+from board.views.checks import COOL, END, OUT, PREFIX, READ
 from board.views.facts import all_loads, find_watch, load_of, load_state
 from board.views.gather import WALK_IN
 from board.views.happened import sentence
@@ -57,7 +57,7 @@ class Keeping:
         self._board = board
 
     def do(self, key: str) -> None:
-        """Do a check that is due: read it, end it, or begin to cool."""
+        """Do a check that is due: read it, end it, begin to cool, or put a fire out."""
         doing = key.removeprefix(PREFIX)
         if doing.startswith(READ):
             self._board.ask_temperature(doing.removeprefix(READ))
@@ -65,6 +65,9 @@ class Keeping:
             self.cool(doing.removeprefix(COOL))
         elif doing.startswith(END):
             self._ask_how(doing.removeprefix(END))
+        elif doing.startswith(OUT):
+            pit = doing.removeprefix(OUT)
+            self._board.record(lambda: watch_acts.put_out(self._board.session, pit))
 
     def cool(self, load: str) -> None:
         """Begin to cool what is left of a load."""

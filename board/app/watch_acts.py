@@ -90,6 +90,11 @@ def correct(session: Session, entry: Entry, typed: str) -> Told:
     return tell(session, write.correct(session.ledger, entry.seq, right, **said(session)))
 
 
+def put_out(session: Session, pit: str) -> Told:
+    """Record that a fire was put out."""
+    return tell(session, write.put_out(session.ledger, pit, **said(session)))
+
+
 def act_on(session: Session, about: About, text: str) -> Told:
     """Record what was done about something that failed."""
     return tell(session, write.act_on(session.ledger, about, text, **said(session)))

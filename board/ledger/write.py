@@ -5,7 +5,7 @@ When the function returns, the entry is on disk. When what is asked for is in th
 nothing is written and the entry found is returned with `already` set.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import date, datetime
 from typing import Any
 
@@ -25,7 +25,6 @@ from board.ledger.regrouping import join_loads, split_load
 from board.ledger.stages import STAGE_OF_STEP, STEP_OF_STAGE
 from board.ledger.state import Entry, LoadStage, Read, Took
 from board.ledger.times import day_text
-from board.ledger.together import FIRST
 from board.ledger.undo import undo, undo_together
 from board.ledger.watching import end_watch, freeze, start_watch, take_out
 
@@ -252,7 +251,7 @@ def take_reading(
         raise LedgerError("a reading is of a place or of a load; name one of them")
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
-        return _reading(ledger, said, Read(temperature_c, place, load), {})
+        return _reading(ledger, said, Read(temperature_c, place, load))
 
 
 def take_readings(
@@ -268,17 +267,13 @@ def take_readings(
     Raises:
         LedgerError: as of a single one; then none is recorded.
     """
-    with ledger.writing():
+    with ledger.together():
         said = typed.said(ledger, who, at, noted_at)
-        written: list[Entry] = []
-        for one in readings:
-            more = {FIRST: written[0].seq} if written else {}
-            written.append(_reading(ledger, said, one, more))
-        return written
+        return [_reading(ledger, said, one) for one in readings]
 
 
-def _reading(ledger: Ledger, said: typed.Said, one: Read, more: Mapping[str, Any]) -> Entry:
-    data: dict[str, Any] = {"temperature_c": typed.temperature(one.temperature_c), **more}
+def _reading(ledger: Ledger, said: typed.Said, one: Read) -> Entry:
+    data: dict[str, Any] = {"temperature_c": typed.temperature(one.temperature_c)}
     if one.load is None:
         return append(ledger, said, "reading", typed.name(one.place or "", "the place"), data)
     found = find.load(ledger, one.load, said.at)

@@ -1,7 +1,7 @@
 """What is to be read, ended or cooled next: the checkpoints of the rules that run, as things due.
 
 A check's key says what doing it takes: `read:PLACE` a temperature of that place or load, `end:WATCH` the
-end of a watch, `cool:DAY/LOAD` the start of cooling what is left of a load.
+end of a watch, `cool:DAY/LOAD` the start of cooling what is left of a load, `out:PIT` the end of a fire.
 """
 
 from collections import Counter
@@ -37,7 +37,7 @@ from board.views.watching import (
 )
 
 PREFIX = "check:"
-READ, END, COOL = "read:", "end:", "cool:"
+READ, END, COOL, OUT = "read:", "end:", "cool:", "out:"
 MINUTES = 2.0  # what a reading takes; common practice, no source
 _BEFORE_FIRST = 60.0  # a second reading of what cools, in time to help it: common practice, no source
 _BEFORE_ALL = 120.0

@@ -11,6 +11,7 @@ from board.views.cautions import caution_of, caution_of_check
 from board.views.checks import MINUTES, Check, checks
 from board.views.days import near_day
 from board.views.facts import Facts
+from board.views.fires import fires_out
 from board.views.progress import Revised
 from board.views.reference import ref
 from board.views.steps import Due, to_do
@@ -46,7 +47,8 @@ def nexts(facts: Facts, revised: Revised | None, who: str = "") -> list[Next]:
     until = facts.now + AHEAD
     rows = [(_minute(due.at), _rank(due), _next(facts, due, who)) for due in to_do(facts, until, revised)]
     last = len(_FIRST) + 1
-    rows += [(_minute(check.at), last, _next_check(facts, check, who)) for check in checks(facts, until)]
+    due = [*fires_out(facts, until, revised), *checks(facts, until)]
+    rows += [(_minute(check.at), last, _next_check(facts, check, who)) for check in due]
     return [row[-1] for row in sorted(rows, key=lambda row: (*row[:2], not row[2].mine))]
 
 

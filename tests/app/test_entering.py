@@ -212,3 +212,17 @@ async def test_who_steps_up_reads_since_they_were_there(ledger: Ledger) -> None:
         assert "Since you left, yesterday 13:30" in words(app)
         await press(pilot, "w", *"ines", "enter")
         assert "Since you left, yesterday 06:00" in words(app)
+
+
+async def test_a_fire_is_put_out_by_enter(ledger: Ledger) -> None:
+    """Enter on the line that says so records that the fire is out, under the name at the keys."""
+    app = board(ledger)
+    async with app.run_test(size=(120, 36)) as pilot:
+        await settled(app, pilot)
+        panel = app.view.panel("next")
+        row = next(row for row in panel.table.rows if row.key.startswith("check:out:"))
+        panel.choose(row.key)
+        await press(pilot, "enter")
+        assert read.entries(ledger)[-1].kind == "out"
+        assert "was put out (Tomas); u takes it back" in words(app)
+        assert row.key not in [one.key for one in panel.table.rows]

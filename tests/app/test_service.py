@@ -66,7 +66,7 @@ async def test_bulk_sales_are_typed_down_the_lines_and_recorded_at_the_end(tmp_p
         first, _, third, _ = app.view._view.lines  # type: ignore[attr-defined]
         assert sold(app) == {("lunch", first.item): 12, ("lunch", third.item): 5}
         assert app.told is not None
-        assert app.told.text == f"12 {first.name} and 5 {third.name} sold; u takes it back"
+        assert app.told.text == f"12 {first.name} and 5 {third.name} sold (Odile); u takes it back"
         await pilot.press("u")
         await pilot.pause()
         assert sold(app) == {}

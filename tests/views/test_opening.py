@@ -66,7 +66,7 @@ def test_taken_back_is_not_told() -> None:
 
 def test_done_steps_leave_the_list() -> None:
     """A step marked, or whose load has gone on, is not to be done again."""
-    left = [line.key.split("/")[1] for line in opening(morning()).next]
+    left = [line.key.rpartition("/")[2] for line in opening(morning()).next]
     assert "s-load-ham" not in left
     assert "s-wrap-brisket" not in left
     assert "s-pull-ham" in left
@@ -228,3 +228,29 @@ def test_low_screen_tells_a_service_in_a_sentence() -> None:
 def test_loads_on_the_pits_are_summed_up() -> None:
     """The title says how many loads stand how, in words and signs."""
     assert stands(opening(morning()).standing) == "2 loads: 1 late ▲, 1 in time"
+
+
+def test_a_fire_nothing_more_goes_on_is_to_be_put_out() -> None:
+    """When the last load of a lit pit is likely off, putting it out stands among what to do."""
+    says = {line.says: line.clock for line in opening(morning()).next}
+    brisket = next(clock for text, clock in says.items() if text == "pull 12 briskets from North")
+    assert says["put out North: nothing more goes on it"] == brisket
+    assert not any(text.startswith("put out Little") for text in says), "it was never lit"
+
+
+def test_a_fire_that_is_lit_anew_goes_out_before() -> None:
+    """A later lighting in the plan tells that the fire goes out before it; a load in between keeps it in."""
+    saturday = plan()
+    light = next(step for step in saturday.steps if step.what == "light")
+    north = replace(light, id="again", pit="north", at=at("15:00"))
+    known = replace(morning(), plans={DAY: replace(saturday, steps=(*saturday.steps, north))})
+    assert any(line.says.startswith("put out North") for line in opening(known).next)
+    more = replace(
+        planned("sat-ham"),
+        id="more",
+        pit="north",
+        load_at=at("09:00"),
+        pull_at=span("12:00", "12:30", "13:00"),
+    )
+    known = replace(known, plans={DAY: replace(known.plans[DAY], loads=(*saturday.loads, more))})
+    assert [line.clock for line in opening(known).next if line.says.startswith("put out North")] == ["12:30"]
