@@ -133,6 +133,11 @@ class TomorrowScreen(DayCures):
         if self._view is not None and self.planning.word(self.day):
             self.show_head(self.board.facts)
 
+    def standing_word(self) -> Cell | None:
+        """What is wrong with the house's files, or that this plan was made before they changed."""
+        overtaken = self.board.house_files.overtaken(self.day)
+        return super().standing_word() or (Cell(overtaken, Tone.CARE) if overtaken else None)
+
     def quiet_word(self) -> str:
         """What to do with an empty day, or what to see to where there is no room for the list of it."""
         if self.planning.word(self.day):
