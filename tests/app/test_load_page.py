@@ -102,6 +102,7 @@ async def test_a_load_of_a_draft_has_its_page(tmp_path: Path) -> None:
             await pilot.press("2", "v")
             await settled(app, pilot)
             text = screen_text(app)
+    assert "this load is only in a draft" in text
     assert "24 chicken halves" in text
     assert "pull ─" in text
 

@@ -14,7 +14,7 @@ from board.app.widgets.edges import Edge
 from board.app.widgets.panel import Panel
 from board.house.calendar import zone
 from board.views.chart_words import Words
-from board.views.facts import Facts, all_loads
+from board.views.facts import Facts, all_loads, find_load
 from board.views.gather_load import LoadKnown, gather_load
 from board.views.load_page import LoadPage, load_page
 from board.views.load_page_tables import known_table, record_table, steps_table, verdict_table, why_table
@@ -30,6 +30,7 @@ _TABLES: Mapping[str, Callable[[LoadPage], Table]] = {
     "record": record_table,
     "why": why_table,
 }
+_DRAFT = "this load is only in a draft: commit the plan before its steps are marked"
 _LEAST_CHART, _MOST_CHART = 7, 20
 _WIDE, _ROOMY = 100, 22
 _SIGNS = "● read  ○ left out  dotted: as expected  shaded: likely"
@@ -144,6 +145,8 @@ class LoadScreen(ViewScreen):
     def quiet_word(self) -> str:
         """What Enter marks, or that all is done."""
         steps = self._page.steps if self._page else ()
+        if self._is_draft():
+            return _DRAFT
         ahead = next((step for step in steps if step.stands is Stands.NEXT), None)
         says = f"Enter marks: {ahead.says}" if ahead else "nothing is left to do for this load"
         return says if self._page else ""
@@ -166,9 +169,21 @@ class LoadScreen(ViewScreen):
         self.app.pop_screen()
 
     def action_likely(self) -> None:
-        """Mark this load's next step."""
+        """Mark this load's next step, where it is in a plan that is cooked from."""
         board, load = self.board, self._load
+        if self._is_draft():
+            board.say(_DRAFT, Tone.CARE)
+            return
         board.record(lambda: acting.mark_load(board.session, board.facts, load))
+
+    def _is_draft(self) -> bool:
+        """Whether only a draft names this load."""
+        day, id = parts(self._load)
+        return (
+            self._page is not None
+            and day in self.board.session.drafts
+            and (find_load(self.board.facts.plans.get(day), id) is None)
+        )
 
     def action_other(self, by: int) -> None:
         """See the load before or after, by loading time."""
