@@ -1,4 +1,4 @@
-"""Every view at four sizes as text kept beside the tests."""
+"""Every view at four sizes in three themes, as words and as a grid of colours kept beside the tests."""
 
 import os
 from pathlib import Path
@@ -12,7 +12,7 @@ from board.ledger.state import WatchKind
 from board.ledger.watching import Watched
 from tests.app.boards import board, night_ledger
 from tests.app.house_fixture import at
-from tests.app.pictures import KEPT, SIZES, VIEWS, drawn
+from tests.app.pictures import KEPT, SIZES, VIEWS, drawn, pressed, screen_text, styled
 
 DIALOGS = {
     "temperature": "t",
@@ -30,8 +30,13 @@ DIALOGS = {
 async def test_view_looks_as_kept(view: str, size: tuple[int, int], tmp_path: Path) -> None:
     """Each view at each size says and shows what its pictures do; BOARD_PICTURES=write keeps new ones."""
     with night_ledger(tmp_path / "board.db") as ledger:
-        found = await drawn(board(ledger), size, VIEWS[view].split(","))
-    compare(f"{view}-{size[0]}x{size[1]}.txt", found, size)
+        app = board(ledger)
+        async with app.run_test(size=size) as pilot:
+            await pressed(app, pilot, VIEWS[view].split(","))
+            found, colours = screen_text(app), await styled(app, pilot)
+    name = f"{view}-{size[0]}x{size[1]}.txt"
+    compare(name, found, size)
+    kept(f"styled/{name}", colours)
 
 
 @pytest.mark.parametrize("dialog", DIALOGS)
