@@ -260,7 +260,7 @@ class TomorrowScreen(DayCures):
     def _show_under(self, what: str) -> None:
         self._under = "account" if self._under == what else what
         self._fill_list()
-        self.fit_body()
+        self.tell()
         if self._under == "loads":
             self.panel("loads").choose(self._chosen)
         target = self.query_one(TimelineView) if self._under == "account" else self.panel(self._under)

@@ -11,6 +11,8 @@ from board.planning.replan.regroup import Join, Split, granted, regrouped
 from board.planning.replan.regroupable import join_of, joinable, split_of, why_alone
 from tests.planning.checker import faults
 from tests.planning.conftest import DAY
+from tests.planning.generator import DAY as DRAWN_DAY
+from tests.planning.generator import random_house
 
 
 def pieces(plan, item):
@@ -92,3 +94,21 @@ def test_a_load_that_is_alone_of_its_cut_says_so(two_fires, plain_plan):
     """Where no other load of the cut is left to join, that is the reason; begun ones do not count."""
     load = several(plain_plan)[0]
     assert "no other load of" in why_alone(two_fires, plain_plan, load.id, [load.id])
+
+
+@pytest.mark.parametrize("seed", range(1, 7))
+def test_in_any_house_split_and_joined_plans_are_sound(seed):
+    """In drawn houses every load is split, planned, joined and planned again: no fault, all pieces there."""
+    house = random_house("small", seed, 1.2)
+    plan = plan_day(house, DRAWN_DAY, seconds=0)
+    for load in several(plan)[:2]:
+        split = split_of(house, plan, load.id, load.pieces // 2)
+        apart = plan_day(house, DRAWN_DAY, seconds=0, committed=regrouped(plan, [split]))
+        assert faults(apart, house) == []
+        assert differences(apart, plan_day(house, DRAWN_DAY, seconds=0, committed=apart), house) == ()
+        if split.into not in joinable(house, apart, load.id, [one.id for one in apart.loads]):
+            continue
+        joined = regrouped(apart, [Join(load.id, split.into)])
+        both = plan_day(house, DRAWN_DAY, seconds=0, committed=joined)
+        assert faults(both, house) == []
+        assert pieces(both, load.item)[0] == pieces(plan, load.item)[0]
