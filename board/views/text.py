@@ -88,8 +88,9 @@ def _short_words(text: str, width: int) -> Iterable[str]:
         rest = word
         while width_of(rest) > width > 1:
             head = set_cell_size(rest, width).rstrip()
+            head = head[: head.rfind("–") + 1] or head  # a span of times is broken between them
             yield head
-            rest = rest[len(head) :]
+            rest = rest[len(head) :].lstrip()
         yield rest
 
 
