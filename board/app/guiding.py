@@ -93,7 +93,7 @@ class Guiding:
             return
         own = numbers(board.facts, board.revised, load=board.view.chosen_load(), row=row.key)
         figures = [
-            Line("", "", "", f"{one.title}  {one.figure}".strip(), one.what, "", one.more)
+            Line("", "", "", f"{one.title}  {one.figure}".strip(), one.what, "", one.more, one.own)
             for one in explained(panel.table, row, own)
         ]
         pages = {"Where it comes from": page_of(figures), "Words": page_of(_words())}

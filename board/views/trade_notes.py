@@ -12,11 +12,12 @@ _FIGURE = 24  # columns: a longer cell is told by the note's title alone
 
 @dataclass(frozen=True, slots=True)
 class Explained:
-    """One figure: what it is called, what it says, what it is, and the sentences under that."""
+    """One figure: what it is called and says, what it is, its own numbers, and what stands under that."""
 
     title: str
     figure: str
     what: str
+    own: str
     more: tuple[str, ...]
 
 
@@ -52,9 +53,9 @@ def explained(table: Table, row: Row, own: Mapping[str, str]) -> Iterator[Explai
 
 def _explained(note: Note, says: str, own: str) -> Explained:
     left_out = f"Leaves out: {_lower(note.leaves_out)}" if note.leaves_out else ""
-    more = (f"Here: {own}" if own else "", note.how, left_out, f"From: {note.source}.")
+    more = (note.how, left_out, f"From: {note.source}.")
     figure = says if width_of(says) <= _FIGURE else ""
-    return Explained(note.title, figure, note.what, tuple(filter(None, more)))
+    return Explained(note.title, figure, note.what, f"Here: {own}" if own else "", tuple(filter(None, more)))
 
 
 def _lower(sentence: str) -> str:

@@ -28,7 +28,7 @@ _ROOMY = 32  # lines of a screen that leave room for gaps
 class Line:
     """One line: what choosing it gives (nothing where it is only read), its group, key, name and words.
 
-    `off` says why it cannot be chosen now; `below` stands under it.
+    `off` says why it cannot be chosen now; `own` and then `below` stand under it.
     """
 
     key: str
@@ -38,6 +38,7 @@ class Line:
     about: str = ""
     off: str = ""
     below: tuple[str, ...] = ()
+    own: str = ""
 
 
 Page = Callable[[str], Sequence[Line]]
@@ -46,7 +47,7 @@ Page = Callable[[str], Sequence[Line]]
 
 def page_of(lines: Sequence[Line]) -> Page:
     """A page of lines that are known beforehand."""
-    things = [(line, line.name, " ".join((line.group, line.about, *line.below))) for line in lines]
+    things = [(line, line.name, " ".join((line.group, line.about, line.own, *line.below))) for line in lines]
     return lambda typed: nearest(typed, things)
 
 
@@ -113,7 +114,7 @@ class Guide(ModalScreen[str | None]):
         line.cursor_blink = False
         line.focus()
         self._panel.always_chosen = True
-        self._panel.one_press = True
+        self._panel.one_press = self._panel.cuts_rows = True
         self._fill()
 
     def on_resize(self) -> None:
@@ -238,4 +239,5 @@ def _row(number: int, line: Line, group: str) -> Row:
         Cell(inert(line.name), Tone.QUIET if quiet else Tone.STRONG),
         Cell(inert(f"not now: {line.off}" if quiet else line.about), Tone.QUIET if quiet else Tone.PLAIN),
     )
-    return Row(str(number), cells, tuple(Cell(inert(text), Tone.QUIET) for text in line.below))
+    own = (Cell(inert(line.own)),) if line.own else ()
+    return Row(str(number), cells, (*own, *(Cell(inert(text), Tone.QUIET) for text in line.below)))

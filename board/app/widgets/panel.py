@@ -48,6 +48,7 @@ class Panel(Widget):
         self._moved = False
         self.always_chosen = False
         self._pressed_at = 0.0
+        self.cuts_rows = False  # to be read on in: a row may begin on the last lines and end out of sight
         self.one_press = False  # in a list to pick from, the first press is enough
         self._table = _EMPTY
         self._key = ""
@@ -189,7 +190,7 @@ class Panel(Widget):
     def _end(self) -> int:
         """The first line not shown: a row that would be cut in two is left out whole."""
         lines, end = self._lines(), self._first + max(1, self._room())
-        if end >= len(lines) or not self.can_focus:
+        if end >= len(lines) or not self.can_focus or self.cuts_rows:
             return min(end, len(lines))
         while end - 1 > self._first and lines[end - 1].row == lines[end].row:
             end -= 1
