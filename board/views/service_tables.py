@@ -24,7 +24,7 @@ def items_table(view: Service, width: int = 80) -> Table:
         Column("oldest"),
         *((Column("resting", right=True, drop=3), Column("coming", grow=True)) if roomy else ()),
         Column("sold", right=True, drop=2),
-        Column("left", right=True),
+        Column("left", right=True, drop=1),
         Column("lasts"),
     )
     title = f"{view.name} {view.day}".strip()
@@ -73,11 +73,8 @@ def _below(line: ItemLine, *, roomy: bool) -> Iterator[Cell]:
     """What stands under an item: what comes, what must be known or done, and the next step."""
     if line.sold_out:
         return
-    if (line.coming or line.resting) and not roomy:
-        resting = f"{line.resting} resting" if line.resting else ""
-        yield (
-            _coming(line, f"{resting}, to come " if resting else "to come ") if line.coming else Cell(resting)
-        )
+    if not roomy:
+        yield from _to_come(line)
     for wave in line.coming:
         if wave.guess:
             yield Cell(f"{wave.ready} is a guess: {wave.guess}", Tone.CARE)
@@ -85,9 +82,25 @@ def _below(line: ItemLine, *, roomy: bool) -> Iterator[Cell]:
         yield Cell(line.caution, Tone.CARE)
     if line.remedy:
         yield Cell(line.remedy, Tone.GOOD)
+    yield from _next(line, told=not roomy)
+
+
+def _to_come(line: ItemLine) -> Iterator[Cell]:
+    """What rests and what comes; what waits for work besides, where no step says so."""
+    waits = [f"{line.resting} resting"] if line.resting else []
+    waits += [line.unfinished] if line.unfinished and line.next is None else []
+    coming = [*waits, "to come "] if line.coming else waits
+    if line.coming:
+        yield _coming(line, ", ".join(coming))
+    elif waits:
+        yield Cell(", ".join(waits), Tone.QUIET)
+
+
+def _next(line: ItemLine, *, told: bool) -> Iterator[Cell]:
+    """The next step, after what waits for it; `told` where that stands above already when there is none."""
     waits = f"{line.unfinished}; " if line.unfinished else ""
     if line.next is None:
-        if waits:
+        if waits and not told:
             yield Cell(line.unfinished, Tone.QUIET)
     elif line.next.overdue:
         yield Cell(f"{waits}overdue ▲ {line.next.says}", Tone.LATE)

@@ -14,7 +14,7 @@ from board.ledger.state import LoadStage
 from board.planning.plan import Occasion
 from tests.app.boards import board, night_ledger, second
 from tests.app.house_fixture import DAY, at, plan
-from tests.app.pictures import SIZES
+from tests.app.pictures import SIZES, screen_text
 
 SMALL = SIZES[0]
 LUNCH = at("12:10")
@@ -169,3 +169,16 @@ async def test_a_time_that_is_none_is_told_and_marks_nothing(tmp_path: Path) -> 
         assert "is not how long ago" in str(app.screen.query_one(".wrong").render())
         await pilot.press("escape")
         assert not [e for e in read.entries(second(tmp_path / "board.db")) if e.who == "tomas"]
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_every_list_keeps_a_place_at_every_size(size: tuple[int, int], tmp_path: Path) -> None:
+    """Items with their ages, the chosen one's sentence and at least one order are in sight at each size."""
+    app = board(lunch(tmp_path / "board.db"), now=LUNCH, who="odile")
+    async with app.run_test(size=size) as pilot:
+        await pilot.press("3")
+        await pilot.pause()
+        seen = screen_text(app)
+        assert "4 h 10 of 4 h over ▲" in seen
+        assert "Brisket" in seen
+        assert "Ada Birch" in seen

@@ -25,7 +25,7 @@ from board.views.text import Tone
 _SOON = timedelta(minutes=15)
 _WIDE = 116  # columns from which on the card stands beside the orders
 _TALL = 30  # lines from which on it lists loads and hours too
-_ITEMS_FIRST = 12  # lines of the items that the orders give way to
+_ITEMS_FIRST, _CARD_FIRST, _ORDERS_FIRST = 12, 2, 3  # lines that each keeps where room is short
 
 
 class ServiceScreen(ViewScreen):
@@ -93,7 +93,8 @@ class ServiceScreen(ViewScreen):
             upper, lower = share(self.room - 2, [items, max(sum(card) + len(card) - 1, wants)], [8, 4])
             heights = {"items": upper, "card": lower, "orders": lower}
         else:
-            least = [min(items, _ITEMS_FIRST), sum(card), 3 if orders else 0]
+            others = [min(sum(card), _CARD_FIRST), _ORDERS_FIRST if orders else 0]
+            least = [min(items, _ITEMS_FIRST, max(5, self.room - 3 - sum(others))), *others]
             given = share(self.room - 3, [items, sum(card), wants], least)
             heights = dict(zip(("items", "card", "orders"), given, strict=True))
         for id, height in heights.items():
