@@ -14,8 +14,8 @@ from board.house.calendar import named_zone
 
 def first_run() -> int:
     """Lead a new house through making one until it is left; returns the exit code."""
-    from board.app.founding.answers import usual_folder  # noqa: PLC0415 - only a screen has pages
     from board.app.founding.app import lead  # noqa: PLC0415
+    from board.app.founding.place import usual_folder  # noqa: PLC0415 - only a screen has pages
     from board.commands.opening_up import settled_by  # noqa: PLC0415
     from board.house.founding import begun  # noqa: PLC0415
     from board.house.zones import zones  # noqa: PLC0415

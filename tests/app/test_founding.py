@@ -9,8 +9,8 @@ import pytest
 from textual.pilot import Pilot
 
 from board.app.dialogs.pick import Pick
-from board.app.founding.answers import usual_folder, writable
 from board.app.founding.app import FoundingApp
+from board.app.founding.place import usual_folder, writable
 from board.cli import run
 from board.commands.first_run import machine_zone
 from board.errors import HouseFileError

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
@@ -11,14 +10,13 @@ from typing import TYPE_CHECKING, Any
 
 from board.app.dialogs.ask import Ask
 from board.app.dialogs.pick import Choice, Pick
+from board.app.founding.place import usual_folder, writable
 from board.errors import BoardError, HouseFileError
 from board.house import founding as new
 from board.house.files import read_house
 from board.house.founding import Dish, NewHouse, NewPit, Times
-from board.house.founding_files import slug
 from board.house.model import JURISDICTIONS, PitKind
 from board.house.shipped import shipped
-from board.house.starter import is_free
 from board.house.zones import countries, zones
 from board.safety.tables import place_name
 from board.views import founding as pages
@@ -367,24 +365,6 @@ class Answers:
                 then(key)
 
         self._screen.app.push_screen(Pick(heading, choices, chosen), picked)
-
-
-def usual_folder(here: Path, name: str) -> Path:
-    """Where a new house goes: this folder where it is empty, else one of the house's name in it."""
-    try:
-        is_empty = not any(not each.name.startswith(".") for each in here.iterdir())
-    except OSError:
-        is_empty = False
-    return here if is_empty else here / (slug(name) or "my-house")
-
-
-def writable(folder: Path) -> Path:
-    """A folder a new house can be written into; raises HouseFileError in one line for another."""
-    is_free(folder)
-    there = next((each for each in (folder, *folder.parents) if each.exists()), folder)
-    if not there.is_dir() or not os.access(there, os.W_OK | os.X_OK):
-        raise HouseFileError(f"{folder}: {there} cannot be written, allowed a folder of your own")
-    return folder
 
 
 def a_count(typed: str) -> int:
