@@ -19,12 +19,12 @@ def since_table(view: Opening, *, low: bool = False) -> Table:
     """What happened since whoever asks was last there; `low` gives each a single line."""
     says = Column(cut=_CUT, note="told") if low else Column(grow=True, note="told")
     columns = (Column(note="told-at"), says, Column(drop=0 if low else 1))
-    rows = tuple(_happened_row(line) for line in view.happened)
+    rows = tuple(_happened_row(line, low=low) for line in view.happened)
     return Table(view.since, columns, rows, view.handed, "Nothing was recorded.")
 
 
-def _happened_row(line: Happened) -> Row:
-    short = first_words(line.says, _FIRST_WORDS) if line.note else ""
+def _happened_row(line: Happened, *, low: bool) -> Row:
+    short = first_words(line.says, _FIRST_WORDS) if line.note and not low else ""
     says = Cell(line.says, line.tone, short=short)
     return Row(line.key, (Cell(line.clock, Tone.QUIET), says, Cell(line.who, Tone.QUIET)))
 
@@ -127,8 +127,9 @@ def cover_table(view: Opening, *, low: bool = False) -> Table:
     )
     rows: tuple[Row, ...] = tuple(_cover_row(c) for c in view.cover)
     if low:
+        calm = sorted(view.cover, key=lambda one: bool(one.late or one.short))
         told = [Row(cell.text, (cell,)) for cell in covered(view.cover)]
-        columns, rows = (Column(note="have"),), (*told, *map(_cover_line, view.cover))
+        columns, rows = (Column(note="have"),), (*told, *map(_cover_line, calm))
     return Table(view.service, columns, rows, "", "Nothing is promised.")
 
 
