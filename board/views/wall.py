@@ -6,6 +6,7 @@ from board.house.spans import minutes_between
 from board.views import names
 from board.views.do_next import Next
 from board.views.facts import Facts
+from board.views.hold_age import Old
 from board.views.opening import Opening, Standing, countdown, next_occasion, opening
 from board.views.progress import Revised, Risk
 from board.views.service import ItemLine, service
@@ -74,4 +75,12 @@ def _item(item: ItemLine) -> tuple[Cell, ...]:
     ready = Cell(f"{item.holding} ready", Tone.GOOD if item.holding else Tone.CARE)
     left = Cell(f"{item.left} left", Tone.PLAIN)
     short = (Cell(f"▲ {item.lasts}", Tone.LATE),) if item.runs_short else ()
-    return (name, ready, left, *short)
+    return (name, ready, left, *short, *_too_old(item))
+
+
+def _too_old(item: ItemLine) -> tuple[Cell, ...]:
+    """A warning for what is held past its limit: a rule's in red, the house's own to be minded."""
+    if item.age is None or item.age.old is not Old.OVER:
+        return ()
+    tone = Tone.LATE if item.age.by_rule else Tone.CARE
+    return (Cell("▲ held too long", tone, short="▲ too long"),)

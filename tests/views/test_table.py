@@ -104,7 +104,7 @@ def test_sharing_gives_no_more_than_wanted(wants: list[int], room: int) -> None:
 
 @pytest.mark.parametrize("width", range(8, 40))
 def test_a_time_of_day_stays_in_one(width: int) -> None:
-    """However narrow a sentence, a 12-hour time keeps its half of the day, and a span breaks between its times."""
+    """However narrow a sentence, a 12-hour time keeps its am or pm, and a span breaks between its times."""
     lines = wrapped("likely 10:15 am–10:50 pm, needed at 11:00 am", width)
     assert "".join(lines).replace(" ", "") == "likely10:15am–10:50pm,neededat11:00am"
     assert not any(line.rstrip(",–").endswith((":15", ":50", ":00")) for line in lines)

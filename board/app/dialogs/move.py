@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 class MoveDialog(Docked["Pin"]):
     """A load of a plan and where it would go; the plan stays as it is until it is planned again."""
 
-    HINT = "← → 5 min   < > 1 h   ↑ ↓ pit   + - pieces   Enter pins it there   Esc leaves"
+    HINT = "← → 5 min   , . 1 h   ↑ ↓ pit   + - pieces   Enter pins it there   Esc leaves"
     BINDINGS: ClassVar[list[BindingType]] = [
         ("enter", "pin", "pin it there"),
         ("left", "shift(-5)", "5 min earlier"),

@@ -85,10 +85,9 @@ def _fitted(line: Row, width: int, size: Size, most: int) -> tuple[list[Words], 
     if most < 1:
         return [], _small(line)
     briefly = [Cell(cell.short or cell.text, cell.tone) for cell in line]
-    for cells in (line, briefly):
-        lines = _lines(cells, width, size)
-        if len(lines) <= most:
-            return lines, ()
+    lines = min((_lines(cells, width, size) for cells in (line, briefly)), key=len)
+    if len(lines) <= most:
+        return lines, ()
     return [*lines[: most - 1], [*lines[most - 1], Cell("…", Tone.QUIET)]], _small(line)
 
 
