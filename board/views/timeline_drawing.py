@@ -59,7 +59,10 @@ def draw(
 def drawing(
     timeline: Timeline, window: Window, zone: ZoneInfo, *, hours_12: bool = False, gap: int = 0
 ) -> Drawing:
-    """The timeline drawn with no load chosen, `gap` lines between the pits."""
+    """The timeline drawn with no load chosen, `gap` lines between the pits.
+
+    Less than none has a pit without loads on one line.
+    """
     tops = _tops(timeline, gap)
     height = tops[-1] + 1
     canvas = Canvas(SIDE + window.columns, height)
@@ -70,8 +73,9 @@ def drawing(
             bars = [bar for bar in pit.bars if bar.lane == lane]
             draw_lane(canvas, window, HEADS + top + lane, bars)
             keys[HEADS + top + lane] = tuple(bar.key for bar in bars)
-        _draw_fires(canvas, window, HEADS + top + pit.lanes, pit)
-        pits[HEADS + top : HEADS + top + pit.lanes + 1] = [place] * (pit.lanes + 1)
+        tall = lines_of(pit, gap)
+        _draw_fires(canvas, window, HEADS + top + tall - 1, pit)
+        pits[HEADS + top : HEADS + top + tall] = [place] * tall
     canvas.write(height - 1, 1, "hold", Shade.QUIET)
     _draw_use(canvas, window, height - 1, timeline.hold, Shade.HOLD)
     _draw_services(canvas, window, timeline, height)
@@ -87,8 +91,13 @@ def _tops(timeline: Timeline, gap: int) -> list[int]:
     tops, line = [], 0
     for pit in timeline.pits:
         tops.append(line)
-        line += pit.lanes + 1 + gap
+        line += lines_of(pit, gap) + max(0, gap)
     return [*tops, HEADS + line]
+
+
+def lines_of(pit: PitRow, gap: int = 0) -> int:
+    """The lines a pit takes: its lanes and the strip under them."""
+    return 1 if gap < 0 and not pit.bars else pit.lanes + 1
 
 
 def with_names(timeline: Timeline, lines: Iterable[DrawnLine]) -> list[DrawnLine]:

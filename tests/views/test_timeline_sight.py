@@ -47,6 +47,7 @@ def day(pits: list[list[tuple[int, int, int, int]]]) -> Timeline:
 
 LOADS = st.tuples(st.integers(0, 1800), st.integers(20, 900), st.integers(0, 90), st.integers(0, 300))
 DAYS = st.lists(st.lists(LOADS, max_size=8), min_size=1, max_size=6).map(day)
+GAPS = st.sampled_from([-1, 0, 1])
 WIDTHS = st.integers(60, 200)
 MOVES = st.lists(
     st.tuples(st.sampled_from(["pan", "zoom", "choose", "resize"]), st.integers(-2, 2)), max_size=12
@@ -70,14 +71,14 @@ def moved(line: Timeline, window: Window, moves: list[tuple[str, int]]) -> tuple
     return window, chosen.key if chosen else ""
 
 
-@given(line=DAYS, width=WIDTHS, moves=MOVES)
+@given(line=DAYS, width=WIDTHS, moves=MOVES, gap=GAPS)
 @settings(deadline=None, max_examples=60)
 def test_every_bar_in_the_window_lies_alone_in_its_lane(
-    line: Timeline, width: int, moves: list[tuple[str, int]]
+    line: Timeline, width: int, moves: list[tuple[str, int]], gap: int
 ) -> None:
     """Each load of which any part is in the hours shown has its columns, and shares none with another."""
     window, _ = moved(line, whole(line, width), moves)
-    drawn = drawing(line, window, HERE)
+    drawn = drawing(line, window, HERE, gap=gap)
     for pit in line.pits:
         for one in pit.bars:
             seen = columns_of(window, one)
@@ -107,11 +108,11 @@ def test_the_chosen_load_is_always_seen_and_named_in_full(
         assert "▶" in row.text or "◀" in row.text
 
 
-@given(line=DAYS, width=WIDTHS, height=st.integers(4, 40), first=st.integers(0, 40))
+@given(line=DAYS, width=WIDTHS, height=st.integers(4, 40), first=st.integers(0, 40), gap=GAPS)
 @settings(deadline=None, max_examples=60)
-def test_what_is_not_seen_is_counted(line: Timeline, width: int, height: int, first: int) -> None:
+def test_what_is_not_seen_is_counted(line: Timeline, width: int, height: int, first: int, gap: int) -> None:
     """Loads on lines above and below are counted in the last line, none twice and none left out."""
-    sight = in_sight(drawing(line, whole(line, width), HERE), "", height, first)
+    sight = in_sight(drawing(line, whole(line, width), HERE, gap=gap), "", height, first)
     shown = {key for row in sight.lines for key in row.keys}
     hidden = sum(len(pit.bars) for pit in line.pits) - len(shown)
     words = sight.lines[-1].text.replace(",", " ").split()

@@ -16,11 +16,12 @@ from board.app.widgets.strips import blank, dots_strip
 from board.views.canvas import DrawnLine
 from board.views.timeline import Bar, Timeline
 from board.views.timeline_bars import columns_of
-from board.views.timeline_drawing import HEADS, Drawing, drawing
+from board.views.timeline_drawing import HEADS, Drawing, drawing, lines_of
 from board.views.timeline_sight import in_sight
 from board.views.timeline_window import SIDE, Window, panned, resized, showing, whole, zoomed
 
 _LEAST_HOURS = 10
+_TIGHT = -1  # a gap that has pits without loads on one line
 _STRIPS_KEPT = 400
 
 
@@ -73,7 +74,7 @@ class TimelineView(Widget, can_focus=True):
         """Lines the whole timeline takes."""
         if self._timeline is None:
             return 1
-        return HEADS + sum(pit.lanes + 1 for pit in self._timeline.pits) + 1
+        return HEADS + sum(lines_of(pit) for pit in self._timeline.pits) + 1
 
     @property
     def roomy_height(self) -> int:
@@ -196,7 +197,8 @@ class TimelineView(Widget, can_focus=True):
             self.refresh(*(Region(0, y, self.size.width, 1) for y in changed))
 
     def _drawing(self, timeline: Timeline) -> Drawing:
-        gap = 1 if self.size.height >= self.roomy_height else 0
+        height = self.size.height
+        gap = 1 if height >= self.roomy_height else 0 if height >= self.wanted_height else _TIGHT
         if self._drawn is None or self._drawn.gap != gap:
             window = self._window_now()
             self._drawn = drawing(timeline, window, self._zone, hours_12=self._hours_12, gap=gap)
