@@ -5,10 +5,12 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from textual.widgets import Static
 
 from board.app import keys
 from board.app.guiding import keymap_of
 from board.app.keymap import Keymap, clashes, read_keys
+from board.app.pressing import Pressing
 from board.app.settings import Settings
 from board.cli import run
 from board.ledger import read
@@ -135,3 +137,15 @@ async def test_a_new_ledger_says_once_where_help_is(tmp_path: Path) -> None:
         async with app.run_test(size=(100, 30)) as pilot:
             await settled(app, pilot)
             assert "new here? ? explains this view" in screen_text(app)
+
+
+async def test_what_a_press_arrives_as_is_shown_with_whether_an_act_may_have_it() -> None:
+    """`board keys --press` names each key, and says of one that terminals swallow why not."""
+    app = Pressing()
+    async with app.run_test(size=(60, 10)) as pilot:
+        await pilot.press("ctrl+g", "ctrl+h", "[")
+        await pilot.pause()
+        told = str(app.query_one(Static).content).splitlines()
+    assert told[1].startswith("left_square_bracket  may be given")
+    assert told[2].startswith("ctrl+h  is Backspace")
+    assert told[3].startswith("ctrl+g  may be given")
