@@ -44,11 +44,13 @@ class Next:
 
 def nexts(facts: Facts, revised: Revised | None, who: str = "") -> list[Next]:
     """The steps to do and the checks due, by time; at once due, by the work's sense, one's own first."""
-    until = facts.now + AHEAD
-    rows = [(_minute(due.at), _rank(due), _next(facts, due, who)) for due in to_do(facts, until, revised)]
+    until, ends = facts.now + AHEAD, shift_end(facts, who)
+    rows = [
+        (_minute(due.at), _rank(due), _next(facts, due, who, ends)) for due in to_do(facts, until, revised)
+    ]
     last = len(_FIRST) + 1
     due = [*fires_out(facts, until, revised), *checks(facts, until)]
-    rows += [(_minute(check.at), last, _next_check(facts, check, who)) for check in due]
+    rows += [(_minute(check.at), last, _next_check(facts, check, ends)) for check in due]
     return [row[-1] for row in sorted(rows, key=lambda row: (*row[:2], not row[2].mine))]
 
 
@@ -60,7 +62,7 @@ def _rank(due: Due) -> int:
     return _FIRST.index(due.step.what) if due.step.what in _FIRST else len(_FIRST)
 
 
-def _next_check(facts: Facts, check: Check, who: str) -> Next:
+def _next_check(facts: Facts, check: Check, ends: datetime | None) -> Next:
     clock, tone = against_now(facts, check.at)
     return Next(
         key=check.key,
@@ -71,11 +73,11 @@ def _next_check(facts: Facts, check: Check, who: str) -> Next:
         tone=tone,
         short=check.short,
         mind=caution_of_check(facts, check.key),
-        stretch=_stretch(facts, check.at, who),
+        stretch=_stretch(facts, check.at, ends),
     )
 
 
-def _next(facts: Facts, due: Due, who: str) -> Next:
+def _next(facts: Facts, due: Due, who: str, ends: datetime | None) -> Next:
     other = "" if due.plan.day == facts.today else f" for {near_day(facts, due.plan.day)}"
     clock, tone = against_now(facts, due.at)
     return Next(
@@ -88,7 +90,7 @@ def _next(facts: Facts, due: Due, who: str) -> Next:
         short=due.short + other,
         mind=caution_of(facts.house, due.plan, due.step),
         mine=not who or due.step.who in (None, who),
-        stretch=_stretch(facts, due.at, who),
+        stretch=_stretch(facts, due.at, ends),
     )
 
 
@@ -100,9 +102,8 @@ def against_now(facts: Facts, at: datetime) -> tuple[str, Tone]:
     return ("now", Tone.HEAT) if late >= 0 else (names.clock(facts.house, at), Tone.PLAIN)
 
 
-def _stretch(facts: Facts, at: datetime, who: str) -> str:
+def _stretch(facts: Facts, at: datetime, ends: datetime | None) -> str:
     """The part of the day: what is left of the shift, then of the day, then another day."""
-    ends = shift_end(facts, who)
     if ends is not None and at < ends:
         return f"before {names.clock(facts.house, ends)}"
     day = local(at, facts.house).date()
