@@ -16,7 +16,7 @@ from board.views.reference import parts
 def answer(session: Session, alarms: Sequence[Alarm], why: str) -> Told:
     """Answer alarms with a reason; what fails a rule is answered by what was done about it."""
     given = said(session)
-    with session.ledger.writing():
+    with session.ledger.together():
         entries = [
             write.act_on(session.ledger, meant(alarm.about), why, **given)
             if alarm.about
@@ -28,7 +28,7 @@ def answer(session: Session, alarms: Sequence[Alarm], why: str) -> Told:
 
 def put_off(session: Session, alarms: Sequence[Alarm], until: datetime) -> Told:
     """Put alarms off until then."""
-    with session.ledger.writing():
+    with session.ledger.together():
         entries = [
             write.put_off_alarm(session.ledger, _rung(alarm), until, **said(session)) for alarm in alarms
         ]
@@ -37,7 +37,7 @@ def put_off(session: Session, alarms: Sequence[Alarm], until: datetime) -> Told:
 
 def _told(session: Session, entries: Sequence[Entry], several: str) -> Told:
     told = [tell(session, entry) for entry in entries]
-    return told[0] if len(told) == 1 else Told(several, sum(one.entries for one in told))
+    return told[0] if len(told) == 1 else Told(several, min(1, sum(one.entries for one in told)))
 
 
 def _rung(alarm: Alarm) -> Rung:

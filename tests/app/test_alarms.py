@@ -160,7 +160,7 @@ async def test_food_outside_its_rule_is_answered_by_what_was_done(ledger: Ledger
 
 
 async def test_many_of_a_kind_are_answered_at_once(ledger: Ledger) -> None:
-    """Four loads that are late are one line, and one answer does for all of them."""
+    """Four loads that are late are one line; one answer does for all of them, and one undo takes it back."""
     app = board(ledger, now=NOW + timedelta(hours=9))
     async with app.run_test(size=SIZE) as pilot:
         await settled(app, pilot)
@@ -168,6 +168,8 @@ async def test_many_of_a_kind_are_answered_at_once(ledger: Ledger) -> None:
         assert len(folded) > 3
         await press(app, pilot, "a", "r", "2")
         assert not [one for one in app.alarming.loud if one.kind is folded[0].kind]
+        await press(app, pilot, "u")
+        assert len([one for one in app.alarming.loud if one.key.startswith("late/")]) == len(folded)
         await press(app, pilot, "a")
         assert isinstance(app.screen, AlarmsDialog)
 
