@@ -127,11 +127,11 @@ def load_state(facts: Facts, load: PlannedLoad, day: date) -> LoadState:
 
 
 def pit_at(facts: Facts, load: PlannedLoad, day: date, moment: datetime | None = None) -> str:
-    """The pit a load was on at a moment, or is on or for now: it may have been moved."""
+    """The pit a load was on at a moment, or is on now: it may have been moved. Before, the one it is for."""
     state = load_state(facts, load, day)
     if moment is not None and state.moved_at is not None and moment < state.moved_at:
         return state.moved_from or load.pit
-    return state.pit or load.pit
+    return load.pit if state.stage is LoadStage.PLANNED else state.pit or load.pit
 
 
 def zone_at(facts: Facts, load: PlannedLoad, day: date, moment: datetime | None = None) -> str | None:
@@ -139,7 +139,8 @@ def zone_at(facts: Facts, load: PlannedLoad, day: date, moment: datetime | None 
     state = load_state(facts, load, day)
     if moment is not None and state.moved_at is not None and moment < state.moved_at:
         return state.moved_from_zone
-    return state.zone if state.pit else load.zone
+    planned = state.stage is LoadStage.PLANNED or not state.pit
+    return load.zone if planned else state.zone
 
 
 def batch_state(facts: Facts, batch: PlannedBatch, day: date) -> BatchState:

@@ -144,6 +144,19 @@ async def test_the_bar_moves_as_it_is_tried_and_comes_back(
     assert read.pins(ledger, DAY) == []
 
 
+async def test_a_load_tried_on_another_pit_is_drawn_there(ledger: Ledger, house: House, plan: Plan) -> None:
+    """↓ puts the bar on the next pit's lines, and a draft that moved a load draws it on its new pit."""
+    app = board(ledger, house)
+    load = next(ld for ld in plan.loads if ld.id == first(plan))
+    async with app.run_test(size=SIZES[1]) as pilot:
+        await settled(app, pilot)
+        await pressed(app, pilot, "2", "m", "down")
+        there = {
+            row.name for row in app.view.drawn(app.view._view).pits for bar in row.bars if load.id in bar.key
+        }
+        assert there == {pit.name for pit in house.pits.values() if pit.id != load.pit}
+
+
 def bars(shown: str) -> list[str]:
     """The lines of the timeline that draw loads."""
     return [line for line in shown.splitlines() if "░" in line]
