@@ -12,7 +12,7 @@ from textual.widgets import Input
 
 from board.app.dialogs.guide import Guide, Line, page_of
 from board.app.keymap import Keymap, read_keys
-from board.app.keys import EVERYWHERE, LIST, Act
+from board.app.keys import EVERYWHERE, Act
 from board.app.settings import Settings
 from board.app.theme import PALETTES
 from board.house.wording import day_name
@@ -144,7 +144,7 @@ class Guiding:
         view, keymap = self._board.view, self._board.keymap
         own = keymap.acts(view.ACTS)
         yield from (self._act(act, "here") for act in own if not act.moves)
-        moving = (*own, *keymap.acts(LIST, EVERYWHERE))
+        moving = (*own, *keymap.acts(view.MOVES, EVERYWHERE))
         yield from (self._act(act, "everywhere") for act in keymap.acts(EVERYWHERE) if not act.moves)
         yield from (self._act(act, "moving about") for act in moving if act.moves)
 

@@ -390,13 +390,29 @@ LIST = (
     Act("last", "end", "cursor(100000)", "last", "Choose the last line.", moves=True),
 )
 TIMELINE = (
-    Act("up", "up", "cursor(-1)", "up", "Choose the load before, on its pit or the one above."),
-    Act("down", "down", "cursor(1)", "down", "Choose the load after, on its pit or the one below."),
-    Act("pit-below", "tab", "pit(1)", "next pit", "Choose the first load of the next pit."),
-    Act("pit-above", "shift+tab", "pit(-1)", "pit before", "Choose the first load of the pit before."),
-    Act("fit", "home", "fit", "whole day", "Draw the whole day."),
-    Act("read-back", "pageup", "read_on(-1)", "read back", "Read back in what is told of the load."),
-    Act("read-on", "pagedown", "read_on(1)", "read on", "Read on in what is told of the load."),
+    Act("up", "up", "cursor(-1)", "up", "Choose the load before, on its pit or the one above.", moves=True),
+    Act(
+        "down", "down", "cursor(1)", "down", "Choose the load after, on its pit or the one below.", moves=True
+    ),
+    Act("pit-below", "tab", "pit(1)", "next pit", "Choose the first load of the next pit.", moves=True),
+    Act(
+        "pit-above",
+        "shift+tab",
+        "pit(-1)",
+        "pit before",
+        "Choose the first load of the pit before.",
+        moves=True,
+    ),
+    Act("fit", "home", "fit", "whole day", "Draw the whole day.", moves=True),
+    Act(
+        "read-back",
+        "pageup",
+        "read_on(-1)",
+        "read back",
+        "Read back in what is told of the load.",
+        moves=True,
+    ),
+    Act("read-on", "pagedown", "read_on(1)", "read on", "Read on in what is told of the load.", moves=True),
 )
 
 

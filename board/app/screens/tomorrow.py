@@ -8,7 +8,7 @@ from datetime import date
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
-from board.app.keys import TOMORROW, bindings
+from board.app.keys import TIMELINE, TOMORROW, bindings
 from board.app.screens.day_cures import DayCures
 from board.app.widgets.panel import Panel
 from board.app.widgets.promises import PromisesPanel
@@ -38,6 +38,7 @@ class TomorrowScreen(DayCures):
 
     NAME = "tomorrow"
     ACTS = TOMORROW
+    MOVES = TIMELINE
     BINDINGS = bindings(TOMORROW)
     AUTO_FOCUS = "#timeline"
 

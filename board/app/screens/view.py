@@ -34,6 +34,7 @@ class ViewScreen(Screen[None]):
     NAME: ClassVar[str] = ""
     TELLS_ALARMS: ClassVar[bool] = True
     ACTS: ClassVar[tuple[Act, ...]] = ()
+    MOVES: ClassVar[tuple[Act, ...]] = LIST
     AUTO_FOCUS = ""
 
     _focused_before: Widget | None = None
@@ -170,7 +171,7 @@ class ViewScreen(Screen[None]):
 
     async def do(self, id: str) -> None:
         """Do one act of this view, of the board, or of the list the cursor is in, by its id."""
-        for acts, holder in ((self.ACTS, self), (EVERYWHERE, self.app), (LIST, self.focused)):
+        for acts, holder in ((self.ACTS, self), (EVERYWHERE, self.app), (self.MOVES, self.focused)):
             act = next((act for act in acts if act.id == id), None)
             if act is not None and holder is not None:
                 await self.app.run_action(act.action, holder)
