@@ -41,7 +41,7 @@ def _heading(facts: Facts, plan: Plan, wish: Wish) -> str:
     if other is None:
         return here
     where = f"{names.load_spot(house, other)}, {names.clock(house, other.load_at)}"
-    return f"{here}, and with them the {names.pieces(house, other)} on {where}"
+    return f"{here}, joined by {other.pieces} from {where}"
 
 
 def _chance(now: Plan, then: Plan, id: str, before: "Desk", after: "Desk") -> MoveLine:

@@ -55,7 +55,7 @@ async def test_a_load_is_split_planned_and_joined_again(
         two = [ld for ld in app.session.drafts[DAY].loads if ld.cut == load.cut]
         assert sorted(ld.pieces for ld in two) == sorted([1, load.pieces - 1])
         assert faults(app.session.drafts[DAY], house) == []
-        assert "and with them" in await pressed(app, pilot, "j")
+        assert ", joined by 1 from " in await pressed(app, pilot, "j")
         await pressed(app, pilot, "enter", "g")
         one = [ld for ld in app.session.drafts[DAY].loads if ld.cut == load.cut]
         assert [ld.pieces for ld in one] == [load.pieces]
