@@ -37,7 +37,8 @@ def command(at: str | None, **_: object) -> int:
 
 def demo_ledger(path: Path, house: House, folder: Path, at: str | None) -> tuple[Ledger, datetime]:
     """A fresh ledger with the demo's plans and all that happened until its moment, and that moment."""
-    from board.commands.night import Night, read_night, record_night  # noqa: PLC0415
+    from board.commands.night import read_night, record_night  # noqa: PLC0415
+    from board.commands.night_told import Night  # noqa: PLC0415
     from board.ledger.open import create_ledger  # noqa: PLC0415
     from board.planning.plan_json import from_json  # noqa: PLC0415
 

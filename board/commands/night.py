@@ -1,13 +1,13 @@
 """The demo's ledger: the stored plans committed, and what happened until the clock's moment."""
 
 import tomllib
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
-from zoneinfo import ZoneInfo
 
+from board.commands.night_holds import held_warm, walk_in
+from board.commands.night_told import Act, Event, Night, awake, core_read, done_at, place_read
 from board.errors import BoardError, LedgerError
 from board.house.files import NIGHT
 from board.house.model import House
@@ -16,7 +16,7 @@ from board.ledger import write
 from board.ledger.open import Ledger
 from board.ledger.state import BatchStage, BatchState
 from board.planning.cures import cures_over
-from board.planning.plan import Plan, PlannedLoad, PlannedStep
+from board.planning.plan import Plan, PlannedStep
 from board.views.facts import Facts
 from board.views.taking import took
 
@@ -24,40 +24,6 @@ _AFTER_LIGHTING = timedelta(minutes=80)
 _SALES_EVERY = timedelta(minutes=30)
 _AFTER_MEAT = timedelta(minutes=20)
 MEMBERS = 32
-
-Act = Callable[[Ledger, dict[str, Any]], object]
-
-
-@dataclass(frozen=True)
-class Event:
-    """One thing that happened: when, by whom, and how it is recorded."""
-
-    at: datetime
-    who: str
-    act: Act
-
-
-@dataclass(frozen=True)
-class Night:
-    """What night.toml tells, with the house it happened in and the plan it happened to."""
-
-    house: House
-    plan: Plan
-    told: dict[str, Any]
-
-    def moment(self, local: datetime) -> datetime:
-        """A time on the house's clock as a moment."""
-        return local.replace(tzinfo=ZoneInfo(self.house.zone))
-
-    def first_of(self, cut: str) -> PlannedLoad | None:
-        """The load of a cut that goes on first."""
-        loads = [load for load in self.plan.loads if load.cut == cut]
-        return min(loads, key=lambda load: load.load_at, default=None)
-
-    def delay(self, load: PlannedLoad) -> timedelta:
-        """How late a load went on."""
-        late = [told for told in self.told.get("late", ()) if self.first_of(told["cut"]) == load]
-        return timedelta(minutes=sum(told["minutes"] for told in late))
 
 
 def read_night(folder: Path) -> dict[str, Any]:
@@ -97,6 +63,8 @@ def events(night: Night, until: datetime) -> Iterator[Event]:
     yield from _steps(night)
     yield from _cores(night, until)
     yield from _airs(night)
+    yield from held_warm(night)
+    yield from walk_in(night, until)
     yield from _falls(night)
     yield from _words(night)
     yield from _sales(night)
@@ -106,17 +74,7 @@ def _steps(night: Night) -> Iterator[Event]:
     loads = {load.id: load for load in night.plan.loads}
     for step in night.plan.steps:
         load = loads.get(step.load or "")
-        yield from _done(night.house, night.plan, step, _done_at(night, step, load))
-
-
-def _done_at(night: Night, step: PlannedStep, load: PlannedLoad | None) -> datetime:
-    """When a step was done: one of a late load as much later, its finishing work no later than it must be."""
-    late = night.delay(load) if load else timedelta(0)
-    if load is None or not late or step.at < load.load_at:
-        return step.at
-    if step.at < load.pull_at.p50 or step.what in ("pull", "rest", "hold"):
-        return step.at + late
-    return max(step.at, load.pull_at.p50 + late)
+        yield from _done(night.house, night.plan, step, done_at(night, step, load))
 
 
 def _prepared(house: House, plan: Plan) -> Iterator[Event]:
@@ -130,7 +88,7 @@ def _done(house: House, plan: Plan, step: PlannedStep, at: datetime) -> Iterator
     who = step.who or "crew"
     for load in plan.loads:
         if step.what == "pull" and load.id == step.load:
-            yield Event(at, who, _core(load, house.cuts[load.cut].end_core_c))
+            yield Event(at, who, core_read(load, house.cuts[load.cut].end_core_c))
     yield Event(at, who, _mark(house, plan, step))
 
 
@@ -177,11 +135,7 @@ def _cores(night: Night, until: datetime) -> Iterator[Event]:
         for minute in range(every, int(course.minutes.p50), every):
             moment = on_at + timedelta(minutes=minute)
             middle = min(range(len(curve.minutes)), key=lambda n: abs(curve.minutes[n] - minute))
-            yield Event(moment, _awake(night, moment), _core(load, round(float(curve.core_p50[middle]))))
-
-
-def _core(load: PlannedLoad, core_c: float) -> Act:
-    return lambda ledger, said: write.take_reading(ledger, core_c, load=load.id, **said)
+            yield Event(moment, awake(night, moment), core_read(load, round(float(curve.core_p50[middle]))))
 
 
 def _airs(night: Night) -> Iterator[Event]:
@@ -198,7 +152,7 @@ def _airs(night: Night) -> Iterator[Event]:
         while moment < last:
             if not _is_falling(night, str(step.pit), moment):
                 yield Event(
-                    moment, _awake(night, moment), _air(str(step.pit), setpoint + off[turn % len(off)])
+                    moment, awake(night, moment), place_read(str(step.pit), setpoint + off[turn % len(off)])
                 )
             moment, turn = moment + every, turn + 1
 
@@ -223,12 +177,8 @@ def _falls(night: Night) -> Iterator[Event]:
         if load is not None:
             start, low = night.moment(told["at"]), parse_temperature_c(told["to"])
             end = start + timedelta(minutes=told["minutes"])
-            yield Event(start, told["who"], _air(load.pit, low))
-            yield Event(end, told["who"], _air(load.pit, load.setpoint_c - 1))
-
-
-def _air(pit: str, celsius: float) -> Act:
-    return lambda ledger, said: write.take_reading(ledger, celsius, place=pit, **said)
+            yield Event(start, told["who"], place_read(load.pit, low))
+            yield Event(end, told["who"], place_read(load.pit, load.setpoint_c - 1))
 
 
 def _words(night: Night) -> Iterator[Event]:
@@ -255,15 +205,8 @@ def _sales(night: Night) -> Iterator[Event]:
                 count = portions * (turn + 1) // turns - portions * turn // turns
                 if count:
                     at = occasion.at + _SALES_EVERY * (turn + 1)
-                    yield Event(at, _awake(night, at), _sale(night.plan.day, occasion.id, item, count))
+                    yield Event(at, awake(night, at), _sale(night.plan.day, occasion.id, item, count))
 
 
 def _sale(day: date, service: str, item: str, count: int) -> Act:
     return lambda ledger, said: write.sell(ledger, day, service, item, count, **said)
-
-
-def _awake(night: Night, moment: datetime) -> str:
-    """Somebody on shift at a moment."""
-    from board.house.calendar import on_shift  # noqa: PLC0415 - rules are expanded only for the demo
-
-    return next((person for person, *_ in on_shift(night.house, moment, moment)), "crew")

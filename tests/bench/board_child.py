@@ -22,7 +22,8 @@ def build(path: Path, days: int) -> None:
     from zoneinfo import ZoneInfo  # noqa: PLC0415
 
     from board.commands.demo import HOUSE  # noqa: PLC0415
-    from board.commands.night import Night, read_night, record_night  # noqa: PLC0415
+    from board.commands.night import read_night, record_night  # noqa: PLC0415
+    from board.commands.night_told import Night  # noqa: PLC0415
     from board.house.files import read_house  # noqa: PLC0415
     from board.house.seeds import seed_house  # noqa: PLC0415
     from board.ledger import write  # noqa: PLC0415
