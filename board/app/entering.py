@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from board.app import acting
 from board.app.dialogs.ask import Ask
-from board.app.dialogs.temperature import TemperatureDialog, Typed, degrees
+from board.app.dialogs.temperature import AT, TemperatureDialog, Typed, degrees
 from board.app.dialogs.temperatures import Many, TemperaturesDialog
 from board.house.degrees import is_fahrenheit
 from board.ledger import read
@@ -14,13 +14,11 @@ from board.ledger.state import Entry
 from board.ledger.typed import temperature
 from board.views.days import when
 from board.views.happened import sentence
-from board.views.measuring import doubt, places
+from board.views.measuring import doubt, places, whole_figure
 from board.views.text import Tone
 
 if TYPE_CHECKING:
     from board.app.app import BoardApp
-
-AT = "@"  # between degrees and when they were read
 
 
 class Entering:
@@ -37,7 +35,8 @@ class Entering:
         """Ask for a temperature, the place under the cursor already."""
         board = self._board
         choices = places(board.facts, board.revised)
-        board.push_screen(TemperatureDialog(choices, place, self._unit, self._typed), self._take_one)
+        whole = partial(whole_figure, board.facts)
+        board.push_screen(TemperatureDialog(choices, place, self._unit, self._typed, whole), self._take_one)
 
     def _typed(self, text: str) -> Typed:
         """Degrees, and after an @ when they were read."""
@@ -56,7 +55,10 @@ class Entering:
         choices = places(board.facts, board.revised)
         read_c = lambda text: temperature(degrees(text, self._unit))  # noqa: E731
         board.push_screen(
-            TemperaturesDialog(choices, self._unit, read_c, partial(doubt, board.facts)), self._take_many
+            TemperaturesDialog(
+                choices, self._unit, read_c, partial(doubt, board.facts), partial(whole_figure, board.facts)
+            ),
+            self._take_many,
         )
 
     def _take_many(self, readings: Many | None) -> None:

@@ -1,11 +1,12 @@
 """What may have its temperature taken now, what each read last, and which figures are out of reason."""
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
 from board.cooking.tables import number
-from board.house.degrees import shown_step
+from board.house.degrees import is_fahrenheit, shown, shown_step
 from board.house.model import RecipeKind
 from board.ledger.state import LoadStage, Reading
 from board.views import names
@@ -21,6 +22,7 @@ from board.views.subjects import food
 from board.views.taking import is_in_the_meat
 from board.views.watching import running
 
+_TWO_DIGITS = re.compile(r"[0-9]{2}")
 _COOKING = (LoadStage.ON, LoadStage.WRAPPED)
 
 
@@ -134,6 +136,25 @@ def doubt(facts: Facts, place: Place, celsius: float) -> str:
     if place.asked_c is not None and off >= _limit("asked_about", "air_off_k"):
         return f"far from the {names.degrees(facts.house, place.asked_c)} asked for"
     return ""
+
+
+def whole_figure(facts: Facts, place: Place, typed: str) -> str:
+    """A core in °F made whole from its last two digits: 57 of a load that read 149° is 157.
+
+    Only where the two digits by themselves would be a fall out of reason, and a hundred or two more is about
+    the last reading or above it; a leading nought (057) means the digits as they are.
+    """
+    display = facts.house.display
+    if place.last_c is None or not (
+        place.is_core and is_fahrenheit(display) and _TWO_DIGITS.fullmatch(typed)
+    ):
+        return typed
+    last, fall = shown(place.last_c, display), shown_step(_limit("asked_about", "core_fall_k"), display)
+    if int(typed) > last - fall:
+        return typed
+    hottest = shown(_limit("asked_about", "hottest_core_c"), display)
+    meant = [whole for whole in (100 + int(typed), 200 + int(typed)) if last - fall < whole <= hottest]
+    return str(meant[0]) if meant else typed
 
 
 def _limit(section: str, key: str) -> float:

@@ -34,6 +34,9 @@ class Typed:
 
 Reader = Callable[[str], Typed]
 """What was typed; raises BoardError where it is no temperature."""
+Whole = Callable[[Place, str], str]
+"""A figure made whole from the digits typed of it."""
+AT = "@"  # between degrees and when they were read
 
 
 class TemperatureDialog(ModalScreen[tuple[str, Typed] | None]):
@@ -45,12 +48,13 @@ class TemperatureDialog(ModalScreen[tuple[str, Typed] | None]):
         ("down", "cursor(1)", "down"),
     ]
 
-    def __init__(self, places: Sequence[Place], chosen: str, unit: str, reader: Reader) -> None:
+    def __init__(self, places: Sequence[Place], chosen: str, unit: str, reader: Reader, whole: Whole) -> None:
         super().__init__()
         self._places = places
         self._start = chosen
         self._unit = unit
         self._reader = reader
+        self._whole = whole
 
     def compose(self) -> ComposeResult:
         """The places, the digits, and what is wrong with them."""
@@ -59,6 +63,7 @@ class TemperatureDialog(ModalScreen[tuple[str, Typed] | None]):
             yield Panel(id="places", choose=True)
             yield Input(placeholder=f"degrees {self._unit}", id="degrees", max_length=24)
             yield Keypad()
+            yield Static("", classes="meant", markup=False)
             yield Static("", classes="wrong", markup=False)
             yield Hint(
                 "↑ ↓ another place   Enter to record   Esc to leave\n"
@@ -94,9 +99,30 @@ class TemperatureDialog(ModalScreen[tuple[str, Typed] | None]):
             self.dismiss(None)
             return
         try:
-            self.dismiss((row.key, self._reader(event.value)))
+            self.dismiss((row.key, self._reader(self._meant(event.value))))
         except BoardError as error:
             self.query_one(".wrong", Static).update(str(error))
+
+    def _meant(self, typed: str) -> str:
+        """What was typed, its figure made whole by what the chosen place read last."""
+        row = self.query_one("#places", Panel).chosen
+        place = next((place for place in self._places if row and place.key == row.key), None)
+        figure, at, ago = typed.partition(AT)
+        return f"{self._whole(place, figure.strip())}{at}{ago}" if place else typed
+
+    def on_input_changed(self, event: Input.Changed) -> None:
+        """Say what digits are taken for, where that is more than was typed."""
+        self._tell_whole(event.value)
+
+    def on_panel_moved(self, message: Panel.Moved) -> None:
+        """Another place may make another figure of the same digits."""
+        message.stop()
+        self._tell_whole(self.query_one(Input).value)
+
+    def _tell_whole(self, typed: str) -> None:
+        figure, whole = (text.partition(AT)[0].strip() for text in (typed, self._meant(typed)))
+        says = f"{whole} {self._unit}, going by its last; 0{figure} for {figure}" if whole != figure else ""
+        self.query_one(".meant", Static).update(says)
 
     def action_cursor(self, by: int) -> None:
         """Choose another place while the line keeps the digits."""

@@ -9,6 +9,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.dialogs.temperature import Whole
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
@@ -37,12 +38,14 @@ class TemperaturesDialog(ModalScreen[Many | None]):
         unit: str,
         read: Callable[[str], float],
         doubt: Callable[[Place, float], str],
+        whole: Whole,
     ) -> None:
         super().__init__()
         self._places = places
         self._unit = unit
         self._read = read
         self._doubt = doubt
+        self._whole = whole
         self._typed: dict[str, str] = {}
 
     def compose(self) -> ComposeResult:
@@ -71,7 +74,7 @@ class TemperaturesDialog(ModalScreen[Many | None]):
         self._panel.show(Table("", _COLUMNS, rows, "", "There is nothing to measure yet."))
 
     def _row(self, place: Place) -> Row:
-        typed = self._typed.get(place.key, "")
+        typed = self._whole(place, self._typed.get(place.key, ""))
         word, tone = self._word(place, typed)
         cells = (
             Cell(inert(place.name), Tone.STRONG),
@@ -125,12 +128,13 @@ class TemperaturesDialog(ModalScreen[Many | None]):
     def action_record(self) -> None:
         """Give all that was typed, or go to the first line that is no temperature."""
         found: list[tuple[str, float]] = []
-        for key, typed in self._typed.items():
+        for place in self._places:
+            typed = self._whole(place, self._typed.get(place.key, ""))
             try:
                 if typed:
-                    found.append((key, self._read(typed)))
+                    found.append((place.key, self._read(typed)))
             except BoardError as error:
-                self._panel.choose(key)
+                self._panel.choose(place.key)
                 self._take_up()
                 self.query_one(".wrong", Static).update(str(error))
                 return
