@@ -3,6 +3,8 @@
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from threading import Event
+from typing import Any
 
 import pytest
 from textual.pilot import Pilot
@@ -99,6 +101,28 @@ async def test_a_load_is_tried_elsewhere_and_pinned(
         assert still != shown
     (pin,) = read.pins(ledger, DAY)
     assert (pin.load, pin.pit, pin.load_at) == (load.id, load.pit, earlier)
+
+
+async def test_keys_pressed_before_the_plan_is_laid_open_are_not_lost(
+    ledger: Ledger, house: House, plan: Plan
+) -> None:
+    """A quick hand need not wait: what it pressed is done as soon as the plan is open."""
+    app, may_open = board(ledger, house), Event()
+    opened = app.session.opener
+
+    def slow(*asked: Any) -> Any:
+        may_open.wait(10)
+        return opened(*asked)
+
+    app.session.opener = slow
+    load = next(ld for ld in plan.loads if ld.id == first(plan))
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await settled(app, pilot)
+        await pilot.press("2", "m", "left", "left", "enter")
+        assert not read.pins(ledger, DAY)
+        may_open.set()
+        assert "pinned to" in await pressed(app, pilot)
+    assert [pin.load_at for pin in read.pins(ledger, DAY)] == [load.load_at - timedelta(minutes=10)]
 
 
 @pytest.mark.parametrize("size", SIZES)

@@ -97,10 +97,10 @@ def _quick(wanted: object, better: object) -> object:
 
 
 async def _rest(app: BoardApp, pilot: Pilot[None]) -> None:
-    """Wait for sums in the background and for a search that was begun."""
+    """Wait for sums in the background, for a search that was begun, and for a plan to be laid open."""
     await settled(app, pilot)
     days = [app.facts.today + timedelta(days=ahead) for ahead in range(3)]
-    while any(app.planning.word(day) for day in days):
+    while any(app.planning.word(day) for day in days) or "Laying the plan open" in screen_text(app):
         await pilot.pause(0.05)
     await settled(app, pilot)
 

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import timedelta
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
@@ -44,16 +45,28 @@ class MoveDialog(Docked["Pin"]):
         self._pin: Pin | None = None
         self._pieces = 0
         self._tried: WhatIf | None = None
+        self._pressed: list[Callable[[], None]] | None = []  # before there is a desk; None once they are done
 
     def lay_open(self, plan: Plan, desk: "Desk") -> None:
         """Begin with the load where it is."""
         from board.planning.replan.pin import pin_of  # noqa: PLC0415 - the sums are loaded by now
 
         if self._load_now.id not in desk.parts:
+            self._pressed = None
             self.say("Its preparation has begun, or it has no place: it stays as it is.")
             return
         self._desk, self._pin, self._pieces = desk, pin_of(self._load_now), self._load_now.pieces
+        pressed, self._pressed = self._pressed or (), None
         self._try()
+        for act in pressed:
+            act()
+
+    def _waits(self, act: Callable[[], None]) -> bool:
+        """Keep what was pressed before the plan is laid open, to be done then; whether it was kept."""
+        if self._pressed is None:
+            return False
+        self._pressed.append(act)
+        return True
 
     def _try(self) -> None:
         from board.planning.replan.what_if import what_if  # noqa: PLC0415 - the sums are loaded by now
@@ -82,13 +95,13 @@ class MoveDialog(Docked["Pin"]):
 
     def action_shift(self, minutes: int) -> None:
         """Load it earlier or later."""
-        if self._pin is not None:
+        if not self._waits(partial(self.action_shift, minutes)) and self._pin is not None:
             self._pin = replace(self._pin, at=self._pin.at + timedelta(minutes=minutes))
             self._try()
 
     def action_pit(self, by: int) -> None:
         """Try the next pit or zone that takes its cut, at a setpoint it is offered there."""
-        if self._desk is None or self._pin is None:
+        if self._waits(partial(self.action_pit, by)) or self._desk is None or self._pin is None:
             return
         spots = self._spots()
         here = (self._pin.pit, self._pin.zone)
@@ -106,13 +119,13 @@ class MoveDialog(Docked["Pin"]):
 
     def action_pieces(self, by: int) -> None:
         """Try it with more or fewer pieces."""
-        if self._pieces + by >= 1:
+        if not self._waits(partial(self.action_pieces, by)) and self._pieces + by >= 1:
             self._pieces += by
             self._try()
 
     def action_pin(self) -> None:
         """Pin it there, unless that breaks a rule."""
-        if self._tried is None:
+        if self._waits(self.action_pin) or self._tried is None:
             return
         if self._tried.broken:
             self.say(f"It cannot be pinned there: {self._tried.broken[0].says}")
