@@ -26,6 +26,7 @@ from board.planning.replan.regroup import regrouped
 from board.views import names
 from board.views.checks import watched_by
 from board.views.facts import Facts, batch_state, find_step
+from board.views.guidance import Key
 from board.views.happened import sentence, taken_back
 from board.views.pinning import wishes_for
 from board.views.reference import parts
@@ -205,7 +206,7 @@ def strike(session: Session, day: date, order: str) -> Told:
     return tell(session, write.strike_order(session.ledger, day, order, **said(session)))
 
 
-def commit(session: Session, plan: Plan, reason: str) -> Told:
+def commit(session: Session, plan: Plan, reason: str, key: Key) -> Told:
     """Make a draft the plan that is cooked from.
 
     Raises:
@@ -215,13 +216,14 @@ def commit(session: Session, plan: Plan, reason: str) -> Told:
     if refused := cures_over(session.house, plan, _made(session.facts(), plan)):
         raise LedgerError(f"not committed: {'; '.join(refused)}")
     if regrouped(plan, wishes_for(session.facts(), plan.day)) != plan:
-        raise LedgerError("not committed: a load was split or joined since this was planned: g plans with it")
+        plans = f"{key('plan')} plans with it"
+        raise LedgerError(f"not committed: a load was split or joined since this was planned: {plans}")
     over = session.drafted_over.get(plan.day)
     try:
         entry = write.commit_plan(session.ledger, plan, reason, over=over, **said(session))
     except OvertakenError as overtaken:
         session.drafted_over[plan.day] = overtaken.version.version
-        raise LedgerError(_overtaken(session, overtaken.version)) from overtaken
+        raise LedgerError(_overtaken(session, overtaken.version, key)) from overtaken
     session.drafts.pop(plan.day, None)
     return tell(session, entry)
 
@@ -232,11 +234,11 @@ def _made(facts: Facts, plan: Plan) -> frozenset[str]:
     return frozenset(batch.id for batch in plan.batches) - frozenset(due)
 
 
-def _overtaken(session: Session, by: PlanVersion) -> str:
+def _overtaken(session: Session, by: PlanVersion, key: Key) -> str:
     who, clock = names.person_name(session.house, by.who), names.clock(session.house, by.at)
     return (
-        f"{who} committed another plan for {day_name(by.day)} at {clock}: d compares yours with it, "
-        "g plans again from it, c commits yours over it"
+        f"{who} committed another plan for {day_name(by.day)} at {clock}: {key('changes')} compares yours "
+        f"with it, {key('plan')} plans again from it, {key('commit')} commits yours over it"
     )
 
 

@@ -289,10 +289,10 @@ class BoardApp(App[None]):
         if message.problem:
             self.say(message.problem, Tone.LATE)
         elif not message.word:
-            less = less_sure(self.facts, message.plan)
-            self.say(
-                less or self.planning.planned(message.day, message.plan), Tone.CARE if less else Tone.GOOD
-            )
+            key = self.keymap.key
+            less = less_sure(self.facts, message.plan, key)
+            says = less or self.planning.planned(message.day, message.plan, key)
+            self.say(says, Tone.CARE if less else Tone.GOOD)
         self.view.show(self.facts)
 
     def open_load(self, load: str) -> None:

@@ -14,6 +14,7 @@ from board.errors import BoardError
 from board.ledger import read
 from board.planning.plan import Plan
 from board.views.facts import Facts
+from board.views.guidance import Key
 from board.views.load_course import Known, LoadCourse, known_of
 from board.views.pinning import pins_for, plan_to_keep, wishes_for
 from board.views.progress import Revised
@@ -140,12 +141,13 @@ class Planning:
         elif not self._stops[message.day].is_set():
             self._words[message.day] = message.word
 
-    def planned(self, day: date, plan: Plan | None) -> str:
+    def planned(self, day: date, plan: Plan | None, key: Key) -> str:
         """What a finished search leaves to do: how good its plan is, and the keys that go on from it."""
         near = f", {nearness(plan)}" if plan and nearness(plan) else ""
         over = self.session.drafted_over.get(day)
-        compare = "d compares it with the committed plan, " if over else ""
-        return f"planned in {self._seconds(day)} s{near}: {compare}c commits it, g plans again"
+        compare = f"{key('changes')} compares it with the committed plan, " if over else ""
+        then = f"{key('commit')} commits it, {key('plan')} plans again"
+        return f"planned in {self._seconds(day)} s{near}: {compare}{then}"
 
     def _search(self, wanted: Wanted) -> None:
         """In its own thread: tells the application, touches nothing else."""

@@ -36,7 +36,8 @@ class Closing:
         """List what is left."""
         left = leftovers(self._board.facts)
         if not left:
-            self._board.say("nothing is left of what is over; c cools what is left of a load", Tone.CARE)
+            cools = f"{self._board.keymap.key('cool')} cools what is left of a load"
+            self._board.say(f"nothing is left of what is over; {cools}", Tone.CARE)
             return
         choices = [Choice(one.key, one.name, one.about) for one in left]
         known = {one.key: one for one in left}

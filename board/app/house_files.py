@@ -128,7 +128,7 @@ class HouseFiles:
         """That a day's plan was made before the house changed; empty where it was not."""
         if day not in self._overtaken:
             return ""
-        return "The house has changed since this plan: g plans it again."
+        return f"The house has changed since this plan: {self._board.keymap.key('plan')} plans it again."
 
     def planned(self, day: date, *, done: bool) -> None:
         """A plan of a day came; it knows the house as it is unless it was begun before that changed."""

@@ -119,7 +119,8 @@ class Keeping:
         if choices:
             self._pick("Which is over?", choices, self._ask_how)
         else:
-            self._board.say("nothing is watched now; b begins a watch", Tone.CARE)
+            begins = f"{self._board.keymap.key('begin')} begins a watch"
+            self._board.say(f"nothing is watched now; {begins}", Tone.CARE)
 
     def _ask_how(self, watch_id: str) -> None:
         watch = find_watch(self._board.facts, watch_id)

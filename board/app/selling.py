@@ -9,6 +9,7 @@ from board.ledger import read, write
 from board.planning.plan import Plan
 from board.views import names
 from board.views.facts import Facts
+from board.views.guidance import Key
 from board.views.opening import next_occasion
 from board.views.orders import find_order, to_collect
 from board.views.text import inert
@@ -55,7 +56,7 @@ def sold_out(session: Session, facts: Facts, item: str) -> Told:
     return Told(f"{names.item_name(session.house, item)} is on again", 0)
 
 
-def hand_over(session: Session, facts: Facts, order_id: str) -> Told:
+def hand_over(session: Session, facts: Facts, order_id: str, key: Key) -> Told:
     """Record that an order is handed over: what is left of it is sold to it, in one transaction."""
     plan, _ = _serving(facts)
     order = find_order(plan, order_id)
@@ -63,7 +64,8 @@ def hand_over(session: Session, facts: Facts, order_id: str) -> Told:
         raise LedgerError("choose an order first")
     left, given = to_collect(facts, plan, order), said(session)
     if not left:
-        raise LedgerError(f"{inert(order.name)} has it all; u takes back what you recorded last")
+        takes_back = f"{key('undo')} takes back what you recorded last"
+        raise LedgerError(f"{inert(order.name)} has it all; {takes_back}")
     with session.ledger.together():
         for item, number in left.items():
             write.sell(session.ledger, plan.day, order.id, item, number, **given)

@@ -5,6 +5,7 @@ from board.planning.plan import Plan
 from board.planning.replan.differences import differences, moved
 from board.planning.weights import in_money
 from board.views.facts import Facts
+from board.views.guidance import Key
 from board.views.names import listed
 from board.views.text import inert
 from board.views.worth import occasion_name
@@ -13,16 +14,17 @@ from board.views.worth import occasion_name
 _TOLD_FROM = 0.05
 
 
-def less_sure(facts: Facts, draft: Plan | None) -> str:
+def less_sure(facts: Facts, draft: Plan | None, key: Key) -> str:
     """What to say of a plan that leaves a service less sure than it wants and than it was; else nothing."""
     committed = facts.plans.get(draft.day) if draft else None
     fell = _fell(committed, draft) if committed and draft else []
     if not fell:
         return ""
-    return f"planned, but {listed(fell)}: d shows what changes, c commits it, g plans again"
+    then = f"{key('commit')} commits it, {key('plan')} plans again"
+    return f"planned, but {listed(fell)}: {key('changes')} shows what changes, {then}"
 
 
-def commit_lines(facts: Facts, draft: Plan) -> tuple[str, str]:
+def commit_lines(facts: Facts, draft: Plan, key: Key) -> tuple[str, str]:
     """What committing a draft changes, and what it costs or gains beside the plan it takes the place of."""
     committed = facts.plans.get(draft.day)
     if committed is None:
@@ -32,7 +34,7 @@ def commit_lines(facts: Facts, draft: Plan) -> tuple[str, str]:
         return "It changes nothing of the committed plan.", _sure(draft)
     gone = moved(committed, draft)
     first = next((one for one in found if one.load in gone), found[0])
-    more = f"; {count(len(found) - 1, 'more change')}, d lists them" if len(found) > 1 else ""
+    more = f"; {count(len(found) - 1, 'more change')}, {key('changes')} lists them" if len(found) > 1 else ""
     dearer = _lasting(draft) - _lasting(committed)
     costs = "It costs as much" if abs(dearer) < 1 else f"It costs {in_money(abs(dearer))} "
     costs += "" if abs(dearer) < 1 else "more" if dearer > 0 else "less"

@@ -6,6 +6,7 @@ from board.planning.plan import Offer, Plan, Short
 from board.planning.weights import in_money
 from board.views import names
 from board.views.facts import Facts
+from board.views.guidance import Key
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone, inert
 
@@ -53,11 +54,12 @@ def can_try(lacking: Lacking, offer: Offer) -> bool:
     return bool(offer.promises) or (offer.due is not None and lacking.is_order)
 
 
-def why_not(offer: Offer) -> str:
+def why_not(offer: Offer, key: Key) -> str:
     """What to do for a cure that the board cannot make by itself."""
     if offer.due is not None:
-        return "that puts the whole service later: p, then Tab on its line types the time"
-    return f"“{offer.says}” is a change of the house: once it is so in the house's files, g plans with it"
+        return f"that puts the whole service later: {key('promises')}, then Tab on its line types the time"
+    then = f"once it is so in the house's files, {key('plan')} plans with it"
+    return f"“{offer.says}” is a change of the house: {then}"
 
 
 def cures_table(found: tuple[Lacking, ...]) -> Table:

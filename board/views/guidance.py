@@ -7,10 +7,13 @@ from functools import lru_cache
 from importlib.resources import files
 from typing import Any
 
+Key = Callable[[str], str]
+"""What the key of an act is called in this house, by the act's id."""
+
 _KEY = re.compile(r"\{([a-z-]+)\}")
 
 
-def first_steps(view: str, key: Callable[[str], str]) -> tuple[str, ...]:
+def first_steps(view: str, key: Key) -> tuple[str, ...]:
     """The short page for a person new to a view; `key` tells what an act's key is called."""
     lines: list[str] = read_data("first_steps")[view]["lines"]
     return tuple(_KEY.sub(lambda found: key(found[1]), line) for line in lines)

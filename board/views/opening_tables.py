@@ -1,6 +1,7 @@
 """The Opening view as tables: which columns stand where, and which may go when room is short."""
 
 from board.views.do_next import Next
+from board.views.guidance import Key
 from board.views.opening import BatchDue, Cover, Opening, Standing
 from board.views.opening_words import covered, stands, used_when
 from board.views.progress import Risk
@@ -29,13 +30,19 @@ def _happened_row(line: Happened, *, low: bool) -> Row:
     return Row(line.key, (Cell(line.clock, Tone.QUIET), says, Cell(line.who, Tone.QUIET)))
 
 
-def next_table(view: Opening, aside: str = "", *, mine: bool = False, low: bool = False) -> Table:
-    """What to do next, by time; `mine` leaves out what is others', `low` says each on a single line."""
+def next_table(
+    view: Opening, aside: str = "", *, mine: bool = False, low: bool = False, key: Key | None = None
+) -> Table:
+    """What to do next, by time; `mine` leaves out what is others', `low` says each on a single line.
+
+    `key` is for where keys are at hand: an empty list then says how to see more.
+    """
     says = Column(cut=_CUT, note="step-says") if low else Column(grow=True, note="step-says")
     minutes = Column(right=True, drop=2 if low else 1, note="step-minutes")
     columns = (Column(note="step-time"), says, minutes, Column(drop=1 if low else 2))
     rows = tuple(_next_row(step, low=low) for step in view.next if step.mine or not mine)
-    empty = "Nothing more is planned" + (" for you; f shows what others do." if mine and view.next else ".")
+    others = f"; {key('mine')} shows what others do" if key else ""
+    empty = f"Nothing more is planned{f' for you{others}' if mine and view.next else ''}."
     return Table("Do next", columns, rows, aside, empty)
 
 

@@ -8,6 +8,7 @@ from board.house.spans import minutes_between
 from board.planning.plan import Occasion, Plan
 from board.views import names
 from board.views.facts import Facts, promised
+from board.views.guidance import Key
 from board.views.hold_age import Age, Old, age_of
 from board.views.opening import next_occasion
 from board.views.progress import Revised, Risk
@@ -54,7 +55,7 @@ class ItemCard:
     ahead: tuple[Quarter, ...]
 
 
-def item_card(facts: Facts, item: str, revised: Revised | None = None) -> ItemCard | None:
+def item_card(facts: Facts, item: str, key: Key, revised: Revised | None = None) -> ItemCard | None:
     """The card of one item of the service now or next."""
     coming = next_occasion(facts)
     if coming is None:
@@ -63,20 +64,17 @@ def item_card(facts: Facts, item: str, revised: Revised | None = None) -> ItemCa
     if item not in promised(facts, plan, occasion):
         return None
     stock = stock_of(facts, plan, occasion, item, revised)
+    over = (f"sold out; {key('sold-out')} takes that back when there is more", Tone.CARE)
+    is_over = (plan.day, occasion.id, item) in facts.sold_out
     return ItemCard(
         names.item_name(facts.house, item),
-        tuple(_says(facts, plan, occasion, item, stock)),
+        (over,) if is_over else tuple(_says(facts, plan, occasion, stock)),
         tuple(_load(facts, plan, part) for part in stock.parts),
         tuple(_ahead(facts, plan, occasion, item, stock)),
     )
 
 
-def _says(
-    facts: Facts, plan: Plan, occasion: Occasion, item: str, stock: Stock
-) -> Iterator[tuple[str, Tone]]:
-    if (plan.day, occasion.id, item) in facts.sold_out:
-        yield "sold out; o takes that back when there is more", Tone.CARE
-        return
+def _says(facts: Facts, plan: Plan, occasion: Occasion, stock: Stock) -> Iterator[tuple[str, Tone]]:
     found = lasting(facts, plan, occasion, stock)
     if found.says:
         goes = "lasts " if found.says.startswith(("until", "to the end")) else ""

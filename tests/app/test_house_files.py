@@ -185,7 +185,7 @@ async def committed(app: BoardApp, pilot: Pilot) -> Plan:
         pilot, lambda: bool(app.session.drafts) and not any(map(app.planning.word, app.session.drafts))
     )
     day, draft = next(iter(app.session.drafts.items()))
-    app.record(lambda: acting.commit(app.session, draft, "as promised"))
+    app.record(lambda: acting.commit(app.session, draft, "as promised", app.keymap.key))
     return app.facts.plans[day]
 
 

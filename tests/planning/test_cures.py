@@ -8,6 +8,7 @@ from types import SimpleNamespace
 import pytest
 
 from board.app import acting
+from board.app.keymap import Keymap
 from board.errors import LedgerError
 from board.house.files import read_house
 from board.house.model import House
@@ -56,7 +57,7 @@ def test_committing_it_is_refused(house: House, plan: Plan):
     """The act of committing ends in the sentence, before anything is written."""
     session = SimpleNamespace(house=doubled(house), facts=lambda: SimpleNamespace(batches={}))
     with pytest.raises(LedgerError, match=r"not committed: ham cure .* is within it"):
-        acting.commit(session, plan, "")
+        acting.commit(session, plan, "", Keymap().key)
 
 
 def test_what_is_made_already_is_not_refused_again(house: House, plan: Plan):

@@ -33,10 +33,12 @@ class BulkDialog(ModalScreen[Mapping[str, int] | None]):
         ("tab", "turn", "added or total"),
     ]
 
-    def __init__(self, lines: Sequence[ItemLine], number: Callable[[str], int]) -> None:
+    def __init__(self, lines: Sequence[ItemLine], number: Callable[[str], int], undo: str) -> None:
+        """`number` reads what is typed, or refuses it; `undo` is the key that takes a sale back."""
         super().__init__()
         self._lines = lines
         self._number = number
+        self._undo = undo
         self._typed: dict[str, str] = {}
         self._as_total = False
         self._asked = RECORD  # the item whose number is on the line
@@ -102,7 +104,7 @@ class BulkDialog(ModalScreen[Mapping[str, int] | None]):
         if not self._as_total:
             return number
         if number < line.sold:
-            raise BoardError(f"{line.sold} {line.name} were sold already; u takes a sale back")
+            raise BoardError(f"{line.sold} {line.name} were sold already; {self._undo} takes a sale back")
         return number - line.sold
 
     def _keep(self) -> bool:

@@ -12,6 +12,7 @@ from textual.widgets import Static
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.cures import Lacking, can_try, cures_table, why_not
+from board.views.guidance import Key
 
 _HINT = "Enter tries what has a + and plans again   · is the house's to change   Esc leaves"
 _EDGES = 4  # lines of the frame, what cannot be tried and the keys
@@ -27,9 +28,10 @@ class CuresDialog(ModalScreen[str | None]):
         ("down", "cursor(1)", "down"),
     ]
 
-    def __init__(self, found: tuple[Lacking, ...]) -> None:
+    def __init__(self, found: tuple[Lacking, ...], key: Key) -> None:
         super().__init__(classes="at-foot")
         self._found = found
+        self._key = key
 
     def compose(self) -> ComposeResult:
         """The list, what cannot be tried, the keys."""
@@ -71,7 +73,7 @@ class CuresDialog(ModalScreen[str | None]):
         if can_try(lacking, lacking.offers[n]):
             self.dismiss(row.key)
         else:
-            self.query_one(".wrong", Static).update(why_not(lacking.offers[n]))
+            self.query_one(".wrong", Static).update(why_not(lacking.offers[n], self._key))
 
     def action_cursor(self, by: int) -> None:
         """Choose another cure."""

@@ -13,6 +13,7 @@ from board.errors import BoardError
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.facts import Facts
+from board.views.guidance import Key
 from board.views.pinning import move, tried_plan
 
 if TYPE_CHECKING:
@@ -37,10 +38,13 @@ class MoveDialog(Docked["Pin"]):
         ("minus", "pieces(-1)", "a piece fewer"),
     ]
 
-    def __init__(self, facts: Facts, plan: Plan, load: PlannedLoad, tell: Callable[[Plan], None]) -> None:
+    def __init__(
+        self, facts: Facts, plan: Plan, load: PlannedLoad, tell: Callable[[Plan], None], key: Key
+    ) -> None:
         """`tell` is told of the plan as it would be, each time something is tried."""
         super().__init__(plan)
         self._facts, self._plan, self._load_now, self._tell = facts, plan, load, tell
+        self._key = key
         self._desk: Desk | None = None
         self._pin: Pin | None = None
         self._pieces = 0
@@ -131,7 +135,8 @@ class MoveDialog(Docked["Pin"]):
             self.say(f"It cannot be pinned there: {self._tried.broken[0].says}")
             return
         if self._tried.pieces > self._load_now.pieces:
-            self.say("More pieces are cooked when more is promised: Esc, then p changes that.")
+            changes = f"Esc, then {self._key('promises')} changes that"
+            self.say(f"More pieces are cooked when more is promised: {changes}.")
             return
         some = self._tried.pieces if self._tried.pieces < self._load_now.pieces else None
         self.dismiss(replace(self._tried.pin, pieces=some))

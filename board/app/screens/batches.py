@@ -69,7 +69,7 @@ class BatchesScreen(ViewScreen):
 
     def on_mount(self) -> None:
         """The card says how it is read on where it is longer than its room."""
-        key = self.board.keymap.key("page-down")
+        key = self.key("page-down")
         for id in ("weigh", "made"):
             self.panel(id).reads_on = f"{key} reads on"
         super().on_mount()

@@ -89,18 +89,19 @@ class DayActs(ViewScreen):
         if self.planning.stop(self.day):
             self.show(self.board.facts)
         else:
-            self.board.say("this day is not being planned: g plans it", Tone.CARE)
+            self.board.say(f"this day is not being planned: {self.key('plan')} plans it", Tone.CARE)
 
     def action_commit(self) -> None:
         """Ask for the reason, and commit the draft."""
         if self.draft is None:
-            self.board.say("there is no draft to commit: g plans this day", Tone.CARE)
+            self.board.say(f"there is no draft to commit: {self.key('plan')} plans this day", Tone.CARE)
             return
         day = inert(self._view.day_name if self._view else "")
-        question = "\n".join((*commit_lines(self.board.facts, self.draft), f"Why this plan for {day}?"))
+        lines = commit_lines(self.board.facts, self.draft, self.key)
+        question = "\n".join((*lines, f"Why this plan for {day}?"))
         self.app.push_screen(Ask("Commit the plan", question, "as planned"), self._commit)
 
     def _commit(self, reason: str | None) -> None:
-        draft = self.draft
+        board, draft = self.board, self.draft
         if reason and draft is not None:
-            self.board.record(lambda: acting.commit(self.board.session, draft, reason))
+            board.record(lambda: acting.commit(board.session, draft, reason, self.key))

@@ -20,13 +20,13 @@ class DayCures(DayPromises):
         """List what is short with its cures."""
         plan = self.draft or self.board.facts.plans.get(self.day)
         if plan is None:
-            self.board.say("this day is not planned yet: g plans it", Tone.CARE)
+            self.board.say(f"this day is not planned yet: {self.key('plan')} plans it", Tone.CARE)
             return
         found = lackings(self.board.facts, plan)
         if not found:
             self.board.say("nothing is short in this plan")
             return
-        self.board.push_screen(CuresDialog(found), partial(self._try_cure, found))
+        self.board.push_screen(CuresDialog(found, self.key), partial(self._try_cure, found))
 
     def _try_cure(self, found: tuple[Lacking, ...], key: str | None) -> None:
         """Make the change that a cure asks for, and plan again with it."""
@@ -44,4 +44,5 @@ class DayCures(DayPromises):
         else:
             told = [acting.promise(session, day, *promise) for promise in offer.promises]
         says = "; ".join(one.says for one in told)
-        return Told(f"{says}; planning again, d compares", sum(one.entries for one in told))
+        compares = f"{self.key('changes')} compares"
+        return Told(f"{says}; planning again, {compares}", sum(one.entries for one in told))

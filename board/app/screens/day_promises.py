@@ -58,7 +58,8 @@ class DayPromises(DayTrying):
             facts = self.board.session.facts()
             plan = self.draft or facts.plans.get(self.day) or nothing_planned(facts, self.day)
             meat = said_of(facts, plan, item) if item else ""
-            return Told("; ".join(filter(None, (what.says, meat, "g plans again with it"))), what.entries)
+            then = f"{self.key('plan')} plans again with it"
+            return Told("; ".join(filter(None, (what.says, meat, then))), what.entries)
 
         self.board.record(told)
 

@@ -79,7 +79,8 @@ class DayTrying(DayActs):
         found = self._open_load()
         if found is not None:
             plan, load = found
-            self._try_in(MoveDialog(self.board.facts, plan, load, self.show_tried), plan, self._pin)
+            dialog = MoveDialog(self.board.facts, plan, load, self.show_tried, self.key)
+            self._try_in(dialog, plan, self._pin)
             self._lay_open(plan)
 
     def _lay_open(self, plan: Plan) -> None:
@@ -93,7 +94,8 @@ class DayTrying(DayActs):
 
         def told() -> Told:
             what = act()
-            return Told(f"{what.says}; g plans again around it", what.entries)
+            plans = f"{self.key('plan')} plans again around it"
+            return Told(f"{what.says}; {plans}", what.entries)
 
         self.board.record(told)
 

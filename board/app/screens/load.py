@@ -117,9 +117,13 @@ class LoadScreen(ViewScreen):
 
     def _names(self, shown: set[int]) -> list[Cell]:
         """The lists by name, those that are up in strong letters."""
-        return [
+        names = [
             Cell(name, Tone.STRONG if n in shown else Tone.QUIET) for n, name in enumerate(_PARTS.values())
-        ] + ([] if len(shown) == len(_PARTS) else [Cell("Tab turns  ← → other loads", Tone.QUIET)])
+        ]
+        if len(shown) == len(_PARTS):
+            return names
+        others = f"{self.key('load-before')} {self.key('load-after')} other loads"
+        return [*names, Cell(f"{self.key('load-turn')} turns  {others}", Tone.QUIET)]
 
     async def on_edge_pressed(self, message: Edge.Pressed) -> None:
         """A list's name pressed shows it."""
@@ -148,8 +152,9 @@ class LoadScreen(ViewScreen):
         if self._is_draft():
             return _DRAFT
         ahead = next((step for step in steps if step.stands is Stands.NEXT), None)
-        says = f"Enter marks: {ahead.says}" if ahead else "nothing is left to do for this load"
-        return says if self._page else ""
+        if ahead:
+            return f"{self.key('load-likely')} marks: {ahead.says}"
+        return "nothing is left to do for this load" if self._page else ""
 
     def look_at(self, load: str) -> None:
         """See another load in place of this one."""

@@ -99,7 +99,7 @@ class OpeningScreen(ViewScreen):
         tables = {
             "warnings": warnings_table(view.alarms, view.warnings, most, whole=not short),
             "since": since_table(view, low=low),
-            "next": next_table(view, aside, mine=self._mine, low=low),
+            "next": next_table(view, aside, mine=self._mine, low=low, key=self.key),
             "pits": pits_table(view, low=low),
             "batches": batches_table(view, low=low),
             "cover": cover_table(view, low=low),
@@ -116,7 +116,7 @@ class OpeningScreen(ViewScreen):
         chosen = self.panel("next").chosen
         mind = next((one.mind for one in view.next if chosen and one.key == chosen.key), None)
         if mind is None:
-            return nothing_yet(self.board.facts) or next(iter(view.cautions), "")
+            return nothing_yet(self.board.facts, self.key) or next(iter(view.cautions), "")
         is_low = self.size.height < _ROOM_FOR_LONG and width_of(mind.text) > self.size.width - 2
         return mind.short if is_low and mind.short else mind.text
 

@@ -61,7 +61,8 @@ class ServiceScreen(ViewScreen):
 
     def _show_card(self) -> None:
         item = self._item()
-        card = item_card(self.board.facts, item, self.board.revised) if item else None
+        board = self.board
+        card = item_card(board.facts, item, self.key, board.revised) if item else None
         wide = card if self._is_wide else None
         self.panel("meaning").show(card_table(card) if self._is_wide else card_line(card))
         self.panel("ahead").show(ahead_table(wide))
@@ -124,7 +125,9 @@ class ServiceScreen(ViewScreen):
         waiting = checks(facts, facts.now + _SOON)
         if waiting:
             return f"due {names.clock(facts.house, waiting[0].at)}: {waiting[0].says}"
-        return "Enter sees the item's load, Enter again marks its step; s and a number records a sale."
+        sees = f"{self.key('service-likely')} sees the item's load"
+        marks = f"{self.key('load-likely')} again marks its step"
+        return f"{sees}, {marks}; {self.key('sell')} and a number records a sale."
 
     def _item(self) -> str:
         row = self.panel("items").chosen
@@ -155,7 +158,7 @@ class ServiceScreen(ViewScreen):
         """Hand over the chosen order, or see the chosen item's load: in trouble, or next."""
         board, order = self.board, self._order()
         if order:
-            board.record(lambda: selling.hand_over(board.session, board.facts, order))
+            board.record(lambda: selling.hand_over(board.session, board.facts, order, self.key))
             return
         self.action_load_page()
 
@@ -182,7 +185,7 @@ class ServiceScreen(ViewScreen):
         if not lines:
             self.board.say("no service is planned; plan the day first", Tone.CARE)
             return
-        self.board.push_screen(BulkDialog(lines, selling.portions), self._sell_many)
+        self.board.push_screen(BulkDialog(lines, selling.portions, self.key("undo")), self._sell_many)
 
     def _sell_many(self, numbers: Mapping[str, int] | None) -> None:
         board = self.board

@@ -142,11 +142,13 @@ class TomorrowScreen(DayCures):
     def quiet_word(self) -> str:
         """What to do with an empty day, or what to see to where there is no room for the list of it."""
         if self.planning.word(self.day):
-            return "s stops planning and takes the best plan so far; the keys work meanwhile"
+            stops = f"{self.key('stop')} stops planning and takes the best plan so far"
+            return f"{stops}; the keys work meanwhile"
         if self._view and not self._view.loads:
-            return what_first(self.board.facts, self.day)
+            return what_first(self.board.facts, self.day, self.key)
         if self._under == "promises":
-            return "Enter types a number, Tab a time   + takes an order   Del strikes one   p closes"
+            typing = f"{self.key('tomorrow-likely')} types a number, Tab a time"
+            return f"{typing}   + takes an order   Del strikes one   {self.key('promises')} closes"
         told = self._view and (*self._view.cautions, *self._view.unsure)
         if told and self.size.width < _WIDE:
             return told[0]  # a list of them has no room
@@ -288,7 +290,7 @@ class TomorrowScreen(DayCures):
     def action_changes(self) -> None:
         """Show or hide what the draft changes of the committed plan."""
         if self.draft is None or self.day not in self.board.facts.plans:
-            self.board.say("nothing to compare: g plans again what is committed", Tone.CARE)
+            self.board.say(f"nothing to compare: {self.key('plan')} plans again what is committed", Tone.CARE)
             return
         self._show_under("changes")
 

@@ -63,6 +63,10 @@ class ViewScreen(Screen[None]):
         """What can be done here, with the keys it has in this house."""
         return self.board.keymap.acts(self.ACTS, EVERYWHERE)
 
+    def key(self, id: str) -> str:
+        """What the key of an act is called in this house."""
+        return self.board.keymap.key(id)
+
     @property
     def room(self) -> int:
         """Lines for the body."""
@@ -101,7 +105,7 @@ class ViewScreen(Screen[None]):
         self.refill(facts)
         self.show_head(facts)
         alarm = self.board.alarming.line() if self.TELLS_ALARMS else []
-        self.query_one(AlarmLine).show(alarm, self.board.keymap.key("alarms"))
+        self.query_one(AlarmLine).show(alarm, self.key("alarms"))
         self.query_one("#foot", Edge).show(foot(self.acts, self.size.width - 2))
         self.tell()
 

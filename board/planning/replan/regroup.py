@@ -55,7 +55,7 @@ def find(plan: Plan, id: str) -> PlannedLoad:
     """
     found = next((load for load in plan.loads if load.id == id), None)
     if found is None:
-        raise PlanError(f"no load {id!r} in this plan: g plans the day again")
+        raise PlanError(f"no load {id!r} in this plan: plan the day again")
     return found
 
 

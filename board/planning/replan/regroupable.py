@@ -42,7 +42,7 @@ def join_of(house: House, plan: Plan, load_id: str, other_id: str) -> Join:
     if (load.cut, load.item) != (other.cut, other.item):
         raise PlanError(f"{one.name} and {two.name} are not one load: cut and item must be the same")
     if abs(load.setpoint_c - other.setpoint_c) > SAME_SETPOINT_K or load.then_c != other.then_c:
-        raise PlanError("their pits are at different setpoints: move one of them first (m)")
+        raise PlanError("their pits are at different setpoints: move one of them first")
     dues = sorted({*moments(load), *moments(other)})
     waits = dues[-1] - dues[0]
     if waits > reach(one):
