@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping
 from datetime import datetime
-from itertools import pairwise
 
 from board.errors import LedgerError
 from board.ledger import record, store
@@ -32,9 +31,11 @@ TIMED = (
 )
 
 
-def counted_at(ledger: Ledger, entry: Entry) -> datetime:
-    """When an entry counts as having happened: as it was last put right."""
-    times = [e.data["at"] for e in record.corrections_of(ledger, entry.seq) if "at" in e.data]
+def counted_at(ledger: Ledger, entry: Entry, *, without: Entry | None = None) -> datetime:
+    """When an entry counts as having happened: as it was last put right, `without` one of its corrections."""
+    times = [
+        e.data["at"] for e in record.corrections_of(ledger, entry.seq) if "at" in e.data and e != without
+    ]
     return moment(times[-1]) if times else entry.at
 
 
@@ -49,17 +50,18 @@ def check_time(ledger: Ledger, entry: Entry, at: datetime) -> None:
         check(ledger, entry, at)
 
 
-def check_order(key: str, times: Mapping[str, datetime], clock: Callable[[datetime], str]) -> None:
-    """Check that the stages of a load or a batch come in their order.
+def check_taken_back(ledger: Ledger, correction: Entry) -> None:
+    """Check that an entry may count again as it did before a correction of it.
 
     Raises:
-        LedgerError: the first that came before the one it follows.
+        LedgerError: what it would come before or after by now, and when that was.
     """
-    for (before, before_at), (after, after_at) in pairwise(times.items()):
-        if after_at < before_at:
-            raise LedgerError(
-                f"{key} would be {after} at {clock(after_at)}, before it was {before} at {clock(before_at)}"
-            )
+    entry = record.find(ledger, correction.data["entry"])
+    if entry is None or entry.undone:
+        return
+    before = counted_at(ledger, entry, without=correction)
+    if before != counted_at(ledger, entry):
+        check_time(ledger, entry, before)
 
 
 def _load(ledger: Ledger, entry: Entry, at: datetime) -> None:

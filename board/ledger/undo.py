@@ -12,7 +12,7 @@ from board.ledger.open import Ledger
 from board.ledger.stages import check_left
 from board.ledger.state import Entry
 from board.ledger.times import stamp
-from board.ledger.timing import check_order
+from board.ledger.timing import check_taken_back
 from board.ledger.together import entered_together
 
 UNDOABLE = (
@@ -68,6 +68,8 @@ def undo(ledger: Ledger, seq: int | None = None, *, who: str, at: datetime, note
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
         taken_back = _find(ledger, seq, said.who)
+        if taken_back.kind == "correction":
+            check_taken_back(ledger, taken_back)
         data = {
             "kind": taken_back.kind,
             "at": stamp(taken_back.at),
@@ -125,10 +127,8 @@ def _check_what_is_left(ledger: Ledger, entry: Entry) -> None:
             _check_watch(ledger, key)
         if isinstance(facts, LoadFacts):
             check_left(key.id, facts.times, facts.moved_at)
-            check_order(key.id, facts.times, ledger.clock)
         elif isinstance(facts, BatchFacts):
             check_left(key.id, facts.times)
-            check_order(key.id, facts.times, ledger.clock)
             if facts.made_at is None:
                 _check_unused(ledger, facts)
 

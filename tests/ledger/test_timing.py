@@ -12,7 +12,7 @@ from board.ledger import read, write
 from board.ledger.checking import Right
 from board.ledger.open import Ledger
 from board.ledger.past import past_cooks
-from board.ledger.state import BatchStage, LoadStage, Read, WatchEnd, WatchKind
+from board.ledger.state import BatchStage, LoadStage, Read, Took, WatchEnd, WatchKind
 from board.ledger.timing import counted_at
 from board.ledger.watching import Watched
 from board.ledger.when import moment_ago
@@ -86,8 +86,37 @@ def test_a_correction_is_not_undone_when_another_time_rests_on_it(planned: Ledge
     on = write.mark_load(planned, BRISKET, LoadStage.ON, **said(60))
     fixed = write.correct(planned, on.seq, Right(taken_at=after(10)), **said(61))
     write.mark_load(planned, BRISKET, LoadStage.WRAPPED, who="Ines", at=after(30), noted_at=after(62))
-    with pytest.raises(LedgerError, match="before it was on"):
+    with pytest.raises(LedgerError, match="and is on before that"):
         write.undo(planned, fixed.seq, **said(63))
+
+
+def late(at: float, noted: float) -> dict[str, object]:
+    """Who, when, and how much later that is written down."""
+    return {"who": "Ines", "at": after(at), "noted_at": after(noted)}
+
+
+def test_a_correction_is_not_undone_once_a_use_a_sale_a_move_or_an_end_rests_on_it(planned: Ledger) -> None:
+    """What came after the time put right would come before the time as it was first said."""
+    made = write.make_batch(planned, GLAZE, **said(100))
+    on = write.mark_load(planned, BRISKET, LoadStage.ON, **said(110))
+    lit = write.light(planned, "north", 110.0, **said(120))
+    beans = write.start_watch(planned, Watched(WatchKind.COOLING, "beans"), **said(130))
+    fixed = [
+        write.correct(planned, entry.seq, Right(taken_at=after(50)), **said(131))
+        for entry in (made, on, lit, beans)
+    ]
+    took = [Took(GLAZE, DAY, 0.5)]
+    write.mark_step(planned, f"{BRISKET}.slice", took=took, **late(60, 132))
+    write.move_load(planned, BRISKET, "south", **late(70, 133))
+    write.put_out(planned, "north", **late(80, 134))
+    write.end_watch(planned, beans.subject, WatchEnd.USED, **late(90, 135))
+    pulled = write.mark_load(planned, BRISKET, LoadStage.PULLED, **said(200))
+    fixed.append(write.correct(planned, pulled.seq, Right(taken_at=after(150)), **said(201)))
+    write.sell(planned, DAY, "lunch", "sliced-brisket", 3, **late(160, 202))
+    for correction in fixed:
+        with pytest.raises(LedgerError, match=r"before that|before which it is on"):
+            write.undo(planned, correction.seq, **said(203))
+    assert_rebuilt(planned)
 
 
 def test_a_batch_is_made_before_what_used_it(planned: Ledger) -> None:
