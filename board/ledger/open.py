@@ -67,7 +67,7 @@ class Ledger:
         """The date of a moment on this house's calendar."""
         return at.astimezone(self.zone).date()
 
-    def rows(self, sql: str, values: Sequence[Any] = ()) -> list[Row]:
+    def rows(self, sql: str, values: Sequence[Any] | dict[str, Any] = ()) -> list[Row]:
         """All rows of a query, as dictionaries."""
         with told_plainly(self.path):
             cursor = self.db.execute(sql, values)

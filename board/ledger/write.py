@@ -353,7 +353,7 @@ def sell(
     at: datetime,
     noted_at: datetime,
 ) -> Entry:
-    """Sell portions of an item; they come from the loads that are off the pit, the oldest first.
+    """Sell portions of an item; they come from the loads that are off the pit, those for that service first.
 
     Raises:
         LedgerError: no such number of portions, or a doubtful time.
@@ -361,7 +361,7 @@ def sell(
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
         where, count = menu.place(day, service, item), typed.portions(portions, 1)
-        data = {**where, "portions": count, "from": menu.taken(ledger, day, where["item"], count)}
+        data = {**where, "portions": count, "from": menu.taken(ledger, where, count, said.at)}
         return append(ledger, said, "sale", where["service"], data)
 
 

@@ -262,6 +262,26 @@ def test_sales_come_from_the_oldest_load(planned: Ledger) -> None:
     assert read.sold(planned, DAY)["lunch", "sliced-brisket"].sold == 100
 
 
+def test_a_sale_is_of_what_was_off_by_then_and_for_that_service(ledger: Ledger) -> None:
+    """Lunch sells its own load though dinner's is older; what was sold before it came off is of the other."""
+    dinner = replace(brisket("dinner"), services=("dinner",), needed_at=LOADED + 20 * HOUR)
+    two = plan(dinner, brisket("lunch"))
+    write.commit_plan(ledger, two, **by("Ada", EVENING))
+    for id, hours in (("dinner", 11), ("lunch", 12)):
+        write.mark_load(ledger, id, LoadStage.ON, **by("Ines", LOADED))
+        write.mark_load(ledger, id, LoadStage.PULLED, **by("Ines", LOADED + hours * HOUR))
+    noon, before = LOADED + 17 * HOUR, LOADED + 11.5 * HOUR
+
+    def sold(service: str, at: datetime, portions: int = 1) -> list[str]:
+        entry = write.sell(ledger, DAY, service, "sliced-brisket", portions, **by("Max", at, noon))
+        return [part["load"] for part in entry.data["from"]]
+
+    assert sold("lunch", noon) == ["lunch"]
+    assert sold("dinner", noon) == ["dinner"]
+    assert sold("lunch", before) == ["dinner"]
+    assert sold("lunch", noon, 100) == ["lunch", "dinner"]
+
+
 def test_sold_out(planned: Ledger) -> None:
     """An item is sold out once, and told who said so."""
     noon = LOADED + 17 * HOUR
