@@ -303,13 +303,7 @@ def uses_of(ledger: Ledger, day: date, batch: str) -> list[UseFacts]:
 
 def sold(ledger: Ledger, day: date) -> dict[tuple[str, str], SaleState]:
     """What was sold on a day by service and item, and what ran out."""
-    found = {}
-    for row in ledger.rows("SELECT * FROM sales WHERE day = ?", (day_text(day),)):
-        facts = store.as_facts(SaleFacts, row)
-        found[facts.service, facts.item] = SaleState(
-            day, facts.service, facts.item, facts.sold, facts.sold_out_at
-        )
-    return found
+    return {(one.service, one.item): one for one in sales(ledger, day, day)}
 
 
 def entries_of_load(ledger: Ledger, day: date, load: str, steps: Sequence[str]) -> list[Entry]:
@@ -336,10 +330,10 @@ def sold_out_entry(ledger: Ledger, day: date, service: str, item: str) -> Entry 
     return next((one for one in reversed(standing(bearing)) if one.kind == "sold out"), None)
 
 
-def past_sales(ledger: Ledger, since: date, before: date) -> list[SaleState]:
-    """What was sold on the days from one to another, that one left out, in order of days."""
-    sql = "SELECT * FROM sales WHERE day >= ? AND day < ? ORDER BY day, service, item"
-    found = [store.as_facts(SaleFacts, r) for r in ledger.rows(sql, (day_text(since), day_text(before)))]
+def sales(ledger: Ledger, first: date, last: date) -> list[SaleState]:
+    """What was sold on the days from first to last, in order of days."""
+    sql = "SELECT * FROM sales WHERE day BETWEEN ? AND ? ORDER BY day, service, item"
+    found = [store.as_facts(SaleFacts, r) for r in ledger.rows(sql, (day_text(first), day_text(last)))]
     return [SaleState(one.day, one.service, one.item, one.sold, one.sold_out_at) for one in found]
 
 

@@ -3,7 +3,7 @@
 import tomllib
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -60,7 +60,7 @@ class Serving:
     @property
     def minutes(self) -> float:
         """How long it lasts; at least one, so that a rate can be taken."""
-        return max(1.0, minutes_between(self.at, self.until))
+        return max(1.0, minutes_between(self.at.astimezone(UTC), self.until))
 
 
 def alike(sales: Sequence[Sale], serving: Serving, item: str) -> tuple[list[Sale], bool]:
@@ -82,7 +82,9 @@ def rate_of(sale: Sale, serving: Serving) -> float:
     if sale.sold_out_at is None:
         return sale.sold / serving.minutes
     out = serving.at.replace(hour=sale.sold_out_at.hour, minute=sale.sold_out_at.minute)
-    lasted = minutes_between(serving.at, out)
+    if out < serving.at:  # past midnight
+        out += timedelta(days=1)
+    lasted = minutes_between(serving.at, out)  # by the clock: a change of today's was none of that day's
     return sale.sold / (lasted if 0 < lasted < serving.minutes else serving.minutes)
 
 
@@ -104,7 +106,7 @@ def pace_of(sales: Sequence[Sale], serving: Serving, selling: Selling, now: date
     rates = [rate_of(sale, serving) for sale in past]
     before = sum(rates) / len(rates) if rates else selling.promised / serving.minutes
     prior = float(_table()["pace"]["past_minutes"])
-    served = max(0.0, minutes_between(serving.at, min(now, serving.until)))
+    served = max(0.0, minutes_between(serving.at.astimezone(UTC), min(now, serving.until)))
     rate = (before * prior + selling.sold) / (prior + served)
     return Pace(rate, served / (prior + served), len(past), same)
 

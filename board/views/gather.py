@@ -42,7 +42,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
         kept = read.kept_batches(ledger, first, now)
         states = (*kept, *read.batch_states(ledger, first, last))
         batches = {(batch.day, batch.id): batch for batch in states}
-        sales = {(today, *key): sale for key, sale in read.sold(ledger, today).items()}
+        sales = {(one.day, one.service, one.item): one for one in read.sales(ledger, first, last)}
         promised = _promises(ledger, first, last)
         changed = tuple(read.occasions(ledger, first, last))
         return Facts(
@@ -128,7 +128,7 @@ def _with_cooks(ledger: Ledger, house: House, today: date) -> House:
 def _past_sales(ledger: Ledger, house: House, today: date) -> Iterator[Sale]:
     """What the ledger saw sold on past days, where the house's own file does not tell it."""
     told = {(sale.day, sale.service, sale.item) for sale in house.sales}
-    for one in read.past_sales(ledger, today - LEARN_BACK, today):
+    for one in read.sales(ledger, today - LEARN_BACK, today - timedelta(days=1)):
         if one.service in house.services and (one.day, one.service, one.item) not in told:
             out = local(one.sold_out_at, house).time() if one.sold_out_at else None
             yield Sale(one.day, one.service, one.item, one.sold, 0, out)

@@ -1,6 +1,6 @@
 """How long an item lasts: today's pace and past days as one, and what must hold whatever is sold."""
 
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from hypothesis import given
@@ -28,6 +28,25 @@ def test_a_sold_out_service_sold_faster_than_its_length_says() -> None:
     """48 sold by half past twelve are 48 in an hour and a half, not in four hours."""
     assert rate_of(sale(1, 45, time(12, 30)), LUNCH) == 0.5
     assert rate_of(sale(1, 48), LUNCH) == 0.2
+
+
+def test_a_late_service_sold_out_past_midnight() -> None:
+    """60 sold from nine until one are 15 an hour, though the service runs until three."""
+    night = OPENS.replace(hour=21)
+    late = Serving("lunch", DAY, night, night + timedelta(hours=6))
+    assert rate_of(sale(1, 60, time(1, 0)), late) == 0.25
+
+
+def test_a_night_on_which_the_clock_is_changed_is_as_long_as_it_is() -> None:
+    """From ten until three, six hours go by where the clock is set back, and four where it is set on."""
+    zone = ZoneInfo("America/Chicago")
+    for day, hours in ((date(2026, 10, 31), 6), (date(2026, 3, 7), 4)):
+        at = datetime(day.year, day.month, day.day, 22, 0, tzinfo=zone)
+        until = (at + timedelta(days=1)).replace(hour=3)
+        night = Serving("lunch", day, at, until)
+        assert night.minutes == hours * 60
+        found = pace_of((), night, Selling("brisket", 0, 60), until.astimezone(UTC))
+        assert found.today == hours / (hours + 1)
 
 
 def test_past_services_of_the_same_weekday_are_leaned_on_where_there_are_enough() -> None:

@@ -37,3 +37,13 @@ def test_future_entries_are_not_told(tmp_path: Path) -> None:
         write.note(ledger, "later", who="wren", at=later(30), noted_at=later(30))
         facts = gather(ledger, house(), NOW)
     assert all(entry.at <= NOW for entry in facts.since)
+
+
+def test_what_was_sold_tonight_is_known_past_midnight(tmp_path: Path) -> None:
+    """A service that runs into the next day keeps its sales."""
+    item = ("dinner", "brisket-plate")
+    with night_ledger(tmp_path / "board.db") as ledger:
+        late = at("00:20", 1)
+        write.sell(ledger, DAY, *item, 7, who="wren", at=late, noted_at=late)
+        facts = gather(ledger, house(), late)
+    assert facts.sold[DAY, *item] == 7
