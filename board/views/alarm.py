@@ -45,7 +45,7 @@ class Alarm:
     @property
     def whole(self) -> str:
         """What is wrong and what to do about it, in one sentence."""
-        return f"{self.says}: {self.todo}" if self.todo else self.says
+        return f"{self.says}; {self.todo}" if self.todo else self.says
 
 
 def spell(moment: datetime) -> str:

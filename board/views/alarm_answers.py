@@ -12,7 +12,7 @@ from board.views.days import when
 from board.views.facts import Facts
 from board.views.text import Cell, Tone, inert
 
-GLYPH = "▲"
+_SIGNS = {Tone.LATE: "▲", Tone.CARE: "△"}
 ALL = "all/"
 _FOLD_ABOVE = 3  # so many of one kind are told one by one
 _SEVERAL: Mapping[AlarmKind, str] = {
@@ -45,6 +45,13 @@ class Folded:
     says: str
     tone: Tone
     count: int
+    short: str = ""
+
+    @property
+    def cell(self) -> Cell:
+        """The line with its sign; where room is short, what is wrong without what to do."""
+        mark = sign(self.tone)
+        return Cell(f"{mark} {self.says}", self.tone, short=f"{mark} {self.short}" if self.short else "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +60,11 @@ class PutOff:
 
     name: str
     until: datetime
+
+
+def sign(tone: Tone) -> str:
+    """The glyph of an alarm's colour: red is late or outside a rule, yellow to be minded."""
+    return _SIGNS.get(tone, "·")
 
 
 def answer_to(facts: Facts, alarm: Alarm) -> AlarmFacts | None:
@@ -82,7 +94,7 @@ def folded(alarms: Sequence[Alarm]) -> list[Folded]:
     told: set[AlarmKind] = set()
     for alarm in alarms:
         if not is_folded(alarms, alarm.kind):
-            lines.append(Folded(alarm.whole, alarm.tone, 1))
+            lines.append(Folded(alarm.whole, alarm.tone, 1, alarm.says))
         elif alarm.kind not in told:
             told.add(alarm.kind)
             number = sum(1 for one in alarms if one.kind is alarm.kind)
@@ -139,8 +151,7 @@ def in_a_line(alarms: Sequence[Alarm]) -> list[Cell]:
     if not lines:
         return []
     more = sum(line.count for line in lines) - lines[0].count
-    cells = [Cell(f"{GLYPH} {lines[0].says}", lines[0].tone)]
-    return [*cells, Cell(f"{more} more", Tone.QUIET)] if more else cells
+    return [lines[0].cell, Cell(f"{more} more", Tone.QUIET)] if more else [lines[0].cell]
 
 
 def put_offs(facts: Facts) -> list[PutOff]:

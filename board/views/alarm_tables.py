@@ -5,13 +5,13 @@ from collections.abc import Iterator, Sequence
 from board.views.alarm import Alarm, AlarmKind
 from board.views.alarm_answers import (
     ALL,
-    GLYPH,
     Folded,
     answer_to,
     is_folded,
     loud,
     said_back,
     several,
+    sign,
 )
 from board.views.days import when
 from board.views.facts import Facts
@@ -43,10 +43,10 @@ def _loud_rows(facts: Facts, wanted: Sequence[Alarm]) -> Iterator[Row]:
         if one.kind not in told and is_folded(wanted, one.kind):
             number = sum(1 for other in wanted if other.kind is one.kind)
             says = f"all of {several(one.kind, number)}, below one by one"
-            yield Row(f"{ALL}{one.kind}", (Cell(GLYPH, one.tone), Cell(""), Cell(says, Tone.STRONG)))
+            yield Row(f"{ALL}{one.kind}", (Cell(sign(one.tone), one.tone), Cell(""), Cell(says, Tone.STRONG)))
         told.add(one.kind)
         since = Cell(when(facts, one.since), Tone.QUIET)
-        yield Row(one.key, (Cell(GLYPH, one.tone), since, Cell(one.whole, one.tone)))
+        yield Row(one.key, (Cell(sign(one.tone), one.tone), since, Cell(one.whole, one.tone)))
 
 
 def _quiet_row(facts: Facts, one: Alarm) -> Row:
@@ -61,7 +61,7 @@ def warnings_table(lines: Sequence[Folded], warned: Sequence[str], most: int, *,
 
     `whole` lets sentences run over several lines.
     """
-    told = [(Cell(f"{GLYPH} {line.says}", line.tone), line.count) for line in lines]
+    told = [(line.cell, line.count) for line in lines]
     told += [(Cell(f"· {says}", Tone.CARE), 1) for says in warned]
     hidden = sum(count for _, count in told[most:])
     rows = [Row(str(n), (cell, Cell(""))) for n, (cell, _) in enumerate(told[:most])]

@@ -84,9 +84,9 @@ def _says_late(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress, le
     what = f"{names.pieces(house, load)}, {names.pit_name(house, pit_at(facts, load, plan.day))}"
     if level == _MAY:
         p90 = names.clock(house, likely.ready.p90)
-        return f"{what}: may be late for {when(facts, load.needed_at)}, 1 time in 10 not before {p90}"
-    ready, late = when(facts, likely.ready.p50), duration(max(1.0, -likely.spare_minutes))
-    return f"{what}: likely {late} too late for {names.clock(house, load.needed_at)}, ready {ready}"
+        return f"{what}, may be late for {when(facts, load.needed_at)}, 1 time in 10 not before {p90}"
+    late = duration(max(1.0, -likely.spare_minutes))
+    return f"{what}, likely {late} too late for {when(facts, load.needed_at)}"
 
 
 def _help(facts: Facts, load: PlannedLoad, state: LoadState, best: str) -> str:

@@ -34,8 +34,8 @@ def covered(cover: Sequence[Cover]) -> list[Cell]:
     late = [f"{one.late} {one.item}" for one in cover if one.late]
     short = [f"{one.short} {one.item}" for one in cover if one.short]
     enough = sum(1 for one in cover if not one.late and not one.short and not one.sold_out)
-    cells = [Cell(f"short ▲ {names.listed(short)}", Tone.LATE)] if short else []
-    cells += [Cell(f"late ▲ {names.listed(late)}", Tone.LATE)] if late else []
+    cells = [Cell(f"{names.listed(short)} short ▲", Tone.LATE)] if short else []
+    cells += [Cell(f"{names.listed(late)} late ▲", Tone.LATE)] if late else []
     gone = [one.item for one in cover if one.sold_out]
     if gone:
         cells.append(Cell(f"sold out {names.listed(gone)}", Tone.QUIET))

@@ -12,7 +12,8 @@ from board.views.text import Cell, Tone
 ROOMY = 110  # columns from which on what is to come stands in a column of its own
 _GLYPH = {Risk.IN_TIME: "", Risk.MAYBE_LATE: " ?", Risk.LATE: " ▲"}
 _RISK_TONE = {Risk.IN_TIME: Tone.PLAIN, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: Tone.LATE}
-_OLD_WORD = {Old.FINE: "", Old.NEAR: " near △", Old.OVER: " over ▲"}
+_OLD_WORD = {Old.FINE: "", Old.NEAR: " near", Old.OVER: " over"}
+_OLD_SIGN = {Tone.QUIET: "", Tone.CARE: " △", Tone.LATE: " ▲"}
 
 
 def items_table(view: Service, width: int = 80) -> Table:
@@ -60,7 +61,7 @@ def age_cell(age: Age | None) -> Cell:
     tone = {Old.FINE: Tone.QUIET, Old.NEAR: Tone.CARE, Old.OVER: Tone.CARE}[age.old]
     if age.by_rule:
         tone = Tone.LATE
-    return Cell(f"{age.says}{_OLD_WORD[age.old]}", tone)
+    return Cell(f"{age.says}{_OLD_WORD[age.old]}{_OLD_SIGN[tone]}", tone)
 
 
 def _coming(line: ItemLine, word: str) -> Cell:
@@ -133,7 +134,7 @@ def orders_table(view: Service) -> Table:
 def _order_row(order: OrderLine) -> Row:
     tone = {Risk.IN_TIME: Tone.GOOD, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: Tone.LATE}[order.risk]
     if order.overdue:
-        state = Cell(f"{order.state} ▲", Tone.CARE)
+        state = Cell(f"{order.state} △", Tone.CARE)
     else:
         state = Cell(order.state + _GLYPH[order.risk], Tone.QUIET if order.gone else tone)
     said = Tone.QUIET if order.gone else Tone.PLAIN

@@ -21,7 +21,7 @@ from tests.app.pictures import screen_text, settled
 from tests.app.test_pictures import compare
 
 SIZE = (80, 24)
-HAMS = "4 hams, Little: may be late for 11:00"
+HAMS = "4 hams, Little, may be late for 11:00"
 
 
 @pytest.fixture
@@ -54,7 +54,7 @@ async def test_every_view_tells_the_worst_alarm_in_a_line(
     app = board(ledger)
     async with app.run_test(size=size) as pilot:
         top = "\n".join((await press(app, pilot, view)).splitlines()[1:4])
-    assert f"▲ {HAMS}" in top
+    assert f"△ {HAMS}" in top
     assert "a answers" in top
 
 

@@ -220,7 +220,7 @@ def test_low_screen_tells_a_service_in_a_sentence() -> None:
         replace(opening(facts()), cover=(Cover("pork", 0, 80, 10, 70), Cover("ham", 24, 24, 0))), low=True
     )
     told = [row.cells[0].text for row in table.rows]
-    assert told[:3] == ["short ▲ 10 pork", "late ▲ 70 pork", "enough of the other 1"]
+    assert told[:3] == ["10 pork short ▲", "70 pork late ▲", "enough of the other 1"]
     enough = cover_table(replace(opening(facts()), cover=(Cover("ham", 24, 24, 0),)), low=True)
     assert enough.rows[0].cells[0].text == "enough of all of it"
 

@@ -161,7 +161,7 @@ def test_order_past_its_time_is_not_collected_and_then_handed_over() -> None:
     known = facts(now=at("12:40"), plans={DAY: with_order(30)}, loads=standing(HELD))
     waits = service(known).orders
     assert [(o.name, o.state, o.overdue) for o in waits] == [("Ada Birch", "not collected", True)]
-    assert "not collected ▲" in str(orders_table(service(known)).rows)
+    assert "not collected △" in str(orders_table(service(known)).rows)
     gone = service(replace(known, sold={(DAY, "c9", "brisket-plate"): 30})).orders
     assert [(o.state, o.gone) for o in gone] == [("handed over", True)]
 
@@ -206,4 +206,4 @@ def test_past_the_house_s_own_longest_is_told_in_words_and_yellow() -> None:
     """What no rule forbids is no red: the word and the sign say that it is over."""
     over = items_table(service(facts(now=at("12:10"), loads=standing(HELD)))).rows
     cell = next(row for row in over if row.key == "brisket-plate").cells[2]
-    assert (cell.text[-6:], cell.tone) == ("over ▲", Tone.CARE)
+    assert (cell.text[-6:], cell.tone) == ("over △", Tone.CARE)

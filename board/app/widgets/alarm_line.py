@@ -44,5 +44,6 @@ class AlarmLine(Widget):
         first, *rest = self._cells
         right = [cell for one in rest for cell in (Cell(" " * GAP), one)]
         room = max(8, width - 2 - sum(width_of(cell.text) for cell in right))
-        left = Cell(padded(first.text, room), first.tone)
+        said = first.text if width_of(first.text) <= room else first.short or first.text
+        left = Cell(padded(said, room), first.tone)
         return cells_strip(self.app.theme, (Cell(" "), left, *right), width)
