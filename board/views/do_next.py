@@ -27,7 +27,8 @@ _FIRST = ("light", "set", "pull", "wrap", "load", "hold", "rest")
 class Next:
     """One thing to do: when, what, how long it takes, who does it, and what to mind.
 
-    `mine` tells that it is for whoever asks, or for nobody yet; `stretch` is the part of the day it is in.
+    `what` and `where` say it in two parts; `mine` tells that it is for whoever asks, or for nobody yet;
+    `stretch` is the part of the day it is in.
     """
 
     key: str
@@ -37,6 +38,8 @@ class Next:
     who: str
     tone: Tone
     short: str
+    what: str
+    where: str = ""
     mind: Cell | None = None
     mine: bool = True
     stretch: str = ""
@@ -72,6 +75,7 @@ def _next_check(facts: Facts, check: Check, ends: datetime | None) -> Next:
         who="",
         tone=tone,
         short=check.short,
+        what=check.short,
         mind=caution_of_check(facts, check.key),
         stretch=_stretch(facts, check.at, ends),
     )
@@ -88,6 +92,8 @@ def _next(facts: Facts, due: Due, who: str, ends: datetime | None) -> Next:
         who=names.person_name(facts.house, due.step.who) or "nobody",
         tone=tone,
         short=due.short + other,
+        what=due.what + other,
+        where=due.where,
         mind=caution_of(facts.house, due.plan, due.step),
         mine=not who or due.step.who in (None, who),
         stretch=_stretch(facts, due.at, ends),

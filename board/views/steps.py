@@ -32,6 +32,7 @@ _REACHED = {
     "rest": LoadStage.RESTING,
     "hold": LoadStage.HOLDING,
 }
+_AT_PIT = ("load", "pull", "wrap")
 # steps of a batch that follow its making
 _CHILLING = frozenset({"chill", "check"})
 _MADE, _COLD = (
@@ -42,12 +43,14 @@ _MADE, _COLD = (
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """A step still to be done, when it now falls due, and how it is said."""
+    """A step still to be done, when it now falls due, and how it is said: whole, shortly, or in two parts."""
 
     step: PlannedStep
     at: datetime
     says: str
     short: str
+    what: str
+    where: str
     plan: Plan
 
 
@@ -59,6 +62,7 @@ def to_do(facts: Facts, until: datetime, revised: Revised | None = None) -> list
             due_at(facts, plan, step, revised),
             say(facts, plan, step),
             say_shortly(facts, plan, step),
+            *say_apart(facts, plan, step),
             plan,
         )
         for plan, step in all_steps(facts)
@@ -152,9 +156,20 @@ def say_shortly(facts: Facts, plan: Plan, step: PlannedStep) -> str:
     if load is None and batch is not None:
         name = names.recipe_name(facts.house, batch.recipe)
         return f"{inert(step.what)} {name}{_to_show(facts, step)}"
-    if load is None or step.what not in ("load", "pull", "wrap"):
+    if load is None or step.what not in _AT_PIT:
         return say(facts, plan, step)
     return f"{step.what} {names.pieces(facts.house, load)}, {_where(facts, plan, step, load)}"
+
+
+def say_apart(facts: Facts, plan: Plan, step: PlannedStep) -> tuple[str, str]:
+    """What a step is, and apart from it where it is done: `pull 6 shoulders`, `South`."""
+    load = find_load(plan, step.load)
+    if load is None:
+        return say_shortly(facts, plan, step), ""
+    what = f"{inert(step.what)} {names.pieces(facts.house, load)}"
+    if step.what == "hold":
+        return what, names.place_name(facts.house, load.hold or "the hold")
+    return what, _where(facts, plan, step, load) if step.what in _AT_PIT else ""
 
 
 def _to_show(facts: Facts, step: PlannedStep) -> str:

@@ -4,26 +4,48 @@ from dataclasses import dataclass
 
 from board.house.spans import minutes_between
 from board.views import names
+from board.views.alarm_answers import sign
 from board.views.do_next import Next
 from board.views.facts import Facts
 from board.views.hold_age import Old
 from board.views.opening import Opening, Standing, countdown, next_occasion, opening
 from board.views.progress import Revised, Risk
+from board.views.remedying import Advised
 from board.views.service import ItemLine, service
 from board.views.text import Cell, Tone, inert
 
-THINGS = 3
+THINGS = 4
 SOON_MINUTES = 15  # so long before a service the wall turns to it
+
+Row = tuple[Cell, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class WallLine:
+    """One thing on the wall: what it is about, what stands before and after it, and what is small beside it.
+
+    Where letters have no room, what is before goes small, then what is after.
+    """
+
+    name: Cell
+    before: Row = ()
+    after: Row = ()
+    beside: Row = ()
+
+    @property
+    def cells(self) -> Row:
+        """All of it, in reading order."""
+        return (*self.before, self.name, *self.after, *self.beside)
 
 
 @dataclass(frozen=True, slots=True)
 class Wall:
-    """The clock, the service ahead and how far it is, and lines by weight, each of pieces with tones."""
+    """The clock, the service ahead and how far it is, and the lines by weight."""
 
     clock: str
     service: str
     left: str
-    lines: tuple[tuple[Cell, ...], ...]
+    lines: tuple[WallLine, ...]
     serving: bool = False
 
     @property
@@ -32,55 +54,70 @@ class Wall:
         return f"{self.service} {self.left}".strip()
 
 
-def wall(facts: Facts, revised: Revised | None = None) -> Wall:
+def wall(facts: Facts, revised: Revised | None = None, advised: Advised | None = None) -> Wall:
     """What the wall shows at one moment: before a service what to do, in it what is ready and left."""
     coming = next_occasion(facts)
     clock = names.clock(facts.house, facts.now)
-    seen = opening(facts, revised)
+    seen = opening(facts, revised, advised)
     if coming is None:
         return Wall(clock, "no service ahead", "", _to_do(seen, THINGS))
     occasion = coming[1]
     name = inert(occasion.name)
     left = countdown(facts, occasion).removeprefix(name).strip()
     if minutes_between(facts.now, occasion.at) > SOON_MINUTES:
-        first, *others = _to_do(seen, THINGS) or ((),)
-        return Wall(clock, name, left, tuple(line for line in (first, *_late(seen), *others) if line))
+        steps = _to_do(seen, THINGS)
+        return Wall(clock, name, left, (*steps[:1], *_late(seen), *steps[1:]))
     items = sorted(service(facts, revised).lines, key=lambda item: (item.sold_out, not item.runs_short))
     lines = (*_late(seen), *(_item(item) for item in items), *_to_do(seen, 1))
     return Wall(clock, name, left, lines, serving=True)
 
 
-def _to_do(seen: Opening, most: int) -> tuple[tuple[Cell, ...], ...]:
+def _to_do(seen: Opening, most: int) -> tuple[WallLine, ...]:
     return tuple(_thing(one) for one in seen.next[:most])
 
 
-def _thing(one: Next) -> tuple[Cell, ...]:
-    """When, what and where, and who."""
+def _thing(one: Next) -> WallLine:
+    """When and what; beside it where, and who."""
     when = one.tone if one.tone is not Tone.PLAIN else Tone.QUIET
+    where = (Cell(one.where),) if one.where else ()
     who = (Cell(one.who, Tone.QUIET),) if one.who else ()
-    return (Cell(one.clock, when), Cell(one.says, Tone.STRONG, short=one.short), *who)
+    return WallLine(Cell(one.what, Tone.STRONG), (Cell(one.clock, when),), beside=(*where, *who))
 
 
-def _late(seen: Opening) -> tuple[tuple[Cell, ...], ...]:
-    """The load that is latest, if one is."""
+def _late(seen: Opening) -> tuple[WallLine, ...]:
+    """The load that is latest, if one is, with what would help."""
     late: list[Standing] = [load for load in seen.standing if load.risk is Risk.LATE]
-    return tuple((Cell(f"▲ late {one.spare}: {one.meat}, {one.pit}", Tone.LATE),) for one in late[:1])
+    return tuple(
+        WallLine(
+            Cell(one.meat, Tone.LATE),
+            before=(Cell("▲", Tone.LATE),),
+            after=(Cell(f"late {one.spare}", Tone.LATE),),
+            beside=(Cell(one.pit), *((Cell(one.remedy, Tone.GOOD),) if one.remedy else ())),
+        )
+        for one in late[:1]
+    )
 
 
-def _item(item: ItemLine) -> tuple[Cell, ...]:
-    """What is ready of an item and how many are still to sell."""
-    name = Cell(item.name, Tone.QUIET if item.sold_out else Tone.STRONG)
+def _item(item: ItemLine) -> WallLine:
+    """What is ready of an item, and beside it how many are still to sell and how long that lasts."""
     if item.sold_out:
-        return (name, Cell("▲ sold out", Tone.LATE))
+        return WallLine(Cell(item.name, Tone.QUIET), after=(Cell("sold out", Tone.QUIET),))
+    signs = [*_short(item), *_too_old(item)]
     ready = Cell(f"{item.holding} ready", Tone.GOOD if item.holding else Tone.CARE)
     left = Cell(f"{item.left} left", Tone.PLAIN)
-    short = (Cell(f"▲ {item.lasts}", Tone.LATE),) if item.runs_short else ()
-    return (name, ready, left, *short, *_too_old(item))
+    if signs:
+        tone = signs[0].tone
+        return WallLine(Cell(item.name, tone), (Cell(sign(tone), tone),), (ready,), (left, *signs))
+    lasts = Cell(f"lasts {item.lasts}" if item.lasts else "", Tone.QUIET)
+    return WallLine(Cell(item.name, Tone.STRONG), after=(ready,), beside=(left, lasts))
 
 
-def _too_old(item: ItemLine) -> tuple[Cell, ...]:
+def _short(item: ItemLine) -> Row:
+    return (Cell(item.lasts, Tone.LATE),) if item.runs_short else ()
+
+
+def _too_old(item: ItemLine) -> Row:
     """A warning for what is held past its limit: a rule's in red, the house's own to be minded."""
     if item.age is None or item.age.old is not Old.OVER:
         return ()
-    tone = Tone.LATE if item.age.by_rule else Tone.CARE
-    return (Cell("▲ held too long", tone, short="▲ too long"),)
+    return (Cell("held too long", Tone.LATE if item.age.by_rule else Tone.CARE),)

@@ -12,7 +12,7 @@ from board.app.settings import Settings
 from board.app.widgets.large import SIZES, body_size, laid
 from board.views.text import Cell, Tone
 from board.views.text import width_of as columns_of
-from board.views.wall import THINGS, Wall, wall
+from board.views.wall import THINGS, Wall, WallLine, wall
 from tests.app.boards import NOW, board, later, night_ledger
 from tests.app.house_fixture import at
 from tests.app.pictures import drawn, screen_text, settled
@@ -54,13 +54,17 @@ def test_stretching_fills_the_height(total: int, bar: int) -> None:
 
 
 @given(
-    st.lists(st.lists(st.text(min_size=1, max_size=40), max_size=4), max_size=14),
+    st.lists(st.lists(st.text(min_size=1, max_size=40), min_size=1, max_size=5), max_size=14),
     st.integers(1, 320),
     st.integers(1, 100),
 )
 def test_the_wall_never_runs_over(texts: list[list[str]], width: int, height: int) -> None:
     """Whatever is to be said, it takes no more rows than there are."""
-    lines = tuple(tuple(Cell(text, Tone.STRONG) for text in line) for line in texts)
+    lines = tuple(
+        WallLine(Cell(name, Tone.STRONG), cells[:1], cells[1:2], cells[2:])
+        for name, *rest in texts
+        for cells in [tuple(map(Cell, rest))]
+    )
     assert len(laid(Wall("05:42", "lunch", "in 5 h 18", lines), width, height)) <= height
 
 
@@ -72,6 +76,29 @@ def test_letters_grow_with_the_screen(width: int, height: int, rows: int) -> Non
     assert body_size(width, height).rows == rows
 
 
+def large(wall: Wall, width: int, height: int) -> int:
+    """How many things of the wall stand in large letters."""
+    size = body_size(width, height)
+    rows = laid(wall, width, height)
+    lines = [lines_of([line.name], size)[0][0].text.strip() for line in wall.lines]
+    return sum(any(top in "".join(cell.text for cell in row) for row in rows) for top in lines)
+
+
+async def test_the_next_three_things_stand_large_whatever_their_place_is_called(tmp_path: Path) -> None:
+    """At 120×36 the next three things and what is late stand in large letters, where and who small."""
+    long = Cell("South, the lower shelves at the back by the door")
+    steps = [
+        WallLine(Cell(f"pull {n} briskets", Tone.STRONG), (Cell("05:41"),), beside=(long, Cell("Odile")))
+        for n in (2, 3, 4)
+    ]
+    late = WallLine(Cell("6 shoulders", Tone.LATE), (Cell("▲"),), (Cell("late 10 min"),), (long,))
+    lines = (steps[0], late, *steps[1:])
+    seen = Wall("05:40", "lunch", "in 5 h 20", lines)
+    assert large(seen, 120, 36) == len(lines)
+    words = "\n".join("".join(cell.text for cell in row) for row in laid(seen, 120, 36))
+    assert words.count(long.text) == len(lines)
+
+
 async def test_the_wall_says_what_to_do_next_before_a_service(tmp_path: Path) -> None:
     """Long before lunch stand the clock, the time left, the first steps with their person, what is late."""
     with night_ledger(tmp_path / "board.db") as ledger:
@@ -80,8 +107,8 @@ async def test_the_wall_says_what_to_do_next_before_a_service(tmp_path: Path) ->
             await settled(app, pilot)
             seen = wall(app.facts, app.revised)
     assert (seen.clock, seen.countdown, seen.serving) == ("05:42", "lunch in 5 h 18", False)
-    says = [" ".join(cell.text for cell in line) for line in seen.lines]
-    assert says[0] == "now pull 6 shoulders from South Tomas"
+    says = [" ".join(cell.text for cell in line.cells) for line in seen.lines]
+    assert says[0] == "now pull 6 shoulders South Tomas"
     assert len([one for one in says if "▲" not in one]) == THINGS
 
 
@@ -91,7 +118,7 @@ async def test_the_wall_turns_to_the_service_when_it_is_near(tmp_path: Path) -> 
         for moment, serving in ((at("10:44"), False), (at("10:45"), True), (at("12:30"), True)):
             app = board(ledger, now=moment)
             assert wall(app.facts).serving is serving
-        says = [" ".join(cell.text for cell in line) for line in wall(app.facts).lines]
+        says = [" ".join(cell.text for cell in line.cells) for line in wall(app.facts).lines]
     assert any("ready" in one and "left" in one for one in says)
 
 
@@ -113,7 +140,7 @@ async def test_nought_shows_the_wall_and_escape_leaves_it(tmp_path: Path) -> Non
 async def test_the_wall_in_ascii_is_made_of_hashes(tmp_path: Path) -> None:
     """Without block glyphs a letter is drawn in #."""
     with night_ledger(tmp_path / "board.db") as ledger:
-        found = await drawn(board(ledger, settings=Settings(ascii=True)), (80, 24), ["0"])
+        found = await drawn(board(ledger, settings=Settings(ascii=True)), (120, 36), ["0"])
     assert found.isascii()
     assert found.splitlines()[0].startswith("  ##  ####   #  #  ##")
 

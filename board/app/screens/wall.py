@@ -25,7 +25,7 @@ class WallScreen(ViewScreen):
 
     def refill(self, facts: Facts) -> None:
         """Show the moment."""
-        view = wall(facts, self.board.revised)
+        view = wall(facts, self.board.revised, self.board.advising.worked_out)
         self.query_one(LargeType).show(view, solid=self.board.settings.ascii)
 
     async def action_back(self) -> None:

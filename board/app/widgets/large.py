@@ -7,19 +7,19 @@ from textual.widget import Widget
 
 from board.app.letters import Size, lines_of, width_of
 from board.app.widgets.strips import cells_strip
-from board.views.text import Cell, Tone
+from board.views.text import Cell, Tone, first_words
 from board.views.text import width_of as columns_of
-from board.views.wall import Wall
+from board.views.wall import Row, Wall, WallLine
 
 SIZES = (Size(1, 5), Size(1, 7), Size(2, 10), Size(3, 15), Size(4, 20))
 _LETTERS, _LINES = 26, 6  # letters across and lines down that a size must leave room for
 _PIXELS = 5  # of a usual letter with its gap
 _WRAPPED = 2  # lines of large letters that one thing may take
-_LOW = 20  # rows under which the head stands in small
+_LOW = 30  # rows under which the head stands in small
 _GAP = 4
+_LEAST_WORDS = 8  # columns under which a piece says nothing
 _SPACE = Cell(" ")
 
-Row = tuple[Cell, ...]
 Words = list[Cell]
 
 
@@ -69,26 +69,40 @@ def laid(wall: Wall, width: int, height: int, *, solid: bool = False) -> list[Ro
     What is still to be laid keeps a row for each.
     """
     size = body_size(width, height)
-    rows = _head(wall, width, height, size, solid)
+    blocks = [_head(wall, width, height, size, solid)]
+    room = height - len(blocks[0])
     for at, line in enumerate(wall.lines):
-        room = height - len(rows) - (len(wall.lines) - at - 1)
-        lines, rest = _fitted(line, width, size, min(_WRAPPED, (room + size.pitch - size.rows) // size.pitch))
-        for words in lines:
-            rows += [*lines_of(words, size, solid=solid), *[()] * (size.pitch - size.rows)]
-        if rest:
-            rows[len(rows) - 1 if lines else len(rows) :] = [rest]  # in the gap under the letters
-    return rows[:height]
+        after = len(wall.lines) - at - 1
+        blocks.append(_block(line, width, size, min(_WRAPPED, (room - after) // size.pitch), solid))
+        room -= len(blocks[-1])
+    tall = sum(len(block) > 1 for block in blocks)
+    apart: list[Row] = [()] if room >= tall else []
+    return [row for block in blocks for row in (*block, *(apart if len(block) > 1 else ()))][:height]
 
 
-def _fitted(line: Row, width: int, size: Size, most: int) -> tuple[list[Words], Row]:
-    """A thing in so many lines of large letters, said shortly where that helps; else all of it small too."""
+def _block(line: WallLine, width: int, size: Size, most: int, solid: bool) -> list[Row]:
+    """A thing's rows: its large letters, and what is small in the gap under them."""
+    large, small = _fitted(line, width, size, most)
+    rows: list[Row] = []
+    for words in large:
+        rows += [*lines_of(words, size, solid=solid), *[()] * (size.pitch - size.rows)]
+    return [*rows[:-1], _small(small, width)]
+
+
+def _fitted(line: WallLine, width: int, size: Size, most: int) -> tuple[list[Words], Row]:
+    """A thing in as few lines of large letters as it can be told in, and what then stands small."""
     if most < 1:
-        return [], _small(line)
-    briefly = [Cell(cell.short or cell.text, cell.tone) for cell in line]
-    lines = min((_lines(cells, width, size) for cells in (line, briefly)), key=len)
+        return [], line.cells
+    ways = (
+        ((*line.before, line.name, *line.after), line.beside),
+        ((line.name, *line.after), (*line.before, *line.beside)),
+        ((line.name,), (*line.before, *line.after, *line.beside)),
+    )
+    told = [(_lines(large, width, size), small) for large, small in ways]
+    lines, small = next((way for way in told if len(way[0]) <= 1), told[-1])
     if len(lines) <= most:
-        return lines, ()
-    return [*lines[: most - 1], [*lines[most - 1], Cell("…", Tone.QUIET)]], _small(line)
+        return lines, small
+    return [*lines[: most - 1], [*lines[most - 1], Cell("…", Tone.QUIET)]], line.cells
 
 
 def _head(wall: Wall, width: int, height: int, size: Size, solid: bool) -> list[Row]:
@@ -139,5 +153,12 @@ def _lines(cells: Sequence[Cell], width: int, size: Size) -> list[Words]:
     return lines if lines[0] else []
 
 
-def _small(cells: Sequence[Cell]) -> Row:
-    return tuple(piece for cell in cells for piece in (cell, Cell("  ")))
+def _small(cells: Sequence[Cell], width: int) -> Row:
+    """The pieces side by side; the one that has no room for all its words ends in an ellipsis."""
+    row: list[Cell] = []
+    for cell in cells:
+        room = width - sum(columns_of(one.text) for one in row)
+        if room < _LEAST_WORDS:
+            break
+        row += [Cell(first_words(cell.text, room), cell.tone), Cell("  ")]
+    return tuple(row)
