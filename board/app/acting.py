@@ -16,6 +16,7 @@ from board.ledger.facts import PinFacts
 from board.ledger.ordering import NewOrder
 from board.ledger.plans import OvertakenError
 from board.ledger.state import BatchStage, Entry, PlanVersion, Read
+from board.ledger.timing import counted_at
 from board.ledger.typed import AHEAD
 from board.ledger.undo import UNDOABLE
 from board.ledger.when import moment_ago
@@ -163,9 +164,13 @@ def _read(place: str, celsius: float) -> Read:
 
 def put_time_right(session: Session, entries: Sequence[Entry], at: datetime) -> Told:
     """Say when what was entered truly happened; the entries stay as they are, with the right time beside."""
+    later = at > counted_at(session.ledger, entries[0])
+    in_turn = (
+        reversed(entries) if later else entries
+    )  # so that stages of one load keep their order on the way
     with session.ledger.together():
-        right = [write.correct(session.ledger, e.seq, Right(taken_at=at), **said(session)) for e in entries]
-    told = tell(session, right[0])
+        right = [write.correct(session.ledger, e.seq, Right(taken_at=at), **said(session)) for e in in_turn]
+    told = tell(session, right[-1 if later else 0])
     return told if len(right) == 1 else Told(f"{told.says}, and {len(right) - 1} with it")
 
 

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import pytest
 
+from board.app import acting
+from board.app.marking import mark_many
 from board.ledger import read
 from board.ledger.open import Ledger
 from tests.app.boards import NOW, board, night_ledger
@@ -133,6 +135,17 @@ async def test_a_time_that_cannot_be_is_refused_in_a_line(ledger: Ledger) -> Non
         await press(pilot, "enter", "y", *"12 h", "enter")
         assert "cannot be pulled at" in words(app)
     assert not read.entries(ledger, kinds=["correction"])
+
+
+def test_steps_of_one_load_marked_at_once_have_their_time_put_right_later_and_earlier(ledger: Ledger) -> None:
+    """On and off at one moment, the chicken goes on and comes off together at any other."""
+    session = board(ledger).session
+    mark_many(session, [f"{DAY}/s-load-chicken", f"{DAY}/s-pull-chicken"], NOW - timedelta(minutes=60))
+    for minutes in (20, 90):
+        right = NOW - timedelta(minutes=minutes)
+        acting.put_time_right(session, read.last_timed(ledger, session.who), right)
+        chicken = next(one for one in read.load_states(ledger, DAY) if one.id == "sat-chicken")
+        assert (chicken.on_at, chicken.pulled_at) == (right, right)
 
 
 async def test_nothing_entered_has_no_time_to_put_right(ledger: Ledger) -> None:
