@@ -146,11 +146,13 @@ def take_reading(session: Session, place: str, celsius: float, at: datetime | No
     return told if at is None else Told(f"{told.says} at {names.clock(session.house, at)}", told.entries)
 
 
-def take_readings(session: Session, readings: Sequence[tuple[str, float]]) -> Told:
-    """Record several temperatures at once, each by its place; `u` takes back all of them."""
-    written = write.take_readings(
-        session.ledger, [_read(place, celsius) for place, celsius in readings], **said(session)
-    )
+def take_readings(session: Session, readings: Sequence[tuple[str, float, datetime | None]]) -> Told:
+    """Record several temperatures at once, each by its place, now or at a moment; one `u` undoes all."""
+    written: list[Entry] = []
+    with session.ledger.together():
+        for at in dict.fromkeys(taken_at for *_, taken_at in readings):
+            read = [_read(place, celsius) for place, celsius, taken_at in readings if taken_at == at]
+            written += write.take_readings(session.ledger, read, **said(session, at))
     facts = session.facts()
     says = [sentence(facts, entry) for entry in written]
     more = f", and {len(says) - _SAID_OF_MANY} more" if len(says) > _SAID_OF_MANY else ""

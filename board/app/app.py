@@ -66,7 +66,7 @@ _TAKEN_BACK = (
     "; {u} takes back the last, {u} again the rest",
 )  # by entries written
 _NOTE = "What should those who come after know?"
-ROOMY_HEIGHT = 23  # on fewer lines dialogs do without gaps
+ROOMY_HEIGHT = 32  # on fewer lines dialogs do without gaps
 GIVE_WAY_SECONDS = 0.001  # a planning thread lets the screen in this often
 
 

@@ -41,7 +41,9 @@ class Entering:
     def _typed(self, text: str) -> Typed:
         """Degrees, and after an @ when they were read."""
         figure, at, ago = text.partition(AT)
-        return Typed(degrees(figure, self._unit), acting.ago(self._board.session, ago) if at else None)
+        return Typed(
+            temperature(degrees(figure, self._unit)), acting.ago(self._board.session, ago) if at else None
+        )
 
     def _take_one(self, reading: tuple[str, Typed] | None) -> None:
         if reading:
@@ -53,17 +55,15 @@ class Entering:
         """Ask for the temperatures of all that may be measured."""
         board = self._board
         choices = places(board.facts, board.revised)
-        read_c = lambda text: temperature(degrees(text, self._unit))  # noqa: E731
-        board.push_screen(
-            TemperaturesDialog(
-                choices, self._unit, read_c, partial(doubt, board.facts), partial(whole_figure, board.facts)
-            ),
-            self._take_many,
+        dialog = TemperaturesDialog(
+            choices, self._unit, self._typed, partial(doubt, board.facts), partial(whole_figure, board.facts)
         )
+        board.push_screen(dialog, self._take_many)
 
     def _take_many(self, readings: Many | None) -> None:
         if readings:
-            self._board.record(lambda: acting.take_readings(self._board.session, readings))
+            taken = [(place, typed.celsius, typed.at) for place, typed in readings]
+            self._board.record(lambda: acting.take_readings(self._board.session, taken))
 
     def put_time_right(self) -> None:
         """Ask when the last thing that this person entered truly happened."""

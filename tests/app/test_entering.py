@@ -60,16 +60,30 @@ async def test_enter_on_the_last_line_records(ledger: Ledger) -> None:
 
 
 async def test_a_figure_out_of_reason_is_told_and_still_recorded(ledger: Ledger) -> None:
-    """A core far below its last has a word beside it; what is no temperature keeps the list open."""
+    """A core far below its last has a word beside it; what is not understood keeps the list open."""
     app = board(ledger)
     async with app.run_test(size=(100, 30)) as pilot:
         await settled(app, pilot)
         await press(pilot, "T", "4", "0")
         assert "51° below the last ?" in words(app)
         await press(pilot, "down", *"hot", "f2")
-        assert "no temperature" in words(app)
+        assert "not understood" in words(app)
         await press(pilot, *["backspace"] * 3, "f2")
         assert read.last_reading(ledger, load="sat-brisket").temperature_c == 40  # type: ignore[union-attr]
+
+
+async def test_each_of_many_temperatures_may_have_its_time(ledger: Ledger) -> None:
+    """One read ten minutes ago and one now are recorded at their times, and go with one u."""
+    app = board(ledger)
+    before = len(read.readings(ledger))
+    async with app.run_test(size=(80, 24)) as pilot:
+        await settled(app, pilot)
+        await press(pilot, "T", *"92", "space", "@", "1", "0", "enter", *"71", "f2")
+        earlier, now = read.readings(ledger)[before:]
+        assert (now.at - earlier.at).total_seconds() == pytest.approx(600, abs=5)
+        await settled(app, pilot)
+        await press(pilot, "u")
+        assert len(read.readings(ledger)) == before
 
 
 async def test_leaving_the_list_records_nothing(ledger: Ledger) -> None:

@@ -6,7 +6,14 @@ import pytest
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
+from board.app.app import BoardApp
+from board.app.clock import SetClock
+from board.app.planner import plan
+from board.app.session import Session
 from board.app.widgets.panel import Panel
+from board.commands.demo import HOUSE, demo_ledger
+from board.house.files import read_house
+from board.house.seeds import seed_house
 from tests.app.boards import board, night_ledger
 from tests.app.pictures import VIEWS, pressed, screen_text, settled
 
@@ -38,12 +45,13 @@ ASKED = {
 }
 
 
+@pytest.mark.parametrize("size", [(60, 20), (80, 24)])
 @pytest.mark.parametrize("asked", ASKED)
-async def test_every_dialog_fits_the_smallest_screen(asked: str, tmp_path: Path) -> None:
-    """At 60 by 20 a dialog stands wholly on the screen, and all that it is made of inside its frame."""
+async def test_every_dialog_fits_a_small_screen(asked: str, size: tuple[int, int], tmp_path: Path) -> None:
+    """From 60 by 20 on a dialog stands wholly on the screen, and all that it is made of inside its frame."""
     with night_ledger(tmp_path / "board.db") as ledger:
         app = board(ledger)
-        async with app.run_test(size=(60, 20)) as pilot:
+        async with app.run_test(size=size) as pilot:
             await pressed(app, pilot, ASKED[asked].split(","))
             assert isinstance(app.screen, ModalScreen), screen_text(app)
             frame = app.screen.query_one(".dialog, .docked")
@@ -51,6 +59,20 @@ async def test_every_dialog_fits_the_smallest_screen(asked: str, tmp_path: Path)
             for part in frame.children:
                 if part.display and part.region.area:
                     assert frame.region.contains_region(part.region), (part, screen_text(app))
+
+
+@pytest.mark.parametrize("asked", ["temperatures", "handover"])
+@pytest.mark.parametrize("height", [24, 31])
+async def test_a_long_list_leaves_its_keys_in_sight(asked: str, height: int, tmp_path: Path) -> None:
+    """On a busy house's day the line that names a dialog's keys is drawn at every height."""
+    folder = seed_house(HOUSE)
+    house = read_house(folder)
+    ledger, now = demo_ledger(tmp_path / "board.db", house, folder, None)
+    with ledger:
+        app = BoardApp(Session(ledger, house, SetClock(now), plan))
+        async with app.run_test(size=(80, height)) as pilot:
+            await pressed(app, pilot, [ASKED[asked]])
+            assert "Esc to leave" in screen_text(app)
 
 
 @pytest.mark.parametrize("view", VIEWS)

@@ -58,6 +58,7 @@ class TemperatureDialog(ModalScreen[tuple[str, Typed] | None]):
 
     def compose(self) -> ComposeResult:
         """The places, the digits, and what is wrong with them."""
+        ago = f"{example(self._unit)} @10"
         with Vertical(classes="dialog"):
             yield Static("Temperature", classes="heading", markup=False)
             yield Panel(id="places", choose=True)
@@ -67,7 +68,7 @@ class TemperatureDialog(ModalScreen[tuple[str, Typed] | None]):
             yield Static("", classes="wrong", markup=False)
             yield Hint(
                 "↑ ↓ another place   Enter to record   Esc to leave\n"
-                "93 @10 was ten minutes ago, 93 @05:30 at that time"
+                f"{ago} was ten minutes ago, {example(self._unit)} @05:30 at that time"
             )
 
     def on_mount(self) -> None:
@@ -107,8 +108,7 @@ class TemperatureDialog(ModalScreen[tuple[str, Typed] | None]):
         """What was typed, its figure made whole by what the chosen place read last."""
         row = self.query_one("#places", Panel).chosen
         place = next((place for place in self._places if row and place.key == row.key), None)
-        figure, at, ago = typed.partition(AT)
-        return f"{self._whole(place, figure.strip())}{at}{ago}" if place else typed
+        return made_whole(self._whole, place, typed) if place else typed
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Say what digits are taken for, where that is more than was typed."""
@@ -131,6 +131,17 @@ class TemperatureDialog(ModalScreen[tuple[str, Typed] | None]):
     def action_leave(self) -> None:
         """Leave everything as it was."""
         self.dismiss(None)
+
+
+def made_whole(whole: Whole, place: Place, typed: str) -> str:
+    """What was typed with its figure made whole, and when it was read as it was typed."""
+    figure, at, ago = typed.partition(AT)
+    return f"{whole(place, figure.strip())}{' ' if at else ''}{at}{ago}"
+
+
+def example(unit: str) -> str:
+    """A core in the middle of a cook, in the house's unit, to show how one is typed."""
+    return {"°F": "150"}.get(unit, "65")
 
 
 def degrees(typed: str, unit: str) -> float:

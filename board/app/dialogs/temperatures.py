@@ -9,7 +9,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
-from board.app.dialogs.temperature import Whole
+from board.app.dialogs.temperature import Reader, Typed, Whole, example, made_whole
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
@@ -17,7 +17,7 @@ from board.views.measuring import Place
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone, inert
 
-Many = Sequence[tuple[str, float]]
+Many = Sequence[tuple[str, Typed]]
 _MOST_LINES = 14
 _COLUMNS = (Column(cut=20), Column(cut=15), Column(right=True), Column())
 
@@ -36,7 +36,7 @@ class TemperaturesDialog(ModalScreen[Many | None]):
         self,
         places: Sequence[Place],
         unit: str,
-        read: Callable[[str], float],
+        read: Reader,
         doubt: Callable[[Place, float], str],
         whole: Whole,
     ) -> None:
@@ -53,9 +53,13 @@ class TemperaturesDialog(ModalScreen[Many | None]):
         with Vertical(classes="dialog"):
             yield Static("Temperatures", classes="heading", markup=False)
             yield Panel(id="places", choose=True)
-            yield Input(placeholder=f"degrees {self._unit}; empty is skipped", id="degrees", max_length=12)
+            yield Input(placeholder=self._asks(), id="degrees", max_length=24)
             yield Static("", classes="wrong", markup=False)
             yield Hint("Enter or ↓ the next line   F2 records all   Esc to leave")
+
+    def _asks(self) -> str:
+        unit = self._unit
+        return f"degrees {unit}, empty is skipped; {example(unit)} @10 was ten minutes ago"
 
     def on_mount(self) -> None:
         """Ready for the first digits."""
@@ -74,7 +78,7 @@ class TemperaturesDialog(ModalScreen[Many | None]):
         self._panel.show(Table("", _COLUMNS, rows, "", "There is nothing to measure yet."))
 
     def _row(self, place: Place) -> Row:
-        typed = self._whole(place, self._typed.get(place.key, ""))
+        typed = made_whole(self._whole, place, self._typed.get(place.key, ""))
         word, tone = self._word(place, typed)
         cells = (
             Cell(inert(place.name), Tone.STRONG),
@@ -85,13 +89,13 @@ class TemperaturesDialog(ModalScreen[Many | None]):
         return Row(place.key, cells)
 
     def _word(self, place: Place, typed: str) -> tuple[str, Tone]:
-        """What to say of what was typed: nothing, a doubt, or that it is no temperature."""
+        """What to say of what was typed: nothing, a doubt, or that it is not understood."""
         if not typed:
             return "", Tone.QUIET
         try:
-            doubt = self._doubt(place, self._read(typed))
+            doubt = self._doubt(place, self._read(typed).celsius)
         except BoardError:
-            return "no temperature ▲", Tone.LATE
+            return "not understood ▲", Tone.LATE
         return (f"{doubt} ?", Tone.CARE) if doubt else ("", Tone.QUIET)
 
     def on_input_changed(self, event: Input.Changed) -> None:
@@ -126,10 +130,10 @@ class TemperaturesDialog(ModalScreen[Many | None]):
         line.cursor_position = len(line.value)
 
     def action_record(self) -> None:
-        """Give all that was typed, or go to the first line that is no temperature."""
-        found: list[tuple[str, float]] = []
+        """Give all that was typed, or go to the first line that is not understood."""
+        found: list[tuple[str, Typed]] = []
         for place in self._places:
-            typed = self._whole(place, self._typed.get(place.key, ""))
+            typed = made_whole(self._whole, place, self._typed.get(place.key, ""))
             try:
                 if typed:
                     found.append((place.key, self._read(typed)))
