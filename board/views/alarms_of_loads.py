@@ -16,7 +16,7 @@ from board.views.checks import is_over
 from board.views.days import when
 from board.views.facts import Facts, all_batches, all_loads, batch_state, load_state, pit_at
 from board.views.likely import counted_state, likely_times
-from board.views.progress import Progress, Revised, Risk
+from board.views.progress import Progress, Revised
 from board.views.reference import ref
 from board.views.remedies import best_line
 from board.views.remedying import Advised
@@ -74,7 +74,8 @@ def _late_level(likely: Progress, limits: AlarmLimits, stood: int) -> int:
         return _VERY
     if past(_LATE, late, limits.late_minutes):
         return _LATE
-    if likely.risk is not Risk.IN_TIME and past(_MAY, late, -limits.spare_minutes):
+    one_in_ten = late + minutes_between(likely.ready.p50, likely.ready.p90)
+    if past(_MAY, one_in_ten, 0.0) and past(_MAY, late, -limits.spare_minutes):
         return _MAY
     return 0
 
@@ -111,7 +112,7 @@ def hold_alarms(facts: Facts, limits: AlarmLimits) -> Iterator[Alarm]:
         held, most = duration(minutes_between(since, facts.now)), duration(cut.hold_longest_minutes)
         yield Alarm(
             key=f"hold/{ref(plan.day, load.id)}",
-            level=1,
+            level=1 if left >= 0 else 2,
             kind=AlarmKind.HOLD,
             says=f"{names.pieces(facts.house, load)} held {held}, good up to {most}",
             todo="serve that first, or set what is left to cool",

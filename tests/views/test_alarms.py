@@ -60,6 +60,20 @@ def test_a_load_at_the_edge_does_not_ring_by_turns() -> None:
     assert late_level(-1, stood=2) == 1
     assert late_level(26, stood=3) == 3
     assert late_level(24, stood=3) == 2
+    assert [late_level(late, stood=1) for late in (-4, -6, -9, -11)] == [1, 1, 1, 0]
+    assert late_level(-6) == 0
+
+
+def test_a_load_held_past_its_longest_rings_again() -> None:
+    """Ribs held since ten, good up to four hours: at 1 half an hour before that is over, then at 2."""
+    ribs = on("sat-ribs", "04:00", stage=LoadStage.HOLDING)
+    held = standing(replace(ribs, pulled_at=at("09:00"), holding_at=at("10:00")))  # type: ignore[type-var]
+
+    def levels(now: str) -> list[int]:
+        found = alarms(facts(now=at(now), loads=held))
+        return [one.level for one in found if one.kind is AlarmKind.HOLD]
+
+    assert [levels(now) for now in ("13:20", "13:40", "14:10")] == [[], [1], [2]]
 
 
 def air(celsius: float, clock: str, seq: int = 1) -> Reading:
