@@ -45,6 +45,7 @@ __all__ = [
     "answers",
     "batch_states",
     "batches_named",
+    "began_at",
     "current_plan",
     "data_version",
     "entries",
@@ -122,6 +123,12 @@ def entries(
     order = "e.seq DESC" if since_seq is not None else "e.at DESC, e.seq DESC"
     sql = f"{record.SELECT} WHERE {' AND '.join(clauses) or '1'} ORDER BY {order}{_limit(limit)}"
     return [record.as_entry(row) for row in reversed(ledger.rows(sql, values))]
+
+
+def began_at(ledger: Ledger) -> datetime | None:
+    """When the first entry was written; None while there is none."""
+    row = ledger.row("SELECT noted_at FROM entries ORDER BY seq LIMIT 1")
+    return _moment(row["noted_at"]) if row else None
 
 
 def last_handover(ledger: Ledger) -> Entry | None:

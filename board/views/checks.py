@@ -160,7 +160,7 @@ def _of_holding(facts: Facts) -> Iterator[Check]:
         last = readings[-1].at if readings else since
         at = last + timedelta(minutes=facts.house.checks.hot_minutes)
         ask = f"{names.degrees(facts.house, hot_hold_least_c(place=facts.house.jurisdiction))} or hotter"
-        what = f"{names.the_pieces(facts.house, load)}{_which(facts, off, plan, load, ' ')}"
+        what = f"{names.the_pieces(facts.house, load)}{_which(facts, off, plan, load, ' ({})')}"
         yield _read(f"load:{ref(plan.day, load.id)}", at, what, ask)
 
 
@@ -190,7 +190,7 @@ def _leftovers(facts: Facts) -> Iterator[Check]:
             continue
         if max(ends) <= facts.now < max(ends) + _LEFTOVERS:
             left = f"{state.portions_left} portions of {names.cut_name(facts.house, load.cut)}"
-            left += _which(facts, off, plan, load, ", ")
+            left += _which(facts, off, plan, load, ", {}")
             key = f"{PREFIX}{COOL}{ref(plan.day, load.id)}"
             yield Check(key, max(ends), f"cool what is left: {left}", f"cool {left}")
 
@@ -204,7 +204,7 @@ def _off(facts: Facts) -> Counter[str]:
 def _which(facts: Facts, off: Counter[str], plan: Plan, load: PlannedLoad, join: str) -> str:
     """When a load came off, where others of its cut that are off too could be meant."""
     at = load_state(facts, load, plan.day).pulled_at
-    return f"{join}off at {names.clock(facts.house, at)}" if off[load.cut] > 1 and at is not None else ""
+    return join.format(f"off {names.clock(facts.house, at)}") if off[load.cut] > 1 and at is not None else ""
 
 
 def _being_cooled(facts: Facts) -> set[tuple[object, str | None]]:
@@ -212,14 +212,17 @@ def _being_cooled(facts: Facts) -> set[tuple[object, str | None]]:
 
 
 def _walk_in(facts: Facts) -> Iterator[Check]:
-    """A reading of the walk-in within the first hour of each shift at work now."""
+    """A reading of the walk-in within the first hour of each shift at work now.
+
+    A house is asked from its ledger's first entry on; while there is none, from now.
+    """
     house = facts.house
     if not house.checks.walk_in or house.walk_in_kg <= 0 or WALK_IN not in facts.kept:
         return
     began = [came for _, came, went, _ in on_shift(house, facts.now, facts.now) if came <= facts.now < went]
     if not began:
         return
-    since = max(began)
+    since = max(*began, facts.began_at or facts.now)
     if not any(r.at >= since for r in facts.kept[WALK_IN]):
         ask = f"{names.degrees(house, cold_hold_most_c(house.jurisdiction))} or colder"
         yield _read(f"place:{WALK_IN}", since + _WALK_IN_BY, "the walk-in", ask)

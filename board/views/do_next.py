@@ -27,8 +27,8 @@ _FIRST = ("light", "set", "pull", "wrap", "load", "hold", "rest")
 class Next:
     """One thing to do: when, what, how long it takes, who does it, and what to mind.
 
-    `what` and `where` say it in two parts; `mine` tells that it is for whoever asks, or for nobody yet;
-    `stretch` is the part of the day it is in.
+    `what` and `where` say it in two parts; `mine` tells that it is for whoever asks, for nobody yet, or
+    overdue; `stretch` is the part of the day it is in.
     """
 
     key: str
@@ -95,7 +95,7 @@ def _next(facts: Facts, due: Due, who: str, ends: datetime | None) -> Next:
         what=due.what + other,
         where=due.where,
         mind=caution_of(facts.house, due.plan, due.step),
-        mine=not who or due.step.who in (None, who),
+        mine=not who or due.step.who in (None, who) or tone is Tone.LATE,
         stretch=_stretch(facts, due.at, ends),
     )
 

@@ -53,8 +53,8 @@ class Facts:
     is what was weighed of each batch, by line, `chilling` the temperatures read of it since it was made;
     `uses` what steps took of batches. `shelf` are batches of plans before those days that are still good;
     `probes` the last check of each probe, by time. `answers` are what was last said to alarms, by
-    their key. `recent` is all that was recorded lately, at the times that were put right, `since` what of it
-    came after the last handover.
+    their key. `began_at` is when the ledger's first entry was written. `recent` is all that was recorded
+    lately, at the times that were put right, `since` what of it came after the last handover.
     """
 
     house: House
@@ -88,6 +88,7 @@ class Facts:
     shelf: tuple[Shelved, ...] = ()
     probes: tuple[Entry, ...] = ()
     answers: Mapping[str, AlarmFacts] = field(default_factory=dict)
+    began_at: datetime | None = None
 
     @property
     def today(self) -> date:

@@ -76,6 +76,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             uses=tuple(read.uses(ledger, min((one.day for one in kept), default=first), last)),
             shelf=tuple(_shelf(ledger, kept)),
             answers=read.answers(ledger, now - LOOK_BACK),
+            began_at=read.began_at(ledger),
             probes=tuple({e.subject: e for e in recent if e.kind == "probe" and not e.undone}.values()),
         )
 

@@ -181,9 +181,11 @@ def _step(facts: Facts, entry: Entry) -> str:
     load = find_load(plan, step.load) if step else None
     if plan is None or step is None:
         return inert(f"{entry.subject} done")
+    past = _PAST.get(step.what)
+    if past and load and entry.data.get("stage") == LoadStage.PREPPED:
+        return f"{names.pieces(facts.house, load)} {past}, ready for the pit"
     if entry.data.get("stage"):
         return _stage(facts, load, entry, entry.subject)
-    past = _PAST.get(step.what)
     if past and load:
         lots = [inert(str(one.get("lot") or one["batch"])) for one in entry.data.get("took", ())]
         of = f" with lot {names.listed(lots)}" if lots else ""

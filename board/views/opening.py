@@ -133,7 +133,7 @@ def opening(
         countdown=countdown(facts, coming[1]) if coming else "no service ahead",
         lit=lit(facts),
         since=gone.says,
-        handed=f"{signer} signed {names.clock(house, handover.at)}" if handover else "",
+        handed=f"{signer} handed over {names.clock(house, handover.at)}" if handover else "",
         happened=tuple(happened(replace(facts, since=gone.entries))),
         next=tuple(nexts(facts, revised, who)),
         standing=tuple(_standings(facts, revised, advised or {})),

@@ -49,5 +49,5 @@ def whose(view: Opening, name: str, *, mine: bool) -> str:
     """Whose work is shown, and the key that changes it."""
     hidden = sum(1 for one in view.next if not one.mine)
     if mine:
-        return f"{name}'s and nobody's (f everyone's)"
+        return f"{name}'s, nobody's, overdue (f everyone's)"
     return f"everyone's (f {name}'s)" if hidden else ""

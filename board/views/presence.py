@@ -11,6 +11,7 @@ from board.views.facts import Facts
 from board.views.gather import JUST_SIGNED, LOOK_BACK
 
 _EARLY = timedelta(hours=1)  # before their shift people look in already; common practice, no source
+_SETTLED = timedelta(hours=2)  # into a shift one has heard of what was before it; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,12 +26,15 @@ class Away:
 def away(facts: Facts, who: str) -> Away:
     """Since when this person was away: since their last shift ended, or what they last entered before now.
 
-    Who was not there in the time that is looked back over is told all since the handover before it was just
-    signed, or all there is.
+    Hours into a shift it is what was recorded since it began. Who was not there in the time that is looked
+    back over is told all since the handover before it was just signed, or all there is.
     """
     if not who:
         says = f"Since {names.clock(facts.house, facts.since_at)}" if facts.since_at else "So far"
         return Away(facts.since_at, says, facts.since)
+    begun = _shift_began(facts, who)
+    if begun is not None and facts.now - begun >= _SETTLED:
+        return Away(begun, f"Since you came, {when(facts, begun)}", _after(facts, begun))
     came = came_at(facts, who)
     known = [*_shifts_ended(facts, who, came), *_entered(facts, who, came)]
     if known:
@@ -41,8 +45,14 @@ def away(facts: Facts, who: str) -> Away:
 
 def came_at(facts: Facts, who: str) -> datetime:
     """When this person came: with the shift they are on, or lately."""
+    begun = _shift_began(facts, who)
+    return begun - _EARLY if begun is not None else facts.now - JUST_SIGNED
+
+
+def _shift_began(facts: Facts, who: str) -> datetime | None:
+    """When the shift began that this person is on now."""
     here = [came for person, came, _, _ in on_shift(facts.house, facts.now, facts.now) if person == who]
-    return min(here) - _EARLY if here else facts.now - JUST_SIGNED
+    return min(here, default=None)
 
 
 def _shifts_ended(facts: Facts, who: str, came: datetime) -> list[tuple[datetime, str]]:
@@ -52,14 +62,14 @@ def _shifts_ended(facts: Facts, who: str, came: datetime) -> list[tuple[datetime
 
 def _entered(facts: Facts, who: str, came: datetime) -> list[tuple[datetime, str]]:
     own = [e for e in facts.recent if e.who == who and e.noted_at <= came and not e.undone]
-    return [(e.noted_at, "you signed" if e.kind == "handover" else "your last entry") for e in own]
+    return [(e.noted_at, "you handed over" if e.kind == "handover" else "your last entry") for e in own]
 
 
 def _since_signed(facts: Facts) -> Away:
     signed = [e for e in facts.recent if e.kind == "handover" and e.at == facts.since_at]
     if signed and facts.since_at is not None:
         signer = names.person_name(facts.house, signed[-1].who)
-        return Away(facts.since_at, f"Since {signer} signed, {when(facts, facts.since_at)}", facts.since)
+        return Away(facts.since_at, f"Since {signer} handed over, {when(facts, facts.since_at)}", facts.since)
     hours = round(LOOK_BACK / timedelta(hours=1))
     return Away(None, f"In the last {hours} h", facts.recent)
 

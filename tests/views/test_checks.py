@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from board.ledger import write
 from board.ledger.checking import About, Right
 from board.ledger.facts import WatchFacts
-from board.ledger.open import Ledger
+from board.ledger.open import Ledger, create_ledger
 from board.ledger.state import LoadStage, ProbeWay, Reading, WatchEnd, WatchKind
 from board.ledger.watching import Watched
 from board.views.checks import Check, checks
@@ -254,6 +254,17 @@ def test_the_walk_in_is_read_each_shift(ledger: Ledger) -> None:
     assert "the walk-in read 8°" in failing(seen)[0].says
     write.act_on(ledger, About(entry=taken.seq), "door was open; 4° at 06:10", **said(at("06:10")))
     assert failing(gather(ledger, house(), at("06:11"))) == []
+
+
+def test_a_new_house_is_not_late_with_what_was_before_it(tmp_path: Path) -> None:
+    """Its first reading of the walk-in is asked an hour after its first entry, not its shift's start."""
+    place = tmp_path / "new.db"
+    with create_ledger(place, "New", house().zone, tmp_path) as new:
+        (asked,) = checks(gather(new, house(), at("11:00")), at("23:00"))
+        assert asked.at == at("12:00")
+        write.note(new, "we are here", **said(at("11:10")))
+        (asked,) = checks(gather(new, house(), at("12:30")), at("23:00"))
+        assert asked.at == at("12:10")
 
 
 def test_checks_stand_among_the_steps_by_time(ledger: Ledger) -> None:

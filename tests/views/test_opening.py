@@ -207,10 +207,13 @@ def test_what_is_still_to_do_is_counted_by_the_shift() -> None:
 
 
 def test_own_work_alone_leaves_out_what_is_others() -> None:
-    """Only the work of whoever asks, and what is nobody's, stands in the list of one's own."""
+    """The work of whoever asks, what is nobody's, and what is overdue stand in the list of one's own."""
     view = opening(morning(), who="wren")
     keys = {row.key for row in next_table(view, mine=True).rows}
-    assert keys == {line.key for line in view.next if line.who in ("Wren", "nobody", "")}
+    own = {line.key for line in view.next if line.who in ("Wren", "nobody", "")}
+    overdue = {line.key for line in view.next if line.tone is Tone.LATE}
+    assert overdue - own
+    assert keys == own | overdue
     assert len(keys) < len(next_table(view).rows)
 
 

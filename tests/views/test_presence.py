@@ -45,7 +45,7 @@ def test_ones_own_last_entry_counts_when_it_is_later() -> None:
     signed = replace(late, kind="handover")
     assert (
         away(replace(NIGHT, recent=(*NIGHT.recent, signed)), "tomas").says
-        == "Since you signed, yesterday 22:10"
+        == "Since you handed over, yesterday 22:10"
     )
     undone = replace(late, undone=True)
     assert (
@@ -54,9 +54,21 @@ def test_ones_own_last_entry_counts_when_it_is_later() -> None:
     )
 
 
+def test_hours_into_a_shift_the_story_is_of_the_shift() -> None:
+    """Tomas came at 05:30: until half past seven he hears of the night, from then on of the morning."""
+    night, morning = (
+        entry(3, "03:00", "note", text="in the night"),
+        entry(4, "06:00", "note", text="it rains"),
+    )
+    told = facts(recent=(night, morning))
+    assert [one.seq for one in away(replace(told, now=at("07:29")), "tomas").entries] == [3, 4]
+    later = away(replace(told, now=at("07:31")), "tomas")
+    assert (later.says, [one.seq for one in later.entries]) == ("Since you came, 05:30", [4])
+
+
 def test_who_was_not_there_is_told_since_somebody_signed() -> None:
     """A person without a shift or an entry in that time reads from the last handover on, or all there is."""
-    assert away(NIGHT, "nobody").says == "Since Ines signed, yesterday 21:00"
+    assert away(NIGHT, "nobody").says == "Since Ines handed over, yesterday 21:00"
     assert away(replace(NIGHT, since_at=None), "nobody").says == "In the last 36 h"
     assert away(replace(NIGHT, since_at=None), "nobody").entries == NIGHT.recent
     assert away(NIGHT, "").says == "Since 21:00"

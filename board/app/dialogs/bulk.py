@@ -132,7 +132,7 @@ class BulkDialog(ModalScreen[Mapping[str, int] | None]):
         name = row.cells[0].text if row else ""
         typing.value = self._typed.get(self._asked, "")
         typing.action_select_all()
-        typing.placeholder = "Enter records" if self._asked == RECORD else f"how many {name}"
+        typing.placeholder = "Enter records" if self._asked == RECORD else f"how many portions of {name}"
 
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """The next line; at the end record all."""
