@@ -84,11 +84,12 @@ def _prepared(house: House, plan: Plan) -> Iterator[Event]:
 
 
 def _done(house: House, plan: Plan, step: PlannedStep, at: datetime) -> Iterator[Event]:
-    """A step done by whoever it was planned for; what is pulled has its core read as it comes off."""
+    """A step done by whoever it was planned for; what is pulled by its core has it read as it comes off."""
     who = step.who or "crew"
     for load in plan.loads:
-        if step.what == "pull" and load.id == step.load:
-            yield Event(at, who, core_read(load, house.cuts[load.cut].end_core_c))
+        cut = house.cuts[load.cut]
+        if step.what == "pull" and load.id == step.load and not cut.tender_minutes:
+            yield Event(at, who, core_read(load, cut.end_core_c))
     yield Event(at, who, _mark(house, plan, step))
 
 
