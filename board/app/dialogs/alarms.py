@@ -5,8 +5,8 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
+from board.app.dialogs.dialog import Dialog
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.table import Table
@@ -16,11 +16,10 @@ _KEYS = "Enter see to it   v its load   r answer   p put off   Esc leaves"
 _EDGES, _WIDE, _SIDES = 7, 104, 6
 
 
-class AlarmsDialog(ModalScreen[tuple[str, str] | None]):
+class AlarmsDialog(Dialog[tuple[str, str]]):
     """Gives what is wanted of the alarm under the cursor, and its key."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "leave", "leave"),
         ("enter", "want('go')", "see to it"),
         ("r", "want('answer')", "answered"),
         ("p", "want('put off')", "put off"),
@@ -68,7 +67,3 @@ class AlarmsDialog(ModalScreen[tuple[str, str] | None]):
         row = self.query_one("#alarm-list", Panel).chosen
         if row is not None:
             self.dismiss((what, row.key))
-
-    def action_leave(self) -> None:
-        """Back to the view."""
-        self.dismiss(None)

@@ -1,24 +1,20 @@
 """A question with one line to type: Enter answers, Esc leaves everything as it was."""
 
 from collections.abc import Callable
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.dialogs.dialog import Dialog
 from board.app.widgets.hint import Hint, Keypad
 from board.errors import BoardError
 
 Check = Callable[[str], object]
 
 
-class Ask(ModalScreen[str | None]):
+class Ask(Dialog[str]):
     """Asks for one line; `check` may refuse it with a BoardError, whose sentence is then shown."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "leave")]
 
     def __init__(
         self,
@@ -69,7 +65,3 @@ class Ask(ModalScreen[str | None]):
 
     def _refuse(self, sentence: str) -> None:
         self.query_one(".wrong", Static).update(sentence)
-
-    def action_leave(self) -> None:
-        """Leave everything as it was."""
-        self.dismiss(None)

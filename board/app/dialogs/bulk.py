@@ -6,9 +6,9 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.dialogs.dialog import Dialog
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
 from board.views.service import ItemLine
@@ -23,11 +23,10 @@ _HINT = (
 )
 
 
-class BulkDialog(ModalScreen[Mapping[str, int] | None]):
+class BulkDialog(Dialog[Mapping[str, int]]):
     """Asks for a number of each item; gives how many more were sold of each."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "leave", "leave"),
         ("up", "cursor(-1)", "up"),
         ("down", "cursor(1)", "down"),
         ("tab", "turn", "added or total"),
@@ -184,7 +183,3 @@ class BulkDialog(ModalScreen[Mapping[str, int] | None]):
         """A double click on the last line records."""
         message.stop()
         self.action_next()
-
-    def action_leave(self) -> None:
-        """Leave everything as it was."""
-        self.dismiss(None)

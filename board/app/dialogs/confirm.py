@@ -6,14 +6,15 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from board.app.dialogs.dialog import Dialog
 
-class Confirm(ModalScreen[bool | None]):
+
+class Confirm(Dialog[bool]):
     """Says what will be done, line by line; gives True for Enter."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [("enter", "do", "do"), ("escape", "leave", "leave")]
+    BINDINGS: ClassVar[list[BindingType]] = [("enter", "do", "do")]
 
     def __init__(self, heading: str, says: Sequence[str], does: str) -> None:
         super().__init__()
@@ -33,7 +34,3 @@ class Confirm(ModalScreen[bool | None]):
     def action_do(self) -> None:
         """Do it."""
         self.dismiss(True)
-
-    def action_leave(self) -> None:
-        """Leave everything as it was."""
-        self.dismiss(None)

@@ -6,9 +6,9 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from board.app.dialogs.dialog import Dialog
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.cures import Lacking, can_try, cures_table, why_not
@@ -18,11 +18,11 @@ _HINT = "Enter tries what has a + and plans again   · is the house's to change 
 _EDGES = 4  # lines of the frame, what cannot be tried and the keys
 
 
-class CuresDialog(ModalScreen[str | None]):
+class CuresDialog(Dialog[str]):
     """Each shortage with its cures; gives the one to try as `SHORTAGE/CURE`, counted from nought."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape,r", "leave", "leave"),
+        ("r", "leave", "leave"),
         ("enter", "choose", "try it"),
         ("up", "cursor(-1)", "up"),
         ("down", "cursor(1)", "down"),
@@ -78,7 +78,3 @@ class CuresDialog(ModalScreen[str | None]):
     def action_cursor(self, by: int) -> None:
         """Choose another cure."""
         self.query_one("#cures", Panel).action_cursor(by)
-
-    def action_leave(self) -> None:
-        """Leave everything as it was."""
-        self.dismiss(None)

@@ -5,9 +5,9 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from board.app.dialogs.dialog import Dialog
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.record_detail import Detail
@@ -17,11 +17,10 @@ from board.views.text import Cell, Tone
 CORRECT, DONE, LOAD = "correct", "done", "load"
 
 
-class DetailDialog(ModalScreen[str | None]):
+class DetailDialog(Dialog[str]):
     """Answers with what to do next: put it right, say what was done, or nothing."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "leave", "leave"),
         ("enter,v", "load", "its load"),
         ("c", "go('correct')", "put right"),
         ("d", "go('done')", "what was done"),
@@ -55,7 +54,3 @@ class DetailDialog(ModalScreen[str | None]):
     def action_load(self) -> None:
         """The page of its load; without one, back."""
         self.dismiss(LOAD if self._detail.load else None)
-
-    def action_leave(self) -> None:
-        """Back to the record."""
-        self.dismiss(None)

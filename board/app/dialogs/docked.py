@@ -1,13 +1,12 @@
 """A question along the foot of a view, which stays in sight above it and shows what is tried."""
 
-from typing import TYPE_CHECKING, ClassVar, TypeVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from board.app.dialogs.dialog import Answer, Dialog
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.planning.plan import Plan
@@ -17,17 +16,14 @@ from board.views.pinning_tables import broken_table, move_table
 if TYPE_CHECKING:
     from board.planning.replan.desk import Desk
 
-Answer = TypeVar("Answer")
-
 LINES = 10  # of the screen, at its foot
 _FRAME = 2  # of them, for the edge and the question
 _WIDE, _ACROSS, _ACROSS_WIDE = 110, 2, 4  # figures side by side, by the columns there are
 
 
-class Docked(ModalScreen[Answer | None]):
+class Docked(Dialog[Answer]):
     """What is tried and its figures, over the foot of the view; Esc leaves everything as it was."""
 
-    BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "leave")]
     HINT: ClassVar[str] = ""
 
     def __init__(self, plan: Plan) -> None:
@@ -72,7 +68,3 @@ class Docked(ModalScreen[Answer | None]):
     def on_resize(self) -> None:
         """Fit the new size."""
         self.fill(self._shown)
-
-    def action_leave(self) -> None:
-        """Leave everything as it was."""
-        self.dismiss(None)

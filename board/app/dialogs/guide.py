@@ -9,9 +9,9 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.message import Message
-from textual.screen import ModalScreen
 from textual.widgets import Input
 
+from board.app.dialogs.dialog import Dialog
 from board.app.matching import nearest
 from board.app.widgets.edges import Edge
 from board.app.widgets.hint import Hint
@@ -51,11 +51,11 @@ def page_of(lines: Sequence[Line]) -> Page:
     return lambda typed: nearest(typed, things)
 
 
-class Guide(ModalScreen[str | None]):
+class Guide(Dialog[str]):
     """Shows pages of lines; letters narrow them, arrows choose, Enter or a press gives a line's key."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape,f1", "leave", "leave"),
+        ("f1", "leave", "leave"),
         Binding("question_mark", "leave_empty", "leave", priority=True),
         Binding("tab", "page(1)", "next page", priority=True),
         Binding("shift+tab", "page(-1)", "page before", priority=True),
@@ -217,10 +217,6 @@ class Guide(ModalScreen[str | None]):
     def action_cursor(self, by: int) -> None:
         """Move through the list while the line keeps the letters."""
         self._panel.action_cursor(by)
-
-    def action_leave(self) -> None:
-        """Close."""
-        self.dismiss(None)
 
     def action_leave_empty(self) -> None:
         """`?` closes what it opened, unless something is being typed."""

@@ -6,9 +6,9 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.dialogs.dialog import Dialog
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.table import Column, Row, Table
@@ -17,11 +17,10 @@ from board.views.text import Cell
 _MOST_LINES = 16
 
 
-class HandoverDialog(ModalScreen[str | None]):
+class HandoverDialog(Dialog[str]):
     """Shows the draft; what is typed is added, Enter signs, Esc leaves everything as it was."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "leave", "leave"),
         ("up", "cursor(-1)", "up"),
         ("down", "cursor(1)", "down"),
     ]
@@ -60,7 +59,3 @@ class HandoverDialog(ModalScreen[str | None]):
     def action_cursor(self, by: int) -> None:
         """Read on."""
         self.query_one("#draft", Panel).action_cursor(by)
-
-    def action_leave(self) -> None:
-        """Leave everything as it was."""
-        self.dismiss(None)

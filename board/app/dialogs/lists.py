@@ -7,8 +7,8 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
+from board.app.dialogs.dialog import Dialog
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.facts import Facts
@@ -23,11 +23,11 @@ _DAY = timedelta(days=1)
 _HINT = "+ - days   ← → another first day   Tab the other list   Esc closes"
 
 
-class ListsDialog(ModalScreen[None]):
+class ListsDialog(Dialog[None]):
     """Both lists of a span that begins today; + and - make it longer and shorter, arrows move it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape,enter,q,l", "leave", "close"),
+        ("enter,q,l", "leave", "close"),
         ("plus,equals_sign", "more", "a day more"),
         ("minus", "fewer", "a day less"),
         ("left", "sooner", "a day sooner"),
@@ -90,7 +90,3 @@ class ListsDialog(ModalScreen[None]):
     def _show(self, first: date, more: int) -> None:
         self._first, self._last = first, first + more * _DAY
         self._fill()
-
-    def action_leave(self) -> None:
-        """Back to the view."""
-        self.dismiss(None)

@@ -9,9 +9,9 @@ from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.events import Key
 from textual.message import Message
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.dialogs.dialog import Dialog
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
 from board.views.marking import Markable
@@ -52,11 +52,10 @@ class TimeInput(Input):
         await super()._on_key(event)
 
 
-class ManyDialog(ModalScreen[Ticked | None]):
+class ManyDialog(Dialog[Ticked]):
     """Ticks steps in a list; gives those ticked, or the chosen one where none is."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "leave", "leave"),
         ("up", "cursor(-1)", "up"),
         ("down", "cursor(1)", "down"),
         ("pageup", "cursor(-10)", "page up"),
@@ -173,10 +172,6 @@ class ManyDialog(ModalScreen[Ticked | None]):
     def action_cursor(self, by: int) -> None:
         """Choose another step while the line keeps what is typed."""
         self._panel.action_cursor(by)
-
-    def action_leave(self) -> None:
-        """Leave everything as it was."""
-        self.dismiss(None)
 
 
 def _row(one: Markable, *, ticked: bool) -> Row:

@@ -7,9 +7,9 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.dialogs.dialog import Dialog
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.table import Column, Row, Table
@@ -25,11 +25,10 @@ class Choice:
     about: str = ""
 
 
-class Pick(ModalScreen[str | None]):
+class Pick(Dialog[str]):
     """Shows choices; letters narrow them, arrows choose, Enter picks, Esc leaves."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "leave", "leave"),
         ("up", "cursor(-1)", "up"),
         ("down", "cursor(1)", "down"),
     ]
@@ -89,7 +88,3 @@ class Pick(ModalScreen[str | None]):
     def action_cursor(self, by: int) -> None:
         """Move through the choices while the line keeps the letters."""
         self._panel.action_cursor(by)
-
-    def action_leave(self) -> None:
-        """Leave everything as it was."""
-        self.dismiss(None)

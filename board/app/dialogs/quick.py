@@ -6,20 +6,19 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.dialogs.dialog import Dialog
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
 
 
-class Quick(ModalScreen[str | None]):
+class Quick(Dialog[str]):
     """Answers with the chosen answer as it stands, or with what was typed; 1, 2, 3 choose at once."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "leave", "leave"),
         ("enter", "pick", "choose"),
         ("up", "cursor(-1)", "up"),
         ("down", "cursor(1)", "down"),
@@ -91,7 +90,3 @@ class Quick(ModalScreen[str | None]):
     def action_cursor(self, by: int) -> None:
         """Another answer."""
         self.query_one("#answers", Panel).action_cursor(by)
-
-    def action_leave(self) -> None:
-        """Leave everything as it was."""
-        self.dismiss(None)

@@ -5,9 +5,9 @@ from typing import TYPE_CHECKING, ClassVar, cast
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Static
 
+from board.app.dialogs.dialog import Dialog
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.planning.remedies.remedy import Action, Advice, Kind
@@ -22,11 +22,10 @@ _WIDE, _SIDES = 104, 6  # columns of the frame at its widest, and of its sides
 _LEAST, _BELOW = 7, 2  # lines of both lists, and of what is not offered
 
 
-class RemediesDialog(ModalScreen[Action | None]):
+class RemediesDialog(Dialog[Action]):
     """Shows what helps once it is worked out; the last line is to leave everything as it is."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "leave", "leave"),
         ("enter", "choose", "do it"),
         ("v", "load", "the load"),
         ("up", "cursor(-1)", "up"),
@@ -107,7 +106,3 @@ class RemediesDialog(ModalScreen[Action | None]):
         """The page of the load they are for."""
         self.dismiss(None)
         self.app.call_later(cast("BoardApp", self.app).open_load, self.load)
-
-    def action_leave(self) -> None:
-        """Leave everything as it was."""
-        self.dismiss(None)

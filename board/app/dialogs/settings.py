@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 
+from board.app.dialogs.dialog import Dialog
 from board.app.settings import THEME_WORDS
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
@@ -21,11 +21,11 @@ FRAME = 4  # lines of the dialog's border and hint
 _ORDER = tuple(THEME_WORDS)
 
 
-class SettingsDialog(ModalScreen[None]):
+class SettingsDialog(Dialog[None]):
     """Enter or Space changes the chosen setting, shown and kept at once; Esc leaves."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape,q,f4", "leave", "leave"),
+        ("q,f4", "leave", "leave"),
         ("enter,space,right", "change(1)", "change"),
         ("left", "change(-1)", "back"),
     ]
@@ -80,7 +80,3 @@ class SettingsDialog(ModalScreen[None]):
             self._setting.ask_who()
         elif key:
             self._setting.change(key, not getattr(shown, key))
-
-    def action_leave(self) -> None:
-        """Back to the view."""
-        self.dismiss(None)

@@ -8,9 +8,9 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.dialogs.dialog import Dialog
 from board.app.widgets.hint import Hint, Keypad
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
@@ -39,11 +39,10 @@ Whole = Callable[[Place, str], str]
 AT = "@"  # between degrees and when they were read
 
 
-class TemperatureDialog(ModalScreen[tuple[str, Typed] | None]):
+class TemperatureDialog(Dialog[tuple[str, Typed]]):
     """Digits are degrees of the house's scale; ↑ and ↓ choose another place."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "leave", "leave"),
         ("up", "cursor(-1)", "up"),
         ("down", "cursor(1)", "down"),
     ]
@@ -127,10 +126,6 @@ class TemperatureDialog(ModalScreen[tuple[str, Typed] | None]):
     def action_cursor(self, by: int) -> None:
         """Choose another place while the line keeps the digits."""
         self.query_one("#places", Panel).action_cursor(by)
-
-    def action_leave(self) -> None:
-        """Leave everything as it was."""
-        self.dismiss(None)
 
 
 def made_whole(whole: Whole, place: Place, typed: str) -> str:

@@ -6,9 +6,9 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.app.dialogs.dialog import Dialog
 from board.app.dialogs.temperature import Reader, Typed, Whole, example, made_whole
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
@@ -22,11 +22,10 @@ _MOST_LINES = 14
 _COLUMNS = (Column(cut=20), Column(cut=15), Column(right=True), Column())
 
 
-class TemperaturesDialog(ModalScreen[Many | None]):
+class TemperaturesDialog(Dialog[Many]):
     """A line each for all that may be measured; Enter and ↓ go on, F2 or Enter on the last line records."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "leave", "leave"),
         ("up", "go(-1)", "up"),
         ("down", "go(1)", "down"),
         ("f2", "record", "record"),
@@ -143,7 +142,3 @@ class TemperaturesDialog(ModalScreen[Many | None]):
                 self.query_one(".wrong", Static).update(str(error))
                 return
         self.dismiss(found or None)
-
-    def action_leave(self) -> None:
-        """Leave everything as it was."""
-        self.dismiss(None)

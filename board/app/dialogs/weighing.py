@@ -9,9 +9,9 @@ from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.events import Key
 from textual.message import Message
-from textual.screen import ModalScreen
 from textual.widgets import Digits, Input, Static
 
+from board.app.dialogs.dialog import Dialog
 from board.app.dialogs.pick import Choice, Pick
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
@@ -59,11 +59,10 @@ class ScaleInput(Input):
         await super()._on_key(event)
 
 
-class WeighingDialog(ModalScreen[str | None]):
+class WeighingDialog(Dialog[str]):
     """Weighs a batch line by line; gives the lot once it is made, None when it is left."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        ("escape", "leave", "leave"),
         ("up", "cursor(-1)", "up"),
         ("down", "cursor(1)", "down"),
     ]
@@ -235,10 +234,6 @@ class WeighingDialog(ModalScreen[str | None]):
     def action_cursor(self, by: int) -> None:
         """Choose another line."""
         self._lines.action_cursor(by)
-
-    def action_leave(self) -> None:
-        """Leave; what is ticked stays."""
-        self.dismiss(None)
 
 
 def _row(line: ScaleLine) -> Row:

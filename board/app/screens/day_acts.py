@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
 
 from board.app import acting
 from board.app.background import Planning
@@ -15,9 +14,6 @@ from board.views.committing import commit_lines
 from board.views.facts import find_load, load_state
 from board.views.text import Tone, inert
 from board.views.tomorrow import Tomorrow
-
-if TYPE_CHECKING:
-    pass
 
 
 class DayActs(ViewScreen):

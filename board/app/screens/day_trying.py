@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 from board.app import acting
 from board.app.acting import Told
 from board.app.background import lay_open
-from board.app.dialogs.docked import LINES, Answer, Docked
+from board.app.dialogs.dialog import Answer
+from board.app.dialogs.docked import LINES, Docked
 from board.app.dialogs.move import MoveDialog
 from board.app.dialogs.pick import Choice, Pick
 from board.app.screens.day_acts import DayActs
