@@ -9,6 +9,7 @@ from textual.containers import Vertical
 from textual.widgets import Input, Static
 
 from board.app.dialogs.dialog import Dialog
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
 from board.views.service import ItemLine
@@ -17,10 +18,7 @@ from board.views.text import Cell, Tone
 
 RECORD = "record"
 _EDGES = 11  # lines of the dialog but the list
-_HINT = (
-    "[@click=screen.next]Enter next line[/]   ↑ ↓ another   "
-    "[@click=screen.turn]Tab added or total[/]   [@click=screen.leave]Esc leaves[/]"
-)
+_HINT = "Enter next line   ↑ ↓ another   Tab added or total   Esc leaves"
 
 
 class BulkDialog(Dialog[Mapping[str, int]]):
@@ -50,7 +48,7 @@ class BulkDialog(Dialog[Mapping[str, int]]):
             yield Panel(id="items-sold", choose=True)
             yield Input(id="number", max_length=5)
             yield Static("", classes="wrong", markup=False)
-            yield Static(_HINT, classes="hint")
+            yield Hint(_HINT)
 
     def on_mount(self) -> None:
         """Ready for the first item's number."""

@@ -9,6 +9,7 @@ from textual.containers import Vertical
 from textual.widgets import Static
 
 from board.app.dialogs.dialog import Dialog
+from board.app.widgets.hint import Hint
 
 
 class Confirm(Dialog[bool]):
@@ -28,8 +29,7 @@ class Confirm(Dialog[bool]):
             yield Static(self._heading, classes="heading", markup=False)
             for line in self._says:
                 yield Static(line, classes="question", markup=False)
-            hint = f"[@click=screen.do]Enter {self._does}[/]   [@click=screen.leave]Esc leaves[/]"
-            yield Static(hint, classes="hint")
+            yield Hint(f"Enter {self._does}   Esc leaves")
 
     def action_do(self) -> None:
         """Do it."""
