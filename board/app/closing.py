@@ -9,8 +9,8 @@ from board.app.acting import Told, said, tell
 from board.app.dialogs.ask import Ask
 from board.app.dialogs.pick import Choice, Pick
 from board.app.session import Session
+from board.app.typed import mass_kg
 from board.errors import LedgerError
-from board.house.units import parse_mass_kg
 from board.ledger import write
 from board.ledger.state import LoadStage
 from board.views.facts import Facts, load_of, load_state
@@ -61,9 +61,7 @@ class Closing:
 
     def _kg(self, typed: str) -> float:
         """What was typed in kilograms: a bare number is in the house's unit."""
-        text = typed.strip().replace(",", ".")
-        bare = text.replace(".", "", 1).isdigit()
-        return parse_mass_kg(f"{text} {self._board.session.house.display.mass}" if bare else text)
+        return mass_kg(typed, self._board.session.house.display.mass)
 
     def _away(self, key: str, typed: str | None) -> None:
         board = self._board

@@ -6,9 +6,10 @@ from typing import TYPE_CHECKING
 
 from board.app import acting
 from board.app.dialogs.ask import Ask
-from board.app.dialogs.temperature import AT, TemperatureDialog, Typed, degrees
+from board.app.dialogs.temperature import AT, TemperatureDialog, Typed
 from board.app.dialogs.temperatures import Many, TemperaturesDialog
-from board.house.degrees import is_fahrenheit
+from board.app.typed import temperature_c
+from board.house.degrees import degree_sign
 from board.ledger import read
 from board.ledger.state import Entry
 from board.ledger.typed import temperature
@@ -29,7 +30,7 @@ class Entering:
 
     @property
     def _unit(self) -> str:
-        return "°F" if is_fahrenheit(self._board.session.house.display) else "°C"
+        return degree_sign(self._board.session.house.display)
 
     def one(self, place: str) -> None:
         """Ask for a temperature, the place under the cursor already."""
@@ -41,9 +42,8 @@ class Entering:
     def _typed(self, text: str) -> Typed:
         """Degrees, and after an @ when they were read."""
         figure, at, ago = text.partition(AT)
-        return Typed(
-            temperature(degrees(figure, self._unit)), acting.ago(self._board.session, ago) if at else None
-        )
+        celsius = temperature(temperature_c(figure, self._board.session.house.display))
+        return Typed(celsius, acting.ago(self._board.session, ago) if at else None)
 
     def _take_one(self, reading: tuple[str, Typed] | None) -> None:
         if reading:
@@ -55,9 +55,8 @@ class Entering:
         """Ask for the temperatures of all that may be measured."""
         board = self._board
         choices = places(board.facts, board.revised)
-        dialog = TemperaturesDialog(
-            choices, self._unit, self._typed, partial(doubt, board.facts), partial(whole_figure, board.facts)
-        )
+        doubts, whole = partial(doubt, board.facts), partial(whole_figure, board.facts)
+        dialog = TemperaturesDialog(choices, self._unit, self._typed, doubts, whole)
         board.push_screen(dialog, self._take_many)
 
     def _take_many(self, readings: Many | None) -> None:

@@ -14,6 +14,7 @@ from textual.filter import LineFilter, Monochrome, NoColor
 from board.app.glyphs import AsciiOnly
 from board.app.settings import theme_word
 from board.app.theme import DARK, PLAIN, THEMES, themes
+from board.house.degrees import is_fahrenheit
 from board.house.model import Display
 from board.views.text import Tone
 
@@ -26,7 +27,7 @@ class Looks:
 
     def __init__(self, board: "BoardApp", display: Display) -> None:
         self._board = board
-        self._ascii = AsciiOnly("F" if display.temperature == "degF" else "C")
+        self._ascii = AsciiOnly("F" if is_fahrenheit(display) else "C")
         self._uncoloured = Uncoloured()
         for ours in themes():
             board.register_theme(ours)

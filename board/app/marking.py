@@ -4,11 +4,9 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from board.app.acting import Told, mark_at
+from board.app.acting import Told, ago, mark_at
 from board.app.dialogs.many import ManyDialog, Ticked
 from board.app.session import Session
-from board.house.calendar import zone
-from board.ledger.when import moment_ago
 from board.views import names
 from board.views.marking import markable
 
@@ -27,15 +25,14 @@ class Marking:
     def open(self, chosen: str = "") -> None:
         """List what can be marked, the step under the cursor chosen."""
         steps = markable(self._board.facts, self._board.revised)
-        self._board.push_screen(ManyDialog(steps, self._moment, chosen), self._ticked)
+        self._board.push_screen(ManyDialog(steps, self._ago, chosen), self._ticked)
 
-    def _moment(self, typed: str) -> datetime:
-        session = self._board.session
-        return moment_ago(typed, zone(session.house), session.clock.now())
+    def _ago(self, typed: str) -> datetime:
+        return ago(self._board.session, typed)
 
     def _ticked(self, found: Ticked | None) -> None:
         if found is not None:
-            at = self._moment(found.when) if found.when else None
+            at = self._ago(found.when) if found.when else None
             self._board.record(lambda: mark_many(self._board.session, found.keys, at))
 
 

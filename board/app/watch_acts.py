@@ -3,8 +3,8 @@
 from datetime import date
 
 from board.app.acting import Said, Told, said, tell, write_file
-from board.app.dialogs.temperature import degrees
 from board.app.session import Session
+from board.app.typed import temperature_c
 from board.errors import BoardError, LedgerError
 from board.house.calendar import day_bounds, local
 from board.house.wording import day_name
@@ -117,7 +117,7 @@ def typed_c(session: Session, typed: str) -> float:
     Raises:
         QuantityError: not a temperature.
     """
-    return degrees(typed, "°F" if session.house.display.temperature == "degF" else "°C")
+    return temperature_c(typed, session.house.display)
 
 
 def sign(session: Session, day: date) -> Told:

@@ -24,6 +24,11 @@ def is_fahrenheit(display: Display) -> bool:
     return display.temperature == "degF"
 
 
+def degree_sign(display: Display) -> str:
+    """The house's degrees as they are written."""
+    return "°F" if is_fahrenheit(display) else "°C"
+
+
 def shown(celsius: float, display: Display) -> float:
     """A temperature in the house's degrees."""
     return to_fahrenheit(celsius) if is_fahrenheit(display) else celsius

@@ -14,7 +14,6 @@ from board.app.dialogs.dialog import Dialog
 from board.app.widgets.hint import Hint, Keypad
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
-from board.house.units import parse_temperature_c
 from board.views.measuring import Place
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone, inert
@@ -137,14 +136,3 @@ def made_whole(whole: Whole, place: Place, typed: str) -> str:
 def example(unit: str) -> str:
     """A core in the middle of a cook, in the house's unit, to show how one is typed."""
     return {"°F": "150"}.get(unit, "65")
-
-
-def degrees(typed: str, unit: str) -> float:
-    """What was typed in °C: bare digits are in the house's unit, another unit may be written out.
-
-    Raises:
-        QuantityError: not a temperature.
-    """
-    text = typed.strip()
-    bare = text.replace(",", ".").lstrip("-").replace(".", "", 1).isdigit()
-    return parse_temperature_c(f"{text} {unit}" if bare else text)

@@ -13,10 +13,10 @@ from textual.widgets import Digits, Input, Static
 
 from board.app.dialogs.dialog import Dialog
 from board.app.dialogs.pick import Choice, Pick
+from board.app.typed import is_bare, mass_kg
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
-from board.house.units import parse_mass_kg
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone, wrapped
 from board.views.weighing import Scale, ScaleLine
@@ -249,9 +249,8 @@ def grams_typed(typed: str, line: ScaleLine) -> float:
         QuantityError: not a mass.
         BoardError: a bare number so far from what was asked that it may be of another unit.
     """
-    text = typed.strip().replace(",", ".")
-    bare, unit = text.replace(".", "", 1).isdigit(), line.amount.rpartition(" ")[2]
-    grams = round(parse_mass_kg(f"{text} {unit}" if bare else text) * 1_000, 3)
-    if bare and not line.asked_g / _FAR <= grams <= line.asked_g * _FAR:
+    text, unit = typed.strip(), line.amount.rpartition(" ")[2]
+    grams = round(mass_kg(text, unit) * 1_000, 3)
+    if is_bare(text) and not line.asked_g / _FAR <= grams <= line.asked_g * _FAR:
         raise BoardError(f"{text} {unit} for {line.amount}? write the unit, such as {text} g or {text} kg")
     return grams
