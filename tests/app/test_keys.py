@@ -1,5 +1,6 @@
 """Keys as data: each does something, none clashes, none is one that terminals swallow."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -78,6 +79,20 @@ def test_a_view_and_its_keys_belong_together() -> None:
     for view in VIEWS:
         assert issubclass(view, ViewScreen)
         assert {act.action.partition("(")[0] for act in view.ACTS} == action_names(view)
+
+
+@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.NAME)
+def test_the_guide_tells_every_key_of_a_view(view: type[ViewScreen]) -> None:
+    """Each key stands in the view's own part of docs/board.md, or among those that work everywhere."""
+    guide = Path(__file__).parents[2] / "docs/board.md"
+    parts = re.split(r"^## ", guide.read_text(encoding="utf-8"), flags=re.MULTILINE)
+    heading = {"wall": "The wall", "load": "A load's page"}.get(view.NAME, view.NAME.capitalize())
+    told = [part for part in parts if part.startswith((heading, "Keys everywhere"))]
+    assert len(told) == 2
+    keys_told = {word for text in re.findall(r"`([^`\n]+)`", "".join(told)) for word in text.split()}
+    acts = (*view.ACTS, *view.MOVES, *keys.EVERYWHERE)
+    asked = {keys.called(key): act.id for act in acts for key in act.keys.split(",")}
+    assert {key: id for key, id in asked.items() if key not in keys_told} == {}
 
 
 async def test_number_keys_go_to_the_five_views(tmp_path: Path) -> None:
