@@ -113,6 +113,24 @@ async def test_an_order_is_handed_over_with_one_key_and_taken_back(
         assert sold(app) == {}
 
 
+async def test_the_next_order_is_chosen_once_one_is_handed_over(tmp_path: Path) -> None:
+    """Two orders go with two presses of Enter, though what is gone stands last."""
+    ledger = lunch(tmp_path / "board.db")
+    current = read.current_plan(ledger, DAY)
+    assert current is not None
+    more = replace(next(o for o in current.occasions if o.is_order), id="c8", promises={"half-bird": 2})
+    with ledger.writing():
+        changed = replace(current, occasions=(*current.occasions, more))
+        write.commit_plan(ledger, changed, "another", **by("odile", at("06:01")))  # type: ignore[arg-type]
+    app = board(ledger, now=LUNCH, who="odile")
+    async with app.run_test(size=SIZES[1]) as pilot:
+        await pilot.press("3", "tab", "enter")
+        await pilot.pause()
+        await pilot.press("enter")
+        await pilot.pause()
+        assert {order for order, _ in sold(app)} == {"c8", "c9"}
+
+
 async def test_sold_out_is_taken_back_by_the_same_key(tmp_path: Path) -> None:
     """o marks the chosen item sold out, and once more says that there is more."""
     app = board(lunch(tmp_path / "board.db"), now=LUNCH, who="odile")

@@ -142,6 +142,12 @@ class ServiceScreen(ViewScreen):
         listed = self.panel("orders")
         return listed.chosen.key if listed.has_focus and listed.chosen else ""
 
+    def _next_order(self, order: str) -> str:
+        """The order that waits after this one, or else the first that waits; itself where none does."""
+        waiting = [one.key for one in self._view.orders if not one.gone] if self._view else []
+        at = waiting.index(order) if order in waiting else -1
+        return next(iter([*waiting[at + 1 :], *(key for key in waiting if key != order)]), order)
+
     def chosen_load(self) -> str:
         """The load of the chosen item that is in trouble, or its next."""
         line = self._line()
@@ -158,7 +164,9 @@ class ServiceScreen(ViewScreen):
         """Hand over the chosen order, or see the chosen item's load: in trouble, or next."""
         board, order = self.board, self._order()
         if order:
+            after = self._next_order(order)
             board.record(lambda: selling.hand_over(board.session, board.facts, order, self.key))
+            self.panel("orders").choose(after)
             return
         self.action_load_page()
 

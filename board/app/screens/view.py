@@ -100,6 +100,16 @@ class ViewScreen(Screen[None]):
         elif was_small and not small and self._focused_before is not None:
             self.call_after_refresh(self.set_focus, self._focused_before)
 
+    def on_panel_ended(self, message: Panel.Ended) -> None:
+        """From the end of a list the cursor goes on to the next, or back to the one before."""
+        message.stop()
+        lists = [one for one in self.focus_chain if isinstance(one, Panel) and one.table.rows]
+        at = lists.index(message.panel) + message.by if message.panel in lists else -1
+        if 0 <= at < len(lists):
+            rows = lists[at].table.rows
+            lists[at].choose(rows[0 if message.by > 0 else -1].key)
+            self.set_focus(lists[at])
+
     def show(self, facts: Facts) -> None:
         """Show one moment: the body in each view, then the edges, which may tell of it."""
         self.refill(facts)

@@ -73,9 +73,16 @@ class Said(Widget):
             self.refresh()
 
     def lines(self, width: int) -> list[str]:
-        """The sentence broken into lines, at most two."""
-        lines = wrapped(self._cell.text, max(1, width - 2))
-        return lines if len(lines) <= self.MOST else [lines[0], padded(" ".join(lines[1:]), width - 2)]
+        """The sentence broken into lines, at most two; what is cut is before its last clause."""
+        room = max(1, width - 2)
+        lines = wrapped(self._cell.text, room)
+        if len(lines) <= self.MOST:
+            return lines
+        rest, semicolon, last = " ".join(lines[1:]).rpartition("; ")
+        end = semicolon + last
+        if not rest or width_of(end) > room // 2:
+            return [lines[0], padded(" ".join(lines[1:]), room)]
+        return [lines[0], padded(rest, room - width_of(end)) + end]
 
     def render_line(self, y: int) -> Strip:
         """One of the lines."""

@@ -31,6 +31,14 @@ class Panel(Widget):
             """The panel whose cursor moved."""
             return self.panel
 
+    class Ended(Message):
+        """The cursor was moved on from the last row, or back from the first."""
+
+        def __init__(self, panel: "Panel", by: int) -> None:
+            super().__init__()
+            self.panel = panel
+            self.by = by
+
     class Chosen(Message):
         """A row was chosen by mouse or touch."""
 
@@ -96,7 +104,13 @@ class Panel(Widget):
             self.post_message(self.Moved(self))
 
     def action_cursor(self, by: int) -> None:
-        """Move the cursor by so many rows, stopping at the ends."""
+        """Move the cursor by so many rows, stopping at the ends; one row on from there is told."""
+        before = self.cursor
+        self._go(by)
+        if abs(by) == 1 and self.cursor == before:
+            self.post_message(self.Ended(self, by))
+
+    def _go(self, by: int) -> None:
         rows = self._table.rows
         if rows:
             self.choose(rows[min(len(rows) - 1, max(0, self.cursor + by))].key)
@@ -165,7 +179,7 @@ class Panel(Widget):
 
     def _wheel(self, by: int) -> None:
         if self.can_focus:
-            self.action_cursor(by)
+            self._go(by)
         else:
             self.read_on(by)
 
