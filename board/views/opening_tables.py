@@ -101,9 +101,13 @@ def _below(load: Standing, *, short: bool) -> tuple[Cell, ...]:
 
 
 def spare_cell(load: Standing, word: str = "") -> Cell:
-    """The time in hand, or how late, by colour, word and glyph."""
+    """The time in hand, or how late, by colour, word and glyph; `word` goes with a time that is enough.
+
+    Where it may not be enough and a word is wanted, that is what is said.
+    """
     short = f"late {load.spare}" if load.risk is Risk.LATE else load.spare
-    whole = short if load.risk is Risk.LATE else f"{short}{word}"
+    maybe = "may be late" if load.risk is Risk.MAYBE_LATE and word else f"{short}{word}"
+    whole = short if load.risk is Risk.LATE else maybe
     glyph = RISK_GLYPH[load.risk]
     return Cell(whole + glyph, RISK_TONE[load.risk], short=short + glyph)
 
