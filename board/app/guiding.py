@@ -160,7 +160,7 @@ class Guiding:
     def _loads(self) -> Iterator[Line]:
         facts = self._board.facts
         for plan, load in all_loads(facts):
-            about = f"{names.load_spot(facts.house, load)}, on at {when(facts, load.load_at)}"
+            about = f"{names.load_spot(facts.house, load)}, planned for {when(facts, load.load_at)}"
             yield Line(f"load:{ref(plan.day, load.id)}", "loads", "", names.pieces(facts.house, load), about)
 
     def _themes(self) -> Iterator[Line]:

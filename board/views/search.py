@@ -9,7 +9,7 @@ from board.house.searching import has_all, words_of
 from board.house.wording import short_day
 from board.ledger import search as ledger_search
 from board.ledger.open import Ledger
-from board.ledger.state import Entry
+from board.ledger.state import Entry, LoadStage
 from board.views import names
 from board.views.days import when
 from board.views.facts import Facts, all_batches, all_loads, batch_state, load_state, occasions
@@ -87,8 +87,9 @@ def _loads(facts: Facts) -> Iterator[Found]:
     """Loads of these days, those nearest to now first."""
     nearest = sorted(all_loads(facts), key=lambda pair: abs(pair[1].load_at - facts.now))
     for plan, load in nearest:
-        stage = load_state(facts, load, plan.day).stage.value
-        about = f"{spot(facts, load, plan.day)}, on at {when(facts, load.load_at)}, {stage}"
+        stage = load_state(facts, load, plan.day).stage
+        planned = "" if stage == LoadStage.PLANNED else ", planned"
+        about = f"{spot(facts, load, plan.day)}, {stage.value}{planned} for {when(facts, load.load_at)}"
         yield Found(f"load:{ref(plan.day, load.id)}", "load", names.pieces(facts.house, load), about)
 
 

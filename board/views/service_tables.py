@@ -74,6 +74,9 @@ def _below(line: ItemLine, *, roomy: bool) -> Iterator[Cell]:
     """What stands under an item: what comes, what must be known or done, and the next step."""
     if line.sold_out:
         return
+    if not roomy and line.next is not None and _is_calm(line):
+        yield Cell(f"{_coming(line, 'to come ').text}; next {line.next.says}", Tone.QUIET)
+        return
     if not roomy:
         yield from _to_come(line)
     for wave in line.coming:
@@ -84,6 +87,14 @@ def _below(line: ItemLine, *, roomy: bool) -> Iterator[Cell]:
     if line.remedy:
         yield Cell(line.remedy, Tone.GOOD)
     yield from _next(line, told=not roomy)
+
+
+def _is_calm(line: ItemLine) -> bool:
+    """Whether all of an item only comes, in time and by steps that are not overdue: one sentence tells it."""
+    certain = all(wave.risk is Risk.IN_TIME and not wave.guess for wave in line.coming)
+    waits = line.resting or line.unfinished or line.caution or line.remedy
+    overdue = line.next is not None and line.next.overdue
+    return bool(line.coming) and certain and not waits and not overdue
 
 
 def _to_come(line: ItemLine) -> Iterator[Cell]:

@@ -43,12 +43,12 @@ def note_of(column: Column) -> str:
 
 
 def explained(table: Table, row: Row, own: Mapping[str, str]) -> Iterator[Explained]:
-    """Each figure of a row; `own` is what this very line's numbers add, by note."""
-    known = notes()
+    """Each figure of a row, two of one note once; `own` is what this very line's numbers add, by note."""
+    known = dict(notes())
     for column, cell in zip(table.columns, row.cells, strict=False):
         id = note_of(column)
         if cell.text.strip() and id in known:
-            yield _explained(known[id], cell.text.strip(), own.get(id, ""))
+            yield _explained(known.pop(id), cell.text.strip(), own.get(id, ""))
 
 
 def _explained(note: Note, says: str, own: str) -> Explained:

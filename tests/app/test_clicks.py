@@ -67,7 +67,7 @@ async def test_an_opening_crew_s_round_by_presses_alone(size: tuple[int, int], l
             x, y = place(app, "← del")
             keys = screen_text(app).splitlines()[y]
             assert await pilot.click(offset=(keys.rindex(digit, 0, x), y))
-        await click(app, pilot, "Enter to record")
+        await click(app, pilot, "Enter records")
         assert read.entries(ledger)[-1].data["temperature_c"] == pytest.approx(93)
 
         await does(app, pilot, "undo")
@@ -154,7 +154,7 @@ async def test_a_press_in_help_does_what_its_line_says(ledger: Ledger) -> None:
 @pytest.mark.parametrize(
     ("text", "keys"),
     [
-        ("↑ ↓ another place   Enter to record", ["up", "down", "enter"]),
+        ("↑ ↓ another place   Enter records", ["up", "down", "enter"]),
         ("c put right   d say what was done", ["c", "d"]),
         ("F4 shows them   told only", ["f4", ""]),
         ("", [""]),

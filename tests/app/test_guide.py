@@ -53,10 +53,10 @@ async def test_help_opens_and_closes_in_every_view(view: str, size: tuple[int, i
             await settled(app, pilot)
             await pilot.press("question_mark")
             await pilot.pause()
-            assert "Esc closes" in screen_text(app)
+            assert "Esc leaves" in screen_text(app)
             await pilot.press("tab", *"stall", "tab")
             await pilot.pause()
-            assert "Esc closes" in screen_text(app)
+            assert "Esc leaves" in screen_text(app)
             await pilot.press("escape")
             assert not isinstance(app.screen, Guide)
 

@@ -13,6 +13,7 @@ from board.app.dialogs.pick import Pick
 from board.app.dialogs.temperature import TemperatureDialog
 from board.app.screens.load import LoadScreen
 from board.app.screens.view import ViewScreen
+from board.app.widgets.edges import foot
 from board.app.widgets.panel import Panel
 from board.app.widgets.timeline import TimelineView
 from tests.app.boards import board, night_ledger
@@ -93,6 +94,19 @@ def test_the_guide_tells_every_key_of_a_view(view: type[ViewScreen]) -> None:
     acts = (*view.ACTS, *view.MOVES, *keys.EVERYWHERE)
     asked = {keys.called(key): act.id for act in acts for key in act.keys.split(",")}
     assert {key: id for key, id in asked.items() if key not in keys_told} == {}
+
+
+@pytest.mark.parametrize("view", VIEWS, ids=lambda view: view.NAME)
+@pytest.mark.parametrize("width", [58, 78, 118, 198])
+def test_the_foot_says_no_word_twice_and_begins_with_what_the_view_is_for(
+    view: type[ViewScreen], width: int
+) -> None:
+    """Two keys that do one thing stand by the first of them; Enter leads, and help is never left out."""
+    words = [cell.text for cell in foot((*view.ACTS, *keys.EVERYWHERE), width, view.FOOT_FIRST)]
+    said = [word.partition(" ")[2] for word in words]
+    assert len(said) == len(set(said))
+    assert words[0].startswith("Esc " if view.NAME == "wall" else "Enter ")
+    assert words[-1] == "? help"
 
 
 async def test_number_keys_go_to_the_five_views(tmp_path: Path) -> None:

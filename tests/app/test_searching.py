@@ -100,3 +100,11 @@ def test_nothing_typed_shows_these_days(tmp_path: Path) -> None:
     with night_ledger(tmp_path / "board.db") as ledger:
         kinds = {one.kind for one in near(ledger, facts(), "")}
         assert {"load", "batch", "person", "service"} <= kinds
+
+
+def test_a_load_is_told_by_where_how_far_and_for_when_it_is_planned(tmp_path: Path) -> None:
+    """No load is on at a time that is only planned."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        found = {one.name: one.about for one in near(ledger, facts(), "brisket") if one.kind == "load"}
+    assert found
+    assert all("planned for" in about and "on at" not in about for about in found.values())

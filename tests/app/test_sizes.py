@@ -72,7 +72,7 @@ async def test_a_long_list_leaves_its_keys_in_sight(asked: str, height: int, tmp
         app = BoardApp(Session(ledger, house, SetClock(now), plan))
         async with app.run_test(size=(80, height)) as pilot:
             await pressed(app, pilot, [ASKED[asked]])
-            assert "Esc to leave" in screen_text(app)
+            assert "Esc leaves" in screen_text(app)
 
 
 @pytest.mark.parametrize("view", VIEWS)

@@ -7,7 +7,9 @@ import pytest
 
 from board.app.widgets.panel import Panel
 from board.views import trade_notes
-from board.views.trade_notes import note_of, notes
+from board.views.table import Column, Row, Table
+from board.views.text import Cell
+from board.views.trade_notes import explained, note_of, notes
 from tests.app.boards import board, night_ledger
 from tests.app.house_fixture import at
 from tests.app.pictures import VIEWS, screen_text, settled
@@ -76,3 +78,9 @@ async def test_i_on_an_empty_list_says_what_to_choose(tmp_path: Path) -> None:
             await pilot.press("3", "i")
             await pilot.pause()
             assert "choose a line first" in screen_text(app)
+
+
+def test_two_figures_of_one_note_are_explained_once() -> None:
+    """A row whose columns share a note does not tell it twice."""
+    table = Table("", (Column(note="have"), Column(note="have")), (Row("a", (Cell("3"), Cell("4"))),))
+    assert [one.figure for one in explained(table, table.rows[0], {})] == ["3"]

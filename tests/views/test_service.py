@@ -10,7 +10,7 @@ from board.planning.plan import Occasion, Plan, PlannedStep
 from board.views.facts import Done
 from board.views.hold_age import Old
 from board.views.progress import Risk
-from board.views.service import ItemLine, service
+from board.views.service import ItemLine, NextStep, Wave, service
 from board.views.service_tables import items_table, orders_table
 from board.views.table import body_lines, head_line
 from board.views.text import Tone
@@ -207,3 +207,21 @@ def test_past_the_house_s_own_longest_is_told_in_words_and_yellow() -> None:
     over = items_table(service(facts(now=at("12:10"), loads=standing(HELD)))).rows
     cell = next(row for row in over if row.key == "brisket-plate").cells[2]
     assert (cell.text[-6:], cell.tone) == ("over △", Tone.CARE)
+
+
+def test_what_only_comes_is_one_sentence_at_80_columns() -> None:
+    """An item whose portions all come in time says when, and the next step, in one line."""
+    view = service(facts(loads=standing(HELD)))
+    comes = replace(
+        view.lines[0],
+        coming=(Wave(80, "10:23", Risk.IN_TIME),),
+        next=NextStep("", at("09:10"), "09:10 brine 6 chicken halves", overdue=False),
+        resting=0,
+        unfinished="",
+        caution="",
+        remedy="",
+    )
+    late = replace(comes, coming=(Wave(80, "11:10", Risk.LATE),))
+    calm, troubled = items_table(replace(view, lines=(comes, late)), 80).rows
+    assert [cell.text for cell in calm.below] == ["to come 80 at 10:23; next 09:10 brine 6 chicken halves"]
+    assert [cell.tone for cell in troubled.below] == [Tone.LATE, Tone.QUIET]

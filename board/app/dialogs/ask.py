@@ -42,7 +42,7 @@ class Ask(Dialog[str]):
             if self._digits:
                 yield Keypad()
             yield Static("", classes="wrong", markup=False)
-            yield Hint("Enter to record   Esc to leave")
+            yield Hint("Enter records   Esc leaves")
 
     def on_mount(self) -> None:
         """Ready to type."""
@@ -53,7 +53,7 @@ class Ask(Dialog[str]):
         """Give the answer, or say what is wrong with it."""
         event.stop()
         if not event.value.strip():
-            self._refuse("type something, or Esc to leave")
+            self._refuse("type something, or leave by Esc")
             return
         try:
             if self._check is not None:

@@ -106,7 +106,7 @@ class Guide(Dialog[str]):
             yield Input(placeholder=self._ask, id="narrow")
             yield Panel(id="choices", choose=True)
             more = "Tab another page" if self._names[1:] else ""
-            yield Hint("   ".join(filter(None, (self._does, more, "Esc closes"))))
+            yield Hint("   ".join(filter(None, (self._does, more, "Esc leaves"))))
 
     def on_mount(self) -> None:
         """The first page."""

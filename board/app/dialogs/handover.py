@@ -35,7 +35,7 @@ class HandoverDialog(Dialog[str]):
             yield Static("Handover: what the next shift will read", classes="heading", markup=False)
             yield Panel(id="draft", choose=True)
             yield Input(placeholder="what else must they know?", id="note", max_length=500)
-            yield Hint("Enter signs   ↑ ↓ read on   Esc to leave")
+            yield Hint("Enter signs   ↑ ↓ read on   Esc leaves")
 
     def on_mount(self) -> None:
         """Ready to read and to type."""

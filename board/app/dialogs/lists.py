@@ -20,7 +20,7 @@ LONGEST_DAYS = 21
 _EDGES = 8  # lines of the frame and the hint
 _LEAST = [3, 3]
 _DAY = timedelta(days=1)
-_HINT = "+ - days   ← → another first day   Tab the other list   Esc closes"
+_HINT = "+ - days   ← → another first day   Tab the other list   Esc leaves"
 
 
 class ListsDialog(Dialog[None]):

@@ -45,7 +45,7 @@ class Pick(Dialog[str]):
             yield Static(self._heading, classes="heading", markup=False)
             yield Input(placeholder="type to narrow the list", id="narrow")
             yield Panel(id="choices", choose=True)
-            yield Hint("Enter to pick   Esc to leave")
+            yield Hint("Enter picks   Esc leaves")
 
     def on_mount(self) -> None:
         """All choices, the one in force under the cursor."""

@@ -68,7 +68,7 @@ class RemediesDialog(Dialog[Action]):
         view = self._view
         for id in ("remedies", "left"):
             self.query_one(f"#{id}", Panel).display = view is not None
-        hint = "Enter records it as done   Esc to leave" if view else "Esc to leave"
+        hint = "Enter records it as done   Esc leaves" if view else "Esc leaves"
         self.query_one(Hint).update(f"{WORD}\n{hint}" if view else hint)
         if view is None:
             return

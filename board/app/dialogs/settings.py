@@ -40,7 +40,7 @@ class SettingsDialog(Dialog[None]):
             yield Panel(id="machine", choose=True)
             yield Panel(id="house-says")
             yield Panel(id="places", choose=True)
-            yield Hint("Enter to change and keep it   Esc to leave")
+            yield Hint("Enter changes it and keeps it   Esc leaves")
 
     def on_mount(self) -> None:
         """All that there is to set."""

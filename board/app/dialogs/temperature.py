@@ -65,7 +65,7 @@ class TemperatureDialog(Dialog[tuple[str, Typed]]):
             yield Static("", classes="meant", markup=False)
             yield Static("", classes="wrong", markup=False)
             yield Hint(
-                "↑ ↓ another place   Enter to record   Esc to leave\n"
+                "↑ ↓ another place   Enter records   Esc leaves\n"
                 f"{ago} was ten minutes ago, {example(self._unit)} @05:30 at that time"
             )
 

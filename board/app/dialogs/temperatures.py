@@ -54,7 +54,7 @@ class TemperaturesDialog(Dialog[Many]):
             yield Panel(id="places", choose=True)
             yield Input(placeholder=self._asks(), id="degrees", max_length=24)
             yield Static("", classes="wrong", markup=False)
-            yield Hint("Enter or ↓ the next line   F2 records all   Esc to leave")
+            yield Hint("Enter or ↓ the next line   F2 records all   Esc leaves")
 
     def _asks(self) -> str:
         unit = self._unit

@@ -53,6 +53,7 @@ class BatchesScreen(ViewScreen):
 
     NAME = "batches"
     ACTS = BATCHES
+    FOOT_FIRST = ("batches-likely", "lists", "labels")
     BINDINGS = bindings(BATCHES)
     AUTO_FOCUS = "#list"
 

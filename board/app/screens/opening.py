@@ -55,6 +55,7 @@ class OpeningScreen(ViewScreen):
     NAME = "opening"
     TELLS_ALARMS = False
     ACTS = OPENING
+    FOOT_FIRST = ("opening-likely", "temperature", "handover", "remedies")
     BINDINGS = bindings(OPENING)
     AUTO_FOCUS = "#next"
 
@@ -161,12 +162,13 @@ class OpeningScreen(ViewScreen):
             whole = dict.fromkeys(("since", "next", "pits"), width)
             return {**whole, "batches": left, "cover": width - left - _GAP}
         left = max(30, width * 3 // 8)
+        batches = min(_BATCHES_WIDE, width - 39)
         return {
             "since": left,
             "next": width - left - _GAP,
             "pits": width,
-            "batches": min(_BATCHES_WIDE, width - 39),
-            "cover": 36,
+            "batches": batches,
+            "cover": width - batches - _GAP,
         }
 
     def _fit_warnings(self, width: int) -> int:

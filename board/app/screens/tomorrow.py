@@ -39,6 +39,7 @@ class TomorrowScreen(DayCures):
     NAME = "tomorrow"
     ACTS = TOMORROW
     MOVES = TIMELINE
+    FOOT_FIRST = ("tomorrow-likely",)
     BINDINGS = bindings(TOMORROW)
     AUTO_FOCUS = "#timeline"
 

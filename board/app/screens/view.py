@@ -35,6 +35,7 @@ class ViewScreen(Screen[None]):
     TELLS_ALARMS: ClassVar[bool] = True
     ACTS: ClassVar[tuple[Act, ...]] = ()
     MOVES: ClassVar[tuple[Act, ...]] = LIST
+    FOOT_FIRST: ClassVar[tuple[str, ...]] = ()
     AUTO_FOCUS = ""
 
     _focused_before: Widget | None = None
@@ -116,7 +117,7 @@ class ViewScreen(Screen[None]):
         self.show_head(facts)
         alarm = self.board.alarming.line() if self.TELLS_ALARMS else []
         self.query_one(AlarmLine).show(alarm, self.key("alarms"))
-        self.query_one("#foot", Edge).show(foot(self.acts, self.size.width - 2))
+        self.query_one("#foot", Edge).show(foot(self.acts, self.size.width - 2, self.FOOT_FIRST))
         self.tell()
 
     def show_head(self, facts: Facts) -> None:

@@ -116,13 +116,16 @@ def fitted(left: Sequence[Cell], right: Sequence[Cell], width: int) -> list[Cell
     return [*laid, Cell(" " * max(0, room)), *kept]
 
 
-def foot(acts: Sequence[Act], width: int) -> list[Cell]:
+def foot(acts: Sequence[Act], width: int, first: Sequence[str] = ()) -> list[Cell]:
     """The keys of a view in a line, the most useful first, and always how to see the others.
 
-    The views stand by their names where there is room.
+    Acts of one word stand by the key that is told first; the views stand by their names where there is room.
     """
+    told = [act for act in acts if act.foot and act.id not in _LAST]
+    told.sort(key=lambda act: first.index(act.id) if act.id in first else len(first))
+    keys = {act.word: act for act in reversed(told)}
     last = [Cell(_word(act), Tone.QUIET) for act in acts if act.id in _LAST]
-    words = [Cell(_word(act), Tone.QUIET) for act in acts if act.foot and act.id not in _LAST]
+    words = [Cell(_word(act), Tone.QUIET) for act in told if keys[act.word] is act]
     views = [Cell(_word(act), Tone.QUIET) for act in acts if act.id.startswith("view-")]
     if _columns((*words, *views, *last)) > width:
         views = [Cell(VIEWS, Tone.QUIET)]

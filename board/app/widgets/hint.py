@@ -28,7 +28,7 @@ class _Piece:
 
 
 class Hint(Widget):
-    """Told as `Enter to record   Esc to leave`: what begins with a key can be pressed."""
+    """Told as `Enter records   Esc leaves`: what begins with a key can be pressed."""
 
     DEFAULT_CSS = "Hint { height: auto; width: 1fr; }"
 
