@@ -56,7 +56,7 @@ class Guiding:
         """Say what is wrong with changed keys, or in a new ledger where help is."""
         faults, keymap = self._board.keymap.faults, self._board.keymap
         if not faults and read.data_version(self._board.session.ledger)[1] == 0:
-            self._board.say(f"new here? {keymap.key('help')} explains this view", Tone.QUIET)
+            self._board.say(f"if you are new here, {keymap.key('help')} explains this view", Tone.QUIET)
         if faults:
             more = f" (and {len(faults) - 1} more: board keys tells)" if faults[1:] else ""
             self._board.say(f"keys are as they come: {faults[0]}{more}", Tone.CARE)

@@ -26,7 +26,7 @@ def held_warm(night: Night) -> Iterator[Event]:
             continue
         moment, turn = since + every, 0
         while not is_over(night.plan, load, moment):
-            core_c = warm[min(turn, len(warm) - 1)]
+            core_c = min(warm[min(turn, len(warm) - 1)], night.house.cuts[load.cut].end_core_c)
             yield Event(moment, awake(night, moment), core_read(load, core_c))
             moment, turn = moment + every, turn + 1
 

@@ -136,7 +136,7 @@ async def test_a_new_ledger_says_once_where_help_is(tmp_path: Path) -> None:
         app = board(ledger)
         async with app.run_test(size=(100, 30)) as pilot:
             await settled(app, pilot)
-            assert "new here? ? explains this view" in screen_text(app)
+            assert "if you are new here, ? explains this view" in screen_text(app)
 
 
 async def test_what_a_press_arrives_as_is_shown_with_whether_an_act_may_have_it() -> None:
