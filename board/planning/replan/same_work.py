@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from board.planning.chain import Link
 from board.planning.grid import step_slots
-from board.planning.plan import Plan, PlannedStep
+from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from board.planning.problem import Assignment, Part, Placed, Problem, tasks
 from board.planning.roster import Roster
 
@@ -39,17 +39,26 @@ def same_chains(
     """The chains of loads that stay as they were, by part, less those dropped; their people are then busy."""
     if committed is None:
         return {}
-    pieces = {load.id: load.pieces for load in committed.loads}
+    before = {load.id: load for load in committed.loads}
     steps = {step.id: step for step in committed.steps}
     found = {}
     for part in problem.parts:
         at = plan.placed.get(part.id)
-        if at is None or part.id in dropped or part.kept is None or pieces.get(part.kept.load) != part.pieces:
+        if at is None or part.id in dropped or part.kept is None:
+            continue
+        if not _asks_the_same(part, before.get(part.kept.load)):
             continue
         chain = _as_it_was(problem, part, at, steps)
         if chain and all(roster.open(row, begin, begin + max(1, work.slots)) for row, begin, work in chain):
             found[part.id] = [_kept(roster, *one) for one in chain]
     return found
+
+
+def _asks_the_same(part: Part, before: PlannedLoad | None) -> bool:
+    """Whether a load has its pieces as before and, where it is finished, is needed when it was."""
+    if before is None or before.pieces != part.pieces:
+        return False
+    return not part.finish or before.needed_at == part.share.first.at
 
 
 def _as_it_was(

@@ -1,7 +1,7 @@
 """How many portions a plan leaves out or brings late, service by service."""
 
-from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
 
 from board.house.spans import minutes_between
 from board.planning.demand import Need
@@ -17,18 +17,24 @@ Portions = dict[tuple[str, str], int]
 
 @dataclass(frozen=True)
 class Given:
-    """What one load gives: portions due by service, in all, and whether it is late."""
+    """What one load gives: portions due by service, in all, and the services it is late for."""
 
     due: tuple[tuple[str, int], ...]
     portions: int
-    late: bool
+    late: frozenset[str]
+
+    @property
+    def in_time(self) -> "Given":
+        """What of it is in time."""
+        due = tuple((service, n) for service, n in self.due if service not in self.late)
+        return replace(self, due=due, late=frozenset())
 
 
 def given_by(problem: Problem, plan: Assignment, need: Need) -> list[Given]:
     """What the placed parts of a need give, in the order they come off."""
     here = [(p, plan.placed[p.id]) for p in problem.parts if p.need is need and p.id in plan.placed]
     ordered = sorted(here, key=lambda pair: (off_slot(*pair), pair[0].id))
-    return [Given(_due(p), p.portions, late_minutes(problem, p, at) > IN_TIME) for p, at in ordered]
+    return [Given(_due(p), p.portions, frozenset(late_for(problem, p, at))) for p, at in ordered]
 
 
 def _due(part: Part) -> tuple[tuple[str, int], ...]:
@@ -43,6 +49,15 @@ def late_minutes(problem: Problem, part: Part, at: Placed) -> float:
     return minutes_between(part.share.first.at, on) + at.mode.cook.minutes.p50 + after
 
 
+def late_for(problem: Problem, part: Part, at: Placed) -> dict[str, float]:
+    """The services a part is late for, each with the minutes by which it misses the first it gives to it."""
+    late, first = late_minutes(problem, part, at), part.share.first.at
+    opens: dict[str, float] = {}
+    for due in part.share.serves:
+        opens.setdefault(due.occasion.id, minutes_between(first, due.at))
+    return {service: late - after for service, after in opens.items() if late - after > IN_TIME}
+
+
 def lacking(need: Need, given: Iterable[Given]) -> list[tuple[str, int]]:
     """Portions missing by service, when each load gives what is due of it, and then what it has over."""
     missing = wanted(need)
@@ -53,6 +68,11 @@ def lacking(need: Need, given: Iterable[Given]) -> list[tuple[str, int]]:
         for service, _ in load.due:
             left -= _give(missing, service, left)
     return [(service, n) for service, n in missing.items() if n > 0]
+
+
+def not_in_time(need: Need, given: Iterable[Given]) -> list[tuple[str, int]]:
+    """Portions that no load gives in time, by service: left out, or only late."""
+    return lacking(need, [load.in_time for load in given])
 
 
 def _give(missing: dict[str, int], service: str, portions: int) -> int:
@@ -74,11 +94,6 @@ def missing_of(problem: Problem, plan: Assignment, needs: Sequence[Need]) -> Por
     """Everything a solution leaves out or brings late, by service and item."""
     found: Portions = {}
     for need in needs:
-        for service, n in _missing(need, given_by(problem, plan, need)):
+        for service, n in not_in_time(need, given_by(problem, plan, need)):
             found[service, need.item] = found.get((service, need.item), 0) + n
     return found
-
-
-def _missing(need: Need, given: Sequence[Given]) -> Iterator[tuple[str, int]]:
-    """Portions that no load in time gives: left out, or only late."""
-    yield from lacking(need, [load for load in given if not load.late])

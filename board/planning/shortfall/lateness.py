@@ -6,7 +6,14 @@ from datetime import datetime, timedelta
 
 from board.planning.demand import Need
 from board.planning.problem import Assignment, Mode, Part, Placed, Problem
-from board.planning.shortfall.lacking import IN_TIME, given_by, lacking, late_minutes, wanted
+from board.planning.shortfall.lacking import (
+    IN_TIME,
+    given_by,
+    lacking,
+    late_for,
+    late_minutes,
+    not_in_time,
+)
 
 
 @dataclass(frozen=True)
@@ -37,22 +44,25 @@ def _with(last: Late, before: Late) -> Late:
 
 
 def _late_loads(problem: Problem, plan: Assignment, needs: Sequence[Need]) -> Iterator[Late]:
-    """Each late load, with the promised portions that only it gives."""
+    """Each load late for a service, with the promised portions that only it gives."""
     for need in needs:
         here = [(p, plan.placed[p.id]) for p in problem.parts if p.need is need and p.id in plan.placed]
-        minutes = {part.id: late_minutes(problem, part, at) for part, at in here}
-        cooked = sum(wanted(need).values()) - sum(n for _, n in lacking(need, given_by(problem, plan, need)))
-        left = cooked - sum(part.portions for part, _ in here if minutes[part.id] <= IN_TIME)
-        for part, at in here:
-            if minutes[part.id] > IN_TIME and left > 0:
-                yield _late(part, at, minutes[part.id], min(part.portions, left))
-                left -= part.portions
+        late = {part.id: late_for(problem, part, at) for part, at in here}
+        given = given_by(problem, plan, need)
+        never = dict(lacking(need, given))
+        for service, missing in not_in_time(need, given):
+            left = missing - never.get(service, 0)
+            for part, at in here:
+                if service in late[part.id] and left > 0:
+                    yield _late(part, at, service, late[part.id][service], min(part.portions, left))
+                    left -= part.portions
 
 
-def _late(part: Part, at: Placed, minutes: float, portions: int) -> Late:
-    usual, span = part.share.first.at + timedelta(minutes=minutes), at.mode.cook.minutes
+def _late(part: Part, at: Placed, service: str, minutes: float, portions: int) -> Late:
+    opens = next(due.at for due in part.share.serves if due.occasion.id == service)
+    usual, span = opens + timedelta(minutes=minutes), at.mode.cook.minutes
     surely = usual + timedelta(minutes=span.p90 - span.p50)
-    return Late(part.need, part.services[0], (part,), portions, minutes, usual, surely)
+    return Late(part.need, service, (part,), portions, minutes, usual, surely)
 
 
 def in_time(problem: Problem, part: Part) -> Part:

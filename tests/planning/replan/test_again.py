@@ -121,3 +121,20 @@ def test_unchanged_needs_keep_their_loads_whatever_is_promised(two_fires, plain_
     supper = {ld.id: ld.pieces for ld in plain_plan.loads if "supper" in ld.services}
     assert supper == {ld.id: ld.pieces for ld in again.loads if "supper" in ld.services}
     assert faults(again, two_fires) == []
+
+
+def test_food_is_finished_for_the_time_a_service_was_put_at():
+    """A service half an hour sooner or later is sliced for then, though its loads stay where they were."""
+    house = random_house("small", 103, 1.6)
+    plan = plan_day(house, DRAWN_DAY, seconds=0)
+    (lunch,) = [one for one in plan.occasions if one.id == "service-1"]
+    for minutes in (-30, 30):
+        at = lunch.at + timedelta(minutes=minutes)
+        moved = replace(house.services[lunch.id], due={DRAWN_DAY: at})
+        later = replace(house, services={**house.services, lunch.id: moved})
+        after = plan_day(later, DRAWN_DAY, seconds=0, committed=plan)
+        needed = {load.id: load.needed_at for load in after.loads if load.services == (lunch.id,)}
+        slicing = [step for step in after.steps if step.what == "slice" and step.load in needed]
+        assert faults(after, later) == []
+        assert slicing
+        assert all(timedelta(0) <= at - step.ends_at < timedelta(minutes=15) for step in slicing)

@@ -112,3 +112,16 @@ def test_in_any_house_split_and_joined_plans_are_sound(seed):
         both = plan_day(house, DRAWN_DAY, seconds=0, committed=joined)
         assert faults(both, house) == []
         assert pieces(both, load.item)[0] == pieces(plan, load.item)[0]
+
+
+@pytest.mark.parametrize("seed", [106, 111])
+def test_a_joined_load_is_short_at_each_service_by_what_it_is_late_for_there(seed):
+    """Joined where the later one was, a load is late for its first service: short are that one's portions."""
+    house = random_house("small", seed, 1.2)
+    plan = plan_day(house, DRAWN_DAY, seconds=0)
+    joined = regrouped(plan, [Join("0610-brisket-2", "0610-brisket-1")])
+    after = plan_day(house, DRAWN_DAY, seconds=0, committed=joined)
+    promised = {occasion.id: occasion.promises for occasion in after.occasions}
+    assert after.short
+    assert all(short.portions <= promised[short.service][short.item] for short in after.short)
+    assert faults(after, house) == []
