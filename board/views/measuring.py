@@ -46,7 +46,8 @@ class Place:
 def places(facts: Facts, revised: Revised | None = None) -> list[Place]:
     """What may have a temperature now: loads cooking, then those kept for a service, watches, pits and holds.
 
-    What came off for a service that is over is not asked about any more.
+    What came off is named by when, for it is on its pit no longer; for a service that is over it is not asked
+    about any more.
     """
     cooking, waiting = _loads(facts, revised)
     return [*cooking, *waiting, *_watches(facts), *_pits(facts), *_kept(facts), *_batches(facts)]
@@ -60,7 +61,8 @@ def _loads(facts: Facts, revised: Revised | None) -> tuple[list[Place], list[Pla
         ends = [occasion.until for occasion in plan.occasions if occasion.id in load.services]
         wanted = state.stage in OFF_AND_THERE and max(ends, default=facts.now) >= facts.now
         if state.stage in _COOKING or wanted:
-            what = f"{names.pieces(facts.house, load)}, {spot(facts, load, plan.day)}"
+            off = f"off {when(facts, state.pulled_at)}" if state.pulled_at is not None else "off"
+            what = f"{names.pieces(facts.house, load)}, {off if wanted else spot(facts, load, plan.day)}"
             key, last = f"load:{ref(plan.day, load.id)}", state.last_core_c
             about = _last(facts, last, state.last_core_at)
             (waiting if wanted else cooking).append(Place(key, what, about, last, about, is_core=not wanted))

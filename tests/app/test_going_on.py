@@ -1,8 +1,11 @@
-"""From the end of one list to the next by the same key, and a long word above the keys that keeps its end."""
+"""Going on from list to list, a long word above the keys, and the line of digits for a finger."""
 
 from pathlib import Path
 
+from board.app.settings import Settings
+from board.app.theme import LIGHT
 from board.app.widgets.edges import Said
+from board.app.widgets.hint import Keypad
 from board.app.widgets.panel import Panel
 from board.views.text import Cell, width_of
 from tests.app.boards import board, night_ledger
@@ -38,3 +41,13 @@ def test_what_is_too_long_to_say_keeps_how_it_is_taken_back() -> None:
     first, second = said.lines(80)
     assert second.endswith("…; u takes it back")
     assert max(width_of(first), width_of(second)) <= 78
+
+
+async def test_the_digits_for_a_finger_stand_on_one_ground(tmp_path: Path) -> None:
+    """In the light theme no cell of the line of digits is left without the ground of the dialog."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger, settings=Settings(theme=LIGHT))
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pressed(app, pilot, ["t"])
+            line = app.screen.query_one(Keypad).render_line(0)
+            assert all(piece.style and piece.style.bgcolor for piece in line)

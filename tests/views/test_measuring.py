@@ -20,7 +20,7 @@ def test_what_cooks_comes_first_and_what_was_served_is_gone() -> None:
     on = state("sat-ham", LoadStage.ON, on_at=at("05:30"), last_core_c=30.0)
     now = facts(now=at("09:30"), loads=standing(off, on))
     names = [choice.name for choice in places(now)]
-    assert names[:3] == ["4 hams, Little", "12 briskets, North", "North, the pit"]
+    assert names[:3] == ["4 hams, Little", "12 briskets, off 09:00", "North, the pit"]
     later = [choice.name for choice in places(replace(now, now=at("23:50")))]
     assert later[:2] == ["4 hams, Little", "North, the pit"]
 

@@ -124,7 +124,8 @@ class ServiceScreen(ViewScreen):
         facts = self.board.facts
         waiting = checks(facts, facts.now + _SOON)
         if waiting:
-            return f"due {names.clock(facts.house, waiting[0].at)}: {waiting[0].says}"
+            due = "overdue since" if waiting[0].at < facts.now else "due"
+            return f"{due} {names.clock(facts.house, waiting[0].at)}: {waiting[0].says}"
         sees = f"{self.key('service-likely')} sees the item's load"
         marks = f"{self.key('load-likely')} again marks its step"
         return f"{sees}, {marks}; {self.key('sell')} and a number records a sale."

@@ -10,7 +10,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from board.app.keys import CALLED
-from board.app.theme import palette_of
+from board.app.theme import palette_of, tone_style
 from board.app.widgets.strips import blank, cells_strip
 from board.views.text import Cell, Tone, width_of
 
@@ -96,7 +96,7 @@ class Keypad(Widget):
         ]
         gap = blank(theme, 1)
         parts = [part for strip in strips for part in (strip, gap)]
-        return Strip.join(parts).adjust_cell_length(self.size.width)
+        return Strip.join(parts).adjust_cell_length(self.size.width, tone_style(theme, Tone.PLAIN))
 
     def on_click(self, event: Click) -> None:
         """Press the key under the finger."""
