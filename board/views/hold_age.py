@@ -46,8 +46,9 @@ class Age:
 
     @property
     def says(self) -> str:
-        """The age of its limit: `2 h 14 of 4 h`."""
-        of = f" of {duration(self.limit_minutes)}" if self.limit_minutes is not None else ""
+        """The age of its limit: `2 h 14 of 4 h`, or beyond it: `4 h 10, past 4 h`."""
+        word = ", past" if self.old is Old.OVER else " of"
+        of = f"{word} {duration(self.limit_minutes)}" if self.limit_minutes is not None else ""
         return f"{duration(self.minutes)}{of}"
 
 

@@ -12,7 +12,7 @@ from board.views.text import Cell, Tone
 ROOMY = 110  # columns from which on what is to come stands in a column of its own
 _GLYPH = {Risk.IN_TIME: "", Risk.MAYBE_LATE: " ?", Risk.LATE: " ▲"}
 _RISK_TONE = {Risk.IN_TIME: Tone.PLAIN, Risk.MAYBE_LATE: Tone.CARE, Risk.LATE: Tone.LATE}
-_OLD_WORD = {Old.FINE: "", Old.NEAR: " near", Old.OVER: " over"}
+_OLD_WORD = {Old.FINE: "", Old.NEAR: " near", Old.OVER: ""}
 _OLD_SIGN = {Tone.QUIET: "", Tone.CARE: " △", Tone.LATE: " ▲"}
 
 

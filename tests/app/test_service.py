@@ -197,6 +197,6 @@ async def test_every_list_keeps_a_place_at_every_size(size: tuple[int, int], tmp
         await pilot.press("3")
         await pilot.pause()
         seen = screen_text(app)
-        assert "4 h 10 of 4 h over △" in seen
+        assert "4 h 10, past 4 h △" in seen
         assert "Brisket" in seen
         assert "Ada Birch" in seen
