@@ -42,7 +42,7 @@ def of_machine(shown: Shown) -> Table:
     for key, name, value in _values(shown):
         cells = (
             Cell(name, Tone.STRONG),
-            Cell(inert(value), Tone.HEAT),
+            Cell(inert(value)),
             Cell(_whence(shown, key), Tone.QUIET),
         )
         rows.append(Row(key, cells))

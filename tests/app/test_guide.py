@@ -110,3 +110,23 @@ def test_any_text_can_be_looked_for_in_any(typed: str, name: str) -> None:
     """Whatever is typed gives an answer, and what is typed whole is found."""
     assert rank(typed, name) in (None, 0, 1, 2, 3)
     assert rank(name, name) == 0
+
+
+async def test_at_80_by_24_a_page_of_keys_has_a_line_for_each_and_tells_the_chosen_one_whole(
+    tmp_path: Path,
+) -> None:
+    """A dozen keys stand in sight; the whole sentence of one is read by choosing it."""
+    whole = "Tick steps that are due or come next and mark them all at once"
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.press("question_mark")
+            await pilot.pause()
+            before = screen_text(app)
+            await pilot.press("down")
+            await pilot.pause()
+            after = " ".join(" ".join(line.strip(" │") for line in screen_text(app).splitlines()).split())
+    assert "handover" in before
+    assert "undo" in before
+    assert whole not in " ".join(before.split())
+    assert "Tick steps that are due or come next" in after

@@ -17,7 +17,7 @@ from tests.app.boards import NOW, board, later, night_ledger
 from tests.app.house_fixture import at
 from tests.app.pictures import drawn, screen_text, settled
 
-TOLD_APART = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789.,:;!?'\"-+=/()%&#<>*°→×▲"
+TOLD_APART = "ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789.,:;!?'\"-+=/()%&#<>*°→×▲△"
 
 
 @pytest.mark.parametrize("solid", [False, True], ids=["blocks", "ascii"])

@@ -1,7 +1,7 @@
 """A list that typing searches: keys, everything that can be done, what was found, where figures come from."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from threading import Thread
 from typing import ClassVar
 
@@ -16,11 +16,13 @@ from board.app.matching import nearest
 from board.app.widgets.edges import Edge
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
-from board.views.table import Column, Row, Table
-from board.views.text import Cell, Tone, inert
+from board.views.table import Column, Row, Table, fit
+from board.views.text import Cell, Tone, inert, width_of
 
 _EDGES, _GAPS = 5, 4  # lines of the frame, the pages, the line to type on and the hint, and those left blank
 _LEAST = 3
+_COLUMNS = (Column(drop=2), Column(), Column(grow=True), Column(grow=True))
+_ONE_LINE_EACH = (Column(drop=2), Column(), Column(cut=14), Column(cut=20))
 _ROOMY = 32  # lines of a screen that leave room for gaps
 
 
@@ -164,17 +166,40 @@ class Guide(Dialog[str]):
     def _show(self, lines: Sequence[Line]) -> None:
         """Show lines, the cursor in its place."""
         self._lines = lines
-        columns = (Column(drop=2), Column(), Column(grow=True), Column(grow=True))
         rows, group = [], ""
         for n, line in enumerate(lines):
             rows.append(_row(n, line, "" if line.group == group else line.group))
             group = line.group
+        columns = _COLUMNS
+        if self.size.height < _ROOMY and any(line.key for line in lines):
+            columns, rows = _ONE_LINE_EACH, self._told_whole(rows)
         nothing = "Looking through the record…" if self._looking else self._nothing
         self._panel.show(Table("", columns, tuple(rows), "", nothing))
         self._fit()
 
+    def _told_whole(self, rows: list[Row]) -> list[Row]:
+        """The chosen row's words under it where its line has no room for them."""
+        at = int(self._panel.chosen.key) if self._panel.chosen else 0
+        kept, widths = fit(Table("", _ONE_LINE_EACH, tuple(rows)), self._width)
+        if at < len(rows) and kept:
+            row = rows[at]
+            *others, about = row.cells
+            if width_of(about.text) > widths[-1]:
+                rows[at] = replace(row, cells=(*others, Cell("")), below=(about, *row.below))
+        return rows
+
+    @property
+    def _width(self) -> int:
+        """The columns of the list."""
+        return max(20, min(self.size.width * 94 // 100, 104) - 6)
+
+    def on_panel_moved(self, message: Panel.Moved) -> None:
+        """Another line is told whole."""
+        message.stop()
+        self._show(self._lines)
+
     def _fit(self) -> None:
-        width = max(20, min(self.size.width * 94 // 100, 104) - 6)
+        width = self._width
         short = self.size.height < _ROOMY
         self.set_class(short, "short")
         edges = _EDGES if short else _EDGES + _GAPS

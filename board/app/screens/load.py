@@ -42,7 +42,7 @@ class LoadScreen(ViewScreen):
 
     NAME = "load"
     ACTS = LOAD
-    FOOT_FIRST = ("load-likely", "temperature", "remedies")
+    FOOT_FIRST = ("load-likely", "temperature", "back", "remedies")
     BINDINGS = bindings(LOAD)
     AUTO_FOCUS = "#known"
 
