@@ -24,7 +24,8 @@ Row = tuple[Cell, ...]
 class WallLine:
     """One thing on the wall: what it is about, what stands before and after it, and what is small beside it.
 
-    Where letters have no room, what is before goes small, then what is after.
+    Where letters have room, what is beside grows too; where they have none, what is before goes small,
+    then what is after.
     """
 
     name: Cell

@@ -93,8 +93,9 @@ def _fitted(line: WallLine, width: int, size: Size, most: int) -> tuple[list[Wor
     """A thing in as few lines of large letters as it can be told in, and what then stands small."""
     if most < 1:
         return [], line.cells
+    beside = range(len(line.beside), -1, -1)
     ways = (
-        ((*line.before, line.name, *line.after), line.beside),
+        *(((*line.before, line.name, *line.after, *line.beside[:n]), line.beside[n:]) for n in beside),
         ((line.name, *line.after), (*line.before, *line.beside)),
         ((line.name,), (*line.before, *line.after, *line.beside)),
     )
