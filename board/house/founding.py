@@ -10,6 +10,7 @@ from board.errors import BoardError, HouseFileError
 from board.house.library import library_cut, library_cuts, pit_prior
 from board.house.model import JURISDICTIONS, Display, PitKind
 from board.house.shipped import shipped
+from board.house.time_typed import time_of_day
 from board.house.units import format_mass, format_temperature, parse_area_m2, parse_mass_kg, parse_minutes
 from board.house.wording import in_list
 
@@ -225,16 +226,10 @@ def a_length_of_time(typed: str) -> str:
 
 def a_time_of_day(typed: str) -> str:
     """A time of day such as 11:00, 11, 5 pm or 17.30; raises HouseFileError."""
-    found = re.fullmatch(r"(\d{1,2})(?:[:.](\d{2}))? ?(am|pm)?", typed.strip().lower())
-    if found:
-        hour, minute = int(found[1]), int(found[2] or 0)
-        if found[3] and 1 <= hour <= 12:
-            hour = hour % 12 + (12 if found[3] == "pm" else 0)
-        elif found[3]:
-            hour = 24
-        if hour < 24 and minute < 60:
-            return f"{hour:02d}:{minute:02d}"
-    raise HouseFileError(f"found {typed.strip()!r}: a time of day is told as 11:00 or 5 pm")
+    at = time_of_day(typed)
+    if at is None:
+        raise HouseFileError(f"found {typed.strip()!r}: a time of day is told as 11:00 or 5 pm")
+    return f"{at:%H:%M}"
 
 
 def some_days(typed: str) -> tuple[str, ...]:

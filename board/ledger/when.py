@@ -5,6 +5,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from board.errors import LedgerError
+from board.house.time_typed import time_of_day
 from board.house.years import known_moment
 from board.ledger.typed import AHEAD
 
@@ -12,9 +13,7 @@ BARE = re.compile(r"(\d{1,2}):(\d{2})(?::(\d{2}))?")
 AGO = re.compile(
     r"(?:(?P<hours>\d{1,2}) ?h(?: ?(?P<rest>\d{1,2})(?: ?m(?:in)?)?)?|(?P<minutes>\d{1,4})(?: ?m(?:in)?)?)"
 )
-HALVES = re.compile(r"(?P<hour>\d{1,2}):(?P<minute>\d{2}) ?(?P<half>am|pm)")
 TIMES = re.compile(r"\d:\d")
-HALF_DAY = 12
 LONGEST_AGO = timedelta(days=2)
 ALLOWED = "give a time of day such as 04:30, or a whole one such as 2026-12-09T04:30-07:00"
 
@@ -60,15 +59,14 @@ def moment_ago(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
         LedgerError: neither of them, or still to come.
     """
     text = typed.strip().lower()
-    ago, clock = AGO.fullmatch(text), HALVES.fullmatch(text)
+    ago, half = AGO.fullmatch(text), time_of_day(text) if text.endswith(("am", "pm")) else None
     if ago and any(ago.groups()):
         hours, minutes = int(ago["hours"] or 0), int(ago["rest"] or ago["minutes"] or 0)
         if timedelta(hours=hours, minutes=minutes) > LONGEST_AGO:
             raise LedgerError(f"“{typed.strip()}” is more than two days; {ALLOWED}")
         return now - timedelta(hours=hours, minutes=minutes)
-    if clock and 1 <= int(clock["hour"]) <= HALF_DAY:
-        hour = int(clock["hour"]) % HALF_DAY + (HALF_DAY if clock["half"] == "pm" else 0)
-        text = f"{hour}:{clock['minute']}"
+    if half is not None:
+        text = f"{half:%H:%M}"
     elif not TIMES.search(text):
         raise LedgerError(
             f"“{typed.strip()}” is not how long ago; give 10, 10 min, 1 h 10, or a time as 05:30"

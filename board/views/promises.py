@@ -2,11 +2,12 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from datetime import date, datetime, time
+from datetime import date, datetime
 
 from board.errors import BoardError
 from board.house.calendar import at_time
 from board.house.model import House
+from board.house.time_typed import time_of_day
 from board.house.units import format_mass
 from board.planning.demand import Need, needs_of
 from board.planning.dues import WHOLE, occasions_on
@@ -18,8 +19,7 @@ from board.views.facts import Facts
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone, inert
 
-_CLOCK = ("type a time such as 11:30 or 1130", "type a time such as 11:30 or 2:30 pm")
-_HOURS, _MINUTES, _NOON = 24, 60, 12
+_CLOCK = {24: "type a time such as 11:30 or 1130", 12: "type a time such as 11:30 or 2:30 pm"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,18 +161,11 @@ def clock_typed(house: House, day: date, typed: str) -> datetime:
     Raises:
         BoardError: no time of day.
     """
-    text = typed.strip().lower().replace(" ", "").replace(".", ":")
-    half = text[-2:] if text.endswith(("am", "pm")) else ""
-    digits = text.removesuffix(half)
-    hour, colon, minute = digits.partition(":")
-    if not colon:
-        hour, minute = (digits[:-2], digits[-2:]) if len(digits) > 2 else (digits, "0")
-    if not (hour.isascii() and hour.isdigit() and minute.isascii() and minute.isdigit()):
-        raise BoardError(_CLOCK[house.display.clock_hours == _NOON])
-    at = int(hour) % _NOON + _NOON * (half == "pm") if half else int(hour)
-    if at >= _HOURS or int(minute) >= _MINUTES:
-        raise BoardError(f"{typed.strip()} is no time of day: {_CLOCK[house.display.clock_hours == _NOON]}")
-    return at_time(day, time(at, int(minute)), house.zone)
+    at = time_of_day(typed)
+    if at is None:
+        found = f"{typed.strip()} is no time of day: " if typed.strip() else ""
+        raise BoardError(f"{found}{_CLOCK[house.display.clock_hours]}")
+    return at_time(day, at, house.zone)
 
 
 def promises_table(lines: tuple[Promise, ...], typing: Typing | None = None) -> Table:
