@@ -8,6 +8,7 @@ from typing import Any
 from board.batches.card import BatchCard
 from board.batches.limits import edition
 from board.batches.meat import Meat
+from board.batches.scaled_batch import ScaledIngredient
 from board.batches.shares import Shares
 from board.batches.spread import Evenness, SaltSpread
 from board.batches.together import Together
@@ -32,16 +33,7 @@ def document(
         "cut": served.cut.id if served.cut else None,
         "pieces": _figure(served.pieces) if served.cut else None,
         "surface_m2": _figure(served.surface_m2),
-        "ingredients": [
-            {
-                "name": line.name,
-                "grams": _figure(line.grams),
-                "amount": line.shown.amount,
-                "unit": line.shown.unit,
-                "about": line.volume and {"amount": line.volume.amount, "unit": line.volume.unit},
-            }
-            for line in batch.ingredients
-        ],
+        "ingredients": [_ingredient(line) for line in batch.ingredients],
         "brine": card.brine and {key: _figure(value) for key, value in asdict(card.brine).items()},
         "meat": _meat(card),
         "together": _together(card),
@@ -59,6 +51,16 @@ def document(
             {"ingredient": hint.ingredient, "us": list(hint.us), "eu": list(hint.eu)} for hint in card.hints
         ],
         "warnings": list(mind),
+    }
+
+
+def _ingredient(line: ScaledIngredient) -> dict[str, Any]:
+    return {
+        "name": line.name,
+        "grams": _figure(line.grams),
+        "amount": line.shown.amount,
+        "unit": line.shown.unit,
+        "about": line.volume and {"amount": line.volume.amount, "unit": line.volume.unit},
     }
 
 
