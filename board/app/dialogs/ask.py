@@ -53,15 +53,12 @@ class Ask(Dialog[str]):
         """Give the answer, or say what is wrong with it."""
         event.stop()
         if not event.value.strip():
-            self._refuse("type something, or leave by Esc")
+            self.refuse("type something, or leave by Esc")
             return
         try:
             if self._check is not None:
                 self._check(event.value)
         except BoardError as error:
-            self._refuse(str(error))
+            self.refuse(str(error))
             return
         self.dismiss(event.value)
-
-    def _refuse(self, sentence: str) -> None:
-        self.query_one(".wrong", Static).update(sentence)

@@ -114,9 +114,9 @@ class BulkDialog(Dialog[Mapping[str, int]]):
             if typed:
                 self._added(line, typed)
         except BoardError as error:
-            self.query_one(".wrong", Static).update(str(error))
+            self.refuse(str(error))
             return False
-        self.query_one(".wrong", Static).update("")
+        self.refuse("")
         self._typed[line.item] = typed
         self._fill()
         return True

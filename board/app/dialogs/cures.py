@@ -73,7 +73,7 @@ class CuresDialog(Dialog[str]):
         if can_try(lacking, lacking.offers[n]):
             self.dismiss(row.key)
         else:
-            self.query_one(".wrong", Static).update(why_not(lacking.offers[n], self._key))
+            self.refuse(why_not(lacking.offers[n], self._key))
 
     def action_cursor(self, by: int) -> None:
         """Choose another cure."""

@@ -165,7 +165,7 @@ class ManyDialog(Dialog[Ticked]):
             if typed:
                 self._check(typed)
         except BoardError as error:
-            self.query_one(".wrong", Static).update(str(error))
+            self.refuse(str(error))
             return
         self.dismiss(Ticked(keys, typed) if keys else None)
 

@@ -100,7 +100,7 @@ class TemperatureDialog(Dialog[tuple[str, Typed]]):
         try:
             self.dismiss((row.key, self._reader(self._meant(event.value))))
         except BoardError as error:
-            self.query_one(".wrong", Static).update(str(error))
+            self.refuse(str(error))
 
     def _meant(self, typed: str) -> str:
         """What was typed, its figure made whole by what the chosen place read last."""

@@ -139,6 +139,6 @@ class TemperaturesDialog(Dialog[Many]):
             except BoardError as error:
                 self._panel.choose(place.key)
                 self._take_up()
-                self.query_one(".wrong", Static).update(str(error))
+                self.refuse(str(error))
                 return
         self.dismiss(found or None)

@@ -168,7 +168,7 @@ class WeighingDialog(Dialog[str]):
 
     def _mind(self, sentence: str) -> None:
         self._minded = sentence
-        self.query_one(".wrong", Static).update(sentence)
+        self.refuse(sentence)
         self._fit()
 
     def on_panel_moved(self, message: Panel.Moved) -> None:
