@@ -26,7 +26,7 @@ def mark_batch(session: Session, facts: Facts, key: str) -> Told:
     if stage not in (BatchStage.MADE, BatchStage.READY):
         raise LedgerError(f"this batch is {stage.value}; nothing is left to mark")
     if waiting := waits_for(facts, key):
-        raise LedgerError(f"it is made already; {waiting}. In Batches (4) Enter marks it used all the same")
+        raise LedgerError(f"it is made already; {waiting}. In Batches it can be marked used all the same")
     return use_batch(session, key)
 
 

@@ -9,9 +9,9 @@ from itertools import combinations
 from pathlib import Path
 from typing import Any, Self
 
-from textual.keys import _character_to_key, key_to_character
+from textual.keys import key_to_character
 
-from board.app.keys import CALLED, SCOPES, SHARED, Act, called
+from board.app.keys import CALLED, SCOPES, SHARED, Act, called, named
 
 FILE = "keys.toml"
 _ALWAYS = {"help": "f1"}  # help is found whatever else was changed; ctrl+q always leaves
@@ -129,7 +129,7 @@ def _keys(id: str, asked: object) -> str:
 
 def _key(id: str, asked: object) -> str:
     text = asked.strip() if isinstance(asked, str) else ""
-    key = _character_to_key(text) if len(text) == 1 else _NAMED.get(text.lower(), text.lower())
+    key = named(text) if len(text) == 1 else _NAMED.get(text.lower(), text.lower())
     wrong = why_not(key)
     if wrong and _ALWAYS.get(id) != key:
         raise _Fault(f"{id}: {called(key) or asked} {wrong}; it may be {_ALLOWED}")

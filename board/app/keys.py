@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from textual.binding import Binding, BindingType
+from textual.keys import _character_to_key
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +38,11 @@ def called(key: str) -> str:
     if key in CALLED or len(key) == 1:
         return CALLED.get(key, key)
     return "+".join(part.capitalize() for part in key.split("+"))
+
+
+def named(character: str) -> str:
+    """The key that types a character, as the terminal names it."""
+    return _character_to_key(character)
 
 
 CALLED = {

@@ -40,7 +40,7 @@ def _check_still(session: Session, load: PlannedLoad, action: Action) -> None:
     plan = next((plan for plan, one in all_loads(facts) if one == load), None)
     if plan is None or not may_still_do(facts, plan, load, action):
         says = action_words(facts, load, action)
-        raise LedgerError(f"{names.the_pieces(facts.house, load)}: {says} no longer fits; press r again")
+        raise LedgerError(f"{names.the_pieces(facts.house, load)}: {says} no longer fits; look again")
 
 
 def _recorded(session: Session, facts: Facts, load: PlannedLoad, action: Action) -> list[Entry]:

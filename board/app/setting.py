@@ -33,7 +33,8 @@ class Setting:
         """Say what is wrong with what the file or the environment says; the board goes on with ours."""
         if self._settled.faults:
             first, *more = self._settled.faults
-            others = f" (and {len(more)} more: f4 shows them)" if more else ""
+            key = self._board.keymap.key("settings")
+            others = f" (and {len(more)} more: {key} shows them)" if more else ""
             self._board.say(f"{first}{others}; the board goes on without it", Tone.CARE)
 
     def shown(self) -> Shown:

@@ -14,7 +14,6 @@ from board.house.tables import Table, read_toml
 
 VARIABLE = "BOARD_SETTINGS"
 FILE = "settings.toml"
-KNOWN = ("theme", "ascii", "motion", "bell", "who", "keys")
 _HEAD = "How this machine shows the board; F4 on the board changes it too."
 
 
@@ -98,6 +97,7 @@ _READERS: Mapping[str, Callable[[Table, str], object]] = {
     "bell": lambda table, key: table.flag(key, True),
     "who": lambda table, key: table.text(key),
 }
+KNOWN = (*_READERS, "keys")
 
 
 def _unknown(table: Table) -> list[str]:

@@ -95,7 +95,7 @@ def _help(facts: Facts, load: PlannedLoad, state: LoadState, best: str) -> str:
         late = duration(minutes_between(load.load_at, facts.now))
         return f"it should have gone on {late} ago; load it, or plan the day again"
     if state.stage in _ON:
-        return best or "r shows what would help"
+        return best or "remedies show what would help"
     return "it is off and resting; serve what else there is first"
 
 

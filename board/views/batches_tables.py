@@ -2,12 +2,16 @@
 
 from board.views.batch_card import Card
 from board.views.batches import Batches, BatchLine, Shown
+from board.views.guidance import Key
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
 
 
-def list_table(view: Batches) -> Table:
-    """Every batch that matters now, the first due first; under a late one what fails with it."""
+def list_table(view: Batches, key: Key | None = None) -> Table:
+    """Every batch that matters now, the first due first; under a late one what fails with it.
+
+    `key` is for where keys are at hand: an empty list then says how others are shown.
+    """
     columns = (
         Column(),
         Column("amount", right=True),
@@ -18,11 +22,12 @@ def list_table(view: Batches) -> Table:
         Column("state", grow=True),
     )
     title = "Batches" if view.shown is Shown.WANTED else f"Batches {view.shown.value}"
-    return Table(title, columns, tuple(_row(line) for line in view.lines), "", _nothing(view.shown))
+    return Table(title, columns, tuple(_row(line) for line in view.lines), "", _nothing(view.shown, key))
 
 
-def _nothing(shown: Shown) -> str:
-    return "No batch is planned." if shown is Shown.WANTED else f"No batch is {shown.value}; f shows others."
+def _nothing(shown: Shown, key: Key | None) -> str:
+    others = f"; {key('batches-kind')} shows others" if key else ""
+    return "No batch is planned." if shown is Shown.WANTED else f"No batch is {shown.value}{others}."
 
 
 def counts_line(view: Batches) -> str:

@@ -51,9 +51,7 @@ def stray_pins(facts: Facts, plan: Plan) -> tuple[PinFacts, ...]:
 def stray_says(facts: Facts, pin: PinFacts) -> str:
     """That a pin holds nothing, and where it would have."""
     there = f"{names.spot_name(facts.house, pin.pit, pin.zone)}, {names.clock(facts.house, pin.load_at)},"
-    return (
-        f"◇ the pin of {inert(pin.load)} to {there} holds nothing: that load is not in the plan; k lets it go"
-    )
+    return f"◇ the pin of {inert(pin.load)} to {there} holds nothing: that load is not in the plan; let it go"
 
 
 def _waiting(facts: Facts, plan: Plan, load: PlannedLoad) -> RegroupFacts | None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from board.views.guidance import Key
 from board.views.record import Kind, Record, RecordLine
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
@@ -11,16 +12,20 @@ DAY = "day:"
 _EMPTY = {
     Kind.COOKED: "No load came off in these days.",
     Kind.HOLDING: "Nothing was held, and no cooler was read, in these days.",
-    Kind.COOLING: "Nothing was cooled, reheated or thawed in these days: b begins a watch.",
+    Kind.COOLING: "Nothing was cooled, reheated or thawed in these days.",
     Kind.MARKS: "Nothing was date-marked in these days.",
     Kind.FAILED: "Nothing failed in these days.",
-    Kind.PROBES: "No probe was checked yet: p records a check.",
+    Kind.PROBES: "No probe was checked yet.",
 }
+_THEN = {Kind.COOLING: ("begin", "begins a watch"), Kind.PROBES: ("probe", "records a check")}  # its act
 _OPENS = {"closed": "▸ ", "open": "▾ "}
 
 
-def record_table(view: Record, filtered: str = "") -> Table:
-    """Entries newest first under their days; what was taken back stays, and says so."""
+def record_table(view: Record, filtered: str = "", key: Key | None = None) -> Table:
+    """Entries newest first under their days; what was taken back stays, and says so.
+
+    `key` is for where keys are at hand: an empty part then says how it is filled.
+    """
     columns = (
         Column(note="told-at"),
         Column(grow=True, note="told"),
@@ -33,6 +38,9 @@ def record_table(view: Record, filtered: str = "") -> Table:
     if filtered:
         aside = f"with “{filtered}”; {aside}"
     empty = _EMPTY.get(view.kind, "Nothing is recorded yet.")
+    if key and view.kind in _THEN:
+        act, does = _THEN[view.kind]
+        empty = f"{empty.removesuffix('.')}: {key(act)} {does}."
     rows = tuple(_under_days(view))
     return Table("Record", columns, rows, aside, "Nothing has all of that." if filtered else empty)
 

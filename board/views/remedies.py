@@ -58,7 +58,7 @@ def best_line(facts: Facts, load: PlannedLoad, advice: Advice | None) -> str:
         return ""
     best = advice.best
     if best is None:
-        return "nothing found that helps: r says why"
+        return "nothing found that helps: remedies say why"
     there = best.ready.p50 <= facts.now
     ready = "ready now" if there else f"likely {names.clock(facts.house, best.ready.p50)}"
     return f"{action_words(facts, load, best.action)}: {ready}, {odds(best)}"

@@ -92,7 +92,7 @@ def test_the_best_line_names_what_when_and_how_surely() -> None:
     _, load = ham(of)
     assert best_line(of, load, HAMS) == "raise Little to 121°: likely 09:58, 9 times in 10 in time"
     assert best_line(of, load, None) == ""
-    assert best_line(of, load, replace(HAMS, remedies=())) == "nothing found that helps: r says why"
+    assert best_line(of, load, replace(HAMS, remedies=())) == "nothing found that helps: remedies say why"
 
 
 def test_a_load_that_is_ready_already_is_said_to_be() -> None:

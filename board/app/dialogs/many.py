@@ -19,6 +19,7 @@ from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
 
 _EDGES = 11  # lines of the dialog but the list
+# acts and no keys: on a line with a time begun a key would be typed
 _HINT = (
     "[@click=screen.tick]Space ticks[/]   [@click=screen.kind]a all of its kind[/]   "
     "[@click=screen.submit]Enter marks[/]   [@click=screen.leave]Esc leaves[/]"

@@ -80,7 +80,7 @@ class BatchesScreen(ViewScreen):
         row = self.panel("list").chosen
         view = batches(facts, row.key if row else "", self._shown)
         self._counts = tables.counts_line(view)
-        self.panel("list").show(tables.list_table(view))
+        self.panel("list").show(tables.list_table(view, self.key))
         self._show_card(view.card)
         self._keep_up(facts)
 

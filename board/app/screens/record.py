@@ -70,7 +70,7 @@ class RecordScreen(ViewScreen):
             return
         asked = self._filter
         lines = filtered(view.lines, asked) if asked else folded(view.lines, self._opened)
-        self.panel("lines").show(record_table(shown(view, lines), inert(self._filter)))
+        self.panel("lines").show(record_table(shown(view, lines), inert(self._filter), self.key))
 
     def fit_body(self) -> None:
         """The list takes the room."""

@@ -5,11 +5,10 @@ from dataclasses import dataclass
 
 from textual.events import Click, Key
 from textual.geometry import Size
-from textual.keys import _character_to_key
 from textual.strip import Strip
 from textual.widget import Widget
 
-from board.app.keys import CALLED
+from board.app.keys import CALLED, named
 from board.app.theme import palette_of, tone_style
 from board.app.widgets.strips import blank, cells_strip
 from board.views.text import Cell, Tone, width_of
@@ -71,7 +70,7 @@ class Keypad(Widget):
 
     def __init__(self) -> None:
         super().__init__()
-        self._keys = {**{digit: _character_to_key(digit) for digit in DIGITS}, "← del": "backspace"}
+        self._keys = {**{digit: named(digit) for digit in DIGITS}, "← del": "backspace"}
 
     def on_mount(self) -> None:
         """Three lines high where there is room for a finger."""
