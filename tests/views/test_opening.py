@@ -257,3 +257,20 @@ def test_a_fire_that_is_lit_anew_goes_out_before() -> None:
     )
     known = replace(known, plans={DAY: replace(known.plans[DAY], loads=(*saturday.loads, more))})
     assert [line.clock for line in opening(known).next if line.says.startswith("put out North")] == ["12:30"]
+
+
+def test_a_fire_lit_since_or_under_meat_that_no_plan_names_is_not_put_out() -> None:
+    """A fire is done with after its own loads, not those of the one before; never with meat left on it."""
+
+    def north(known: Facts, **changes: object) -> list[str]:
+        pulled = state("sat-brisket", LoadStage.PULLED, on_at=at("19:14", -1), pulled_at=at("05:00"))
+        left = replace(pulled, id="left", pit="north", stage=LoadStage.ON, dropped=True, **changes)  # type: ignore[arg-type]
+        loads = {**known.loads, **standing(pulled), **(standing(left) if changes else {})}
+        lines = opening(replace(known, loads=loads)).next
+        return [line.clock for line in lines if line.says.startswith("put out North")]
+
+    known = morning()
+    assert len(north(known)) == 1
+    assert north(known, pulled_at=None) == []
+    lit = replace(known.pits["north"], lit_at=at("05:20"))
+    assert north(replace(known, pits={**known.pits, "north": lit})) == []
