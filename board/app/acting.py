@@ -257,7 +257,7 @@ def pin(session: Session, day: date, place: "Pin") -> Told:
 
 def pin_here(session: Session, day: date, load: PlannedLoad) -> Told:
     """Hold a load of a plan where it is."""
-    from board.planning.replan.pin import pin_of  # noqa: PLC0415 - the sums load when first asked
+    from board.planning.replan.pin import pin_of
 
     return pin(session, day, pin_of(load))
 
@@ -269,7 +269,7 @@ def unpin(session: Session, day: date, load: str) -> Told:
 
 def regroup(session: Session, day: date, wish: "Wish") -> Told:
     """Have the next plan of a day split a load, or join two."""
-    from board.planning.replan.regroup import Split  # noqa: PLC0415 - the sums load when first asked
+    from board.planning.replan.regroup import Split
 
     if isinstance(wish, Split):
         entry = write.split_load(session.ledger, day, wish.load, wish.pieces, wish.into, **said(session))

@@ -4,9 +4,7 @@ from collections.abc import Sequence
 from functools import partial
 from typing import TYPE_CHECKING
 
-from board.app import alarm_acts
 from board.app.dialogs.alarms import ANSWER, GO, LOAD, PUT_OFF, AlarmsDialog
-from board.app.dialogs.quick import Quick
 from board.views.alarm import Alarm
 from board.views.alarm_answers import REASONS, PutOff, chosen, in_a_line, listen, loud, put_offs, several
 from board.views.alarm_tables import alarms_table
@@ -100,6 +98,8 @@ class Alarming:
 
     def _ask_why(self, meant: Sequence[Alarm]) -> None:
         """Ask what was done; food outside its rule is answered one by one."""
+        from board.app.dialogs.quick import Quick
+
         if len(meant) > 1 and any(alarm.about for alarm in meant):
             self._board.say("food outside its rule is answered line by line", Tone.CARE)
             return
@@ -108,15 +108,21 @@ class Alarming:
         self._board.push_screen(quick, partial(self._answered, meant))
 
     def _answered(self, meant: Sequence[Alarm], why: str | None) -> None:
+        from board.app import alarm_acts
+
         if why:
             self._board.record(lambda: alarm_acts.answer(self._board.session, meant, why))
 
     def _ask_until(self, meant: Sequence[Alarm]) -> None:
+        from board.app.dialogs.quick import Quick
+
         offered = put_offs(self._board.facts)
         quick = Quick("Put off for how long?", _told(meant), [one.name for one in offered])
         self._board.push_screen(quick, partial(self._put_off, meant, offered))
 
     def _put_off(self, meant: Sequence[Alarm], offered: Sequence[PutOff], name: str | None) -> None:
+        from board.app import alarm_acts
+
         until = next((one.until for one in offered if one.name == name), None)
         if until is not None:
             self._board.record(lambda: alarm_acts.put_off(self._board.session, meant, until))

@@ -6,56 +6,42 @@ import sys
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from functools import partial
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App
 from textual.css.query import NoMatches
 from textual.events import MouseDown
 from textual.filter import LineFilter
 
-from board.app import acting
-from board.app.acting import Told
 from board.app.advising import Advised, Advising
 from board.app.alarming import Alarming
-from board.app.background import LaidOpen, Looked, Looking, Planned, Planning, Revising, revise
-from board.app.closing import Closing
-from board.app.dialogs.ask import Ask
-from board.app.dialogs.docked import Docked
-from board.app.dialogs.pick import Choice, Pick
-from board.app.dialogs.remedies import RemediesDialog
-from board.app.entering import Entering
-from board.app.guiding import Guiding, folder_of, keymap_of
+from board.app.background import LaidOpen, Planned, Planning, Revising, revise
+from board.app.greeting import greet
 from board.app.house_files import HouseFiles, HouseRead, who_after
-from board.app.keeping import Keeping
+from board.app.keymap import folder_of, keymap_of
 from board.app.keys import EVERYWHERE, bindings
 from board.app.looks import Looks
-from board.app.marking import Marking
-from board.app.remedy_acts import do_remedy
-from board.app.screens.batches import BatchesScreen
-from board.app.screens.load import LoadScreen
-from board.app.screens.opening import OpeningScreen
-from board.app.screens.record import RecordScreen
-from board.app.screens.service import ServiceScreen
-from board.app.screens.tomorrow import TomorrowScreen
+from board.app.parts import Parts
+from board.app.screens.modes import MODES
 from board.app.screens.view import ViewScreen
-from board.app.screens.wall import WallScreen
 from board.app.session import Session
 from board.app.setting import Setting
 from board.app.settings import Settings
 from board.app.settings_file import settings_path
 from board.app.settled import Settled
+from board.app.warming import warm
 from board.errors import BoardError
 from board.house.model import House
 from board.house.spans import TimeSpan
 from board.ledger import read
-from board.planning.remedies.remedy import Action
 from board.views import names
-from board.views.committing import less_sure
 from board.views.facts import Facts, load_of
-from board.views.left_out import newly_left_out
-from board.views.remedies import remedies
 from board.views.revising import Fingerprint, fingerprint, is_cooking
 from board.views.text import Cell, Tone, inert
+
+if TYPE_CHECKING:
+    from board.app.acting import Told
+    from board.app.looking import Looked
 
 POLL_SECONDS = 0.5
 TOLD_SECONDS = 12
@@ -70,20 +56,13 @@ ROOMY_HEIGHT = 32  # on fewer lines dialogs do without gaps
 GIVE_WAY_SECONDS = 0.001  # a planning thread lets the screen in this often
 
 
-class BoardApp(App[None]):
+class BoardApp(Parts, App[None]):
     """The five views over one ledger; everything typed is in the ledger before the screen says so."""
 
     TITLE = "Board"
     CSS_PATH = "board.tcss"
     BINDINGS = bindings(EVERYWHERE)
-    MODES: ClassVar = {
-        "opening": OpeningScreen,
-        "tomorrow": TomorrowScreen,
-        "service": ServiceScreen,
-        "batches": BatchesScreen,
-        "record": RecordScreen,
-        "wall": WallScreen,
-    }
+    MODES: ClassVar = MODES
     DEFAULT_MODE = "opening"
     ENABLE_COMMAND_PALETTE = False
     VERTICAL_BREAKPOINTS = [(0, "-low"), (ROOMY_HEIGHT, "-roomy")]  # noqa: RUF012 - as Textual declares it
@@ -97,13 +76,7 @@ class BoardApp(App[None]):
         self.setting = Setting(self, settled or Settled(self.settings, settings_path()))
         self.facts: Facts = session.facts()
         self.planning = Planning(self, session)
-        self.looking = Looking(self, session)
         self.advising = Advising(self, session)
-        self.keeping = Keeping(self)
-        self.marking = Marking(self)
-        self.closing = Closing(self)
-        self.entering = Entering(self)
-        self.guiding = Guiding(self)
         self.keymap = keymap_of(folder_of(session.ledger), self.settings)
         self.set_keymap(dict(self.keymap.changes))
         self.told: Cell | None = None
@@ -127,9 +100,8 @@ class BoardApp(App[None]):
                 loop = asyncio.get_running_loop()
                 loop.add_signal_handler(getattr(signal, name), self._stopped)
         self.set_interval(POLL_SECONDS, self.keep_up)
-        self.call_after_refresh(self.guiding.begin)
+        self.call_after_refresh(greet, self)
         self._revise()
-        self.call_after_refresh(self.setting.tell_faults)
         self.house_files.begin()
 
     def on_unmount(self) -> None:
@@ -147,7 +119,8 @@ class BoardApp(App[None]):
         self.keymap = keymap_of(folder_of(session.ledger), self.settings)
         self.set_keymap(dict(self.keymap.changes))
         self.looks = Looks(self, house.display)
-        self.looking, self.advising = Looking(self, session), Advising(self, session)
+        self.look_anew()
+        self.advising = Advising(self, session)
         self._read = ()
         self.renew()
 
@@ -193,7 +166,7 @@ class BoardApp(App[None]):
         self._told_at = self.session.clock.now()
         self.view.tell()
 
-    def record(self, act: Callable[[], Told]) -> None:
+    def record(self, act: Callable[[], "Told"]) -> None:
         """Do something that writes to the ledger, and say what was recorded or why it was not."""
         try:
             told = act()
@@ -210,18 +183,20 @@ class BoardApp(App[None]):
         read_now = fingerprint(self.facts)
         if read_now != self._read:
             self._read, self.revising = read_now, True
-            revise(self, self.session.reviser, self.facts)
+            self.call_after_refresh(revise, self, self.session.reviser, self.facts)
         elif not self.revising:
             self.advising.keep_up(self.facts, self.revised)
 
     def on_revising(self, message: Revising) -> None:
         """Show the revised times, and say at once of a reading just taken that it does not count."""
+        from board.views.left_out import newly_left_out
+
         not_counted = newly_left_out(self.facts, message.revised, self.revised) if self._revised_once else ""
         self.revised, self.revising, self._revised_once = message.revised, False, True
         self.advising.keep_up(self.facts, self.revised)
         self.alarming.keep_up()
         self.view.show(self.facts)
-        self._show_remedies()
+        self.remedying.show()
         if not_counted:
             self.say(f"{not_counted}; {self.keymap.key('undo')} takes it back", Tone.CARE)
 
@@ -231,7 +206,7 @@ class BoardApp(App[None]):
         self.advising.keep_up(self.facts, self.revised)
         self.alarming.keep_up()
         self.view.show(self.facts)
-        self._show_remedies()
+        self.remedying.show()
 
     def cooks(self, key: str) -> bool:
         """Whether a key is that of a load on a pit."""
@@ -240,39 +215,17 @@ class BoardApp(App[None]):
 
     def open_remedies(self, key: str) -> None:
         """List what would help a load that cooks."""
-        if not self.cooks(key):
-            self.say("choose a load on a pit: remedies are for what is cooking", Tone.CARE)
-            return
-        self.push_screen(RemediesDialog(key), partial(self._do_remedy, key))
-        self.call_after_refresh(self._show_remedies)
+        self.remedying.open(key)
 
-    def _show_remedies(self) -> None:
-        """Fill the open list of remedies, or begin to work it out once all readings are counted."""
-        dialog = self.screen
-        found = load_of(self.facts, dialog.load) if isinstance(dialog, RemediesDialog) else None
-        if found is None or not isinstance(dialog, RemediesDialog):
-            return
-        plan, load = found
-        if load.id not in self.advising.known:
-            if not self.revising:
-                self.advising.ask(self.facts, plan, load, self.revised)
-        elif (advice := self.advising.known[load.id]) is None:
-            dialog.say("This load cannot be estimated: nothing to compare.")
-        else:
-            dialog.show(remedies(self.facts, plan, load, advice), advice)
-
-    def _do_remedy(self, key: str, action: Action | None) -> None:
-        found = load_of(self.facts, key)
-        if action is not None and found is not None:
-            self.record(lambda: do_remedy(self.session, self.facts, found[1], action))
-
-    def on_looked(self, message: Looked) -> None:
+    def on_looked(self, message: "Looked") -> None:
         """Show what the sums expect of a load."""
         self.looking.took_in(message)
         self.view.show(self.facts)
 
     def on_laid_open(self, message: LaidOpen) -> None:
         """Let the open dialog try its load on the plan laid open."""
+        from board.app.dialogs.docked import Docked
+
         dialog = self.screen
         if not isinstance(dialog, Docked) or dialog.day != message.plan.day:
             return
@@ -283,6 +236,8 @@ class BoardApp(App[None]):
 
     def on_planned(self, message: Planned) -> None:
         """Show a plan that came from the search, or why there is none."""
+        from board.views.committing import less_sure
+
         self.planning.took_in(message)
         if message.plan is not None or not message.word:
             self.house_files.planned(message.day, done=not message.word)
@@ -297,6 +252,8 @@ class BoardApp(App[None]):
 
     def open_load(self, load: str) -> None:
         """Show one load by itself, over the view it was chosen in."""
+        from board.app.screens.load import LoadScreen
+
         if isinstance(self.screen, LoadScreen):
             self.screen.look_at(load)
         else:
@@ -311,6 +268,8 @@ class BoardApp(App[None]):
         await self._go_to_view(name)
 
     async def _go_to_view(self, name: str) -> None:
+        from board.app.screens.load import LoadScreen
+
         if isinstance(self.screen, LoadScreen):
             await self.pop_screen()
         await self.switch_mode(name)
@@ -341,15 +300,21 @@ class BoardApp(App[None]):
 
     def action_undo(self) -> None:
         """Take back this person's last entry."""
+        from board.app import acting
+
         self.record(lambda: acting.undo(self.session))
 
     def action_note(self) -> None:
         """Ask for a note."""
+        from board.app.dialogs.ask import Ask
+
         about = self.view.note_about()
         asks = "What should those who come after know of this load?" if about else _NOTE
         self.push_screen(Ask("Note", asks), partial(self._note, about))
 
     def _note(self, about: str, text: str | None) -> None:
+        from board.app import acting
+
         if text:
             self.record(lambda: acting.note(self.session, text, about))
 
@@ -374,6 +339,8 @@ class BoardApp(App[None]):
 
     def action_who(self) -> None:
         """Ask who is at the keys."""
+        from board.app.dialogs.pick import Choice, Pick
+
         people = [Choice(person.id, person.name) for person in self.session.house.people.values()]
         self.push_screen(Pick("Who are you?", people, self.session.who), self._who)
 
@@ -400,5 +367,6 @@ def run(session: Session, settled: Settled, *, mouse: bool = True) -> int:
     """Run the board until it is left; returns the exit code the process must end with."""
     sys.setswitchinterval(GIVE_WAY_SECONDS)
     app = BoardApp(session, settled=settled)
+    app.call_after_refresh(warm)
     app.run(mouse=mouse)
     return app.return_code or 0

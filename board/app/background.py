@@ -1,4 +1,4 @@
-"""Sums in the background: plans, revised pull times, a load's course; the screen never waits for them."""
+"""Sums in the background: plans and revised pull times; the screen never waits for them."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -15,10 +15,7 @@ from board.ledger import read
 from board.planning.plan import Plan
 from board.views.facts import Facts
 from board.views.guidance import Key
-from board.views.load_course import Known, LoadCourse, known_of
-from board.views.pinning import pins_for, plan_to_keep, wishes_for
 from board.views.progress import Revised
-from board.views.worth import nearness
 
 if TYPE_CHECKING:
     from board.planning.replan.desk import Desk
@@ -51,16 +48,6 @@ class LaidOpen(Message):
         self.plan = plan
         self.desk = desk
         self.problem = problem
-
-
-class Looked(Message):
-    """What the sums expect of one load, or nothing where they cannot say."""
-
-    def __init__(self, key: str, known: Known, course: LoadCourse | None) -> None:
-        super().__init__()
-        self.key = key
-        self.known = known
-        self.course = course
 
 
 def revise(app: App[None], reviser: Reviser, facts: Facts) -> None:
@@ -111,6 +98,8 @@ class Planning:
         Args:
             afresh: not to keep the committed plan; pins hold all the same, so a plan that has them is kept.
         """
+        from board.views.pinning import pins_for, plan_to_keep, wishes_for
+
         if day in self._words:
             return
         self._words[day] = "looking for a first plan"
@@ -143,6 +132,8 @@ class Planning:
 
     def planned(self, day: date, plan: Plan | None, key: Key) -> str:
         """What a finished search leaves to do: how good its plan is, and the keys that go on from it."""
+        from board.views.worth import nearness
+
         near = f", {nearness(plan)}" if plan and nearness(plan) else ""
         over = self.session.drafted_over.get(day)
         compare = f"{key('changes')} compares it with the committed plan, " if over else ""
@@ -166,42 +157,3 @@ class Planning:
             self.app.post_message(Planned(wanted.day, None, "", problem))
             raise
         self.app.post_message(Planned(wanted.day, plan, ""))
-
-
-@dataclass
-class Looking:
-    """What the sums expect of the loads looked at, one load at a time; the last answer stands meanwhile."""
-
-    app: App[None]
-    session: Session
-
-    def __post_init__(self) -> None:
-        self._courses: dict[str, tuple[Known, LoadCourse | None]] = {}
-        self._busy = ""
-
-    @property
-    def busy(self) -> bool:
-        """Whether an answer is still to come."""
-        return bool(self._busy)
-
-    def course(self, facts: Facts, key: str) -> LoadCourse | None:
-        """What is known of a load's course now; a newer one is begun where something was marked since."""
-        known, course = self._courses.get(key, ((), None))
-        wanted = known_of(facts, key)
-        if wanted != known and not self._busy:
-            self._busy = key
-            Thread(target=self._look, args=(facts, key, wanted), daemon=True).start()
-        return course
-
-    def took_in(self, message: Looked) -> None:
-        """Keep what came."""
-        self._courses[message.key] = (message.known, message.course)
-        self._busy = ""
-
-    def _look(self, facts: Facts, key: str, known: Known) -> None:
-        """In its own thread: tells the application, touches nothing else."""
-        course = None
-        try:
-            course = self.session.looker(facts, key)
-        finally:
-            self.app.post_message(Looked(key, known, course))

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator
 from datetime import timedelta
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from textual.errors import NoWidget
@@ -11,12 +10,9 @@ from textual.screen import ModalScreen
 from textual.widgets import Input
 
 from board.app.dialogs.guide import Guide, Line, page_of
-from board.app.keymap import Keymap, read_keys
 from board.app.keys import EVERYWHERE, Act
-from board.app.settings import Settings
 from board.app.theme import PALETTES
 from board.house.wording import day_name
-from board.ledger import read
 from board.ledger.open import Ledger
 from board.views import names
 from board.views.days import when
@@ -35,31 +31,11 @@ _DAYS = 7  # days ahead that are offered by name
 _SELF = ("help", "palette")  # nobody looks for what is open already
 
 
-def keymap_of(folder: Path | None, settings: Settings) -> Keymap:
-    """The keys changed in the house's folder, and over them those changed on this machine."""
-    keys, faults = read_keys(folder) if folder else ({}, [])
-    return Keymap.of({**keys, **settings.keys}, faults)
-
-
-def folder_of(ledger: Ledger) -> Path | None:
-    """Where a ledger's house has its files."""
-    return Path(ledger.house.folder) if ledger.house else None
-
-
 class Guiding:
     """The guide of one board."""
 
     def __init__(self, board: "BoardApp") -> None:
         self._board = board
-
-    def begin(self) -> None:
-        """Say what is wrong with changed keys, or in a new ledger where help is."""
-        faults, keymap = self._board.keymap.faults, self._board.keymap
-        if not faults and read.data_version(self._board.session.ledger)[1] == 0:
-            self._board.say(f"if you are new here, {keymap.key('help')} explains this view", Tone.QUIET)
-        if faults:
-            more = f" (and {len(faults) - 1} more: board keys tells)" if faults[1:] else ""
-            self._board.say(f"keys are as they come: {faults[0]}{more}", Tone.CARE)
 
     def help(self) -> None:
         """The keys of this view, first steps in it, and what words mean."""

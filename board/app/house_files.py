@@ -78,8 +78,8 @@ class _Looking:
 
 def _asks(before: House, now: House, day: date) -> str:
     """What the check asks of the house that it did not ask before; empty where nothing."""
-    from board.batches.refused import refused_recipes  # noqa: PLC0415 - the sums load when first asked
-    from board.planning.doubts import every_doubt  # noqa: PLC0415
+    from board.batches.refused import refused_recipes
+    from board.planning.doubts import every_doubt
 
     known = {str(doubt) for doubt in every_doubt(before, day)}
     over = [f"recipes.toml, {id}: {why}" for id, said in refused_recipes(now, day).items() for why in said]

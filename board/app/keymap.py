@@ -12,6 +12,8 @@ from typing import Any, Self
 from textual.keys import key_to_character
 
 from board.app.keys import CALLED, SCOPES, SHARED, Act, called, named
+from board.app.settings import Settings
+from board.ledger.open import Ledger
 
 FILE = "keys.toml"
 _ALWAYS = {"help": "f1"}  # help is found whatever else was changed; ctrl+q always leaves
@@ -68,6 +70,17 @@ class Keymap:
     @cached_property
     def _called(self) -> Mapping[str, str]:
         return {act.id: act.shown_key for act in self.acts(*SCOPES.values())}
+
+
+def keymap_of(folder: Path | None, settings: Settings) -> Keymap:
+    """The keys changed in the house's folder, and over them those changed on this machine."""
+    keys, faults = read_keys(folder) if folder else ({}, [])
+    return Keymap.of({**keys, **settings.keys}, faults)
+
+
+def folder_of(ledger: Ledger) -> Path | None:
+    """Where a ledger's house has its files."""
+    return Path(ledger.house.folder) if ledger.house else None
 
 
 class _Fault(Exception):  # noqa: N818 - it is what is wrong, told in a sentence, and never leaves this file

@@ -9,10 +9,10 @@ from board.planning.search.patience import SECONDS
 
 def plan(wanted: Wanted, better: Better, *, seconds: float = SECONDS) -> Plan:
     """Plan a day in two goes around what is decided, telling of the first plan and of how the search goes."""
-    from board.planning.planner import plan_day  # noqa: PLC0415 - the sums load when first planned
-    from board.planning.search.progress import Progress  # noqa: PLC0415
-    from board.views.standing import standing_for  # noqa: PLC0415
-    from board.views.worth import how_far  # noqa: PLC0415
+    from board.planning.planner import plan_day
+    from board.planning.search.progress import Progress
+    from board.views.standing import standing_for
+    from board.views.worth import how_far
 
     def told(progress: Progress) -> None:
         better(None, how_far(progress.cost, progress.bound))

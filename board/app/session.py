@@ -5,25 +5,24 @@ from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from typing import TYPE_CHECKING
 
+from board.app import sums
 from board.app.clock import Clock
 from board.house.calendar import local, on_shift
 from board.house.model import House
 from board.ledger.open import Ledger
 from board.planning.plan import Plan, PlannedLoad
-from board.planning.remedies.remedy import Advice
 from board.views.facts import Facts
 from board.views.gather import AHEAD, gather
-from board.views.inspection import Inspection
-from board.views.labels import Label
-from board.views.load_course import LoadCourse, course_of
-from board.views.opening_plan import opened
 from board.views.progress import Revised
-from board.views.remedying import Advised, advice_for, advised
-from board.views.revising import revised
 
 if TYPE_CHECKING:
+    from board.planning.remedies.remedy import Advice
     from board.planning.replan.desk import Desk
     from board.planning.replan.pin import Pin
+    from board.views.inspection import Inspection
+    from board.views.labels import Label
+    from board.views.load_course import LoadCourse
+    from board.views.remedying import Advised
 
 MADE_AHEAD = timedelta(days=21)  # a dry cure may be begun so long before its meat is cooked
 
@@ -51,12 +50,12 @@ class Wanted:
 
 Planner = Callable[[Wanted, Better], Plan]
 Reviser = Callable[[Facts], Revised]
-Adviser = Callable[[Facts, Revised], Advised]
-Helper = Callable[[Facts, Plan, PlannedLoad, Revised], Advice | None]
+Adviser = Callable[[Facts, Revised], "Advised"]
+Helper = Callable[[Facts, Plan, PlannedLoad, Revised], "Advice | None"]
 Opener = Callable[[Facts, Plan, Mapping[tuple[str, str], int]], "Desk"]
-Looker = Callable[[Facts, str], LoadCourse | None]
-LabelPrinter = Callable[[Sequence[Label]], bytes]
-RecordPrinter = Callable[[Inspection], bytes]
+Looker = Callable[[Facts, str], "LoadCourse | None"]
+LabelPrinter = Callable[[Sequence["Label"]], bytes]
+RecordPrinter = Callable[["Inspection"], bytes]
 
 
 @dataclass
@@ -70,14 +69,14 @@ class Session:
     house: House
     clock: Clock
     planner: Planner
-    reviser: Reviser = revised
+    reviser: Reviser = sums.revised
     who: str = ""
     drafts: dict[date, Plan] = field(default_factory=dict)
     drafted_over: dict[date, int] = field(default_factory=dict)
-    looker: Looker = course_of
-    adviser: Adviser = advised
-    helper: Helper = advice_for
-    opener: Opener = opened
+    looker: Looker = sums.course_of
+    adviser: Adviser = sums.advised
+    helper: Helper = sums.advice_for
+    opener: Opener = sums.opened
     label_printer: LabelPrinter | None = None
     record_printer: RecordPrinter | None = None
 

@@ -122,8 +122,8 @@ def write_setting(path: Path, key: str, value: str | bool) -> None:
     Raises:
         BoardError: it cannot be written, or holds something that is no TOML.
     """
-    import tomlkit  # noqa: PLC0415 - most boards never change a setting
-    from tomlkit.exceptions import TOMLKitError  # noqa: PLC0415
+    import tomlkit
+    from tomlkit.exceptions import TOMLKitError
 
     try:
         if path.exists():

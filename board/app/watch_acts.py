@@ -16,7 +16,6 @@ from board.ledger.watching import Watched
 from board.views import names
 from board.views.facts import Facts, find_watch, load_of, load_state
 from board.views.gather import WALK_IN
-from board.views.inspection import inspection
 from board.views.reference import parts
 
 FREEZE, TAKE_OUT = "freeze", "take out"
@@ -102,7 +101,7 @@ def act_on(session: Session, about: About, text: str) -> Told:
 
 def check_probe(session: Session, probe: str, way: str, celsius: float) -> Told:
     """Record what a probe read in ice or in boiling water."""
-    from board.views.probes import probe_word  # noqa: PLC0415 - its sums load when first asked
+    from board.views.probes import probe_word
 
     given: Said = said(session)
     altitude_m = session.house.altitude_m
@@ -132,6 +131,8 @@ def print_record(session: Session, day: date) -> str:
     Raises:
         LedgerError: nothing here prints, or the file cannot be written.
     """
+    from board.views.inspection import inspection
+
     if session.record_printer is None:
         raise LedgerError("nothing here prints: board record --pdf FILE does")
     since, until = day_bounds(day, session.house.zone)

@@ -28,7 +28,7 @@ def command(*, press: bool, ledger: Path | None) -> None:
 
         Pressing().run()
         return
-    from board.app.guiding import keymap_of  # noqa: PLC0415 - help needs no acts
+    from board.app.keymap import keymap_of  # noqa: PLC0415 - help needs no acts
     from board.app.keys import SCOPES  # noqa: PLC0415
     from board.app.settled import settle  # noqa: PLC0415
 
@@ -52,7 +52,7 @@ def _folder(flag: Path | None) -> Path:
     path = ledger_path(flag)
     if not path.exists() and flag is None:
         return Path.cwd()
-    from board.app.guiding import folder_of  # noqa: PLC0415
+    from board.app.keymap import folder_of  # noqa: PLC0415
 
     with open_ledger(path) as ledger:
         return folder_of(ledger) or Path.cwd()

@@ -33,7 +33,10 @@ def open_up(ledger: Ledger, house: House, clock: "Clock") -> int:
 
         click.echo(sheet(ledger, house, "opening", clock.now()), nl=False)
         return 0
-    from board.app.app import run  # noqa: PLC0415 - a sheet needs no screen
+    from board.app.warming import hold_garbage  # noqa: PLC0415 - a sheet needs no screen
+
+    hold_garbage()
+    from board.app.app import run  # noqa: PLC0415
     from board.app.planner import plan  # noqa: PLC0415
     from board.app.session import Session  # noqa: PLC0415
 

@@ -3,12 +3,19 @@
 from datetime import date, timedelta
 
 from board.house.calendar import services_on
+from board.planning.plan import Occasion, Plan
 from board.views.days import near_day
 from board.views.facts import Facts, promised
 from board.views.guidance import Key
-from board.views.tomorrow import nothing_planned
 
 AHEAD_DAYS = 21
+
+
+def nothing_planned(facts: Facts, day: date) -> Plan:
+    """A plan without loads that still knows the day's services."""
+    served = tuple(Occasion(s.id, s.name, s.at, s.until, s.promises) for s in services_on(facts.house, day))
+    house = facts.house
+    return Plan(house.id, day, house.zone, "good", 0.0, 0.0, (), (), (), (), served)
 
 
 def nothing_yet(facts: Facts, key: Key) -> str:

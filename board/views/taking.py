@@ -3,13 +3,16 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
-from board.batches.served import Served, dose_kg
 from board.house.model import StepRule
 from board.ledger.state import BatchStage, Took
 from board.planning.plan import Plan, PlannedBatch, PlannedLoad, PlannedStep
 from board.views.facts import Facts, batch_state, find_load
 from board.views.steps import is_done
+
+if TYPE_CHECKING:
+    from board.batches.served import Served
 
 _THERE = (BatchStage.MADE, BatchStage.READY, BatchStage.USED)
 
@@ -48,8 +51,10 @@ def own_claims(plan: Plan, batch: PlannedBatch) -> list[Claim]:
     return [Claim(plan, load, batch.amount_kg * load.mass_kg / meat_kg) for load in loads]
 
 
-def meats_for(facts: Facts, plan: Plan, batch: PlannedBatch) -> list[Served]:
+def meats_for(facts: Facts, plan: Plan, batch: PlannedBatch) -> "list[Served]":
     """The raw meat a batch is enough for, load by load; of a load that it only helps serve, its part."""
+    from board.batches.served import Served  # noqa: PLC0415 - the first screen scales nothing
+
     told_kg = sum(batch.each_kg)
     more = batch.amount_kg / told_kg if told_kg > 0 else 1.0
     parts = [(claim.load, more * _part(facts, batch, claim)) for claim in own_claims(plan, batch)]
@@ -63,6 +68,8 @@ def _part(facts: Facts, batch: PlannedBatch, claim: Claim) -> float:
     cut = facts.house.cuts.get(load.cut)
     if not batch.each_kg or recipe is None or cut is None:
         return 1.0
+    from board.batches.served import dose_kg  # noqa: PLC0415 - only a batch that says what each load takes
+
     need_kg = dose_kg(recipe, cut, load.pieces, load.mass_kg / max(1, load.pieces))
     return min(1.0, claim.kg / need_kg) if need_kg > 0 else 1.0
 

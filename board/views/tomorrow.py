@@ -3,15 +3,15 @@
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from board.house.calendar import services_on
 from board.house.model import House
 from board.house.units import format_mass
 from board.house.wording import day_name, duration
 from board.planning.asked import is_turned_by
-from board.planning.plan import Occasion, Plan, PlannedLoad, PlannedStep
+from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from board.views import names, worth
 from board.views.cooked import all_by_pull, cooked_cell
 from board.views.days import when, when_short
+from board.views.empty_day import nothing_planned
 from board.views.facts import Facts, find_load
 from board.views.likely import likely_times
 from board.views.pins import pin_says, pin_word, stray_pins, stray_says
@@ -132,13 +132,6 @@ def tomorrow(
 def with_account(view: Tomorrow, facts: Facts, plan: Plan | None, selected: str) -> Tomorrow:
     """The same view with another load chosen: all else of it does not hang on which."""
     return replace(view, account=account(facts, plan, selected) if plan else None)
-
-
-def nothing_planned(facts: Facts, day: date) -> Plan:
-    """A plan without loads that still knows the day's services."""
-    served = tuple(Occasion(s.id, s.name, s.at, s.until, s.promises) for s in services_on(facts.house, day))
-    house = facts.house
-    return Plan(house.id, day, house.zone, "good", 0.0, 0.0, (), (), (), (), served)
 
 
 def _standing(draft: Plan | None, committed: Plan | None) -> str:

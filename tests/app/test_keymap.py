@@ -8,8 +8,7 @@ from hypothesis import strategies as st
 from textual.widgets import Static
 
 from board.app import keys
-from board.app.guiding import keymap_of
-from board.app.keymap import Keymap, clashes, read_keys
+from board.app.keymap import Keymap, clashes, keymap_of, read_keys
 from board.app.pressing import Pressing
 from board.app.settings import Settings
 from board.cli import run

@@ -12,6 +12,8 @@ from board.app.dialogs.guide import Guide
 from board.app.dialogs.pick import Pick
 from board.app.dialogs.temperature import TemperatureDialog
 from board.app.screens.load import LoadScreen
+from board.app.screens.modes import VIEWS as VIEWS_BY_NAME
+from board.app.screens.modes import screen_class
 from board.app.screens.view import ViewScreen
 from board.app.widgets.edges import foot
 from board.app.widgets.panel import Panel
@@ -19,7 +21,7 @@ from board.app.widgets.timeline import TimelineView
 from tests.app.boards import board, night_ledger
 from tests.app.pictures import screen_text, settled
 
-VIEWS = (*BoardApp.MODES.values(), LoadScreen)
+VIEWS = (*(screen_class(name) for name in VIEWS_BY_NAME), LoadScreen)
 HOLDERS = (BoardApp, *VIEWS, Panel, TimelineView)
 DIALOGS = (Ask, Guide, Pick, TemperatureDialog)
 SWALLOWED = {"ctrl+m", "ctrl+i", "ctrl+h", "ctrl+j", "ctrl+c", "ctrl+z", "ctrl+s", "ctrl+q"}

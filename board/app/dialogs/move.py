@@ -53,7 +53,7 @@ class MoveDialog(Docked["Pin"]):
 
     def lay_open(self, plan: Plan, desk: "Desk") -> None:
         """Begin with the load where it is."""
-        from board.planning.replan.pin import pin_of  # noqa: PLC0415 - the sums are loaded by now
+        from board.planning.replan.pin import pin_of
 
         if self._load_now.id not in desk.parts:
             self._pressed = None
@@ -73,7 +73,7 @@ class MoveDialog(Docked["Pin"]):
         return True
 
     def _try(self) -> None:
-        from board.planning.replan.what_if import what_if  # noqa: PLC0415 - the sums are loaded by now
+        from board.planning.replan.what_if import what_if
 
         if self._desk is None or self._pin is None:
             return

@@ -120,7 +120,7 @@ class FoundingApp(App[Outcome]):
 
 def looked_over(house: NewHouse, today: date) -> list[str]:
     """What the check says of the house as it would be written."""
-    from board.planning.doubts import every_doubt  # noqa: PLC0415 - the sums load when first asked
+    from board.planning.doubts import every_doubt
 
     try:
         with TemporaryDirectory(prefix="board-new-") as place:

@@ -16,9 +16,9 @@ from board.app.widgets.promises import TIME, PromisesPanel
 from board.errors import BoardError
 from board.planning.dues import WHOLE
 from board.views import names
+from board.views.empty_day import nothing_planned
 from board.views.promises import Typing, clock_typed, said_of
 from board.views.text import Tone
-from board.views.tomorrow import nothing_planned
 
 
 class DayPromises(DayTrying):

@@ -137,7 +137,7 @@ class DayTrying(DayActs):
         if load.pieces < 2:
             self.board.say("one piece cannot be split: only whole pieces are cooked", Tone.CARE)
             return
-        from board.app.dialogs.regroup import SplitDialog  # noqa: PLC0415 - the sums load when first asked
+        from board.app.dialogs.regroup import SplitDialog
 
         dialog = SplitDialog(self.board.facts, plan, load, lay=self._lay_open, tell=self.show_tried)
         self._try_in(dialog, plan, self._regroup)
@@ -147,8 +147,8 @@ class DayTrying(DayActs):
         found = self._open_load()
         if found is None:
             return
-        from board.app.dialogs.regroup import JoinDialog  # noqa: PLC0415 - the sums load when first asked
-        from board.planning.replan.regroupable import joinable, why_alone  # noqa: PLC0415
+        from board.app.dialogs.regroup import JoinDialog
+        from board.planning.replan.regroupable import joinable, why_alone
 
         plan, load = found
         facts = self.board.facts

@@ -7,8 +7,6 @@ from textual.containers import Horizontal
 from textual.events import Click
 from textual.widget import Widget
 
-from board.app import acting, batch_acts
-from board.app.dialogs.handover import HandoverDialog
 from board.app.keys import OPENING, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
@@ -236,6 +234,8 @@ class OpeningScreen(ViewScreen):
 
     def action_likely(self) -> None:
         """Mark the chosen step done, the chosen batch made or used; see a load or an entry by itself."""
+        from board.app import acting, batch_acts
+
         panel = self._focused()
         row = panel.chosen
         if row is None:
@@ -279,11 +279,15 @@ class OpeningScreen(ViewScreen):
 
     def action_handover(self) -> None:
         """Show what the next shift will read, ask what to add, and sign it."""
+        from board.app.dialogs.handover import HandoverDialog
+
         if self._view is not None:
             told = draft(self.board.facts, self._view, self.board.session.who)
             self.app.push_screen(HandoverDialog(told), partial(self._sign, told))
 
     def _sign(self, told: Sequence[str], text: str | None) -> None:
+        from board.app import acting
+
         if text is not None:
             words = text.strip() or AS_IT_STANDS
             self.board.record(lambda: acting.handover(self.board.session, words, told))
