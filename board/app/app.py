@@ -101,7 +101,8 @@ class BoardApp(Parts, App[None]):
                 loop.add_signal_handler(getattr(signal, name), self._stopped)
         self.set_interval(POLL_SECONDS, self.keep_up)
         self.call_after_refresh(greet, self)
-        self._revise()
+        self.revising = True  # from when the first screen is painted: sums would be in its way
+        self.call_after_refresh(self._begin_to_revise)
         self.house_files.begin()
 
     def on_unmount(self) -> None:
@@ -178,12 +179,16 @@ class BoardApp(Parts, App[None]):
         by = f" ({who})" if told.entries else ""
         self.say(told.says + by + _TAKEN_BACK[min(told.entries, 2)].format(u=self.keymap.key("undo")))
 
+    def _begin_to_revise(self) -> None:
+        self.revising = False
+        self._revise()
+
     def _revise(self) -> None:
         """Revise pull times when there is a reading that they do not know yet."""
         read_now = fingerprint(self.facts)
         if read_now != self._read:
             self._read, self.revising = read_now, True
-            self.call_after_refresh(revise, self, self.session.reviser, self.facts)
+            revise(self, self.session.reviser, self.facts)
         elif not self.revising:
             self.advising.keep_up(self.facts, self.revised)
 

@@ -93,9 +93,7 @@ def days(rec: Recurrence, first: date, last: date) -> list[date]:
     if rec.rule is None:
         found = [rec.first] if first <= rec.first <= last else []
     else:
-        opening = datetime.combine(max(first, rec.first), time())
-        closing = datetime.combine(last, time.max)
-        found = sorted({d.date() for d in _expander(rec.rule, rec.first).between(opening, closing, inc=True)})
+        found = list(_dates(rec.rule, rec.first, max(first, rec.first), last))
     return [day for day in found if day not in rec.not_on]
 
 
@@ -165,6 +163,14 @@ def break_turns(shift: Shift) -> list[tuple[str, float, float]]:
         for n, person in enumerate(shift.people):
             found.append((person, pause.after_minutes + n % turns * pause.minutes, pause.minutes))
     return found
+
+
+@lru_cache(maxsize=4096)
+def _dates(rule: str, counted_from: date, first: date, last: date) -> tuple[date, ...]:
+    """The dates of a rule in a span; the expander goes through all before it each time it is asked."""
+    opening, closing = datetime.combine(first, time()), datetime.combine(last, time.max)
+    found = _expander(rule, counted_from).between(opening, closing, inc=True)
+    return tuple(sorted({each.date() for each in found}))
 
 
 @lru_cache(maxsize=512)

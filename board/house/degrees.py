@@ -1,6 +1,7 @@
 """The two scales of temperature a kitchen reads. By definition: NIST SP 811, appendix B.8."""
 
 import re
+from functools import lru_cache
 
 from board.house.model import Display
 
@@ -44,6 +45,7 @@ def shown_step(kelvin: float, display: Display) -> float:
     return kelvin * F_A_KELVIN if is_fahrenheit(display) else kelvin
 
 
+@lru_cache(maxsize=512)
 def in_one_scale(text: str, display: Display) -> str:
     """A sentence that tells temperatures in both scales, `57 °C (135 °F)`, in the house's own alone."""
     return _BOTH.sub(r"\2 °F" if is_fahrenheit(display) else r"\1 °C", text)

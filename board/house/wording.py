@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from datetime import date, datetime
 from difflib import get_close_matches
+from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 from board.house.model import House
@@ -67,6 +68,7 @@ def count(number: int, name: str) -> str:
     return f"{number} {name if number == 1 else plural(name)}"
 
 
+@lru_cache(maxsize=512)
 def plural(name: str) -> str:
     """The name for more than one of them."""
     head, comma, tail = name.partition(",")

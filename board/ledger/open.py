@@ -261,7 +261,7 @@ def _check_is_ledger(ledger: Ledger) -> None:
 
 
 def _check_not_newer(ledger: Ledger) -> None:
-    known = {step.name for step in migrations.pending(Database(memory=True))}
+    known = {step.name for step in migrations.pending(Database(memory=True, execute_plugins=False))}
     unknown = [step.name for step in migrations.applied(ledger.db) if step.name not in known]
     if unknown:
         raise LedgerError(

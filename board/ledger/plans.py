@@ -4,6 +4,7 @@ import json
 from collections import Counter
 from collections.abc import Callable
 from datetime import date, datetime
+from functools import lru_cache
 from hashlib import sha256
 from typing import Any
 from zoneinfo import ZoneInfo
@@ -86,7 +87,13 @@ def current_plan(ledger: Ledger, day: date) -> Plan | None:
     row = ledger.row(
         "SELECT document FROM plans WHERE day = ? ORDER BY version DESC LIMIT 1", (day_text(day),)
     )
-    return from_json(json.loads(row["document"])) if row else None
+    return _plan(row["document"]) if row else None
+
+
+@lru_cache(maxsize=32)
+def _plan(document: str) -> Plan:
+    """A plan as its document has it; committed ones never change and are asked for at each look."""
+    return from_json(json.loads(document))
 
 
 def plan_of_version(ledger: Ledger, day: date, version: int) -> Plan | None:

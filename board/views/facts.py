@@ -156,7 +156,11 @@ def find_watch(facts: Facts, id: str | None) -> WatchFacts | None:
 
 def find_load(plan: Plan | None, id: str | None) -> PlannedLoad | None:
     """A plan's load by its id."""
-    return next((load for load in plan.loads if load.id == id), None) if plan else None
+    if plan is not None:
+        for load in plan.loads:
+            if load.id == id:
+                return load
+    return None
 
 
 def load_of(facts: Facts, key: str) -> tuple[Plan, PlannedLoad] | None:

@@ -56,19 +56,12 @@ class Due:
 
 def to_do(facts: Facts, until: datetime, revised: Revised | None = None) -> list[Due]:
     """The steps not done that fall due before a moment, in order of time."""
+    left = [(plan, step) for plan, step in all_steps(facts) if not is_done(facts, plan, step)]
+    due = [(plan, step, at) for plan, step in left if (at := due_at(facts, plan, step, revised)) < until]
     found = [
-        Due(
-            step,
-            due_at(facts, plan, step, revised),
-            say(facts, plan, step),
-            say_shortly(facts, plan, step),
-            *say_apart(facts, plan, step),
-            plan,
-        )
-        for plan, step in all_steps(facts)
-        if not is_done(facts, plan, step)
+        Due(step, at, say(facts, plan, step), *say_apart(facts, plan, step), plan) for plan, step, at in due
     ]
-    return sorted((due for due in found if due.at < until), key=lambda due: (due.at, due.step.id))
+    return sorted(found, key=lambda due: (due.at, due.step.id))
 
 
 def is_done(facts: Facts, plan: Plan, step: PlannedStep) -> bool:

@@ -73,7 +73,6 @@ class BatchesScreen(ViewScreen):
         key = self.key("page-down")
         for id in ("weigh", "made"):
             self.panel(id).reads_on = f"{key} reads on"
-        super().on_mount()
 
     def refill(self, facts: Facts) -> None:
         """Fill the list and the card."""

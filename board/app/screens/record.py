@@ -50,7 +50,6 @@ class RecordScreen(ViewScreen):
         """The filter waits until it is asked for."""
         self._typing.display = False
         self._typing.cursor_blink = False
-        super().on_mount()
 
     @property
     def _typing(self) -> Input:

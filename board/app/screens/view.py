@@ -39,6 +39,12 @@ class ViewScreen(Screen[None]):
     AUTO_FOCUS = ""
 
     _focused_before: Widget | None = None
+    _just_shown = False  # while what was queued with the mounting is handled
+
+    def __init__(self) -> None:
+        super().__init__()
+        # mounting gives it the style of now: Textual would parse all of that anew the first times it is shown
+        self._css_update_count = self.app._css_update_count
 
     def compose(self) -> ComposeResult:
         """The edges and the body between them."""
@@ -78,10 +84,16 @@ class ViewScreen(Screen[None]):
     def on_mount(self) -> None:
         """Show the facts there are."""
         self.show(self.board.facts)
+        self._just_shown = True
+        self.call_later(self._settle)
+
+    def _settle(self) -> None:
+        self._just_shown = False
 
     def on_screen_resume(self) -> None:
-        """Show what has changed while another view was up."""
-        self.show(self.board.facts)
+        """Show what has changed while another view was up; there is nothing yet as it comes up first."""
+        if not self._just_shown:
+            self.show(self.board.facts)
 
     def on_resize(self) -> None:
         """Fit the new size, or say plainly that it is too small."""
