@@ -59,7 +59,15 @@ def to_do(facts: Facts, until: datetime, revised: Revised | None = None) -> list
     left = [(plan, step) for plan, step in all_steps(facts) if not is_done(facts, plan, step)]
     due = [(plan, step, at) for plan, step in left if (at := due_at(facts, plan, step, revised)) < until]
     found = [
-        Due(step, at, say(facts, plan, step), *say_apart(facts, plan, step), plan) for plan, step, at in due
+        Due(
+            step,
+            at,
+            say(facts, plan, step),
+            say_shortly(facts, plan, step),
+            *say_apart(facts, plan, step),
+            plan,
+        )
+        for plan, step, at in due
     ]
     return sorted(found, key=lambda due: (due.at, due.step.id))
 
