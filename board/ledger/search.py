@@ -17,6 +17,7 @@ _TYPED: Mapping[str, tuple[str, ...]] = {
     "handover": ("text",),
     "correction": ("text", "why"),
     "action": ("text",),
+    "answered": ("why",),
     "plan": ("reason",),
     "batch": ("reason", "lot"),
     "watch": ("what", "amount"),

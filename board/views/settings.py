@@ -9,7 +9,6 @@ from board.views import names
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone, inert
 
-CHANGED = ("theme", "ascii", "motion", "bell", "who")
 _THEMES = {
     "dark": "dark: warm, for a dim room",
     "light": "light: for a sunny pass",

@@ -11,6 +11,7 @@ from board.app.dialogs.guide import Guide
 from board.app.screens.load import LoadScreen
 from board.app.screens.record import RecordScreen
 from board.ledger import search, write
+from board.ledger.answering import Rung
 from board.ledger.open import Ledger
 from board.views.search import far, near
 from tests.app.boards import NOW, board, night_ledger
@@ -86,6 +87,14 @@ def test_words_are_found_by_their_beginnings_without_marks_or_case(tmp_path: Pat
         note(ledger, "versäuert")
         assert [entry.seq for entry in search.entries_with(ledger, "Sauer", limit=10)] == [second, first]
         assert [entry.seq for entry in search.entries_with(ledger, "sauer", limit=1)] == [second]
+
+
+def test_the_reason_an_alarm_was_answered_with_is_found(tmp_path: Path) -> None:
+    """Somebody typed it, as they typed a note."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        said = {"who": "wren", "at": NOW, "noted_at": NOW}
+        entry = write.answer_alarm(ledger, Rung("late/x", 1, "hams: late"), "Gasket torn, mended", **said)
+        assert [one.seq for one in search.entries_with(ledger, "gasket", limit=9)] == [entry.seq]
 
 
 @pytest.mark.parametrize("typed", ["%", "_", "\x1b[31m", "'; DROP TABLE entries; --", "[bold]", "text", "\\"])

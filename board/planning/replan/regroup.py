@@ -39,14 +39,6 @@ def regrouped(plan: Plan, wishes: Iterable[Wish]) -> Plan:
     return plan
 
 
-def granted(plan: Plan, wish: Wish) -> bool:
-    """Whether a plan has a wish in it: the loads as split, or the one without the other."""
-    ids = {load.id for load in plan.loads}
-    if isinstance(wish, Split):
-        return {wish.load, wish.into} <= ids
-    return wish.load in ids and wish.other not in ids
-
-
 def find(plan: Plan, id: str) -> PlannedLoad:
     """A load of a plan.
 
