@@ -15,6 +15,7 @@ from board.views.alarm_answers import (
 )
 from board.views.days import when
 from board.views.facts import Facts
+from board.views.guidance import Key
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
 
@@ -56,7 +57,9 @@ def _quiet_row(facts: Facts, one: Alarm) -> Row:
     return Row(one.key, (Cell("·", Tone.QUIET), since, Cell(one.whole, Tone.QUIET)), below)
 
 
-def warnings_table(lines: Sequence[Folded], warned: Sequence[str], most: int, *, whole: bool) -> Table:
+def warnings_table(
+    lines: Sequence[Folded], warned: Sequence[str], key: Key, most: int, *, whole: bool
+) -> Table:
     """At most so many lines, the alarms first; the last one says how many more there are and where.
 
     `whole` lets sentences run over several lines.
@@ -66,6 +69,7 @@ def warnings_table(lines: Sequence[Folded], warned: Sequence[str], most: int, *,
     hidden = sum(count for _, count in told[most:])
     rows = [Row(str(n), (cell, Cell(""))) for n, (cell, _) in enumerate(told[:most])]
     if rows:
-        hint = f"{hidden} more, a lists them" if hidden else "a answers" if lines else ""
+        lists, answers = f"{hidden} more, {key('alarms')} lists them", f"{key('alarms')} answers"
+        hint = lists if hidden else answers if lines else ""
         rows[-1] = Row(rows[-1].key, (rows[-1].cells[0], Cell(hint, Tone.QUIET)))
     return Table("", (Column(grow=whole, note="warning"), Column(note="warning")), tuple(rows))

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from board.house.wording import count
 from board.views import names
+from board.views.guidance import Key
 from board.views.opening import BatchDue, Cover, Opening, Standing
 from board.views.progress import Risk
 from board.views.text import Cell, Tone
@@ -45,9 +46,9 @@ def covered(cover: Sequence[Cover]) -> list[Cell]:
     return [*cells, Cell(f"enough of the other {enough}", Tone.GOOD)] if enough else cells
 
 
-def whose(view: Opening, name: str, *, mine: bool) -> str:
+def whose(view: Opening, name: str, key: Key, *, mine: bool) -> str:
     """Whose work is shown, and the key that changes it."""
     hidden = sum(1 for one in view.next if not one.mine)
     if mine:
-        return f"{name}'s, nobody's, overdue (f everyone's)"
-    return f"everyone's (f {name}'s)" if hidden else ""
+        return f"{name}'s, nobody's, overdue ({key('mine')} everyone's)"
+    return f"everyone's ({key('mine')} {name}'s)" if hidden else ""

@@ -209,7 +209,7 @@ async def test_f_shows_ones_own_work_alone(ledger: Ledger) -> None:
         await settled(app, pilot)
         every = len(app.view.panel("next").table.rows)
         await press(pilot, "f")
-        assert "Do next Tomas's and nobody's" in words(app)
+        assert "Do next Tomas's, nobody's, overdue" in words(app)
         assert 0 < len(app.view.panel("next").table.rows) < every
         await press(pilot, "f")
         assert len(app.view.panel("next").table.rows) == every
@@ -238,7 +238,7 @@ async def test_who_steps_up_reads_since_they_were_there(ledger: Ledger) -> None:
         await settled(app, pilot)
         assert "Since you left, yesterday 13:30" in words(app)
         await press(pilot, "w", *"ines", "enter")
-        assert "Since you left, yesterday 06:00" in words(app)
+        assert "Since you came, yesterday 21:00" in words(app)
 
 
 async def test_a_fire_is_put_out_by_enter(ledger: Ledger) -> None:

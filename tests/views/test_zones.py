@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import timedelta
 
+from board.app.keymap import Keymap
 from board.ledger.state import Entry, LoadStage, LoadState
 from board.planning.plan_json import from_json, to_json
 from board.planning.remedies.remedy import Action, Kind
@@ -210,7 +211,7 @@ def test_a_walk_in_over_full_is_atop_opening_while_it_lasts() -> None:
 def test_the_warnings_are_rows_to_care_for() -> None:
     """Each sentence is one row of the list atop the view."""
     view = opening(night())
-    rows = warnings_table((), view.warnings, 4, whole=True).rows
+    rows = warnings_table((), view.warnings, Keymap().key, 4, whole=True).rows
     assert [row.cells[0].text for row in rows] == [f"· {says}" for says in view.warnings]
 
 

@@ -92,11 +92,11 @@ class OpeningScreen(ViewScreen):
         if view is None:
             return
         who = names.person_name(self.board.session.house, self.board.session.who)
-        aside = whose(view, who, mine=self._mine)
+        aside = whose(view, who, self.key, mine=self._mine)
         short = self.size.height < _ROOM_FOR_LONG
         most = _WARNING_LINES_LOW if short else _WARNING_LINES
         tables = {
-            "warnings": warnings_table(view.alarms, view.warnings, most, whole=not short),
+            "warnings": warnings_table(view.alarms, view.warnings, self.key, most, whole=not short),
             "since": since_table(view, low=low),
             "next": next_table(view, aside, mine=self._mine, low=low, key=self.key),
             "pits": pits_table(view, low=low),
