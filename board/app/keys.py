@@ -178,7 +178,14 @@ OPENING = (
         True,
     ),
     MANY,
-    Act("mine", "f", "mine", "mine or all", "Do next: your own work and nobody's, or everyone's.", True),
+    Act(
+        "mine",
+        "f",
+        "mine",
+        "mine or all",
+        "Do next: yours, nobody's and what is overdue, or everyone's.",
+        True,
+    ),
     REMEDIES,
     LOAD_PAGE,
     Act(

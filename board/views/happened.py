@@ -12,7 +12,7 @@ from board.planning.plan import PlannedLoad
 from board.views import names
 from board.views.facts import Facts, find_batch, find_load, find_step, load_of, pit_at, zone_at
 from board.views.steps import say
-from board.views.subjects import load_told, plan_of, reading_c, subject_name
+from board.views.subjects import load_told, plan_of, reading_c, subject_name, the_load
 from board.views.text import Tone, inert
 from board.views.watch_words import (
     put_right,
@@ -150,7 +150,7 @@ def _load(facts: Facts, entry: Entry) -> str:
 
 
 def _stage(facts: Facts, load: PlannedLoad | None, entry: Entry, fallback: str) -> str:
-    stage = str(entry.data.get("stage", ""))
+    stage, plan = str(entry.data.get("stage", "")), plan_of(facts, entry.data)
     if load is None or stage not in _STAGE_SAYS:
         return inert(f"{fallback} {stage}")
     cut = facts.house.cuts.get(load.cut)
@@ -161,7 +161,7 @@ def _stage(facts: Facts, load: PlannedLoad | None, entry: Entry, fallback: str) 
     zone = entry.data.get("zone") or (zone_at(facts, load, day, entry.at) if there else None)
     says = _STAGE_SAYS[stage] if load.pieces != 1 else _single(_STAGE_SAYS[stage])
     words = {
-        "the": names.the_pieces(facts.house, load),
+        "the": the_load(facts, plan, load) if plan else names.the_pieces(facts.house, load),
         "meat": names.pieces(facts.house, load),
         "pit": names.spot_name(facts.house, pit, zone),
         "wrap": wrap,

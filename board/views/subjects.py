@@ -8,9 +8,9 @@ from typing import Any
 
 from board.ledger.facts import WatchFacts
 from board.ledger.state import Entry
-from board.planning.plan import Plan
+from board.planning.plan import Plan, PlannedLoad
 from board.views import names
-from board.views.facts import Facts, find_load, find_watch
+from board.views.facts import Facts, find_load, find_watch, load_state
 from board.views.text import inert
 
 _LOADS_OWN = ("load", "move", "reading", "pin", "unpin")
@@ -35,11 +35,24 @@ def much_of(what: str, amount: str | None) -> str:
 
 def subject_name(facts: Facts, entry: Entry) -> str:
     """What a temperature or an action is of: a load, a watch's food, or a place."""
-    load = find_load(plan_of(facts, entry.data), entry.subject)
+    plan = plan_of(facts, entry.data)
+    load = find_load(plan, entry.subject)
     watch = find_watch(facts, entry.subject)
-    if load is not None:
-        return names.the_pieces(facts.house, load)
+    if plan is not None and load is not None:
+        return the_load(facts, plan, load)
     return food(watch) if watch else names.place_name(facts.house, entry.subject)
+
+
+def the_load(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
+    """A load already spoken of: `the briskets`, with its pieces or its time where others may be meant."""
+    others = [one for one in plan.loads if one.cut == load.cut and one.id != load.id]
+    if not others:
+        return names.the_pieces(facts.house, load)
+    said = f"the {names.pieces(facts.house, load)}"
+    if all(one.pieces != load.pieces for one in others):
+        return said
+    on = load_state(facts, load, plan.day).on_at or load.load_at
+    return f"{said} (on {names.clock(facts.house, on)})"
 
 
 def load_told(entry: Entry) -> str:
