@@ -46,11 +46,17 @@ def _promised(service: str, usual: Mapping[str, int], changed: Promises) -> dict
 
 
 def _order_occasion(order: Order) -> Occasion:
+    at, lines = order.collect_at, lines_of(order)
+    return Occasion(order.id, order.name, at, at, lines, is_order=True)
+
+
+def lines_of(order: Order) -> dict[str, int]:
+    """What an order asks for, by item; a cut sold whole under its own name."""
     lines: dict[str, int] = {}
     for line in order.lines:
         key = line.item if line.item else whole(line.cut or "")
         lines[key] = lines.get(key, 0) + (line.portions or line.pieces)
-    return Occasion(order.id, order.name, order.collect_at, order.collect_at, lines, is_order=True)
+    return lines
 
 
 def whole(cut_id: str) -> str:

@@ -8,7 +8,7 @@ from board.house.calendar import local
 from board.house.model import House
 from board.house.orders import Order, OrderLine
 from board.ledger.facts import OccasionFacts
-from board.planning.dues import WHOLE
+from board.planning.dues import WHOLE, lines_of
 
 Promised = Mapping[tuple[date, str, str], int]
 
@@ -41,12 +41,11 @@ def _as_changed(
     now = changed.get((day, order.id))
     if now is not None and now.struck:
         return None
-    lines = {line.item or f"{WHOLE}{line.cut}": line.portions or line.pieces for line in order.lines}
     edited = dict(_edited(day, order.id, promised))
     if not edited and (now is None or now.at is None):
         return order
     at = now.at if now is not None and now.at is not None else order.collect_at
-    return replace(order, collect_at=at, lines=_lines(lines | edited))
+    return replace(order, collect_at=at, lines=_lines(lines_of(order) | edited))
 
 
 def _taken(one: OccasionFacts, promised: Promised) -> Order | None:

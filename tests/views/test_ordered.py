@@ -30,6 +30,15 @@ def test_an_order_struck_changed_and_put_later() -> None:
     assert changed.orders == (Order("o1", "Ann", later, (OrderLine(pieces=3, cut="ham"),)),)
 
 
+def test_an_order_put_later_keeps_all_lines_of_one_item() -> None:
+    """Ten ribs and five more ribs are fifteen, whenever they are collected."""
+    lines = (OrderLine(portions=10, item="ribs"), OrderLine(portions=5, item="ribs"))
+    ordered = replace(house(), orders=(replace(ORDER, lines=lines),))
+    later = as_ordered(ordered, (OccasionFacts(DAY, "o1", at=at("16:00")),), {})
+    for now in (ordered, later):
+        assert next(one.promises for one in occasions_on(now, DAY) if one.id == "o1") == {"ribs": 15}
+
+
 def test_an_order_taken_is_an_occasion_of_its_day() -> None:
     """Planning meets it among the day's serving times, with its name, its time and its line."""
     taken = OccasionFacts(DAY, "1219-order-1", name="Bo", at=at("15:00"))
