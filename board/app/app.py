@@ -269,7 +269,10 @@ class BoardApp(Parts, App[None]):
         await self.guiding.pressed_beside(event)
 
     async def action_view(self, name: str) -> None:
-        """Go to another view; a load's page is left."""
+        """Go to another view; a load's page is left, and why something could not be done is said no more."""
+        if self.told is not None and self.told.tone is not Tone.GOOD:
+            self.told = None
+            self.view.tell()
         await self._go_to_view(name)
 
     async def _go_to_view(self, name: str) -> None:

@@ -18,6 +18,7 @@ from board.app.screens.view import ViewScreen
 from board.app.widgets.edges import foot
 from board.app.widgets.panel import Panel
 from board.app.widgets.timeline import TimelineView
+from board.views.text import Tone
 from tests.app.boards import board, night_ledger
 from tests.app.pictures import screen_text, settled
 
@@ -123,6 +124,21 @@ async def test_number_keys_go_to_the_five_views(tmp_path: Path) -> None:
                 await pilot.press(key)
                 await pilot.pause()
                 assert name in screen_text(app).splitlines()[0]
+
+
+@pytest.mark.parametrize(("tone", "stays"), [(Tone.CARE, False), (Tone.LATE, False), (Tone.GOOD, True)])
+async def test_what_could_not_be_done_is_not_said_in_the_next_view(
+    tmp_path: Path, tone: Tone, stays: bool
+) -> None:
+    """A refusal belongs to the view it was given in; what was recorded goes along with its way back."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(120, 36)) as pilot:
+            await settled(app, pilot)
+            app.say("the door is open", tone)
+            await pilot.press("5")
+            await settled(app, pilot)
+            assert ("the door is open" in screen_text(app)) is stays
 
 
 async def test_q_leaves_with_exit_code_nought(tmp_path: Path) -> None:

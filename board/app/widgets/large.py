@@ -97,6 +97,7 @@ def _fitted(line: WallLine, width: int, size: Size, most: int) -> tuple[list[Wor
     ways = (
         *(((*line.before, line.name, *line.after, *line.beside[:n]), line.beside[n:]) for n in beside),
         ((line.name, *line.after), (*line.before, *line.beside)),
+        ((*line.before, line.name), (*line.after, *line.beside)),
         ((line.name,), (*line.before, *line.after, *line.beside)),
     )
     told = [(_lines(large, width, size), small) for large, small in ways]
