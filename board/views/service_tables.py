@@ -42,7 +42,7 @@ def _row(line: ItemLine, *, roomy: bool) -> Row:
         age_cell(line.age),
         *((Cell(_number(line.resting), Tone.QUIET), _coming(line, "")) if roomy else ()),
         Cell(str(line.sold)),
-        Cell(f"{line.left}{' ▲' if line.short and not line.sold_out else ''}"),
+        Cell(f"{line.left} ▲", Tone.LATE) if line.short and not line.sold_out else Cell(str(line.left)),
         _lasts(line),
     )
     return Row(line.item, cells, tuple(_below(line, roomy=roomy)))
