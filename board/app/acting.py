@@ -18,7 +18,7 @@ from board.ledger.plans import OvertakenError
 from board.ledger.state import BatchStage, Entry, PlanVersion, Read
 from board.ledger.timing import counted_at
 from board.ledger.typed import AHEAD
-from board.ledger.undo import UNDOABLE
+from board.ledger.undo import UNDOABLE, plan_since
 from board.ledger.when import moment_ago
 from board.planning.cures import cures_over
 from board.planning.names import Names
@@ -279,7 +279,18 @@ def regroup(session: Session, day: date, wish: "Wish") -> Told:
 
 
 def undo(session: Session) -> Told:
-    """Take back the last thing this person recorded, and say what stands now."""
+    """Take back the last thing this person recorded, and say what stands now.
+
+    Raises:
+        LedgerError: nothing can be taken back; or, once, a plan was committed since, which never is.
+    """
+    committed = plan_since(session.ledger, session.who)
+    if committed and committed != session.warned:
+        session.warned = committed
+        raise LedgerError(
+            "the last you recorded is a committed plan, which is not taken back: plan again and commit "
+            "another; once more takes back what came before it"
+        )
     undone = write.undo_together(session.ledger, **said(session))
     facts = session.facts()
     says = sentence(facts, undone[-1])

@@ -62,7 +62,8 @@ RecordPrinter = Callable[["Inspection"], bytes]
 class Session:
     """One board at work.
 
-    `drafts` are plans not committed, by day; `drafted_over` the versions in force as they were begun.
+    `drafts` are plans not committed, by day; `drafted_over` the versions in force as they were begun;
+    `warned` is the entry of the committed plan that undoing was last held back by.
     """
 
     ledger: Ledger
@@ -73,6 +74,7 @@ class Session:
     who: str = ""
     drafts: dict[date, Plan] = field(default_factory=dict)
     drafted_over: dict[date, int] = field(default_factory=dict)
+    warned: int = 0
     looker: Looker = sums.course_of
     adviser: Adviser = sums.advised
     helper: Helper = sums.advice_for

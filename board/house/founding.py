@@ -216,12 +216,23 @@ def a_portion(house: NewHouse, dish: Dish, typed: str) -> str:
 
 def a_length_of_time(typed: str) -> str:
     """How long something lasts, up to a day; raises HouseFileError."""
+    hours = typed.strip()
+    if hours.isascii() and hours.isdigit() and len(hours) <= len("24"):
+        typed = f"{hours} h"
     minutes = _tried(typed, parse_minutes)
     if minutes is None or not 0 < minutes <= 24 * 60:
         raise HouseFileError(
             f"found {typed.strip()!r}: how long is told with its unit, such as 3 h or 3 h 30"
         )
     return " ".join(typed.split())
+
+
+def clock_said(house: "NewHouse", at: str) -> str:
+    """A time of day on the house's clock: `17:00`, or `5:00 pm`."""
+    hour, minute = (int(part) for part in at.split(":"))
+    if house.display.clock_hours != 12:
+        return at
+    return f"{(hour - 1) % 12 + 1}:{minute:02d} {'am' if hour < 12 else 'pm'}"
 
 
 def a_time_of_day(typed: str) -> str:

@@ -6,6 +6,7 @@ from math import inf
 
 POUND_KG = 0.45359237  # by definition: NIST SP 811, appendix B.8
 INCH_M = 0.0254  # by definition: NIST SP 811, appendix B.8
+FOOT_M = 12 * INCH_M
 GALLON_L = 231 * (INCH_M * 10) ** 3  # the US gallon is 231 cubic inches: NIST Handbook 44, appendix C
 
 
@@ -61,7 +62,7 @@ LENGTH = Kind(
             "mm": 1e-3,
             "km": 1e3,
             'in|inch|inches|"': INCH_M,
-            "ft|foot|feet|'": 12 * INCH_M,
+            "ft|foot|feet|'": FOOT_M,
         }
     ),
 )
@@ -73,7 +74,7 @@ AREA = Kind(
         {
             "m2|m^2|m²|sq m": 1.0,
             "cm2|cm^2|cm²|sq cm": 1e-4,
-            "ft2|ft^2|ft²|sq ft|sqft": (12 * INCH_M) ** 2,
+            "ft2|ft^2|ft²|sq ft|sqft": FOOT_M**2,
             "in2|in^2|in²|sq in": INCH_M**2,
         }
     ),

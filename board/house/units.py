@@ -17,6 +17,7 @@ from board.house.kinds import (
     AREA,
     DENSITY,
     DIFFERENCE,
+    FOOT_M,
     FRACTION,
     GALLON_L,
     LENGTH,
@@ -190,6 +191,13 @@ def format_mass(kg: float, display: Display) -> str:
         pounds = kg / POUND_KG
         return f"{_short(pounds)} lb" if pounds >= 1 else f"{_short(pounds * 16)} oz"
     return f"{_short(kg)} kg" if kg >= 1 else f"{_short(kg * 1000)} g"
+
+
+def format_area(m2: float, display: Display) -> str:
+    """An area as the house reads it: `0.28 m²`, or `3 sq ft` in a house of pounds."""
+    if display.mass == "lb":
+        return f"{_short(m2 / FOOT_M**2)} sq ft"
+    return f"{m2:.2f} m²"
 
 
 def format_volume(litres: float, display: Display) -> str:

@@ -106,6 +106,16 @@ def last_undoable(ledger: Ledger, who: str) -> Entry | None:
     return record.as_entry(row) if row else None
 
 
+def plan_since(ledger: Ledger, who: str) -> int:
+    """The entry of a plan this person committed since what `undo` would take back; 0 for none."""
+    last = last_undoable(ledger, who)
+    row = ledger.row(
+        "SELECT max(seq) AS seq FROM entries WHERE who = ? AND kind = 'plan' AND seq > ?",
+        (who, last.seq if last else 0),
+    )
+    return int(row["seq"]) if last and row and row["seq"] else 0
+
+
 def _find(ledger: Ledger, seq: int | None, who: str) -> Entry:
     found = record.find(ledger, seq) if seq is not None else last_undoable(ledger, who)
     if found is None:

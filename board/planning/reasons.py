@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from board.house.model import Cut, House
-from board.house.units import format_temperature
+from board.house.units import format_area, format_temperature
 from board.house.wording import clock_and_day, duration, in_list
 from board.planning.crew import Crew, throughout
 from board.planning.grid import SLOT_MINUTES, Grid
@@ -46,9 +46,8 @@ def no_pit(house: House, cut: Cut) -> Hopeless:
         return Hopeless(f"no pit of this house takes {cut.name}")
     roomy = [pit for pit in named if takes(pit, cut)]
     if not roomy:
-        return Hopeless(
-            f"one piece of {cut.name} takes {cut.area_m2:.2f} m², more than any pit that may cook it"
-        )
+        area = format_area(cut.area_m2, house.display)
+        return Hopeless(f"one piece of {cut.name} takes {area}, more than any pit that may cook it")
     low, high = (format_temperature(c, house.display) for c in (cut.pit_c.low, cut.pit_c.high))
     pits = in_list([pit.name for pit in roomy])
     return Hopeless(f"{cut.name} cooks at {low} to {high}; {pits} cannot be set there")

@@ -8,7 +8,7 @@ from board.views.facts import Facts
 from board.views.guidance import Key
 from board.views.names import listed
 from board.views.text import inert
-from board.views.worth import occasion_name
+from board.views.worth import how_unsure, occasion_name
 
 # A chance that fell by less is not told: it is drawn by lot, and nobody plans by it.
 _TOLD_FROM = 0.05
@@ -17,10 +17,13 @@ _TOLD_FROM = 0.05
 def less_sure(facts: Facts, draft: Plan | None, key: Key) -> str:
     """What to say of a plan that leaves a service less sure than it wants and than it was; else nothing."""
     committed = facts.plans.get(draft.day) if draft else None
+    then = f"{key('commit')} commits it, {key('plan')} plans again"
+    doubtful = [how_unsure(draft, risk) for risk in draft.risks if risk.unsure] if draft else []
+    if draft and committed is None and doubtful:
+        return f"planned, but {'; '.join(doubtful)}: {then}"
     fell = _fell(committed, draft) if committed and draft else []
     if not fell:
         return ""
-    then = f"{key('commit')} commits it, {key('plan')} plans again"
     return f"planned, but {listed(fell)}: {key('changes')} shows what changes, {then}"
 
 

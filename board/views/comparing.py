@@ -170,7 +170,7 @@ def _figures(house: House, committed: Plan, draft: Plan) -> Iterator[Figure]:
         after = chances.get(risk.service)
         name = f"{worth.occasion_name(committed, risk.service)} in time"
         yield Figure(
-            name, _percent(risk.chance), _percent(after.chance if after else None),
+            name, _percent(risk.chance), _percent(after.chance) if after else _unsaid(draft, risk.service),
             worse=after is not None and after.unsure and after.chance < risk.chance,
         )  # fmt: skip
     old, new = _short(committed), _short(draft)
@@ -194,8 +194,13 @@ def _short(plan: Plan) -> dict[tuple[str, str], int]:
     return found
 
 
-def _percent(chance: float | None) -> str:
-    return "not held" if chance is None else f"{worth.hundred(chance)} %"
+def _percent(chance: float) -> str:
+    return f"{worth.hundred(chance)} %"
+
+
+def _unsaid(plan: Plan, service: str) -> str:
+    """Why a plan gives no chance: all that is cooked for it has begun, or it is not on that day."""
+    return "under way" if any(one.id == service for one in plan.occasions) else "not held"
 
 
 def summary(view: Comparison) -> str:

@@ -7,8 +7,10 @@ from board.planning.weights import in_money
 from board.views import names
 from board.views.facts import Facts
 from board.views.guidance import Key
+from board.views.promises import promises
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone, inert
+from board.views.worth import how_unsure
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +38,19 @@ def lackings(facts: Facts, plan: Plan) -> tuple[Lacking, ...]:
         is_order = occasion is not None and occasion.is_order
         found.append(Lacking(says, inert(short.why), short.portions, short.service, is_order, offers))
     return tuple(found)
+
+
+def short_of(facts: Facts, plan: Plan, key: Key) -> str:
+    """What is left to do where a plan itself is short of nothing: promises made since, doubtful services."""
+    more = [one for one in promises(facts, plan) if one.portions > one.planned]
+    if more:
+        named = f"{more[0].service_name}: {more[0].planned} of {more[0].portions} {more[0].item_name}"
+        others = f", and {len(more) - 1} more" if more[1:] else ""
+        return f"promised since this was planned: {named}{others}; {key('plan')} plans with it"
+    doubtful = [how_unsure(plan, risk) for risk in plan.risks if risk.unsure]
+    if doubtful:
+        return f"nothing is short, but not all is sure: {'; '.join(doubtful)}"
+    return ""
 
 
 def _offers(short: Short, promised: int) -> tuple[Offer, ...]:

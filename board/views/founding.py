@@ -8,6 +8,7 @@ from board.house.check import Doubt
 from board.house.founding import (
     NewHouse,
     Times,
+    clock_said,
     cuts_offered,
     days_said,
     missing,
@@ -122,17 +123,18 @@ def _sold(standing: Standing) -> Iterator[Row]:
         yield Row(id, cells)
 
 
-def _times(times: Sequence[Times]) -> Iterator[Row]:
+def _times(house: NewHouse, times: Sequence[Times]) -> Iterator[Row]:
     for i, each in enumerate(times):
-        yield _row(str(i), each.name, each.at, f"for {each.lasts}", days_said(each.days))
+        yield _row(str(i), each.name, clock_said(house, each.at), f"for {each.lasts}", days_said(each.days))
 
 
 def _services(standing: Standing) -> Iterator[Row]:
-    yield from _times(standing.house.services)
+    yield from _times(standing.house, standing.house.services)
 
 
 def _crew(standing: Standing) -> Iterator[Row]:
-    for row, shift in zip(_times(standing.house.shifts), standing.house.shifts, strict=True):
+    house = standing.house
+    for row, shift in zip(_times(house, house.shifts), house.shifts, strict=True):
         who = Cell(inert(in_list(list(shift.people)))) if shift.people else Cell("who?", Tone.CARE)
         yield Row(row.key, (row.cells[0], who, *row.cells[1:]))
 

@@ -245,10 +245,10 @@ def _said(facts: Facts, entry: Entry) -> str:
 
 
 def _promise(facts: Facts, entry: Entry) -> str:
-    item = names.item_name(facts.house, str(entry.data["item"]))
+    id = str(entry.data["item"])
     day = day_name(date.fromisoformat(entry.data["day"]))
     service = _service_name(facts, str(entry.data["service"]))
-    return f"{service} on {day} now promises {entry.data['portions']} {item}"
+    return f"{service} on {day} is now promised {names.portions(facts.house, id, entry.data['portions'])}"
 
 
 def _pin(facts: Facts, entry: Entry) -> str:
@@ -262,7 +262,8 @@ def _unpin(facts: Facts, entry: Entry) -> str:
 
 
 def _split(facts: Facts, entry: Entry) -> str:
-    return f"{entry.data['pieces']} of {_meat(facts, entry)} to go in a load of their own"
+    whose = "its" if entry.data["pieces"] == 1 else "their"
+    return f"{entry.data['pieces']} of {_meat(facts, entry)} to go in a load of {whose} own"
 
 
 def _join(facts: Facts, entry: Entry) -> str:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields
 
 from board.house.model import House
-from board.house.wording import count, in_list
+from board.house.wording import count, in_list, plural
 from board.ledger.state import BatchStage, LoadStage
 from board.planning.plan import Plan
 from board.views import names
@@ -130,10 +130,11 @@ def _things(before: House, now: House) -> Iterator[str]:
     for kind, called in _KINDS.items():
         old: Mapping[str, object] = getattr(before, kind)
         new: Mapping[str, object] = getattr(now, kind)
+        more = [_name(new[id]) for id in new if id not in old]
+        if more:
+            yield f"a {called} more, {more[0]}" if len(more) == 1 else f"new {plural(called)} {in_list(more)}"
         for id in new:
-            if id not in old:
-                yield f"a {called} more, {_name(new[id])}"
-            elif old[id] != new[id]:
+            if id in old and old[id] != new[id]:
                 yield f"{in_list(_words(_differing(old[id], new[id])))} of {_name(new[id])}"
         for id in old:
             if id not in new:

@@ -47,6 +47,12 @@ def portions(house: House, item: str, number: int) -> str:
     return count(number, name) if item.startswith(WHOLE) else f"{number} {name}"
 
 
+def own_load(number: int, of: str = "") -> str:
+    """Pieces split off: `1 goes in a load of its own`, `2 of them go in a load of their own`."""
+    verb, whose = ("goes", "its") if number == 1 else ("go", "their")
+    return f"{number} {of}{verb} in a load of {whose} own"
+
+
 def recipe_name(house: House, id: str) -> str:
     """A recipe's name."""
     return _name(house.recipes, id)

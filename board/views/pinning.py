@@ -15,6 +15,7 @@ from board.planning.weights import in_money
 from board.views import names
 from board.views.facts import Facts, find_load, load_state
 from board.views.text import inert
+from board.views.worth import part_word
 
 if TYPE_CHECKING:
     from board.planning.replan.pin import Pin
@@ -187,6 +188,6 @@ def service_lines(plan: Plan, before: Sequence[Risk], after: Sequence[Risk]) -> 
 def cost_lines(before: CostParts, after: CostParts) -> list[MoveLine]:
     """The whole cost, and every part of it that changes."""
     old, new = asdict(before), asdict(after)
-    parts = [MoveLine(name, in_money(old[name]), in_money(new[name])) for name in old]
+    parts = [MoveLine(part_word(name), in_money(old[name]), in_money(new[name])) for name in old]
     whole = MoveLine("cost", in_money(before.total), in_money(after.total))
     return [whole, *(line for line in parts if not line.same)]

@@ -69,9 +69,22 @@ def _waiting(facts: Facts, plan: Plan, load: PlannedLoad) -> RegroupFacts | None
     )
 
 
+def stray_wishes(facts: Facts, plan: Plan) -> tuple[RegroupFacts, ...]:
+    """The splits and joins of a plan's day that change nothing: a load they are of is no longer there."""
+    ids = {load.id for load in plan.loads}
+    told = {wish.other for wish in facts.regroups}  # split off, or taken in by another
+    return tuple(w for w in facts.regroups if w.day == plan.day and w.load not in ids | told)
+
+
+def stray_wish_says(wish: RegroupFacts) -> str:
+    """That a split or a join changes nothing any more."""
+    what = "join" if wish.pieces is None else "split"
+    return f"◇ the {what} of {inert(wish.load)} changes nothing: that load is not in the plan any more"
+
+
 def _wish_says(facts: Facts, plan: Plan, wish: RegroupFacts) -> str:
     if wish.pieces is not None:
-        return f"◇ {wish.pieces} of them go in a load of their own: the next plan has it so"
+        return f"◇ {names.own_load(wish.pieces, 'of them ')}: the next plan has it so"
     both = [names.pieces(facts.house, load) for load in plan.loads if load.id in (wish.load, wish.other)]
     return f"◇ {' and '.join(both)} are to be one load: the next plan has it so"
 

@@ -97,6 +97,22 @@ def serving_times(facts: Facts, plan: Plan) -> tuple[Occasion, ...]:
     return occasions_on(facts.house, plan.day, now)
 
 
+def orderable(house: House) -> list[tuple[str, str, str]]:
+    """What can be ordered: its id, its name, and by what it is counted; what the house sells whole once."""
+    items = [(item.id, item.name, "portions") for item in house.items.values()]
+    called = {item.name for item in house.items.values()}
+    whole = [f"{WHOLE}{cut}" for cut in {item.cut: None for item in house.items.values()}]
+    pieces = [(id, names.item_name(house, id), "whole pieces") for id in whole]
+    return [*items, *(each for each in pieces if each[1] not in called)]
+
+
+def changed_since(facts: Facts, plan: Plan) -> bool:
+    """Whether a day promises something else now than its plan was made for."""
+    had = {(one.id, item): n for one in plan.occasions for item, n in one.promises.items()}
+    now = {(one.id, item): n for one, item, n in _promised(facts, plan) if n}
+    return bool(plan.loads) and had != now
+
+
 def _promised(facts: Facts, plan: Plan) -> Iterator[tuple[Occasion, str, int]]:
     """Each item at each serving time; what was taken off stays to be put on again."""
     edited: dict[str, dict[str, int]] = {}

@@ -35,7 +35,10 @@ def _heading(facts: Facts, plan: Plan, wish: Wish) -> str:
     house, there = facts.house, names.spot_name(facts.house, load.pit, load.zone)
     if isinstance(wish, Split):
         stay = load.pieces - wish.pieces
-        return f"{names.pieces(house, load)} on {there}: {stay} stay, {wish.pieces} go in a load of their own"
+        return (
+            f"{names.pieces(house, load)} on {there}: {stay} stay{'s' if stay == 1 else ''}, "
+            f"{names.own_load(wish.pieces)}"
+        )
     other = find_load(plan, wish.other)
     here = f"{names.pieces(house, load)} on {there}, {names.clock(house, load.load_at)}"
     if other is None:

@@ -14,7 +14,7 @@ from board.views.days import when, when_short
 from board.views.empty_day import nothing_planned
 from board.views.facts import Facts, find_load
 from board.views.likely import likely_times
-from board.views.pins import pin_says, pin_word, stray_pins, stray_says
+from board.views.pins import pin_says, pin_word, stray_pins, stray_says, stray_wish_says, stray_wishes
 from board.views.progress import Progress, Revised, Risk
 from board.views.promises import Promise, promises
 from board.views.reference import parts, ref
@@ -120,6 +120,7 @@ def tomorrow(
         unsure=tuple(worth.unsure(plan)),
         cautions=(
             *(stray_says(facts, pin) for pin in stray_pins(facts, plan)),
+            *(stray_wish_says(wish) for wish in stray_wishes(facts, plan)),
             *(inert(says) for says in plan.cautions),
         ),
         chances=tuple(worth.chances(plan, facts.house)),

@@ -21,7 +21,13 @@ def loads_table(view: Tomorrow) -> Table:
         Column("spare"),
         Column("sure", right=True, drop=3),
     )
-    return Table("Loads", columns, tuple(_load_row(line) for line in view.loads), "", "No load is planned.")
+    return Table(
+        "Loads",
+        columns,
+        tuple(_load_row(line) for line in view.loads),
+        "",
+        "No load is planned.",
+    )
 
 
 def _load_row(line: LoadLine) -> Row:

@@ -27,6 +27,15 @@ _PARTS: tuple[tuple[str, str, tuple[str, ...] | None], ...] = (
     ("moved", "moved from the committed plan", ("moved_load",)),
 )
 
+_SHORTER = {
+    "unserved": "not cooked",
+    "thin": "unsure",
+    "held": "held long",
+    "tending": "watching",
+    "work": "hands",
+    "fires": "lighting",
+}
+
 
 def nearness(plan: Plan) -> str:
     """How near a plan is to the best there can be; nothing where there is no plan."""
@@ -115,6 +124,11 @@ def costs(plan: Plan, house: House) -> Iterator[str]:
         yield f"in money: {', '.join(money)}"
     if points:
         yield f"in points, a hundred weighed like one in money: {', '.join(points)}"
+
+
+def part_word(part: str) -> str:
+    """The same in a word or two, for where there is little room."""
+    return _SHORTER.get(part, part)
 
 
 def part_name(part: str) -> str:

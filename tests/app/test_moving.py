@@ -254,6 +254,9 @@ async def test_the_whole_walk_by_keys(
         ]
         assert next(ld for ld in committed.loads if ld.id == load.id).load_at == earlier
         assert DAY not in app.session.drafts
+        shown = " ".join((await pressed(app, pilot, "u")).split())
+        assert "a committed plan, which is not taken back" in shown
+        assert "◆" in shown
         shown = await pressed(app, pilot, "u")
         assert "taken back: " in shown
         assert "◆" not in shown

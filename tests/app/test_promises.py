@@ -6,11 +6,14 @@ from pathlib import Path
 import pytest
 
 from board.house.calendar import local
+from board.house.files import read_house
 from board.house.model import House
+from board.house.seeds import seed_house
 from board.ledger import read, write
 from board.ledger.open import Ledger, create_ledger
 from board.planning.plan import Plan
 from board.planning.planner import plan_day
+from board.views.promises import orderable
 from tests.app.pictures import settled
 from tests.app.test_moving import SAID, SIZES, board, pressed
 from tests.planning.by_hand import written
@@ -53,7 +56,7 @@ async def test_a_number_is_typed_in_its_line(ledger: Ledger, house: House, size:
         assert "123_" in await pressed(app, pilot, "enter", "1", "2", "3")
         assert read.promises(ledger, DAY) == {}
         shown = words(await pressed(app, pilot, "enter"))
-        assert "now promises 123" in shown
+        assert "is now promised 123" in shown
         assert "g plans again with it" in shown
         ((service, item),) = read.promises(ledger, DAY)
         await pressed(app, pilot, "g")
@@ -120,3 +123,38 @@ async def test_a_service_is_not_struck(ledger: Ledger, house: House) -> None:
         shown = words(await pressed(app, pilot, "2", "p", "delete"))
         assert "0 takes an item off" in shown
     assert read.occasions(ledger, DAY) == []
+
+
+async def test_keys_reach_the_list_again_after_a_load_was_tried(ledger: Ledger, house: House) -> None:
+    """With the promises open, a try that was left gives them the keys back: a 0 is typed, not obeyed."""
+    app = board(ledger, house)
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await settled(app, pilot)
+        await pressed(app, pilot, "2", "p", "m", "escape")
+        shown = await pressed(app, pilot, "enter", "0")
+        assert " 0_" in shown
+        assert app.view.NAME == "tomorrow"
+
+
+async def test_what_was_promised_since_is_told_where_a_plan_is_short_of_nothing(
+    ledger: Ledger, house: House
+) -> None:
+    """The line above the keys and r both say that the plan does not have it yet."""
+    app = board(ledger, house)
+    async with app.run_test(size=SIZES[1]) as pilot:
+        await settled(app, pilot)
+        await pressed(app, pilot, "2", "p", "enter", *"999", "enter")
+        app.told = None
+        app.view.tell()
+        assert "promises changed since this was planned: g plans with them" in words(
+            await pressed(app, pilot)
+        )
+        assert "promised since this was planned" in words(await pressed(app, pilot, "r"))
+
+
+def test_what_the_house_sells_whole_is_offered_once() -> None:
+    """An item of the house that is a whole piece is not offered a second time by its cut."""
+    offered = [name for _, name, _ in orderable(read_house(seed_house("tallow_row")))]
+    assert "whole turkey" in offered
+    assert "whole brisket" in offered
+    assert len(set(offered)) == len(offered)

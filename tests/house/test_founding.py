@@ -197,7 +197,7 @@ US, IE = new.begun("America/Denver", "US"), new.begun("Europe/Dublin", "IE")
         (lambda t: new.a_portion(US, Dish("brisket", "b", "6 oz"), t), "20 lb", "gives"),
         (new.a_time_of_day, "25:00", "11:00"),
         (new.a_time_of_day, "13 pm", "5 pm"),
-        (new.a_length_of_time, "3", "3 h"),
+        (new.a_length_of_time, "0", "3 h"),
         (new.a_length_of_time, "30 h", "3 h"),
         (new.some_days, "t", "tue-sun"),
         (new.some_days, "", "every day"),

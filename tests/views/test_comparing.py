@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from board.planning.plan import Plan, PlannedLoad, Short
+from board.planning.plan import Plan, PlannedLoad, Risk, Short
 from board.views.comparing import Comparison, comparison, summary
 from board.views.comparing_tables import also_table, figures_table, pairs_table
 from board.views.table import body_lines
@@ -129,3 +129,14 @@ def test_how_many_change_is_said(changed: int, says: str) -> None:
     view = comparison(facts(), draft, DAY)
     assert view is not None
     assert summary(view).startswith(says)
+
+
+def test_a_service_whose_meat_has_all_begun_is_under_way_and_none_is_called_not_held() -> None:
+    """A draft tells no chance of what is no longer cooked for it; only one off the day is not held."""
+    first, *rest = COMMITTED.occasions
+    sure = replace(COMMITTED, risks=(Risk(first.id, first.at, 0.97, 0.9, 0.0),))
+    for occasions, says in ((COMMITTED.occasions, "under way"), (tuple(rest), "not held")):
+        draft = replace(COMMITTED, risks=(), occasions=occasions)
+        view = comparison(facts(plans={DAY: sure}), draft, DAY)
+        assert view is not None
+        assert next(figure.after for figure in view.figures if figure.before == "97 %") == says

@@ -6,7 +6,7 @@ from zoneinfo import ZoneInfo
 
 import pytest
 
-from board.ledger.facts import PinFacts
+from board.ledger.facts import PinFacts, RegroupFacts
 from board.ledger.state import LoadStage
 from board.sheets.views import Paper, render
 from board.views.timeline import timeline
@@ -59,3 +59,13 @@ def test_meat_that_has_begun_shows_no_pin() -> None:
     on = standing(state(BRISKETS.id, LoadStage.ON, on_at=BRISKETS.load_at))
     bars = timeline(facts(pins=(THERE,), loads=on), plan()).pits
     assert not any(bar.pinned for pit in bars for bar in pit.bars)
+
+
+def test_a_split_of_a_load_that_is_gone_is_told() -> None:
+    """It changes nothing any more, so it stands among what to see to; one that the plan can make does not."""
+    gone = RegroupFacts(1, DAY, "sat-gone", "sat-gone-2", 2)
+    there = RegroupFacts(2, DAY, BRISKETS.id, "sat-brisket-2", 5)
+    told = tomorrow(facts(now=BEFORE, regroups=(gone, there)), DAY).cautions
+    assert [says for says in told if "split" in says] == [
+        "◇ the split of sat-gone changes nothing: that load is not in the plan any more"
+    ]

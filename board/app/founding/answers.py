@@ -303,7 +303,9 @@ class Answers:
         questions = [
             Question(f"What is the {thing} called?", now.name, partial(unused, others)),
             Question(
-                "When does it begin?" if is_crew else "When must all be ready?", now.at, new.a_time_of_day
+                "When does it begin?" if is_crew else "When must all be ready?",
+                new.clock_said(house, now.at),
+                new.a_time_of_day,
             ),
             Question("How long does it last?", now.lasts, new.a_length_of_time),
             Question(

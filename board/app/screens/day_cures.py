@@ -9,7 +9,7 @@ from board.app.acting import Told
 from board.app.dialogs.cures import CuresDialog
 from board.app.screens.day_promises import DayPromises
 from board.planning.plan import Offer
-from board.views.cures import Lacking, lackings
+from board.views.cures import Lacking, lackings, short_of
 from board.views.text import Tone
 
 
@@ -24,7 +24,8 @@ class DayCures(DayPromises):
             return
         found = lackings(self.board.facts, plan)
         if not found:
-            self.board.say("nothing is short in this plan")
+            says = short_of(self.board.facts, plan, self.key)
+            self.board.say(says or "nothing is short in this plan", Tone.CARE if says else Tone.PLAIN)
             return
         self.board.push_screen(CuresDialog(found, self.key), partial(self._try_cure, found))
 

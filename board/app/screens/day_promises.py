@@ -14,10 +14,9 @@ from board.app.screens.day_trying import DayTrying
 from board.app.selling import portions
 from board.app.widgets.promises import TIME, PromisesPanel
 from board.errors import BoardError
-from board.planning.dues import WHOLE
 from board.views import names
 from board.views.empty_day import nothing_planned
-from board.views.promises import Typing, clock_typed, said_of
+from board.views.promises import Typing, clock_typed, orderable, said_of
 from board.views.text import Tone
 
 
@@ -79,13 +78,8 @@ class DayPromises(DayTrying):
 
     def _ask_item(self, name: str | None) -> None:
         if name:
-            house = self.board.facts.house
-            items = [Choice(item.id, item.name, "portions") for item in house.items.values()]
-            whole = [f"{WHOLE}{cut}" for cut in {item.cut: None for item in house.items.values()}]
-            pieces = [Choice(id, names.item_name(house, id), "whole pieces") for id in whole]
-            self.app.push_screen(
-                Pick(f"What for {name}?", [*items, *pieces]), partial(self._ask_number, name)
-            )
+            choices = [Choice(*each) for each in orderable(self.board.facts.house)]
+            self.app.push_screen(Pick(f"What for {name}?", choices), partial(self._ask_number, name))
 
     def _ask_number(self, name: str, item: str | None) -> None:
         if item:

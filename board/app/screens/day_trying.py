@@ -58,6 +58,9 @@ class DayTrying(DayActs):
         now, then = view.timeline, timeline(self.board.facts, self.tried, self.board.revised)
         return then if then.start < now.start else replace(then, start=now.start)  # the hours stay still
 
+    def focus_shown(self) -> None:
+        """Let keys reach what stands below the timeline again."""
+
     def fit_tried(self, line: TimelineView) -> None:
         """Nothing but the timeline above the dialog at the foot."""
         for id in ("under", "lists", "compare"):
@@ -69,6 +72,7 @@ class DayTrying(DayActs):
 
         def answered(answer: Answer | None) -> None:
             self.show_tried(None)
+            self.focus_shown()
             if answer is not None:
                 then(answer)
 

@@ -10,15 +10,18 @@ from textual.widget import Widget
 
 from board.app.keys import TIMELINE, TOMORROW, bindings
 from board.app.screens.day_cures import DayCures
+from board.app.widgets.edges import fits
 from board.app.widgets.panel import Panel
 from board.app.widgets.promises import PromisesPanel
 from board.app.widgets.timeline import TimelineView
 from board.house.calendar import zone
+from board.house.wording import short_day
 from board.views import tomorrow_tables as tables
 from board.views.comparing import comparison
 from board.views.comparing_tables import also_table, figures_table, pairs_table
 from board.views.empty_day import what_first
 from board.views.facts import Facts
+from board.views.promises import changed_since
 from board.views.table import Table
 from board.views.text import Cell, Tone, inert
 from board.views.tomorrow import Tomorrow, tomorrow, with_account
@@ -112,13 +115,17 @@ class TomorrowScreen(DayCures):
             return super().head(facts)
         busy = self.planning.word(self.day)
         tone = Tone.HEAT if busy else Tone.GOOD if view.standing == "committed" else Tone.CARE
-        house = [] if busy and self.size.width < _WIDE else [Cell(inert(facts.house.name), Tone.HEAD)]
-        return [
-            *house,
+        said = [
             Cell("Tomorrow", Tone.STRONG),
             Cell(view.day_name, Tone.QUIET),
             Cell(busy or view.standing, tone),
         ]
+        house = Cell(inert(facts.house.name), Tone.HEAD)
+        if fits((house, *said, Cell(view.surety)), self.size.width - 2):
+            return [house, *said]
+        if not fits((*said, Cell(view.surety)), self.size.width - 2):
+            said[1] = Cell(short_day(view.day), Tone.QUIET)
+        return said  # how sure it is matters more than whose board it is
 
     def head_right(self, facts: Facts) -> list[Cell]:
         """How sure and how good the plan is."""
@@ -138,7 +145,10 @@ class TomorrowScreen(DayCures):
     def standing_word(self) -> Cell | None:
         """What is wrong with the house's files, or that this plan was made before they changed."""
         overtaken = self.board.house_files.overtaken(self.day)
-        return super().standing_word() or (Cell(overtaken, Tone.CARE) if overtaken else None)
+        if not overtaken and self.plan and changed_since(self.board.facts, self.plan):
+            overtaken = f"promises changed since this was planned: {self.key('plan')} plans with them"
+        planning = self.planning.word(self.day)
+        return super().standing_word() or (Cell(overtaken, Tone.CARE) if overtaken and not planning else None)
 
     def quiet_word(self) -> str:
         """What to do with an empty day, or what to see to where there is no room for the list of it."""
@@ -267,6 +277,10 @@ class TomorrowScreen(DayCures):
         self.tell()
         if self._under == "loads":
             self.panel("loads").choose(self._chosen)
+        self.focus_shown()
+
+    def focus_shown(self) -> None:
+        """Let keys reach the list that is open, else the timeline."""
         target = self.query_one(TimelineView) if self._under == "account" else self.panel(self._under)
         self.set_focus(target)
 

@@ -116,6 +116,11 @@ def fitted(left: Sequence[Cell], right: Sequence[Cell], width: int) -> list[Cell
     return [*laid, Cell(" " * max(0, room)), *kept]
 
 
+def fits(cells: Sequence[Cell], width: int) -> bool:
+    """Whether all of these stand in a line, those without text left out."""
+    return _columns([cell for cell in cells if cell.text]) <= width
+
+
 def foot(acts: Sequence[Act], width: int, first: Sequence[str] = ()) -> list[Cell]:
     """The keys of a view in a line, the most useful first, and always how to see the others.
 

@@ -59,6 +59,7 @@ class PromisesPanel(Panel, inherit_bindings=True):
     def edit(self, field: str = NUMBER) -> None:
         """Open a field of the chosen line."""
         if self.line is not None:
+            self.screen.set_focus(self)  # what is typed next is for the field
             self._show(Typing(self.line.key, field, ""))
         else:
             self.action_add()

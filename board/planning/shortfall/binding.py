@@ -7,7 +7,7 @@ from itertools import combinations
 import numpy as np
 from numpy.typing import NDArray
 
-from board.house.units import format_temperature
+from board.house.units import format_area, format_temperature
 from board.house.wording import count, in_list
 from board.planning.area import CM2_A_M2
 from board.planning.search.insertion import cheapest_fit
@@ -68,11 +68,11 @@ def _words(case: Case, limit: str, free: Occupancy) -> Iterator[str]:
     elif limit == "pit room":
         for spot, left in free.pit_left.items():
             if span := overdrawn(case, left):
-                yield f"{place(case, spot)} is full when {name} must cook, {metres(left)} short {span}"
+                yield f"{place(case, spot)} is full when {name} must cook, {metres(case, left)} short {span}"
     elif limit in {"bench", "hold"}:
         left = free.bench_left if limit == "bench" else free.hold_left
         if span := overdrawn(case, left):
-            yield f"{_waiting(case, limit)}, {metres(left)} short {span}"
+            yield f"{_waiting(case, limit)}, {metres(case, left)} short {span}"
     elif limit == "hands":
         if span := overdrawn(case, free.hands_left):
             yield f"nobody has hands free for {name} {span}"
@@ -121,6 +121,6 @@ def overdrawn(case: Case, left: NDArray[np.int64]) -> str:
     return f"from {case.when(int(slots[0]))} to {case.when(int(slots[-1]) + 1)}"
 
 
-def metres(left: NDArray[np.int64]) -> str:
+def metres(case: Case, left: NDArray[np.int64]) -> str:
     """The room missing at the worst moment."""
-    return f"{-int(left.min()) / CM2_A_M2:.2f} m²"
+    return format_area(-int(left.min()) / CM2_A_M2, case.house.display)

@@ -76,13 +76,13 @@ def _more_room(case: Case, lifted: Lifted) -> Iterator[Cure]:
     if "pit room" in lifted.limits:
         for spot, left in free.pit_left.items():
             if span := overdrawn(case, left):
-                words = f"{metres(left)} more on {place(case, spot)} {span}"
+                words = f"{metres(case, left)} more on {place(case, spot)} {span}"
                 yield Cure(spot, words, _wider(case, spot, int(left.min())))
     for limit, left in (("bench", free.bench_left), ("hold", free.hold_left)):
         if limit in lifted.limits and (span := overdrawn(case, left)):
             wanted = _new_hold(limit, -int(left.min()) / CM2_A_M2, case.house.jurisdiction)
             house = _with_hold(case.house, wanted)
-            yield Cure(limit, f"{metres(left)} more {limit} {span}", house)
+            yield Cure(limit, f"{metres(case, left)} more {limit} {span}", house)
 
 
 def _wider(case: Case, spot_id: str, left_cm2: int) -> House:
