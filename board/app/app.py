@@ -373,8 +373,13 @@ class BoardApp(Parts, App[None]):
 
 def run(session: Session, settled: Settled, *, mouse: bool = True) -> int:
     """Run the board until it is left; returns the exit code the process must end with."""
-    sys.setswitchinterval(GIVE_WAY_SECONDS)
-    app = BoardApp(session, settled=settled)
-    app.call_after_refresh(warm)
+    app = ready(BoardApp(session, settled=settled))
     app.run(mouse=mouse)
     return app.return_code or 0
+
+
+def ready(app: BoardApp) -> BoardApp:
+    """Keep a board that is alone in its process quick: threads give way, what comes soon is loaded."""
+    sys.setswitchinterval(GIVE_WAY_SECONDS)
+    app.call_after_refresh(warm)
+    return app

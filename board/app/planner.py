@@ -3,12 +3,14 @@
 from functools import partial
 
 from board.app.session import Better, Wanted
+from board.app.warming import load
 from board.planning.plan import Plan
 from board.planning.search.patience import SECONDS
 
 
 def plan(wanted: Wanted, better: Better, *, seconds: float = SECONDS) -> Plan:
     """Plan a day in two goes around what is decided, telling of the first plan and of how the search goes."""
+    load("board.planning.planner", "board.planning.solver.solve", "board.planning.bound.rising")
     from board.planning.planner import plan_day
     from board.planning.search.progress import Progress
     from board.views.standing import standing_for

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from board.app.warming import load
 from board.planning.plan import Plan, PlannedLoad
 from board.views.facts import Facts
 from board.views.progress import Revised
@@ -16,6 +17,7 @@ if TYPE_CHECKING:
 
 def revised(facts: Facts) -> Revised:
     """The pull times as the readings have them."""
+    load("board.cooking.cook")
     from board.views.revising import revised as found
 
     return found(facts)

@@ -1,6 +1,7 @@
 """What can wait until the first screen is painted: modules of other views, and collecting garbage."""
 
 import gc
+import sys
 from importlib import import_module
 from threading import Thread
 
@@ -29,8 +30,22 @@ def warm() -> None:
     Thread(target=_load, daemon=True).start()
 
 
+def load(*names: str) -> None:
+    """Import modules that stay; garbage is not looked for meanwhile, nor among them ever after.
+
+    Looking through all that a large library brings holds up the screen for a third of a second.
+    """
+    if all(name in sys.modules for name in names):
+        return
+    gc.disable()
+    try:
+        for name in names:
+            import_module(name)
+    finally:
+        gc.freeze()
+        gc.enable()
+
+
 def _load() -> None:
-    for name in SOON:
-        import_module(name)
-    gc.freeze()  # what is loaded now stays; looking it through again and again would stall the screen
-    gc.enable()
+    load(*SOON)
+    gc.enable()  # also where all of it was loaded already

@@ -72,18 +72,20 @@ async def stall(path: Path, keys: list[str]) -> list[float]:
     import time  # noqa: PLC0415
     from datetime import datetime  # noqa: PLC0415
 
-    from board.app.app import BoardApp  # noqa: PLC0415
+    from board.app.app import BoardApp, ready  # noqa: PLC0415
     from board.app.clock import SetClock  # noqa: PLC0415
     from board.app.planner import plan  # noqa: PLC0415
     from board.app.session import Session  # noqa: PLC0415
+    from board.app.warming import hold_garbage  # noqa: PLC0415
     from board.commands.open_board import house_of  # noqa: PLC0415
     from board.ledger.open import open_ledger  # noqa: PLC0415
     from tests.app.pictures import settled  # noqa: PLC0415
 
+    hold_garbage()  # as `board` does
     now = datetime.fromisoformat(path.with_suffix(".now").read_text(encoding="utf-8"))
     late: list[float] = []
     with open_ledger(path) as ledger:
-        app = BoardApp(Session(ledger, house_of(ledger), SetClock(now), plan, who="odile"))
+        app = ready(BoardApp(Session(ledger, house_of(ledger), SetClock(now), plan, who="odile")))
         async with app.run_test(size=SIZE) as pilot:
             await settled(app, pilot)
             await pilot.press("2")
