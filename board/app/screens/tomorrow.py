@@ -159,7 +159,7 @@ class TomorrowScreen(DayCures):
             return what_first(self.board.facts, self.day, self.key)
         if self._under == "promises":
             typing = f"{self.key('tomorrow-likely')} types a number, Tab a time"
-            return f"{typing}   + takes an order   Del strikes one   {self.key('promises')} closes"
+            return f"{typing}, + takes an order, Del strikes one, {self.key('promises')} closes"
         told = self._view and (*self._view.cautions, *self._view.unsure)
         if told and self.size.width < _WIDE:
             return told[0]  # a list of them has no room
