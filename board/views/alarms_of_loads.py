@@ -87,7 +87,7 @@ def _says_late(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress, le
         p90 = names.clock(house, likely.ready.p90)
         return f"{what}, may be late for {when(facts, load.needed_at)}, 1 time in 10 not before {p90}"
     late = duration(max(1.0, -likely.spare_minutes))
-    return f"{what}, likely {late} too late for {when(facts, load.needed_at)}"
+    return f"{what}, likely {late} late for {when(facts, load.needed_at)}"
 
 
 def _help(facts: Facts, load: PlannedLoad, state: LoadState, best: str) -> str:

@@ -14,7 +14,7 @@ from board.ledger.state import LoadStage
 from board.planning.plan import Occasion
 from tests.app.boards import board, night_ledger, second
 from tests.app.house_fixture import DAY, at, plan
-from tests.app.pictures import SIZES, screen_text
+from tests.app.pictures import SIZES, screen_text, settled
 
 SMALL = SIZES[0]
 LUNCH = at("12:10")
@@ -200,3 +200,15 @@ async def test_every_list_keeps_a_place_at_every_size(size: tuple[int, int], tmp
         assert "4 h 10, past 4 h △" in seen
         assert "Brisket" in seen
         assert "Ada Birch" in seen
+
+
+async def test_no_line_of_the_items_is_left_empty_on_the_smallest_screen(tmp_path: Path) -> None:
+    """Of an item whose whole tale has no room, its first line still stands."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(60, 20)) as pilot:
+            await pilot.press("3")
+            await settled(app, pilot)
+            lines = screen_text(app).splitlines()
+    more = next(n for n, line in enumerate(lines) if line.lstrip().startswith("… "))
+    assert lines[more - 1].strip()

@@ -40,7 +40,9 @@ class ServiceScreen(ViewScreen):
 
     def body(self) -> Iterable[Widget]:
         """The items; under them what the chosen one's row means, and the orders."""
-        yield Panel(id="items", choose=True)
+        items = Panel(id="items", choose=True)
+        items.cuts_rows = True  # the head of an item tells most of it
+        yield items
         with Horizontal(id="below"):
             with Vertical(id="card"):
                 yield Panel(id="meaning")
