@@ -10,13 +10,14 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App
 from textual.css.query import NoMatches
-from textual.events import MouseDown
+from textual.events import Event, MouseDown
 from textual.filter import LineFilter
 
 from board.app.advising import Advised, Advising
 from board.app.alarming import Alarming
 from board.app.background import LaidOpen, Planned, Planning, Revising, revise
 from board.app.greeting import greet
+from board.app.harmless import take_pasted
 from board.app.house_files import HouseFiles, HouseRead, who_after
 from board.app.keymap import folder_of, keymap_of
 from board.app.keys import EVERYWHERE, bindings
@@ -45,6 +46,7 @@ if TYPE_CHECKING:
 
 POLL_SECONDS = 0.5
 TOLD_SECONDS = 12
+PATIENCE_SECONDS = 2.0  # the screen stands still no longer than this for another writer
 TERMINATED = 143
 _TAKEN_BACK = (
     "",
@@ -72,6 +74,7 @@ class BoardApp(Parts, App[None]):
     ) -> None:
         super().__init__()
         self.session = session
+        session.ledger.wait_at_most(PATIENCE_SECONDS)
         self.settings = settings or (settled.settings if settled else Settings())
         self.setting = Setting(self, settled or Settled(self.settings, settings_path()))
         self.facts: Facts = session.facts()
@@ -92,6 +95,11 @@ class BoardApp(Parts, App[None]):
     def get_line_filters(self) -> Sequence[LineFilter]:
         """What every line goes through before it is written."""
         return self.looks.filters(super().get_line_filters())
+
+    async def on_event(self, event: Event) -> None:
+        """What is pasted is plain text."""
+        take_pasted(event)
+        await super().on_event(event)
 
     def on_mount(self) -> None:
         """Leave the terminal clean when told to stop, and keep up with the ledger and the clock."""
@@ -136,6 +144,7 @@ class BoardApp(Parts, App[None]):
             self.say(str(error), Tone.LATE)
 
     def _keep_up(self) -> None:
+        self.session.ledger.check_in_place()
         seen = read.data_version(self.session.ledger)
         now = self.session.clock.now()
         if self.told is not None and (now - self._told_at).total_seconds() > TOLD_SECONDS:
@@ -152,6 +161,10 @@ class BoardApp(Parts, App[None]):
         self.facts = self.session.facts()
         self._revise()
         self.alarming.keep_up()
+        self._show()
+
+    def _show(self) -> None:
+        """Show what is known in the view that is up; one that is only being made shows it by itself."""
         with suppress(NoMatches):
             self.view.show(self.facts)
 
@@ -165,15 +178,19 @@ class BoardApp(Parts, App[None]):
         """Say a sentence on the line above the keys."""
         self.told = Cell(inert(sentence), tone)
         self._told_at = self.session.clock.now()
-        self.view.tell()
+        with suppress(NoMatches):  # a view that is only being made tells it by itself
+            self.view.tell()
 
     def record(self, act: Callable[[], "Told"]) -> None:
         """Do something that writes to the ledger, and say what was recorded or why it was not."""
         try:
-            told = act()
+            self.write(act)
         except BoardError as error:
             self.say(str(error), Tone.LATE)
-            return
+
+    def write(self, act: Callable[[], "Told"]) -> None:
+        """Do it and say what was recorded; raises BoardError where it cannot be, for a dialog to tell."""
+        told = act()
         self.renew()
         who = names.person_name(self.session.house, self.session.who)
         by = f" ({who})" if told.entries else ""
@@ -200,7 +217,7 @@ class BoardApp(Parts, App[None]):
         self.revised, self.revising, self._revised_once = message.revised, False, True
         self.advising.keep_up(self.facts, self.revised)
         self.alarming.keep_up()
-        self.view.show(self.facts)
+        self._show()
         self.remedying.show()
         if not_counted:
             self.say(f"{not_counted}; {self.keymap.key('undo')} takes it back", Tone.CARE)
@@ -210,7 +227,7 @@ class BoardApp(Parts, App[None]):
         self.advising.took_in(message)
         self.advising.keep_up(self.facts, self.revised)
         self.alarming.keep_up()
-        self.view.show(self.facts)
+        self._show()
         self.remedying.show()
 
     def cooks(self, key: str) -> bool:
@@ -225,7 +242,7 @@ class BoardApp(Parts, App[None]):
     def on_looked(self, message: "Looked") -> None:
         """Show what the sums expect of a load."""
         self.looking.took_in(message)
-        self.view.show(self.facts)
+        self._show()
 
     def on_laid_open(self, message: LaidOpen) -> None:
         """Let the open dialog try its load on the plan laid open."""
@@ -253,7 +270,7 @@ class BoardApp(Parts, App[None]):
             less = less_sure(self.facts, message.plan, key)
             says = less or self.planning.planned(message.day, message.plan, key)
             self.say(says, Tone.CARE if less else Tone.GOOD)
-        self.view.show(self.facts)
+        self._show()
 
     def open_load(self, load: str) -> None:
         """Show one load by itself, over the view it was chosen in."""
@@ -318,13 +335,12 @@ class BoardApp(Parts, App[None]):
 
         about = self.view.note_about()
         asks = "What should those who come after know of this load?" if about else _NOTE
-        self.push_screen(Ask("Note", asks), partial(self._note, about))
+        self.push_screen(Ask("Note", asks, check=partial(self._note, about)))
 
-    def _note(self, about: str, text: str | None) -> None:
+    def _note(self, about: str, text: str) -> None:
         from board.app import acting
 
-        if text:
-            self.record(lambda: acting.note(self.session, text, about))
+        self.write(lambda: acting.note(self.session, text, about))
 
     def action_temperature(self) -> None:
         """Ask for a temperature of the load under the cursor, or of another place."""
@@ -355,7 +371,7 @@ class BoardApp(Parts, App[None]):
     def _who(self, person: str | None) -> None:
         if person:
             self.session.who = person
-            self.view.show(self.facts)
+            self._show()
 
     def action_find(self) -> None:
         """Ask what to find, and go there."""

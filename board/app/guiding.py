@@ -12,6 +12,7 @@ from textual.widgets import Input
 from board.app.dialogs.guide import Guide, Line, page_of
 from board.app.keys import EVERYWHERE, Act
 from board.app.theme import PALETTES
+from board.errors import BoardError
 from board.house.wording import day_name
 from board.ledger.open import Ledger
 from board.views import names
@@ -81,8 +82,11 @@ class Guiding:
         facts, path = board.facts, board.session.ledger.path
 
         def further(typed: str) -> list[Line]:
-            with Ledger(path) as ledger:  # of this thread alone
-                return [_found(one) for one in far(ledger, facts, typed)]
+            try:
+                with Ledger(path) as ledger:  # of this thread alone
+                    return [_found(one) for one in far(ledger, facts, typed)]
+            except BoardError as error:
+                return [Line("", "further back", "", "nothing was looked through", str(error))]
 
         pages = {"Find": lambda typed: [_found(one) for one in near(board.session.ledger, facts, typed)]}
         ask = "a load, a batch, a lot, a person, a word that somebody wrote"

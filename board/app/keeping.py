@@ -167,31 +167,32 @@ class Keeping:
         says = sentence(knowing(board.session.ledger, board.facts, [entry]), entry)
         is_degrees = entry.kind in watch_acts.DEGREES
         start = "" if is_degrees else str(entry.data["text"])
-        check = partial(watch_acts.typed_c, board.session) if is_degrees else None
         ask = Ask(
             "Put right",
             f"{says}. What is right? Both stay in the record.",
             start,
-            check=check,
+            check=partial(self._corrected, entry),
             digits=is_degrees,
         )
-        board.push_screen(ask, partial(self._corrected, entry))
+        board.push_screen(ask)
 
-    def _corrected(self, entry: Entry, typed: str | None) -> None:
-        if typed:
-            self._board.record(lambda: watch_acts.correct(self._board.session, entry, typed))
+    def _corrected(self, entry: Entry, typed: str) -> None:
+        self._board.write(lambda: watch_acts.correct(self._board.session, entry, typed))
 
     def act_on(self, about: str) -> None:
         """Ask what was done about something."""
         if not about:
             self._board.say("choose a line first", Tone.CARE)
             return
-        ask = Ask("What was done", "What was done about it? Such as: reheated, read again, then served")
-        self._board.push_screen(ask, partial(self._acted, about))
+        ask = Ask(
+            "What was done",
+            "What was done about it? Such as: reheated, read again, then served",
+            check=partial(self._acted, about),
+        )
+        self._board.push_screen(ask)
 
-    def _acted(self, about: str, text: str | None) -> None:
-        if text:
-            self._board.record(lambda: watch_acts.act_on(self._board.session, watch_acts.meant(about), text))
+    def _acted(self, about: str, text: str) -> None:
+        self._board.write(lambda: watch_acts.act_on(self._board.session, watch_acts.meant(about), text))
 
     def probe(self) -> None:
         """Ask which probe, in what, and what it read."""

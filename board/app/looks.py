@@ -12,6 +12,7 @@ from textual.constants import TEXTUAL_ANIMATIONS as _MOVING
 from textual.filter import LineFilter, Monochrome, NoColor
 
 from board.app.glyphs import AsciiOnly
+from board.app.harmless import Harmless
 from board.app.settings import theme_word
 from board.app.theme import DARK, PLAIN, THEMES, themes
 from board.house.degrees import is_fahrenheit
@@ -29,13 +30,14 @@ class Looks:
         self._board = board
         self._ascii = AsciiOnly("F" if is_fahrenheit(display) else "C")
         self._uncoloured = Uncoloured()
+        self._harmless = Harmless()
         for ours in themes():
             board.register_theme(ours)
         self._take_on()
 
     def filters(self, usual: Sequence[LineFilter]) -> Sequence[LineFilter]:
         """What every line goes through before it is written; no colour means none, not shades of grey."""
-        kept = [one for one in usual if not isinstance(one, Monochrome | NoColor)]
+        kept = [self._harmless, *(one for one in usual if not isinstance(one, Monochrome | NoColor))]
         kept += [self._ascii] if self._board.settings.ascii else []
         return [*kept, self._uncoloured] if self._board.no_color else kept
 

@@ -34,7 +34,9 @@ class Ledger:
 
     def __init__(self, path: Path) -> None:
         self.path = path
-        self.db = _connect(path)
+        with told_plainly(path):
+            self.db = _connect(path)
+        self._file = _file_at(path)
         self._only_reading = False
         self.bundle: Bundle | None = None
 
@@ -43,6 +45,22 @@ class Ledger:
 
     def __exit__(self, *_: object) -> None:
         self.close()
+
+    def wait_at_most(self, seconds: float) -> None:
+        """Wait so long for another writer before a person is told."""
+        self.db.execute(f"PRAGMA busy_timeout = {round(seconds * 1_000)}")
+
+    def check_in_place(self) -> None:
+        """What is written to a file that was taken away is lost, so nothing is written to it.
+
+        Raises:
+            LedgerError: the file was deleted or moved, or another lies in its place.
+        """
+        if _file_at(self.path) != self._file:
+            raise LedgerError(
+                f"the ledger {self.path} was taken away or replaced, nothing can be recorded: "
+                "put it back, or leave with q and open the board again"
+            )
 
     def close(self) -> None:
         """Close the connection; what was acknowledged is on disk already."""
@@ -97,6 +115,7 @@ class Ledger:
                 with self.db.atomic():
                     yield
                 return
+            self.check_in_place()
             self.db.execute("BEGIN IMMEDIATE")
             try:
                 yield
@@ -236,6 +255,15 @@ def _connect(path: Path) -> Database:
     for setting in ("foreign_keys = ON", "synchronous = FULL"):
         db.execute(f"PRAGMA {setting}")
     return db
+
+
+def _file_at(path: Path) -> tuple[int, int] | None:
+    """Which file lies there; None where there is none."""
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
 
 
 def _opened(path: Path) -> Ledger:

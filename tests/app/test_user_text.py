@@ -8,16 +8,23 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from rich.cells import cell_len
+from rich.segment import Segment
+from textual.color import Color
+from textual.events import Paste
+from textual.widgets import Input
 
 from board.app.app import BoardApp
 from board.app.clock import StoppedClock
+from board.app.harmless import Harmless
 from board.app.session import Session
 from board.errors import LedgerError
 from board.ledger import write
 from board.sheets.sheet import BUILDERS, sheet
+from board.views.text import inert
 from tests.app.boards import NOW, board, night_ledger, no_planner, revised
 from tests.app.house_fixture import house
-from tests.app.pictures import drawn
+from tests.app.pictures import drawn, pressed, screen_text
 
 NASTY = (
     "[bold]cold[/bold] [/] [red",
@@ -25,6 +32,7 @@ NASTY = (
     "[link=http://x]y[/link] $n {0} %s",
     "بريسكت \u202etxet\u202c 牛胸 🍖 e\u0301",
     "a\nb\tc\rd\x00e\u200b",
+    "👩\u200d🍳 \u2067טקסט\u2069 \x85 \u0007" + "牛" * 240,
 )
 texts = st.one_of(st.sampled_from(NASTY), st.text(min_size=1, max_size=120))
 
@@ -55,6 +63,64 @@ def test_no_sheet_carries_a_control_character(text: str) -> None:
         for view in ("opening", "record"):
             for line in sheet(ledger, house(), view, NOW, width=60, reviser=revised).splitlines():
                 assert all(character.isprintable() for character in line)
+
+
+@pytest.mark.parametrize("key", ["n", "slash", "5,f"])
+@pytest.mark.parametrize("text", NASTY)
+async def test_what_is_pasted_is_one_harmless_line(key: str, text: str, tmp_path: Path) -> None:
+    """Codes, turned writing and line breaks that are pasted reach neither the terminal nor a neighbour."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pressed(app, pilot, key.split(","))
+            app.post_message(Paste(text))
+            await pilot.pause()
+            typed = app.focused
+            assert isinstance(typed, Input)
+            assert typed.value == inert(text)
+            assert is_harmless(screen_text(app), 80)
+
+
+@given(text=st.text(max_size=60))
+def test_a_drawn_line_keeps_its_width_without_what_cannot_be_seen(text: str) -> None:
+    """Whatever text a line is drawn from, it stays as wide and nothing of it is obeyed."""
+    (drawn_as,) = Harmless().apply([Segment(text)], Color(0, 0, 0))
+    assert drawn_as.text.isprintable()
+    assert drawn_as.cell_length == Segment(text).cell_length
+
+
+@pytest.mark.parametrize("text", NASTY)
+async def test_what_is_put_right_begins_with_the_text_as_it_stands(text: str, tmp_path: Path) -> None:
+    """A note with anything in it can be opened, read by itself and put right."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        write.note(ledger, text, who="wren", at=NOW, noted_at=NOW)
+        app = board(ledger)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pressed(app, pilot, ["5", "down", "enter"])
+            assert is_harmless(screen_text(app), 80)
+            await pressed(app, pilot, ["c"])
+            assert is_harmless(screen_text(app), 80)
+            await pressed(app, pilot, ["enter"])
+            assert is_harmless(screen_text(app), 80)
+
+
+@pytest.mark.parametrize("text", NASTY)
+async def test_an_order_may_be_for_anybody(text: str, tmp_path: Path) -> None:
+    """A name typed for an order stands in each of its questions and in the lists as plain text."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pressed(app, pilot, ["2", "p", "plus"])
+            app.post_message(Paste(text))
+            for keys in (["enter"], ["enter"], [*"12", "enter"], [*"1800", "enter"], ["3"], ["1"], ["5"]):
+                await pressed(app, pilot, keys)
+                assert is_harmless(screen_text(app), 80)
+
+
+def is_harmless(screen: str, width: int) -> bool:
+    """Whether every line holds only what can be seen, and none is wider than the screen."""
+    lines = screen.splitlines()
+    return all(line.isprintable() and cell_len(line) <= width for line in lines)
 
 
 @given(name=texts)

@@ -14,7 +14,10 @@ Check = Callable[[str], object]
 
 
 class Ask(Dialog[str]):
-    """Asks for one line; `check` may refuse it with a BoardError, whose sentence is then shown."""
+    """Asks for one line; `check` may refuse it with a BoardError, whose sentence is then shown.
+
+    A check may also record the answer: where that is refused, what was typed stays to be tried again.
+    """
 
     def __init__(
         self,

@@ -12,6 +12,7 @@ from textual.message import Message
 from textual.widgets import Input, Static
 
 from board.app.dialogs.dialog import Dialog
+from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
 from board.views.marking import Markable
@@ -19,11 +20,8 @@ from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
 
 _EDGES = 11  # lines of the dialog but the list
-# acts and no keys: on a line with a time begun a key would be typed
-_HINT = (
-    "[@click=screen.tick]Space ticks[/]   [@click=screen.kind]a all of its kind[/]   "
-    "[@click=screen.submit]Enter marks[/]   [@click=screen.leave]Esc leaves[/]"
-)
+_HINT = "Space ticks   a all of its kind   Enter marks   Esc leaves"
+_DOES = {"space": "tick", "a": "kind"}  # as keys they may be typed on the line
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +78,7 @@ class ManyDialog(Dialog[Ticked]):
                 placeholder="now; or how long ago, as 10, 1 h 10 or 10:40", id="time", max_length=20
             )
             yield Static("", classes="wrong", markup=False)
-            yield Static(_HINT, classes="hint")
+            yield Hint(_HINT, does=_DOES)
 
     def on_mount(self) -> None:
         """Ready to tick, on the step that was chosen."""

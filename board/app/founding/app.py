@@ -14,11 +14,13 @@ from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.app import App
 from textual.binding import Binding, BindingType
+from textual.events import Event
 from textual.filter import LineFilter
 from textual.message import Message
 
 from board.app.app import GIVE_WAY_SECONDS, TERMINATED
 from board.app.founding.screen import FoundingScreen
+from board.app.harmless import take_pasted
 from board.app.looks import Looks
 from board.app.settings import Settings
 from board.errors import BoardError
@@ -75,6 +77,11 @@ class FoundingApp(App[Outcome]):
     def get_line_filters(self) -> Sequence[LineFilter]:
         """What every line goes through before it is written."""
         return self.looks.filters(super().get_line_filters())
+
+    async def on_event(self, event: Event) -> None:
+        """What is pasted is plain text."""
+        take_pasted(event)
+        await super().on_event(event)
 
     def on_mount(self) -> None:
         """Leave the terminal clean when told to stop, and begin."""

@@ -1,6 +1,7 @@
 """The Batches view on the screen."""
 
 from collections.abc import Iterable
+from functools import partial
 
 from textual.containers import Horizontal
 from textual.message import Message
@@ -223,13 +224,11 @@ class BatchesScreen(ViewScreen):
         """Ask why, and mark the chosen batch discarded."""
         key = self._key()
         if key:
-            self.board.push_screen(
-                Ask("Discard", "Why is it thrown away?"), lambda why: self._discard(key, why)
-            )
+            ask = Ask("Discard", "Why is it thrown away?", check=partial(self._discard, key))
+            self.board.push_screen(ask)
 
-    def _discard(self, key: str, why: str | None) -> None:
-        if why:
-            self.board.record(lambda: batch_acts.discard_batch(self.board.session, key, why))
+    def _discard(self, key: str, why: str) -> None:
+        self.board.write(lambda: batch_acts.discard_batch(self.board.session, key, why))
 
     def action_filter(self) -> None:
         """Show the batches of another stage."""

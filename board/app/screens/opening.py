@@ -283,11 +283,10 @@ class OpeningScreen(ViewScreen):
 
         if self._view is not None:
             told = draft(self.board.facts, self._view, self.board.session.who)
-            self.app.push_screen(HandoverDialog(told), partial(self._sign, told))
+            self.app.push_screen(HandoverDialog(told, partial(self._sign, told)))
 
-    def _sign(self, told: Sequence[str], text: str | None) -> None:
+    def _sign(self, told: Sequence[str], text: str) -> None:
         from board.app import acting
 
-        if text is not None:
-            words = text.strip() or AS_IT_STANDS
-            self.board.record(lambda: acting.handover(self.board.session, words, told))
+        words = text.strip() or AS_IT_STANDS
+        self.board.write(lambda: acting.handover(self.board.session, words, told))

@@ -31,9 +31,13 @@ class Hint(Widget):
 
     DEFAULT_CSS = "Hint { height: auto; width: 1fr; }"
 
-    def __init__(self, text: str = "", *, id: str | None = None) -> None:
+    def __init__(
+        self, text: str = "", *, id: str | None = None, does: Mapping[str, str] | None = None
+    ) -> None:
+        """`does` names the dialog's action for a key that would be typed where a line has the focus."""
         super().__init__(id=id, classes="hint")
         self._text = text
+        self._does = does or {}
 
     def update(self, text: str) -> None:
         """Say something else."""
@@ -53,14 +57,20 @@ class Hint(Widget):
         cells = [Cell(piece.text, Tone.QUIET) for piece in lines[y]]
         return cells_strip(self.app.theme, cells, self.size.width)
 
-    def on_click(self, event: Click) -> None:
+    async def on_click(self, event: Click) -> None:
         """Press the key under the pointer."""
         event.stop()
         lines, at = lines_of(self._text, self.size.width), 0
         for piece in lines[event.y] if event.y < len(lines) else ():
             if at <= event.x < at + width_of(piece.text) and piece.key:
-                self.app.post_message(Key(piece.key, piece.key if len(piece.key) == 1 else None))
+                await self._press(piece.key)
             at += width_of(piece.text)
+
+    async def _press(self, key: str) -> None:
+        if key in self._does:
+            await self.screen.run_action(self._does[key])
+        else:
+            self.app.post_message(Key(key, key if len(key) == 1 else None))
 
 
 class Keypad(Widget):

@@ -56,6 +56,11 @@ class PromisesPanel(Panel, inherit_bindings=True):
         key = self.chosen.key if self.chosen else ""
         return next((line for line in self._promises if line.key == key), None)
 
+    @property
+    def typing(self) -> bool:
+        """Whether a field is open."""
+        return self._typing is not None
+
     def edit(self, field: str = NUMBER) -> None:
         """Open a field of the chosen line."""
         if self.line is not None:
