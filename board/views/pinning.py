@@ -21,6 +21,8 @@ if TYPE_CHECKING:
     from board.planning.replan.pin import Pin
     from board.planning.replan.what_if import Place, WhatIf
 
+_TOLD_FROM = 5  # hundredths: a chance that differs by less is drawn by lot
+
 
 @dataclass(frozen=True, slots=True)
 class MoveLine:
@@ -171,13 +173,22 @@ def _spare(place: "Place") -> str:
     return ("late " if late else "") + duration(abs(place.spare_minutes))
 
 
+def _as_planned(planned: float, now: float) -> str:
+    """What the plan said, where what was cooked since has made it another chance."""
+    return (
+        f", planned {percent(planned)}," if abs(round(100 * planned) - round(100 * now)) >= _TOLD_FROM else ""
+    )
+
+
 def service_lines(plan: Plan, before: Sequence[Risk], after: Sequence[Risk]) -> list[MoveLine]:
     """The chance of each service as a whole, as it was and as it would be."""
     called = {occasion.id: inert(occasion.name) for occasion in plan.occasions}
     new = {risk.service: risk.chance for risk in after}
+    planned = {risk.service: risk.chance for risk in plan.risks}
     return [
         MoveLine(
-            f"all of {called.get(risk.service, inert(risk.service))}",
+            f"all of {called.get(risk.service, inert(risk.service))}"
+            + _as_planned(planned.get(risk.service, risk.chance), risk.chance),
             percent(risk.chance),
             percent(new.get(risk.service, 0.0)),
         )

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from board.planning.plan import Plan, PlannedLoad, Risk, Short
 from board.views.comparing import Comparison, comparison, summary
 from board.views.comparing_tables import also_table, figures_table, pairs_table
+from board.views.pinning import service_lines
 from board.views.table import body_lines
 from tests.app.house_fixture import DAY, plan
 from tests.views.facts_fixture import facts
@@ -140,3 +141,13 @@ def test_a_service_whose_meat_has_all_begun_is_under_way_and_none_is_called_not_
         view = comparison(facts(plans={DAY: sure}), draft, DAY)
         assert view is not None
         assert next(figure.after for figure in view.figures if figure.before == "97 %") == says
+
+
+def test_a_try_says_what_the_plan_said_where_it_is_another_chance_by_now() -> None:
+    """A service stands with the chance as planned, unless that is about the same."""
+    first = COMMITTED.occasions[0]
+    now = Risk(first.id, first.at, 0.72, 0.9, 0.0)
+    for planned, says in ((0.97, f"all of {first.name}, planned 97 %,"), (0.74, f"all of {first.name}")):
+        plan = replace(COMMITTED, risks=(replace(now, chance=planned),))
+        (line,) = service_lines(plan, (now,), (now,))
+        assert (line.what, line.now) == (says, "72 %")
