@@ -10,7 +10,7 @@ import pytest
 from textual.pilot import Pilot
 
 from board.app.app import BoardApp
-from board.app.clock import SetClock
+from board.app.clock import StoppedClock
 from board.app.planner import plan
 from board.app.session import Session
 from board.commands.demo import HOUSE, demo_ledger
@@ -79,7 +79,7 @@ async def test_a_script_is_carried_out_by_keys_alone(script: Script, tmp_path: P
     house = read_house(folder)
     ledger, now = demo_ledger(tmp_path / "board.db", house, folder, script.at)
     with ledger:
-        app = BoardApp(Session(ledger, house, SetClock(now), _quick, who=script.who))
+        app = BoardApp(Session(ledger, house, StoppedClock(now), _quick, who=script.who))
         async with app.run_test(size=script.size) as pilot:
             await _rest(app, pilot)
             for line in script.lines:
