@@ -79,7 +79,7 @@ def test_the_list_shows_what_fails_under_the_batch() -> None:
     """A late batch carries its sentence in the list, one in time none; before it is due it says to start."""
     late = next(line for line in batches(curing(at("00:50", 1))).lines if line.key == KEY)
     assert late.fails == said(curing(at("00:50", 1)))
-    assert late.state == "overdue ▲"
+    assert late.state == "overdue ▲, 25 min, Wren"
     assert batches(curing(NOON)).lines[0].fails == ()
     assert batches(curing(at("12:45"))).lines[0].state == "start now, late ▲"
 
