@@ -81,7 +81,7 @@ def test_the_list_shows_what_fails_under_the_batch() -> None:
     assert late.fails == said(curing(at("00:50", 1)))
     assert late.state == "overdue ▲, 25 min, Wren"
     assert batches(curing(NOON)).lines[0].fails == ()
-    assert batches(curing(at("12:45"))).lines[0].state == "start now, late ▲"
+    assert batches(curing(at("12:45"))).lines[0].state == "start now, late ▲, 25 min, Wren"
 
 
 def test_opening_tells_what_fails_with_a_late_batch() -> None:
