@@ -95,10 +95,9 @@ def confirms(app: BoardApp, key: str) -> bool:
         return key == "enter" or key in IN_DIALOGS.get(type(screen), ())
     if isinstance(focused, Input):
         return False
+    also = CONFIRMING.get(app.view.NAME, set())
     if isinstance(focused, PromisesPanel):
-        also = GOING_ON if focused.typing else STRIKING
-    else:
-        also = CONFIRMING.get(app.view.NAME, set())
+        also = GOING_ON if focused.typing else STRIKING | also
     return key in EVERYWHERE | also
 
 
