@@ -48,6 +48,7 @@ POLL_SECONDS = 0.5
 TOLD_SECONDS = 12
 PATIENCE_SECONDS = 2.0  # the screen stands still no longer than this for another writer
 TERMINATED = 143
+PAINTED_SECONDS = 0.5  # by then the first screen is taken to be painted
 _TAKEN_BACK = (
     "",
     "; {u} takes it back",
@@ -85,6 +86,7 @@ class BoardApp(Parts, App[None]):
         self.told: Cell | None = None
         self.revised: Mapping[str, TimeSpan] = {}
         self.revising = self._revised_once = False
+        self.when_painted: list[Callable[[], None]] = [partial(greet, self), self._begin_to_revise]
         self._read: Fingerprint = ()
         self._told_at = session.clock.now()
         self._seen = read.data_version(session.ledger)
@@ -108,9 +110,9 @@ class BoardApp(Parts, App[None]):
                 loop = asyncio.get_running_loop()
                 loop.add_signal_handler(getattr(signal, name), self._stopped)
         self.set_interval(POLL_SECONDS, self.keep_up)
-        self.call_after_refresh(greet, self)
         self.revising = True  # from when the first screen is painted: sums would be in its way
-        self.call_after_refresh(self._begin_to_revise)
+        self.call_after_refresh(self._painted)
+        self.set_timer(PAINTED_SECONDS, self._painted)  # a screen that a quick key leaves never tells
         self.house_files.begin()
 
     def on_unmount(self) -> None:
@@ -195,6 +197,12 @@ class BoardApp(Parts, App[None]):
         who = names.person_name(self.session.house, self.session.who)
         by = f" ({who})" if told.entries else ""
         self.say(told.says + by + _TAKEN_BACK[min(told.entries, 2)].format(u=self.keymap.key("undo")))
+
+    def _painted(self) -> None:
+        """Do once what waits for the first screen."""
+        waiting, self.when_painted = self.when_painted, []
+        for act in waiting:
+            act()
 
     def _begin_to_revise(self) -> None:
         self.revising = False
@@ -397,5 +405,5 @@ def run(session: Session, settled: Settled, *, mouse: bool = True) -> int:
 def ready(app: BoardApp) -> BoardApp:
     """Keep a board that is alone in its process quick: threads give way, what comes soon is loaded."""
     sys.setswitchinterval(GIVE_WAY_SECONDS)
-    app.call_after_refresh(warm)
+    app.when_painted.append(warm)
     return app

@@ -91,6 +91,7 @@ async def test_words_of_ones_own_stand_in_the_record(ledger: Ledger) -> None:
     """What is typed instead of a usual reason is the reason, told in Record with the alarm."""
     app = board(ledger)
     async with app.run_test(size=SIZE) as pilot:
+        await settled(app, pilot)
         await press(app, pilot, "a", "r", *"[b]wood", "enter")
         assert "“[b]wood”" in " ".join((await press(app, pilot, "5")).split())
     entry = read.entries(ledger, kinds=["answered"])[-1]

@@ -4,7 +4,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from tests.app.boards import NOW, night_ledger
+from tests.app.boards import NOW, board, night_ledger
 
 HEAVY = {"numpy", "pandas", "ortools", "pint", "reportlab", "psychrolib"}
 LATER = {
@@ -56,3 +56,17 @@ def test_the_first_screen_loads_only_what_it_shows(tmp_path: Path) -> None:
     loaded = set(done.stdout.split())
     assert "board.app.screens.opening" in loaded, done.stderr
     assert loaded & (HEAVY | LATER) == set()
+
+
+async def test_estimates_are_revised_though_a_dialog_opens_before_the_first_paint(tmp_path: Path) -> None:
+    """A key pressed as the board comes up does not keep what waits for its first screen from being done."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(80, 24)) as pilot:
+            await pilot.press("n", "escape")
+            for _ in range(200):
+                await pilot.pause(0.02)
+                if app.revised:
+                    break
+            assert app.revised
+            assert not app.when_painted
