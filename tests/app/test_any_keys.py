@@ -1,6 +1,7 @@
-"""Keys pressed at random, in every view and dialog, at changing sizes: 20,000 in all."""
+"""Keys pressed at random, in every view and dialog, at changing sizes: BOARD_KEYS of them, or 4,000."""
 
 import asyncio
+import os
 import random
 import string
 from pathlib import Path
@@ -26,8 +27,8 @@ KEYS = sorted({key for act in ACTS for key in act.keys.split(",")} - {"q"})
 TYPED = [*string.ascii_letters, *string.digits, *string.digits, "[", "\\", "é", "中", "space", "full_stop"]
 MOVES = ("up", "down", "left", "right", "tab", "shift+tab", "backspace", "delete", "home", "end")
 SIZES = ((80, 24), (80, 24), (120, 36), (60, 20), (40, 10), (1, 1), (200, 60))
-PRESSED = 2_500
 SEEDS = range(8)
+PRESSED = int(os.environ.get("BOARD_KEYS", "4000")) // len(SEEDS)  # by each seed
 STILL = 10  # turns of the loop in which nobody has anything to do
 
 # what a person presses to say that something is so; any other key only looks, moves or asks
