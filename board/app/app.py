@@ -151,7 +151,7 @@ class BoardApp(Parts, App[None]):
         now = self.session.clock.now()
         if self.told is not None and (now - self._told_at).total_seconds() > TOLD_SECONDS:
             self.told = None
-            self.view.tell()
+            self._tell()
         minute = now.replace(second=0, microsecond=0)
         if seen != self._seen or minute != self.facts.now.replace(second=0, microsecond=0):
             self.renew()
@@ -172,15 +172,25 @@ class BoardApp(Parts, App[None]):
 
     @property
     def view(self) -> ViewScreen:
-        """The view that is up, under any dialog."""
+        """The view that is up, under any dialog.
+
+        Raises:
+            NoMatches: the board is being left, and no view is up any more.
+        """
         screens = [screen for screen in self.screen_stack if isinstance(screen, ViewScreen)]
+        if not screens:
+            raise NoMatches("no view is up")
         return screens[-1]
 
     def say(self, sentence: str, tone: Tone = Tone.GOOD) -> None:
         """Say a sentence on the line above the keys."""
         self.told = Cell(inert(sentence), tone)
         self._told_at = self.session.clock.now()
-        with suppress(NoMatches):  # a view that is only being made tells it by itself
+        self._tell()
+
+    def _tell(self) -> None:
+        """Tell what was said in the view that is up; one that is only being made tells it by itself."""
+        with suppress(NoMatches):
             self.view.tell()
 
     def record(self, act: Callable[[], "Told"]) -> None:
