@@ -1,7 +1,5 @@
 """The board: the views, the keys that work in all of them, and the wiring to the ledger and the planner."""
 
-import asyncio
-import signal
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
@@ -30,6 +28,7 @@ from board.app.setting import Setting
 from board.app.settings import Settings
 from board.app.settings_file import settings_path
 from board.app.settled import Settled
+from board.app.stopping import TERMINATED, when_told_to_stop
 from board.app.warming import warm
 from board.errors import BoardError
 from board.house.model import House
@@ -47,7 +46,6 @@ if TYPE_CHECKING:
 POLL_SECONDS = 0.5
 TOLD_SECONDS = 12
 PATIENCE_SECONDS = 2.0  # the screen stands still no longer than this for another writer
-TERMINATED = 143
 PAINTED_SECONDS = 0.5  # by then the first screen is taken to be painted
 _TAKEN_BACK = (
     "",
@@ -105,10 +103,7 @@ class BoardApp(Parts, App[None]):
 
     def on_mount(self) -> None:
         """Leave the terminal clean when told to stop, and keep up with the ledger and the clock."""
-        for name in ("SIGTERM", "SIGHUP"):
-            with suppress(AttributeError, NotImplementedError, RuntimeError, ValueError):
-                loop = asyncio.get_running_loop()
-                loop.add_signal_handler(getattr(signal, name), self._stopped)
+        when_told_to_stop(partial(self.exit, return_code=TERMINATED))
         self.set_interval(POLL_SECONDS, self.keep_up)
         self.revising = True  # from when the first screen is painted: sums would be in its way
         self.call_after_refresh(self._painted)
@@ -134,9 +129,6 @@ class BoardApp(Parts, App[None]):
         self.advising = Advising(self, session)
         self._read = ()
         self.renew()
-
-    def _stopped(self) -> None:
-        self.exit(return_code=TERMINATED)
 
     def keep_up(self) -> None:
         """Show what another board wrote, and each new minute; a busy ledger is looked at again."""

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from board.app.app import TERMINATED
+from board.app.stopping import TERMINATED
 from tests.terminal import Terminal
 
 KEYS = (b"2", b"3", b"4", b"5", b"0", b"1", b"t")  # every view, and a dialog

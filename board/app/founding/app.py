@@ -1,12 +1,10 @@
 """Where there is no house yet: the pages that make one, or the way to another."""
 
-import asyncio
-import signal
 import sys
 from collections.abc import Sequence
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from threading import Thread
@@ -18,11 +16,12 @@ from textual.events import Event
 from textual.filter import LineFilter
 from textual.message import Message
 
-from board.app.app import GIVE_WAY_SECONDS, TERMINATED
+from board.app.app import GIVE_WAY_SECONDS
 from board.app.founding.screen import FoundingScreen
 from board.app.harmless import take_pasted
 from board.app.looks import Looks
 from board.app.settings import Settings
+from board.app.stopping import TERMINATED, when_told_to_stop
 from board.errors import BoardError
 from board.house.files import read_house
 from board.house.founding import NewHouse
@@ -85,10 +84,7 @@ class FoundingApp(App[Outcome]):
 
     def on_mount(self) -> None:
         """Leave the terminal clean when told to stop, and begin."""
-        for name in ("SIGTERM", "SIGHUP"):
-            with suppress(AttributeError, NotImplementedError, RuntimeError, ValueError):
-                loop = asyncio.get_running_loop()
-                loop.add_signal_handler(getattr(signal, name), self.leave, "", None, TERMINATED)
+        when_told_to_stop(partial(self.leave, "", None, TERMINATED))
         self.push_screen(FoundingScreen())
 
     def action_stop(self) -> None:
