@@ -1,5 +1,6 @@
 """Splitting a load or joining two: what it would do shows along the foot, Enter has the next plan do it."""
 
+from abc import abstractmethod
 from collections.abc import Callable, Sequence
 from typing import TYPE_CHECKING, ClassVar
 
@@ -33,9 +34,9 @@ class RegroupDialog(Docked["Wish"]):
         self._then = plan
         self._after: tuple[Plan, Desk] | None = None
 
+    @abstractmethod
     def wish(self) -> Wish:
         """What is wished as it stands."""
-        raise NotImplementedError
 
     def on_mount(self) -> None:
         """Lay the plan open as it is, and as it would be."""
