@@ -249,3 +249,16 @@ def orders_and_regroups(db: Database) -> None:
             PRIMARY KEY (day, seq)
         ) STRICT"""
     )
+
+
+@migrations(name="0013 signers and their PINs")
+def signers(db: Database) -> None:
+    """Who signs with a PIN: its salted hash, and the wrong tries since it was last right; none before."""
+    db.execute(
+        """CREATE TABLE signers (
+            who TEXT PRIMARY KEY NOT NULL, seq INTEGER NOT NULL REFERENCES entries (seq),
+            salt BLOB NOT NULL, hash BLOB NOT NULL,
+            cost INTEGER NOT NULL, block INTEGER NOT NULL, lanes INTEGER NOT NULL,
+            wrong INTEGER NOT NULL DEFAULT 0, wrong_at TEXT
+        ) STRICT"""
+    )
