@@ -14,6 +14,7 @@ from board.house.read_cooks import read_cooks
 from board.house.read_cuts import read_cuts, read_items
 from board.house.read_orders import read_orders, read_sales
 from board.house.read_pits import read_holds, read_pits
+from board.house.read_probes import read_keeping, read_probes
 from board.house.read_recipes import read_recipes
 from board.house.read_scales import read_scales
 from board.house.ringing import read_alarms
@@ -26,6 +27,7 @@ OPTIONAL = (
     "recipes.toml",
     "containers.toml",
     "crew.toml",
+    "probes.toml",
     "orders.csv",
     "sales.csv",
     "cooks.csv",
@@ -59,7 +61,8 @@ def read_house(folder: Path) -> House:
     cuts = read_cuts(_optional(folder, "cuts.toml"), recipes)
     items = read_items(read_toml(folder / "items.toml"), cuts, recipes)
     pits = read_pits(read_toml(folder / "pits.toml"), cuts)
-    holds = _optional(folder, "holds.toml")
+    hold_file = _optional(folder, "holds.toml")
+    holds = read_holds(hold_file) if hold_file else {}
     crew = _optional(folder, "crew.toml")
     people, shifts = read_crew(crew) if crew else ({}, ())
     services = read_services(read_toml(folder / "services.toml"), items)
@@ -72,7 +75,7 @@ def read_house(folder: Path) -> House:
         display=_display(settings.table("display")),
         wage_per_hour=settings.number("wage_per_hour", 0.0),
         pits=pits,
-        holds=read_holds(holds) if holds else {},
+        holds=holds,
         walk_in_kg=settings.mass_or_none_kg("walk_in", inf),
         cuts=cuts,
         items=items,
@@ -86,6 +89,8 @@ def read_house(folder: Path) -> House:
         jurisdiction=settings.one_of("jurisdiction", JURISDICTIONS, "us"),
         scales=read_scales(settings.table("scales")),
         alarms=read_alarms(settings.table("alarms")),
+        probes=read_probes(_optional(folder, "probes.toml"), pits, holds),
+        keeping=read_keeping(settings.table("feed")),
     )
     settings.done()
     return _with_lists(folder, house)

@@ -11,6 +11,7 @@ from enum import StrEnum
 
 from board.house.orders import Order
 from board.house.past import PastCook, Sale
+from board.house.probes import Keeping, Probe
 from board.house.spans import Spread
 
 JURISDICTIONS = ("us", "eu", "uk")  # the places whose rules of keeping food safe there is a table of
@@ -466,7 +467,8 @@ class House:
 
     `weighing` holds what the house itself says a lost portion, a fire or a minute is worth, in its money.
     `jurisdiction`, one of JURISDICTIONS, says whose rules of keeping food safe it goes by; `scales` what its
-    scales and jugs show, `alarms` when the board rings, None for the usual ones.
+    scales and jugs show, `alarms` when the board rings, `keeping` how much of what its
+    `probes` send is kept: None for the usual ones.
     """
 
     id: str
@@ -494,6 +496,8 @@ class House:
     jurisdiction: str = "us"
     scales: Scales | None = None
     alarms: AlarmLimits | None = None
+    probes: Mapping[str, Probe] = field(default_factory=dict)
+    keeping: Keeping | None = None
 
     def pot_of(self, recipe: Recipe) -> Container | None:
         """The container a recipe is made and cooled in; None where the house names none."""

@@ -20,6 +20,7 @@ _KINDS = {
     "people": "person",
     "services": "service",
     "containers": "container",
+    "probes": "probe",
 }
 _WORDS = {
     "altitude_m": "altitude",
@@ -34,11 +35,13 @@ _WORDS = {
     "hold_longest_minutes": "longest hold",
     "ingredients": "ingredients",
     "jurisdiction": "jurisdiction",
+    "keeping": "what is kept of the feed",
     "kind": "kind",
     "mass_kg": "weight of a piece",
     "name": "name",
     "out_of_use": "times out of use",
     "pit_c": "pit temperature",
+    "place": "place",
     "portion_kg": "portion",
     "portions_a_piece": "portions a piece",
     "prep": "work before the pit",
@@ -46,11 +49,15 @@ _WORDS = {
     "promises": "promises",
     "pull_core_c": "pull",
     "rest_minutes": "rest",
+    "reads": "what it reads",
     "sales": "past sales",
     "scales": "scales",
+    "sent_as": "names its messages give",
     "setpoint_c": "setpoint",
     "shifts": "shifts",
+    "silent_minutes": "when it counts as silent",
     "takes": "cuts it takes",
+    "unit": "unit",
     "wage_per_hour": "wage",
     "walk_in_kg": "walk-in",
     "warm_up_minutes": "warm-up",
@@ -62,7 +69,16 @@ _WORDS = {
 }
 _OTHER = "particulars"
 _FOLLOWS = {"fuel_kg_per_hour": "area_m2"}  # reckoned from the other where the house does not say
-_OF_NO_PLAN = {"name", "display", "sales", "checks", "scales", "cooks"}  # a plan stays as good as it was
+_OF_NO_PLAN = {
+    "name",
+    "display",
+    "sales",
+    "checks",
+    "scales",
+    "cooks",
+    "probes",
+    "keeping",
+}  # a plan stays as good as it was
 MOST = 3
 _ON_A_PIT = (LoadStage.ON, LoadStage.WRAPPED)
 
