@@ -40,6 +40,7 @@ def demo_ledger(path: Path, house: House, folder: Path, at: str | None) -> tuple
     from board.commands.night import read_night, record_night  # noqa: PLC0415
     from board.commands.night_told import Night  # noqa: PLC0415
     from board.ledger.open import create_ledger  # noqa: PLC0415
+    from board.ledger.uptime import unknown  # noqa: PLC0415
     from board.planning.plan_json import from_json  # noqa: PLC0415
 
     told = read_night(folder)
@@ -49,6 +50,7 @@ def demo_ledger(path: Path, house: House, folder: Path, at: str | None) -> tuple
         raise BoardError(f"the demo's plan is missing: no plan-{told['day']}.json beside night.toml")
     now = _moment(at, told["opens"], house)
     ledger = create_ledger(path, house.name, house.zone, folder)
+    ledger.uptime = unknown
     record_night(ledger, Night(house, today, told), [plan for plan in plans if plan is not today], now)
     return ledger, now
 

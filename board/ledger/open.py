@@ -2,7 +2,7 @@
 
 import os
 import sqlite3
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -17,6 +17,7 @@ from board.ledger.faults import told_plainly
 from board.ledger.lean import Database
 from board.ledger.schema import APPLICATION_ID, migrations
 from board.ledger.state import LedgerHouse
+from board.ledger.uptime import Uptime, uptime
 
 BUSY_SECONDS = 20.0  # how long a writer waits its turn before a person is told
 Row = dict[str, Any]
@@ -30,7 +31,13 @@ class Bundle:
 
 
 class Ledger:
-    """One connection to a ledger file, for one thread; a context manager that closes it."""
+    """One connection to a ledger file, for one thread; a context manager that closes it.
+
+    `uptime` is asked with each entry; where times are told instead of read from this machine's clock, it is
+    `uptime.unknown`.
+    """
+
+    uptime: Callable[[], Uptime] = staticmethod(uptime)
 
     def __init__(self, path: Path) -> None:
         self.path = path

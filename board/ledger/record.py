@@ -4,7 +4,9 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
+from board.ledger import chain
 from board.ledger.keys import Key
+from board.ledger.links import Stored
 from board.ledger.open import Ledger, Row
 from board.ledger.state import Entry
 from board.ledger.times import moment, stamp
@@ -30,7 +32,7 @@ def write(
     *,
     undoes: int | None = None,
 ) -> Entry:
-    """Add one entry at the end of the record, inside the caller's transaction.
+    """Add one entry and its link at the end of the record, inside the caller's transaction.
 
     One of a bundle names the first of it as `with`.
     """
@@ -49,6 +51,7 @@ def write(
     sql = "INSERT INTO entries (at, noted_at, who, kind, subject, data, undoes) VALUES (?, ?, ?, ?, ?, ?, ?)"
     seq = ledger.db.execute(sql, values).lastrowid
     assert seq is not None
+    chain.add(ledger, Stored(seq, *values))
     if bundle is not None and bundle.first is None:
         bundle.first = seq
     at, noted_at = moment(values[0]), moment(values[1])

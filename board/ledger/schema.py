@@ -3,6 +3,7 @@
 A migration is never edited once released; the next change is a new function at the end.
 """
 
+from board.ledger import links
 from board.ledger.lean import Database, Migrations
 
 APPLICATION_ID = 0x626F6172  # "boar": tells a ledger from any other SQLite file
@@ -249,6 +250,20 @@ def orders_and_regroups(db: Database) -> None:
             PRIMARY KEY (day, seq)
         ) STRICT"""
     )
+
+
+@migrations(name="0011 links")
+def links_of_entries(db: Database) -> None:
+    """The chain over all entries, and the machine's own count at each; none was kept for entries before."""
+    db.execute(
+        """CREATE TABLE links (
+            seq INTEGER PRIMARY KEY REFERENCES entries (seq),
+            sha256 TEXT NOT NULL, boot TEXT NOT NULL, up_ms INTEGER
+        ) STRICT"""
+    )
+    entries = (links.Stored(*row) for row in db.execute(links.ENTRIES))
+    db.conn.executemany("INSERT INTO links VALUES (?, ?, ?, ?)", links.linked(entries))
+    _make_append_only(db, "links")
 
 
 @migrations(name="0013 signers and their PINs")

@@ -20,7 +20,7 @@ def test_every_table_and_column_is_documented(ledger: Ledger) -> None:
     stated = dict(
         re.findall(r"^\| `(\w+)` \| [^|]+ \| `([^`]+)` \|$", DOCS.partition("## The state")[2], re.MULTILINE)
     )
-    stated |= dict(re.findall(r"`(entries|plans|bearing)\(([^)]+)\)`", DOCS))
+    stated |= dict(re.findall(r"`(entries|plans|links|bearing)\(([^)]+)\)`", DOCS))
     tables = {t.name: t for t in ledger.db.tables if not t.name.startswith(("sqlite_", "_sqlite_"))}
     assert {name: set(columns.split(", ")) for name, columns in stated.items()} == {
         name: {column.name for column in table.columns} for name, table in tables.items()
