@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from board.errors import BoardError
-from board.house.tables import read_text
+from board.house.text_file import read_text
 
 _FAULT = re.compile(r"(?P<file>[\w-]+\.toml), (?P<where>[\w.\[\]-]+): (?P<says>.*)", re.DOTALL)
 _HEADER = re.compile(r"\s*(\[\[?)\s*([\w.\" -]+?)\s*\]\]?")

@@ -81,7 +81,9 @@ def _wrap(row: Row, cut: Cut) -> Wrapped:
     material = WrapMaterial(said)
     if not row.has("wrap_at"):
         return material, cut.wrap.at_core_c if cut.wrap else usual_wrap_core_c(), None
-    core, minutes = row.value("wrap_at", None, _core_or_time, "a core such as 160 F or a time such as 6 h 30")
+    core, minutes = row.quantity(
+        "wrap_at", None, _core_or_time, "a core such as 160 F or a time such as 6 h 30"
+    )
     return material, core, minutes
 
 

@@ -1,6 +1,5 @@
 """A strict reader of CSV rows: typed cells, one clear line when wrong, no column left unread."""
 
-import csv
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from datetime import UTC, date, datetime, time
 from difflib import get_close_matches
@@ -9,7 +8,8 @@ from typing import TypeVar
 
 from board.errors import HouseFileError, QuantityError
 from board.house.calendar import at_time
-from board.house.tables import MOST_PEOPLE_COUNT, as_date, as_time, read_text
+from board.house.csv_file import Line, read_csv, with_points
+from board.house.tables import MOST_PEOPLE_COUNT, as_date, as_time
 from board.house.years import ALLOWED as YEARS
 from board.house.years import known_moment
 
@@ -19,10 +19,11 @@ T = TypeVar("T")
 class Row:
     """One line of a CSV house file; an empty cell is an absent one."""
 
-    def __init__(self, file: str, line: int, cells: dict[str, str]) -> None:
+    def __init__(self, file: str, line: int, cells: dict[str, str], *, decimal_commas: bool = False) -> None:
         self.file = file
         self.line = line
         self._cells = cells
+        self._decimal_commas = decimal_commas
 
     def has(self, column: str) -> bool:
         """Whether the cell holds something."""
@@ -66,6 +67,11 @@ class Row:
             raise self.refuse(column, f"one of {', '.join(known)}")
         return found
 
+    def quantity(self, column: str, default: T | None, read: Callable[[str], T], allowed: str) -> T:
+        """A quantity, its decimals after a comma too where a comma parts no cells."""
+        typed = with_points if self._decimal_commas else str
+        return self.value(column, default, lambda text: read(typed(text)), allowed)
+
     def between(
         self,
         column: str,
@@ -83,7 +89,7 @@ class Row:
                 raise ValueError(text)
             return number
 
-        return self.value(column, default, inside, allowed)
+        return self.quantity(column, default, inside, allowed)
 
     def date(self, column: str) -> date:
         """A date."""
@@ -104,42 +110,33 @@ def read_rows(path: Path, columns: Sequence[str], needed: Sequence[str]) -> Iter
 
     Raises HouseFileError for a missing or unknown column, and for a line with too many cells.
     """
-    text = read_text(path)
-    heading = next((line for line in text.splitlines() if line.strip()), "")
-    mark = max(",;\t", key=heading.count)
-    lines = csv.reader(text.splitlines(), delimiter=mark)
+    file = read_csv(path)
     names: list[str] | None = None
-    try:
-        for cells in lines:
-            trimmed = [cell.strip() for cell in cells]
-            if not any(trimmed):
-                continue
-            if names is None:
-                names = _heading(path.name, trimmed, columns, needed)
-            elif len(trimmed) > len(names):
-                raise HouseFileError(
-                    f"{path.name}, line {lines.line_num}: found {len(trimmed)} cells, allowed {len(names)}"
-                )
-            else:
-                yield Row(path.name, lines.line_num, dict(zip(names, trimmed, strict=False)))
-    except csv.Error as error:
-        raise HouseFileError(f"{path.name}, line {lines.line_num}: cannot be read as CSV ({error})") from None
+    for line in file.lines:
+        if names is None:
+            names = _heading(path.name, line, columns, needed)
+        elif len(line.cells) > len(names):
+            raise HouseFileError(
+                f"{path.name}, line {line.number}: found {len(line.cells)} cells, allowed {len(names)}"
+            )
+        else:
+            cells = dict(zip(names, line.cells, strict=False))
+            yield Row(path.name, line.number, cells, decimal_commas=file.has_decimal_commas)
 
 
-def _heading(file: str, names: list[str], columns: Sequence[str], needed: Sequence[str]) -> list[str]:
-    lowered = [name.lower() for name in names]
+def _heading(file: str, line: Line, columns: Sequence[str], needed: Sequence[str]) -> list[str]:
+    where = f"{file}, line {line.number}"
+    lowered = [name.lower() for name in line.cells]
     for name in lowered:
         if name not in columns:
             near = get_close_matches(name, columns, n=1, cutoff=0.5)
             known = f"did you mean {near[0]}?" if near else f"allowed {', '.join(columns)}"
-            raise HouseFileError(f"{file}, line 1: found an unknown column '{name[:60]}', {known}")
+            raise HouseFileError(f"{where}: found an unknown column '{name[:60]}', {known}")
     if len(set(lowered)) < len(lowered):
-        raise HouseFileError(
-            f"{file}, line 1: found a column twice, allowed each of {', '.join(columns)} once"
-        )
+        raise HouseFileError(f"{where}: found a column twice, allowed each of {', '.join(columns)} once")
     for name in needed:
         if name not in lowered:
-            raise HouseFileError(f"{file}, line 1: found no column {name}, allowed {', '.join(columns)}")
+            raise HouseFileError(f"{where}: found no column {name}, allowed {', '.join(columns)}")
     return lowered
 
 

@@ -12,6 +12,7 @@ from typing import TypeVar
 from board.errors import HouseFileError, QuantityError
 from board.house import kinds, units
 from board.house.spans import Spread
+from board.house.text_file import read_text
 from board.house.years import ALLOWED as YEARS
 from board.house.years import known_day
 
@@ -22,7 +23,6 @@ ID = re.compile(r"[a-z0-9][a-z0-9_-]{0,39}")
 ID_ALLOWED = "an id of lower-case letters, digits and dashes such as pork-shoulder"
 LONGEST_FOUND = 60
 MOST_PEOPLE_COUNT = 1_000_000
-LARGEST_FILE = 20_000_000
 
 
 class Table:
@@ -268,23 +268,6 @@ def toml_table(name: str, text: str) -> Table:
         raise HouseFileError(f"{name}: found tables nested too deep, allowed a few levels") from None
 
 
-def read_text(path: Path) -> str:
-    """A file's text, saved as UTF-8 with or without a byte-order mark; raises HouseFileError."""
-    try:
-        if path.stat().st_size > LARGEST_FILE:
-            raise HouseFileError(f"{path.name}: found more than 20 MB, allowed a house file of text")
-        raw = path.read_bytes()
-    except OSError as error:
-        raise HouseFileError(f"{path.name}: cannot be read ({error.strerror})") from None
-    try:
-        return raw.decode("utf-8-sig").replace("\r\n", "\n")
-    except UnicodeDecodeError as error:
-        line = raw[: error.start].count(b"\n") + 1
-        raise HouseFileError(
-            f"{path.name}, line {line}: found text that is not UTF-8, allowed a file saved as UTF-8"
-        ) from None
-
-
 def fraction(raw: object, high: float) -> float:
     """A fraction up to `high` from a per cent or a number; raises ValueError beyond it."""
     if not isinstance(raw, (str, int, float)):
@@ -313,7 +296,7 @@ def as_time(raw: object) -> time:
     """A TOML time of day, or the text of one such as 11:00 or 7:30; raises ValueError."""
     if isinstance(raw, time):
         return raw.replace(microsecond=0)
-    found = re.fullmatch(r"(\d{1,2}):(\d{2})", _text(raw))
+    found = re.fullmatch(r"(\d{1,2}):(\d{2})(?::00)?", _text(raw))  # spreadsheets write the seconds too
     if not found:
         raise ValueError(raw)
     return time(int(found[1]), int(found[2]))

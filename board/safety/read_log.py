@@ -1,6 +1,5 @@
 """Reading a record of temperatures from a CSV file: a time column and one with the unit in its name."""
 
-import csv
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
@@ -10,8 +9,8 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from board.errors import BoardError
+from board.house.csv_file import Line, read_csv
 from board.house.degrees import to_celsius
-from board.house.tables import read_text
 from board.safety.log import TemperatureLog
 
 TIMES = ("time", "minutes", "minute", "timestamp", "at")
@@ -70,43 +69,36 @@ def read_log(path: Path, part: str | None = None, zone: ZoneInfo | None = None) 
 
 
 def _lines(path: Path, part: str | None) -> Iterator[tuple[_Columns, _Line]]:
-    text = read_text(path).replace("\r", "\n")
-    heading = next((line for line in text.splitlines() if line.strip()), "")
-    mark = max(",;\t", key=heading.count)
-    reader = csv.reader(text.splitlines(), delimiter=mark)
+    file = read_csv(path)
     columns: _Columns | None = None
-    try:
-        for cells in reader:
-            trimmed = [cell.strip() for cell in cells]
-            if not any(trimmed):
-                continue
-            if columns is None:
-                columns = _found(path.name, trimmed, part)
-            else:
-                yield columns, _line(path.name, reader.line_num, trimmed, columns, mark)
-    except csv.Error as error:
-        raise BoardError(f"{path.name}, line {reader.line_num}: cannot be read as CSV ({error})") from None
+    for line in file.lines:
+        if columns is None:
+            columns = _found(path.name, line, part)
+        else:
+            yield columns, _line(path.name, line, columns, file.mark)
     if columns is None:
         raise BoardError(f"{path.name}: found nothing, allowed {_ASKED}")
 
 
-def _found(file: str, names: list[str], part: str | None) -> _Columns:
+def _found(file: str, heading: Line, part: str | None) -> _Columns:
+    names, where = heading.cells, f"{file}, line {heading.number}"
     lowered = [name.casefold() for name in names]
     times = [i for i, name in enumerate(lowered) if name in TIMES]
     units = {i: m for i, name in enumerate(lowered) if i not in times and (m := _UNIT.fullmatch(name))}
     if len(times) != 1:
-        raise BoardError(f"{file}, line 1: found {len(times) or 'no'} time column, allowed {_ASKED}")
+        raise BoardError(f"{where}: found {len(times) or 'no'} time column, allowed {_ASKED}")
     wanted = [i for i, m in units.items() if (m["part"] or "") == (part or "core").casefold()]
     if not wanted and part is None and len(units) == 1:
         wanted = list(units)
     if len(wanted) != 1:
         known = ", ".join(names[i] for i in units) or "none with °C or °F in its name"
         asked = f"one {part or 'core'} column with its unit, such as {part or 'core'}_c"
-        raise BoardError(f"{file}, line 1: found temperatures {known}; allowed {asked}")
+        raise BoardError(f"{where}: found temperatures {known}; allowed {asked}")
     return _Columns(times[0], wanted[0], names[wanted[0]], units[wanted[0]]["unit"] == "f")
 
 
-def _line(file: str, number: int, cells: list[str], columns: _Columns, mark: str) -> _Line:
+def _line(file: str, line: Line, columns: _Columns, mark: str) -> _Line:
+    number, cells = line.number, line.cells
     time, degrees = (cells[i] if i < len(cells) else "" for i in (columns.time, columns.temperature))
     when = _when(time, mark)
     if when is None:
