@@ -18,10 +18,10 @@ class ProbeReads(StrEnum):
 class Probe:
     """One probe of the house.
 
-    `place` is the pit, the hot hold or the walk-in whose air it reads, or the pit a meat probe hangs at: it
-    then reads the one load that is there. `sent_as` are the names its messages give it, `unit` the degrees
-    of messages that name none, C or F; None where every message must name its own. It is silent after
-    `silent_minutes` without a reading, None by the house's usual.
+    `place` is the pit, the hold or the walk-in whose air it reads, or the pit a meat probe hangs at: it
+    then reads the one load that is there, or in that `zone` of it. `sent_as` are the names its messages give
+    it, `unit` the degrees of messages that name none, C or F; None where every message must name its own. It
+    is silent after `silent_minutes` without a reading, None by the house's usual.
     """
 
     id: str
@@ -29,6 +29,7 @@ class Probe:
     reads: ProbeReads
     place: str | None
     sent_as: tuple[str, ...]
+    zone: str | None = None
     unit: str | None = None
     silent_minutes: float | None = None
 

@@ -1,9 +1,9 @@
 """Reading probes.toml, and what house.toml says of how much of a feed is kept."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import cache
 
-from board.house.model import House
+from board.house.model import House, Pit
 from board.house.probes import WALK_IN, Keeping, Probe, ProbeReads
 from board.house.shipped import shipped
 from board.house.tables import Table
@@ -15,14 +15,13 @@ MOST_CHANGE_K = 50.0
 LONGEST_SILENT_MINUTES = 24 * 60.0
 
 
-def read_probes(file: Table | None, pits: Iterable[str], holds: Iterable[str]) -> dict[str, Probe]:
+def read_probes(file: Table | None, pits: Mapping[str, Pit], holds: Iterable[str]) -> dict[str, Probe]:
     """Every probe by id; none without a file.
 
     Raises HouseFileError for a place the house has not, and for two probes that are sent under one name.
     """
     if file is None:
         return {}
-    pits = tuple(pits)
     probes: dict[str, Probe] = {}
     names: dict[str, str] = {}
     for row in file.named():
@@ -76,14 +75,16 @@ def read_keeping(given: Table | None) -> Keeping | None:
     return found
 
 
-def _probe(row: Table, pits: tuple[str, ...], places: tuple[str, ...]) -> Probe:
+def _probe(row: Table, pits: Mapping[str, Pit], places: tuple[str, ...]) -> Probe:
     reads = row.choice("reads", ProbeReads, ProbeReads.AIR)
+    place = _place(row, reads, tuple(pits) if reads is ProbeReads.MEAT else places)
     probe = Probe(
         id=row.id,
         name=row.text("name", row.id.replace("-", " ")),
         reads=reads,
-        place=_place(row, reads, pits if reads is ProbeReads.MEAT else places),
+        place=place,
         sent_as=_sent_as(row),
+        zone=_zone(row, reads, pits.get(place or "")),
         unit=row.one_of("unit", UNITS) if row.has("unit") else None,
         silent_minutes=_silent(row) if row.has("silent") else None,
     )
@@ -96,6 +97,15 @@ def _place(row: Table, reads: ProbeReads, known: tuple[str, ...]) -> str | None:
     if reads is ProbeReads.MEAT and not row.has("place"):
         return None
     return row.one_of("place", known)
+
+
+def _zone(row: Table, reads: ProbeReads, pit: Pit | None) -> str | None:
+    """The zone a meat probe hangs at; the air that is read is always a whole pit's."""
+    if not row.has("zone"):
+        return None
+    if pit is None or not pit.zones or reads is not ProbeReads.MEAT:
+        raise row.refuse("zone", "a zone where a meat probe's place is a pit that has zones; else nothing")
+    return row.one_of("zone", tuple(zone.id for zone in pit.zones))
 
 
 def _sent_as(row: Table) -> tuple[str, ...]:

@@ -4,10 +4,14 @@ import pytest
 
 from board.errors import HouseFileError
 from board.house import read_probes
+from board.house.files import read_house
 from board.house.probes import Keeping, Probe, ProbeReads, named_by
+from board.house.seeds import seed_house
 from board.house.tables import toml_table
 
-PITS, HOLDS = ("north", "south"), ("bench", "tall-cabinet")
+DEMO = read_house(seed_house("tallow_row"))
+PITS = {"north": DEMO.pits["north"], "south": DEMO.pits["south"]}
+HOLDS = ("bench", "tall-cabinet")
 SENT_AS_X = 'place = "north"\nsent_as = ["x"]'
 
 
@@ -45,6 +49,9 @@ def test_a_house_without_the_file_has_no_probes():
         ("[grate]", "probes.toml, grate.place: found nothing, allowed one of north, south, bench"),
         ('[grate]\nplace = "porch"', "allowed one of north, south, bench, tall-cabinet, walk-in"),
         ('[m]\nreads = "meat"\nplace = "walk-in"', "found 'walk-in', allowed one of north, south"),
+        ('[m]\nreads = "meat"\nplace = "south"\nzone = "roof"', "found 'roof', allowed one of upper"),
+        ('[m]\nreads = "meat"\nplace = "north"\nzone = "upper"', "allowed a zone where a meat probe's place"),
+        ('[a]\nplace = "south"\nzone = "upper"', "allowed a zone where a meat probe's place"),
         ('[m]\nreads = "smoke"', "probes.toml, m.reads: found 'smoke', allowed one of air, meat"),
         (f"[a]\n{SENT_AS_X}\n[b]\n{SENT_AS_X}", "a is sent as x already"),
         ('[a]\nplace = "north"\nsent_as = ["x", "x"]', "probes.toml, a.sent_as"),
