@@ -3,6 +3,7 @@
 import io
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from enum import IntEnum
 from importlib import import_module
 
@@ -94,16 +95,16 @@ def run(arguments: Sequence[str] | None = None) -> int:
     except (click.exceptions.Abort, KeyboardInterrupt):
         return Exit.INTERRUPTED
     except click.ClickException as error:
-        click.echo(f"board: {_one_line(error.format_message())}", err=True)
+        _say(error.format_message())
         return Exit.BAD_INPUT
     except SystemExit:  # how click leaves when whoever read the output has seen enough, as in `| head -1`
         return Exit.DONE
     except BoardError as error:
-        click.echo(f"board: {_one_line(str(error))}", err=True)
+        _say(str(error))
         return Exit.BAD_INPUT
     except OSError as error:  # a full disk, a name too long, a folder taken away
         where = f"{error.filename}: " if error.filename else ""
-        click.echo(f"board: {_one_line(where + (error.strerror or str(error)))}", err=True)
+        _say(where + (error.strerror or str(error)))
         return Exit.BAD_INPUT
     return result if isinstance(result, int) else Exit.DONE
 
@@ -117,6 +118,12 @@ def _print_what_there_is(arguments: Sequence[str] | None) -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding="utf-8" if as_json else None, errors="replace")
+
+
+def _say(message: str) -> None:
+    """Say what is wrong in one line; where nobody can be told, the exit code still says it."""
+    with suppress(OSError):
+        click.echo(f"board: {_one_line(message)}", err=True)
 
 
 def _one_line(message: str) -> str:

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime
-from pathlib import Path
 from typing import TYPE_CHECKING, TypedDict
 
 from board.app.session import Session
@@ -88,18 +87,6 @@ def tell(session: Session, entry: Entry) -> Told:
 def _by(session: Session, entry: Entry) -> str:
     """Who recorded an entry, and when."""
     return f"{names.person_name(session.house, entry.who)} at {names.clock(session.house, entry.noted_at)}"
-
-
-def write_file(path: Path, data: bytes) -> None:
-    """Write a file that a key prints.
-
-    Raises:
-        LedgerError: the file cannot be written.
-    """
-    try:
-        path.write_bytes(data)
-    except OSError as error:
-        raise LedgerError(f"{path} cannot be written: {error.strerror or error}") from error
 
 
 def mark_step(session: Session, key: str) -> Told:

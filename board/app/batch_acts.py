@@ -1,8 +1,9 @@
 """What the keys of batches write, each told back in a sentence; and their labels."""
 
-from board.app.acting import Told, said, tell, write_file
+from board.app.acting import Told, said, tell
 from board.app.session import Session
 from board.errors import LedgerError
+from board.house.put_file import put_file
 from board.house.wording import count
 from board.ledger import find, lots, write
 from board.ledger.state import BatchStage, Weight
@@ -77,7 +78,7 @@ def print_labels(session: Session, facts: Facts, key: str) -> str:
     printed = labels(facts, *found)
     name = printed[0].lot if printed[0].lot != BLANK else found[1].id
     path = session.ledger.path.with_name(f"labels-{_as_file(name)}.pdf")
-    write_file(path, session.label_printer(printed))
+    put_file(path, session.label_printer(printed))
     return f"{count(len(printed), 'label')} written to {path}"
 
 

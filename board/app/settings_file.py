@@ -6,11 +6,12 @@ from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
-from tempfile import mkstemp
 
 from board.app.settings import THEME_WORDS, theme_word
 from board.errors import BoardError, HouseFileError
+from board.house.put_file import put_file
 from board.house.tables import Table, read_toml
+from board.house.text_file import read_text
 
 VARIABLE = "BOARD_SETTINGS"
 FILE = "settings.toml"
@@ -43,11 +44,11 @@ def settings_path(environment: Mapping[str, str] = os.environ, platform: str = s
 
 def read_settings(path: Path) -> Written:
     """What the file says; nothing where there is none. A value that is not allowed is left out and told."""
-    if not path.exists():
+    if not _is_there(path):
         return Written()
     try:
         table = read_toml(path)
-    except (BoardError, OSError) as error:
+    except BoardError as error:
         return Written({}, (str(error),))
     values: dict[str, object] = {}
     faults: list[str] = []
@@ -59,6 +60,14 @@ def read_settings(path: Path) -> Written:
                 faults.append(str(error))
     values["keys"], wrong = _keys(table)
     return Written(values, (*faults, *wrong, *_unknown(table)))
+
+
+def _is_there(path: Path) -> bool:
+    """Whether something has the file's name, or nobody may tell: then reading it says why."""
+    try:
+        return path.exists() or path.is_symlink()
+    except OSError:
+        return True
 
 
 def theme_named(word: str) -> str:
@@ -126,34 +135,17 @@ def write_setting(path: Path, key: str, value: str | bool) -> None:
     from tomlkit.exceptions import TOMLKitError
 
     try:
-        if path.exists():
-            document = tomlkit.parse(path.read_text(encoding="utf-8"))
+        if _is_there(path):
+            document = tomlkit.parse(read_text(path))
         else:
             document = tomlkit.document()
             document.add(tomlkit.comment(_HEAD))
-    except (TOMLKitError, UnicodeDecodeError) as error:
+    except (TOMLKitError, RecursionError) as error:
         said = str(error).splitlines()[0]
         raise BoardError(f"{path} cannot be changed here: {said}; put it right or remove it") from None
-    except OSError as error:
-        raise BoardError(f"{path} cannot be read: {error.strerror or error}") from None
     document[key] = theme_word(value) if key == "theme" and isinstance(value, str) else value
     try:
-        _put(path, tomlkit.dumps(document))
-    except OSError as error:
-        raise BoardError(f"{path} cannot be written: {error.strerror or error}") from None
-
-
-def _put(path: Path, text: str) -> None:
-    """Write a whole file beside its place and rename it."""
-    path = path.resolve()  # a link stays one
-    path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
-    opened, name = mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".new")
-    unfinished = Path(name)
-    try:
-        with os.fdopen(opened, "w", encoding="utf-8", newline="\n") as out:
-            out.write(text)
-            out.flush()
-            os.fsync(out.fileno())
-        unfinished.replace(path)
-    finally:
-        unfinished.unlink(missing_ok=True)
+        path.resolve().parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+    except (OSError, RuntimeError) as error:
+        raise BoardError(f"{path} cannot be written: {getattr(error, 'strerror', None) or error}") from None
+    put_file(path, tomlkit.dumps(document).encode())

@@ -2,11 +2,12 @@
 
 from datetime import date
 
-from board.app.acting import Said, Told, said, tell, write_file
+from board.app.acting import Said, Told, said, tell
 from board.app.session import Session
 from board.app.typed import temperature_c
 from board.errors import BoardError, LedgerError
 from board.house.calendar import day_bounds, local
+from board.house.put_file import put_file
 from board.house.wording import day_name
 from board.ledger import write
 from board.ledger.checking import About, Right
@@ -138,7 +139,7 @@ def print_record(session: Session, day: date) -> str:
     since, until = day_bounds(day, session.house.zone)
     view = inspection(session.ledger, session.house, since, until, session.clock.now())
     path = session.ledger.path.with_name(f"record-{day.isoformat()}.pdf")
-    write_file(path, session.record_printer(view))
+    put_file(path, session.record_printer(view))
     return f"the record of {day_name(day)} is written to {path}"
 
 

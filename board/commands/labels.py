@@ -9,8 +9,8 @@ import click
 
 from board.commands.open_board import house_of, ledger_meant
 from board.commands.options import at_option, ledger_option
-from board.commands.writing import write_file
 from board.errors import LedgerError
+from board.house.put_file import put_file
 from board.house.years import day_meant
 from board.sheets.papers import PAPERS
 
@@ -65,7 +65,7 @@ def command(
     if out is None:
         click.echo(labels_text(printed, width), nl=False)
     else:
-        write_file(out, labels_pdf(printed, paper))
+        put_file(out, labels_pdf(printed, paper))
         click.echo(f"{count(len(printed), 'label')} written to {out}", err=True)
 
 

@@ -11,6 +11,7 @@ from board.commands.night_told import Act, Event, Night, awake, core_read, done_
 from board.errors import BoardError, LedgerError
 from board.house.files import NIGHT
 from board.house.model import House
+from board.house.text_file import read_text
 from board.house.units import parse_temperature_c, parse_temperature_difference_k
 from board.ledger import write
 from board.ledger.open import Ledger
@@ -34,8 +35,8 @@ def read_night(folder: Path) -> dict[str, Any]:
     """
     path = folder / NIGHT
     try:
-        return tomllib.loads(path.read_text(encoding="utf-8"))
-    except (OSError, tomllib.TOMLDecodeError) as error:
+        return tomllib.loads(read_text(path))
+    except tomllib.TOMLDecodeError as error:
         raise BoardError(f"{path.name}: {error}; allowed a TOML file beside the house's own") from error
 
 

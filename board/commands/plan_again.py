@@ -9,8 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
-from board.errors import PlanError
+from board.errors import HouseFileError, PlanError
 from board.house.model import House
+from board.house.text_file import read_text
 from board.house.wording import nearest
 
 if TYPE_CHECKING:
@@ -31,10 +32,10 @@ def plan_from(path: Path, option: str, house: House) -> "Plan":
     from board.planning.plan_json import from_json  # noqa: PLC0415 - help needs no plan
 
     try:
-        plan = from_json(json.loads(path.read_text(encoding="utf-8")))
-    except OSError as error:
-        raise PlanError(f"{option}: {path} cannot be read: {error.strerror}") from None
-    except (UnicodeDecodeError, json.JSONDecodeError, RecursionError, PlanError) as error:
+        plan = from_json(json.loads(read_text(path)))
+    except HouseFileError as error:
+        raise PlanError(f"{option}: {error}") from None
+    except (json.JSONDecodeError, RecursionError, PlanError) as error:
         raise PlanError(f"{option}: {path} holds no plan that `board plan --json` wrote: {error}") from None
     if plan.house != house.name:
         raise PlanError(f"{option}: {path} is a plan of {plan.house}; allowed is one of {house.name}")

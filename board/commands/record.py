@@ -9,9 +9,9 @@ import click
 
 from board.commands.open_board import house_of, ledger_meant
 from board.commands.options import ledger_option
-from board.commands.writing import write_file
 from board.errors import BoardError
 from board.house.calendar import day_bounds
+from board.house.put_file import put_files
 from board.house.years import days_meant
 from board.ledger.open import Ledger
 
@@ -77,16 +77,21 @@ def _sign(ledger: Ledger, start: datetime, end: datetime, who: str, now: datetim
 
 
 def _write(view: "Inspection", pdf_file: Path | None, csv_file: Path | None) -> None:
+    files: list[tuple[Path, bytes]] = []
+    told = []
     if pdf_file is not None:
         from board.sheets.record_pdf import record_pdf  # noqa: PLC0415 - the PDF library is slow to load
 
-        write_file(pdf_file, record_pdf(view))
-        click.echo(f"{pdf_file} written, sha256 of its entries {view.sha256}", err=True)
+        files.append((pdf_file, record_pdf(view)))
+        told.append(f"{pdf_file} written, sha256 of its entries {view.sha256}")
     if csv_file is not None:
         from board.sheets.record_csv import record_csv  # noqa: PLC0415
 
-        write_file(csv_file, record_csv(view).encode("utf-8-sig"))
-        click.echo(f"{csv_file} written, {len(view.entries)} entries", err=True)
+        files.append((csv_file, record_csv(view).encode("utf-8-sig")))
+        told.append(f"{csv_file} written, {len(view.entries)} entries")
+    put_files(files)
+    for line in told:
+        click.echo(line, err=True)
 
 
 def _print(view: "Inspection") -> None:

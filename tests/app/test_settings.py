@@ -131,7 +131,7 @@ def test_a_settings_file_is_its_owners_alone(file):
 def test_a_file_that_cannot_be_written_is_told_in_a_line(file):
     """A folder in the file's place is bad luck, not a crash, and is left alone."""
     file.mkdir(parents=True)
-    with pytest.raises(BoardError, match=r"settings\.toml cannot be"):
+    with pytest.raises(BoardError, match=r"settings\.toml: cannot be"):
         write_setting(file, "bell", False)
 
 

@@ -4,6 +4,7 @@ import io
 import os
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 
@@ -70,3 +71,16 @@ def test_a_poor_character_set_ends_no_command(folder, monkeypatch):
         printed[flag] = stream.buffer.getvalue()
     assert printed[()].startswith(b"? ? ?: 2 pits")
     assert '"house": "Ō → 炉"'.encode() in printed[("--json",)]
+
+
+@pytest.mark.parametrize("stream", ["stdout", "stderr"])
+def test_a_full_disk_behind_an_output_ends_with_2(folder, stream):
+    """/dev/full takes nothing (full(4) of the Linux manual); no traceback where there is still somewhere."""
+    typed = ["house", "check" if stream == "stdout" else "chekc", str(folder)]
+    line = [sys.executable, "-c", "from board.cli import main; main()", *typed]
+    with Path("/dev/full").open("wb") as full:
+        ended = subprocess.run(
+            line, **{"stdout": subprocess.PIPE, "stderr": subprocess.PIPE, stream: full}, check=False
+        )
+    assert ended.returncode == 2
+    assert (ended.stderr or b"board: \n").count(b"\n") == 1

@@ -1,0 +1,77 @@
+"""Writing whole files where a person named them: each is there entire, or as it was before."""
+
+import os
+from collections.abc import Iterator, Sequence
+from contextlib import ExitStack, contextmanager, suppress
+from pathlib import Path
+from tempfile import mkstemp
+
+from board.errors import BoardError
+
+_SHELLS = ("/dev/stdout", "/dev/fd/", "/proc/self/fd/")  # what a shell has opened, as in >(lp)
+
+
+def put_file(path: Path, content: bytes) -> None:
+    """Put a file in its place, in place of what stood there; only its owner may read it.
+
+    Raises:
+        BoardError: it cannot be written there; what stood there still does.
+    """
+    put_files([(path, content)])
+
+
+def put_files(files: Sequence[tuple[Path, bytes]]) -> None:
+    """Put some files in their places, none before all of them are on the disk.
+
+    Raises:
+        BoardError: names the one that cannot be written; what stood in the places of all still does.
+    """
+    with ExitStack() as unfinished:
+        whole = [(path, _beside(path, content, unfinished)) for path, content in files if not _flows(path)]
+        for path, written in whole:
+            with _told(path):
+                written.replace(path.resolve())
+                _keep_name(path.resolve().parent)
+    for path, content in files:
+        if _flows(path):
+            with _told(path):
+                path.write_bytes(content)
+
+
+def _beside(path: Path, content: bytes, unfinished: ExitStack) -> Path:
+    """The file under another name beside its place, on the disk; it goes if it is not put there."""
+    with _told(path):
+        place = path.resolve()  # a link stays one
+        if place.exists() and not place.is_file():
+            raise BoardError(f"{path} cannot be written: it is no file; name another one")
+        opened, name = mkstemp(dir=place.parent, prefix=".board-", suffix=".new")
+        unfinished.callback(Path(name).unlink, missing_ok=True)
+        with os.fdopen(opened, "wb") as out:
+            out.write(content)
+            out.flush()
+            os.fsync(out.fileno())
+    return Path(name)
+
+
+def _flows(path: Path) -> bool:
+    """Whether what is written there goes on at once, as to a terminal or into a shell's pipe."""
+    return path.is_char_device() or str(path).startswith(_SHELLS)
+
+
+def _keep_name(folder: Path) -> None:
+    """Have the folder's names on the disk too, where the system syncs folders."""
+    with suppress(OSError):
+        opened = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(opened)
+        finally:
+            os.close(opened)
+
+
+@contextmanager
+def _told(path: Path) -> Iterator[None]:
+    try:
+        yield
+    except (OSError, RuntimeError) as error:  # RuntimeError: links that lead in a ring
+        said = getattr(error, "strerror", None) or str(error)
+        raise BoardError(f"{path} cannot be written: {said}; name another file") from None
