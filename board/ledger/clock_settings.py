@@ -1,0 +1,93 @@
+"""The settings that a clock had, told apart by its difference from the machine's count."""
+
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import NamedTuple
+
+# Common practice, no source: wider than what a writer waits its turn, narrower than what a person sets.
+APART = timedelta(minutes=1)
+_TICK = timedelta(milliseconds=1)
+_WORTH_MS = 1_000  # an entry alone speaks for a clock as much as one that stood for so long
+_TOLD_MS = 1 << 50  # a person's word goes before any count
+
+
+class Noted(NamedTuple):
+    """When an entry was written by the machine's clock, and its count then; `boot` is empty without one."""
+
+    seq: int
+    noted_at: datetime
+    boot: str
+    up_ms: int | None
+
+
+@dataclass(slots=True)
+class Stand:
+    """Entries of one boot, or of none, that one setting of a clock wrote."""
+
+    low_ms: int
+    high_ms: int
+    first_at: datetime
+    last_at: datetime
+    last_up_ms: int
+    count: int = 1
+    held_ms: int = 0
+    told: bool = False
+    is_first: bool = False
+    spans: list[tuple[int, int]] = field(default_factory=list)
+
+    @property
+    def weight(self) -> int:
+        """How much speaks for it; of equals the one that stood first."""
+        return self.held_ms + _WORTH_MS * self.count + _TOLD_MS * self.told + self.is_first
+
+
+@dataclass(slots=True)
+class Stretch:
+    """Entries that follow each other from one boot, by its clock's settings; one alone without a count."""
+
+    boot: str
+    stands: list[Stand] = field(default_factory=list)
+    last: Noted | None = None
+
+
+def offset_ms(noted: Noted) -> int:
+    """The clock less the count."""
+    return (noted.noted_at.replace(tzinfo=None) - datetime.min) // _TICK - (noted.up_ms or 0)
+
+
+def stand_of(stretch: Stretch, noted: Noted) -> Stand:
+    """Add an entry to those of the same setting of the clock, or begin with it."""
+    offset = offset_ms(noted) if noted.up_ms is not None else 0
+    apart = APART // _TICK
+    near = [one for one in stretch.stands if one.low_ms - apart <= offset <= one.high_ms + apart]
+    if not near:
+        made = Stand(offset, offset, noted.noted_at, noted.noted_at, noted.up_ms or 0)
+        made.is_first = not stretch.stands
+        made.spans.append((noted.seq, noted.seq))
+        stretch.stands.append(made)
+        return made
+    stand = near[0]
+    for other in near[1:]:
+        _join(stand, other)
+        stretch.stands.remove(other)
+    goes_on = stretch.last is not None and stand.spans[-1][1] == stretch.last.seq
+    if goes_on:
+        stand.held_ms += max(0, (noted.up_ms or 0) - stand.last_up_ms)
+        stand.spans[-1] = (stand.spans[-1][0], noted.seq)
+    else:
+        stand.spans.append((noted.seq, noted.seq))
+    stand.low_ms, stand.high_ms = min(stand.low_ms, offset), max(stand.high_ms, offset)
+    stand.first_at, stand.last_at = min(stand.first_at, noted.noted_at), max(stand.last_at, noted.noted_at)
+    stand.last_up_ms, stand.count = noted.up_ms or 0, stand.count + 1
+    return stand
+
+
+def _join(stand: Stand, other: Stand) -> None:
+    """Make one of two settings that turn out to be one."""
+    stand.low_ms, stand.high_ms = min(stand.low_ms, other.low_ms), max(stand.high_ms, other.high_ms)
+    stand.first_at = min(stand.first_at, other.first_at)
+    stand.last_at = max(stand.last_at, other.last_at)
+    stand.last_up_ms = max(stand.last_up_ms, other.last_up_ms)
+    stand.count, stand.held_ms = stand.count + other.count, stand.held_ms + other.held_ms
+    stand.told, stand.is_first = stand.told or other.told, stand.is_first or other.is_first
+    stand.spans = sorted(stand.spans + other.spans)

@@ -1,0 +1,209 @@
+"""Where a clock was set, and whose times are doubtful, against histories whose truth is drawn."""
+
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+from itertools import pairwise
+
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from board.ledger.clocks import APART, Noted, clocks_of
+
+START = datetime(2026, 12, 19, 3, tzinfo=UTC)
+WAITED_S = 10  # the most that passes between looking at the clock and at the count
+
+
+@dataclass
+class Machine:
+    """A machine whose true time, clock and count are known; the count goes on while it sleeps."""
+
+    true: datetime = START
+    error: timedelta = timedelta(0)
+    boot: int = 0
+    booted: datetime = START
+    entries: list[Noted] = field(default_factory=list)
+    errors: list[timedelta] = field(default_factory=list)
+
+    def passes(self, seconds: float) -> None:
+        """Time goes on, awake or asleep."""
+        self.true += timedelta(seconds=seconds)
+
+    def set_to(self, error: timedelta) -> None:
+        """Somebody sets the clock: wrong by so much, or right."""
+        self.error = error
+
+    def boots(self) -> None:
+        """The machine starts again: its count from nought, its clock as it was."""
+        self.boot, self.booted = self.boot + 1, self.true
+
+    def writes(self, waited_s: float = 0.0) -> None:
+        """An entry is written, its count looked at a little after its time."""
+        at = self.true + self.error
+        self.true += timedelta(seconds=waited_s)
+        up = (self.true - self.booted) // timedelta(milliseconds=1)
+        self.entries.append(Noted(len(self.entries) + 1, at, f"boot-{self.boot}", up))
+        self.errors.append(self.error)
+
+
+def written(machine: Machine, *minutes: int) -> Machine:
+    """An entry after each of some minutes."""
+    for passed in minutes:
+        machine.passes(60 * passed)
+        machine.writes()
+    return machine
+
+
+def doubted(entries: list[Noted]) -> set[int]:
+    """The numbers of the entries whose times are doubtful."""
+    clocks = clocks_of(entries)
+    return {one.seq for one in entries if clocks.doubt(one.seq)}
+
+
+waits = st.floats(0, WAITED_S)
+passings = st.floats(1, 30_000)
+wrongs = st.integers(-9_000, 9_000).map(lambda seconds: timedelta(seconds=seconds))
+acts = st.lists(st.tuples(st.sampled_from("wwwpsbz"), passings, wrongs, waits), min_size=1, max_size=40)
+
+
+def lived(drawn: list[tuple[str, float, timedelta, float]], error: timedelta | None = None) -> Machine:
+    """A machine that went through what was drawn; its clock wrong by no more than `error`, where given."""
+    machine = Machine()
+    for act, seconds, wrong, waited in drawn:
+        if act == "w":
+            machine.writes(waited)
+        elif act == "s":
+            machine.set_to(wrong if error is None else max(-error, min(error, wrong)))
+        elif act == "b":
+            machine.boots()
+        else:
+            machine.passes(seconds)
+    return machine
+
+
+@given(acts)
+def test_each_setting_is_found_between_its_entries_and_by_how_much(
+    drawn: list[tuple[str, float, timedelta, float]],
+) -> None:
+    """Two entries of one boot tell a setting of more than a minute, give or take what a writer waited."""
+    machine = lived(drawn)
+    found = {(one.after, one.before): one.by for one in clocks_of(machine.entries).sets}
+    known = zip(machine.entries, machine.errors, strict=True)
+    for (before, wrong), (after, other) in pairwise(known):
+        by, told = other - wrong, found.pop((before.seq, after.seq), None)
+        if before.boot != after.boot or abs(by) < APART - timedelta(seconds=WAITED_S):
+            assert told is None
+        elif abs(by) > APART + timedelta(seconds=WAITED_S):
+            assert told is not None
+        assert told is None or abs(told - by) <= timedelta(seconds=WAITED_S + 0.01)
+    assert not found
+
+
+@given(acts)
+def test_a_clock_that_was_never_wrong_is_never_doubted(
+    drawn: list[tuple[str, float, timedelta, float]],
+) -> None:
+    """Sleep, boots and small corrections throw no doubt on anything."""
+    machine = lived(drawn, error=timedelta(seconds=5))
+    clocks = clocks_of(machine.entries)
+    assert not clocks.sets
+    assert not clocks.doubts
+
+
+@given(st.lists(st.integers(1, 90), min_size=1, max_size=8), wrongs, st.integers(0, 2), st.booleans())
+def test_a_stretch_between_two_settings_is_doubted_whole_and_nothing_else(
+    minutes: list[int], wrong: timedelta, boots: int, is_right_first: bool
+) -> None:
+    """A clock set wrong for less time than it was right: what it wrote then, and how far it was ahead."""
+    assume(abs(wrong) > 2 * APART)
+    machine = Machine()
+    for _ in range(boots):
+        written(machine, 30, 60).boots()
+        machine.passes(60)
+    longer = [1 + sum(minutes), 1 + sum(minutes), 1]
+    if is_right_first:
+        written(machine, *longer)
+    machine.set_to(wrong)
+    first = len(machine.entries) + 1
+    written(machine, *minutes)
+    last = len(machine.entries)
+    machine.set_to(timedelta(0))
+    written(machine, *longer)
+    clocks = clocks_of(machine.entries)
+    assert [(one.spans, one.ahead) for one in clocks.doubts] == [(((first, last),), wrong)]
+
+
+def test_the_clock_that_stood_longer_is_taken_for_right() -> None:
+    """Set once and never back, the few entries of a clock that was put right soon are the doubtful ones."""
+    machine = Machine(error=timedelta(hours=2))
+    written(machine, 1, 5)
+    machine.set_to(timedelta(0))
+    written(machine, 1, 30, 60)
+    assert doubted(machine.entries) == {1, 2}
+
+
+def test_with_nothing_to_choose_by_the_clock_that_was_set_is_doubted() -> None:
+    """An entry before and an entry after: the one after is doubted, set back or on."""
+    for hours in (-2, 2):
+        machine = written(Machine(), 5)
+        machine.set_to(timedelta(hours=hours))
+        assert doubted(written(machine, 5).entries) == {2}
+
+
+def test_what_a_person_said_goes_before_what_stood_longer() -> None:
+    """Where somebody said that the clock is right now, all that another setting wrote is doubtful."""
+    machine = written(Machine(error=timedelta(hours=-1)), 5, 60, 60)
+    machine.set_to(timedelta(0))
+    written(machine, 1)
+    assert doubted(machine.entries) == {4}
+    clocks = clocks_of(machine.entries, told={4})
+    assert [(one.spans, one.ahead) for one in clocks.doubts] == [(((1, 3),), timedelta(hours=-1))]
+
+
+def test_a_boot_with_an_empty_battery_is_doubted_as_a_whole() -> None:
+    """A clock that begins years back says nothing of how far it is off until it is set."""
+    machine = written(Machine(), 5, 30)
+    machine.boots()
+    machine.set_to(timedelta(days=-9_000))
+    written(machine, 5, 5)
+    machine.boots()
+    machine.set_to(timedelta(0))
+    written(machine, 5, 30)
+    clocks = clocks_of(machine.entries)
+    assert [(one.spans, one.ahead) for one in clocks.doubts] == [(((3, 4),), None)]
+
+
+def test_a_boot_whose_clock_was_set_goes_by_what_is_in_order_with_the_boots_before() -> None:
+    """Years back for longer, then right: the boot before tells which of the two goes on in time."""
+    machine = written(Machine(), 5, 30)
+    machine.boots()
+    machine.set_to(timedelta(days=-9_000))
+    written(machine, 5, 20)
+    machine.set_to(timedelta(0))
+    written(machine, 5)
+    assert doubted(machine.entries) == {3, 4}
+
+
+def test_old_entries_without_a_count_go_by_their_order_alone() -> None:
+    """Of entries from before counts were kept, the fewest are doubted that leave the others in order."""
+    hours = (0, 1, 2, 30, 3, 4, 5, 2, 6)
+    entries = [Noted(n, START + timedelta(hours=h), "", None) for n, h in enumerate(hours, 1)]
+    assert doubted(entries) == {4, 8}
+
+
+def test_a_ledger_carried_to_another_machine_is_not_doubted_for_it() -> None:
+    """That another machine was up before the last entry of the first one is nobody's clock set wrong."""
+    first, second = written(Machine(), 5, 60), Machine(boot=9, booted=START - timedelta(days=3))
+    second.entries, second.errors = first.entries, first.errors
+    second.passes(60 * 90)
+    assert doubted(written(second, 5, 5).entries) == set()
+
+
+@given(st.permutations(["a"] * 6 + ["b"] * 6))
+def test_two_machines_by_turns_are_not_doubted(turns: list[str]) -> None:
+    """Two sound machines that write by turns, each with its own count, are both believed."""
+    up = {"a": 5_000_000, "b": 90_000}
+    entries = []
+    for n, boot in enumerate(turns, 1):
+        minutes = timedelta(minutes=7 * n)
+        entries.append(Noted(n, START + minutes, boot, up[boot] + minutes // timedelta(milliseconds=1)))
+    assert clocks_of(entries) == clocks_of([])
