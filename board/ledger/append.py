@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from board.ledger import record, store
+from board.ledger import overlay, record, store
 from board.ledger.fold import righted
 from board.ledger.keys import Key, borne_on
 from board.ledger.open import Ledger
@@ -18,6 +18,7 @@ def append(
     """Write the entry and bring the state of all it bears on up to it."""
     entry = record.write(ledger, said, kind, subject, data, undoes=undoes)
     store.take_in(ledger, entry, borne_on(entry))
+    overlay.follow(ledger, entry)
     return entry
 
 

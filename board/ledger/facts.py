@@ -254,6 +254,30 @@ class AlarmFacts:
     why: str | None = None
 
 
+@dataclass(frozen=True, slots=True)
+class PlacingFacts:
+    """A probe put into a load of a day at a moment; out of all loads where `load` is None."""
+
+    seq: int
+    probe: str
+    at: datetime
+    who: str
+    load: str | None
+    load_day: date | None
+
+
+@dataclass(frozen=True, slots=True)
+class StruckFacts:
+    """A span, both ends in it, in which what a probe fed does not count."""
+
+    seq: int
+    probe: str
+    since: datetime
+    until: datetime
+    who: str
+    why: str | None = None
+
+
 def _times(facts: LoadFacts | BatchFacts, order: tuple[str, ...]) -> dict[str, datetime]:
     found = {stage: getattr(facts, f"{stage}_at") for stage in order}
     return {stage: at for stage, at in found.items() if at is not None}
@@ -274,4 +298,6 @@ Facts = (
     | UseFacts
     | WatchFacts
     | AlarmFacts
+    | PlacingFacts
+    | StruckFacts
 )

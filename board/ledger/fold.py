@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 from board.ledger.facts import Facts
-from board.ledger.following import alarms, batches, loads, menu, readings
+from board.ledger.following import alarms, batches, loads, menu, probes, readings
 from board.ledger.state import Entry
 from board.ledger.times import moment
 
@@ -63,4 +63,6 @@ FAMILIES: Mapping[str, Callable[[Any, Entry], Facts | None]] = {
     "use": batches.use,
     "watch": readings.watch,
     "alarm": alarms.alarm,
+    "placing": probes.placing,
+    "struck": probes.struck,
 }

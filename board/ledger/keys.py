@@ -75,6 +75,16 @@ def reading_key(seq: int) -> Key:
     return Key("reading", "", str(seq))
 
 
+def placing_key(seq: int) -> Key:
+    """The key of a probe put into a load, by its entry's number."""
+    return Key("placing", "", str(seq))
+
+
+def struck_key(seq: int) -> Key:
+    """The key of a span struck from what a probe fed, by its entry's number."""
+    return Key("struck", "", str(seq))
+
+
 def menu_key(family: str, day: date | str, service: str, item: str) -> Key:
     """The key of a promise or of the sales of an item at a service."""
     return Key(family, str(day), f"{service}/{item}")
@@ -103,6 +113,10 @@ def planned_keys(document: Mapping[str, Any]) -> frozenset[Key]:
 def _keys(seq: int, kind: str, subject: str, data: Mapping[str, Any]) -> tuple[Key, ...]:
     if kind == "reading":
         return (reading_key(seq),)
+    if kind == "placed":
+        return (placing_key(seq),)
+    if kind == "struck":
+        return (struck_key(seq),)
     if kind in ("split", "join"):
         return (regroup_key(data["day"], seq),)
     bears = BEARS.get(kind)

@@ -4,6 +4,7 @@ Several reads that must agree go inside one `with ledger.reading():` block.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date, datetime
 from typing import Any, TypeVar
 
@@ -78,6 +79,10 @@ __all__ = [
     "weighings",
 ]
 
+_BY_HAND = """SELECT seq, at, who, place, load, load_day, temperature_c, as_read_c, corrected_by,
+    NULL AS probe FROM readings"""
+_FED = """SELECT seq, at, probe, coalesce(load, place, probe), load, load_day, temperature_c,
+    NULL, NULL, probe FROM fed WHERE struck IS NULL"""
 Told = TypeVar("Told", BatchState, StepState, Reading)
 
 
@@ -101,7 +106,7 @@ def entries(
     kinds: Sequence[str] | None = None,
     limit: int | None = None,
 ) -> list[Entry]:
-    """Entries of the record, undone ones marked.
+    """Entries of the record, undone ones marked; those of probe feeds only where `kinds` asks for them.
 
     Args:
         ledger: where to read.
@@ -116,7 +121,9 @@ def entries(
         ("e.at >= ?", stamp(since) if since else None),
         ("e.at < ?", stamp(until) if until else None),
     )
-    if kinds is not None:
+    if kinds is None:
+        clauses.append("e.kind <> 'fed'")
+    else:
         column = "+e.kind" if clauses else "e.kind"  # the + keeps a narrow search by time or number
         clauses.append(f"{column} IN ({', '.join('?' * len(kinds))})")
         values.extend(kinds)
@@ -148,11 +155,8 @@ def since_handover(ledger: Ledger, *, kinds: Sequence[str] | None = None) -> lis
 
 def load_states(ledger: Ledger, day: date, until: date | None = None) -> list[LoadState]:
     """The loads of a planned day (or of the days to `until`), as they stand, in order of loading."""
-    sql = f"""SELECT l.*, r.temperature_c AS last_core_c, r.at AS last_core_at FROM loads l
-        LEFT JOIN readings r ON r.seq = (SELECT seq FROM readings
-            WHERE load = l.id AND load_day = l.day ORDER BY at DESC, seq DESC LIMIT 1)
-        WHERE l.day BETWEEN ? AND ? AND {LOADS_IN_PLAY} ORDER BY l.load_at, l.id"""
-    return [_load_state(row) for row in ledger.rows(sql, _days(day, until))]
+    sql = f"SELECT * FROM loads l WHERE day BETWEEN ? AND ? AND {LOADS_IN_PLAY} ORDER BY load_at, id"
+    return [_load_state(ledger, row) for row in ledger.rows(sql, _days(day, until))]
 
 
 def batch_states(ledger: Ledger, day: date, until: date | None = None) -> list[BatchState]:
@@ -204,7 +208,7 @@ def readings(
     until: datetime | None = None,
     limit: int | None = None,
 ) -> list[Reading]:
-    """Temperatures in the order they were taken.
+    """Temperatures in the order they were taken, by hand or by a probe that feeds; none that was struck.
 
     Args:
         ledger: where to read.
@@ -223,14 +227,14 @@ def readings(
         ("at < ?", stamp(until) if until else None),
     )
     where = " AND ".join(clauses) or "1"
-    sql = f"SELECT * FROM readings WHERE {where} ORDER BY at DESC, seq DESC{_limit(limit)}"
-    return [_reading(row) for row in reversed(ledger.rows(sql, values))]
+    sql = f"{_BY_HAND} WHERE {where} UNION ALL {_FED} AND {where} ORDER BY at DESC, seq DESC{_limit(limit)}"
+    return [_reading(row) for row in reversed(ledger.rows(sql, (*values, *values)))]
 
 
 def last_reading(
     ledger: Ledger, *, load: str | None = None, day: date | None = None, place: str | None = None
 ) -> Reading | None:
-    """The latest temperature of a load's core or of a place."""
+    """The latest temperature of a load's core or of a place, read by hand or fed."""
     found = readings(ledger, load=load, day=day, place=place, limit=1)
     return found[0] if found else None
 
@@ -344,10 +348,12 @@ def sales(ledger: Ledger, first: date, last: date) -> list[SaleState]:
     return [SaleState(one.day, one.service, one.item, one.sold, one.sold_out_at) for one in found]
 
 
-def _load_state(row: Row) -> LoadState:
+def _load_state(ledger: Ledger, row: Row) -> LoadState:
     facts = store.as_facts(LoadFacts, row)
     own = {name: getattr(facts, name) for name in LoadState.__dataclass_fields__ if hasattr(facts, name)}
-    return LoadState(**own, last_core_c=row["last_core_c"], last_core_at=_moment(row["last_core_at"]))
+    core = last_reading(ledger, load=facts.id, day=facts.day)
+    celsius, at = (core.temperature_c, core.at) if core else (None, None)
+    return LoadState(**own, last_core_c=celsius, last_core_at=at)
 
 
 def _batch_state(row: Row) -> BatchState:
@@ -365,12 +371,14 @@ def _pit_state(ledger: Ledger, row: Row) -> PitState:
 
 
 def _reading(row: Row) -> Reading:
-    return _told(Reading, store.as_facts(ReadingFacts, row))
+    told = _told(Reading, store.as_facts(ReadingFacts, row))
+    return replace(told, probe=row["probe"]) if row["probe"] else told
 
 
 def _told(kind: type[Told], facts: Facts) -> Told:
     """What is told of a thing, out of what is kept of it."""
-    return kind(**{name: getattr(facts, name) for name in kind.__dataclass_fields__})
+    kept = [name for name in kind.__dataclass_fields__ if hasattr(facts, name)]
+    return kind(**{name: getattr(facts, name) for name in kept})
 
 
 def _conditions(*wanted: tuple[str, Any]) -> tuple[list[str], list[Any]]:

@@ -266,6 +266,54 @@ def links_of_entries(db: Database) -> None:
     _make_append_only(db, "links")
 
 
+@migrations(name="0012 probe feed")
+def probe_feed(db: Database) -> None:
+    """Readings that probes feed, which load a probe was put into, what was struck, and where feeds stand.
+
+    Of `fed`, `told_load` is what its entry says and `load` what counts, with `placings` laid over it.
+    `feeds` and `aside` are notes of the machinery; they follow from no entry.
+    """
+    db.execute(
+        """CREATE TABLE fed (
+            probe TEXT NOT NULL, at TEXT NOT NULL,
+            place TEXT, load TEXT, load_day TEXT, temperature_c REAL NOT NULL,
+            seq INTEGER NOT NULL REFERENCES entries (seq),
+            told_load TEXT, told_day TEXT, struck INTEGER,
+            PRIMARY KEY (probe, at)
+        ) STRICT, WITHOUT ROWID"""
+    )
+    db.execute("CREATE INDEX entries_told ON entries (at) WHERE kind <> 'fed'")
+    db.execute("CREATE INDEX fed_place ON fed (place, at) WHERE place IS NOT NULL")
+    db.execute("CREATE INDEX fed_load ON fed (load, load_day, at) WHERE load IS NOT NULL")
+    db.execute(
+        """CREATE TABLE placings (
+            seq INTEGER PRIMARY KEY REFERENCES entries (seq),
+            probe TEXT NOT NULL, at TEXT NOT NULL, who TEXT NOT NULL, load TEXT, load_day TEXT
+        ) STRICT"""
+    )
+    db.execute("CREATE INDEX placings_probe ON placings (probe, at)")
+    db.execute(
+        """CREATE TABLE struck (
+            seq INTEGER PRIMARY KEY REFERENCES entries (seq),
+            probe TEXT NOT NULL, since TEXT NOT NULL, until TEXT NOT NULL, who TEXT NOT NULL, why TEXT
+        ) STRICT"""
+    )
+    db.execute("CREATE INDEX struck_probe ON struck (probe, since)")
+    db.execute(
+        """CREATE TABLE feeds (
+            source TEXT PRIMARY KEY NOT NULL, position TEXT NOT NULL,
+            began_at TEXT NOT NULL, flushed_at TEXT NOT NULL,
+            kept INTEGER NOT NULL, thinned INTEGER NOT NULL, doubled INTEGER NOT NULL, bad INTEGER NOT NULL
+        ) STRICT"""
+    )
+    db.execute(
+        """CREATE TABLE aside (
+            id INTEGER PRIMARY KEY AUTOINCREMENT,
+            source TEXT NOT NULL, at TEXT NOT NULL, why TEXT NOT NULL, message TEXT NOT NULL
+        ) STRICT"""
+    )
+
+
 @migrations(name="0013 signers and their PINs")
 def signers(db: Database) -> None:
     """Who signs with a PIN: its salted hash, and the wrong tries since it was last right; none before."""

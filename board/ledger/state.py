@@ -210,7 +210,8 @@ class PitState:
 class Reading:
     """A measured temperature of a load's core, a pit, a cooler, a hold, a brine or a watch.
 
-    Where somebody corrected it, `corrected_by` is that entry and `as_read_c` what was first written.
+    Where somebody corrected it, `corrected_by` is that entry and `as_read_c` what was first written. One that
+    a `probe` fed has it also as `who`, and shares the entry `seq` with others of that moment.
     """
 
     seq: int
@@ -221,6 +222,7 @@ class Reading:
     load: str | None = None
     as_read_c: float | None = None
     corrected_by: int | None = None
+    probe: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

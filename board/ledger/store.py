@@ -61,6 +61,8 @@ TABLES: Mapping[str, Table] = {
     "use": Table("uses", kept.UseFacts, ("day", "step", "batch"), _of_menu),
     "reading": Table("readings", kept.ReadingFacts, ("seq",), lambda key: (int(key.id),)),
     "alarm": Table("alarms", kept.AlarmFacts, ("key",), lambda key: (key.id,)),
+    "placing": Table("placings", kept.PlacingFacts, ("seq",), lambda key: (int(key.id),)),
+    "struck": Table("struck", kept.StruckFacts, ("seq",), lambda key: (int(key.id),)),
     "watch": Table("watches", kept.WatchFacts, ("id",), lambda key: (key.id,)),
 }
 

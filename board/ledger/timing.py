@@ -28,6 +28,7 @@ TIMED = (
     "sold out",
     "watch",
     "watch ended",
+    "placed",
 )
 
 

@@ -46,6 +46,8 @@ UNDOABLE = (
     "signature",
     "answered",
     "put off",
+    "placed",
+    "struck",
 )
 
 

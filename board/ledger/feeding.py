@@ -1,0 +1,261 @@
+"""What probes feed: many readings as one entry, each once; and which load a probe is in.
+
+A reading is known by its probe and moment, so that what is delivered twice counts once. Where a feed was read
+to is on disk together with what was read, never before it.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from board.errors import LedgerError
+from board.ledger import find, overlay, typed
+from board.ledger.append import already, append
+from board.ledger.facts import LoadFacts
+from board.ledger.open import Ledger, Row
+from board.ledger.state import Entry
+from board.ledger.times import day_text, moment, stamp
+from board.probes.reading import Bad, Fed
+
+MOST_ASIDE = 500  # bad messages kept of each source, the latest ones
+LONGEST_WHY, LONGEST_MESSAGE = 200, 500
+
+
+@dataclass(frozen=True, slots=True)
+class Flushed:
+    """What became of one flush: its entry where something was new, how many readings were, how many not."""
+
+    entry: Entry | None
+    kept: int
+    doubled: int
+
+
+@dataclass(frozen=True, slots=True)
+class FeedState:
+    """Where a feed stands: how far it was read, when it last wrote, and its counts since it began."""
+
+    source: str
+    position: str
+    began_at: datetime
+    flushed_at: datetime
+    kept: int
+    thinned: int
+    doubled: int
+    bad: int
+
+
+@dataclass(frozen=True, slots=True)
+class Aside:
+    """A bad message that was set aside."""
+
+    source: str
+    at: datetime
+    why: str
+    message: str
+
+
+def take_fed(
+    ledger: Ledger,
+    source: str,
+    readings: Sequence[Fed],
+    *,
+    noted_at: datetime,
+    position: str | None = None,
+    bad: Sequence[Bad] = (),
+    thinned: int = 0,
+) -> Flushed:
+    """Record what a feed brought in one transaction: new readings, bad messages, how far it was read.
+
+    Args:
+        ledger: where to record it.
+        source: which feed, by its name.
+        readings: in any order; one of a probe and moment that is there already is left out.
+        noted_at: now.
+        position: how far the source was read; None leaves it as it was.
+        bad: messages to set aside.
+        thinned: how many readings were left out on purpose.
+
+    Raises:
+        LedgerError: a reading that is no kitchen temperature or still to come; then nothing is recorded.
+    """
+    with ledger.writing():
+        new = _new(ledger, readings)
+        entry = _record(ledger, source, new, noted_at) if new else None
+        _set_aside(ledger, source, bad)
+        counts = (len(new), thinned, len(readings) - len(new), len(bad))
+        _count(ledger, source, position, noted_at, counts)
+        return Flushed(entry, len(new), len(readings) - len(new))
+
+
+def place_probe(
+    ledger: Ledger, probe: str, load: str | None, *, who: str, at: datetime, noted_at: datetime
+) -> Entry:
+    """Say that a probe was put into a load, or out of all (None); what it fed since then is that load's.
+
+    Raises:
+        LedgerError: no such load, one that is not about any more, or a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        probe = typed.name(probe, "the probe")
+        data: dict[str, Any] = {}
+        if load is not None:
+            found = find.load(ledger, load, said.at)
+            gone = _gone_at(found)
+            if gone is not None and gone <= said.at:
+                raise LedgerError(f"{found.id} is {found.stage}; put {probe} into a load that is about")
+            data = {"load": found.id, "day": day_text(found.day)}
+        now = _placed(ledger, probe, said.at)
+        if (now["load"], now["load_day"]) == (data.get("load"), data.get("day")) if now else not data:
+            if now is None:
+                raise LedgerError(f"{probe} was put into no load; say which one it goes into")
+            return already(ledger, now["seq"])
+        return append(ledger, said, "placed", probe, data)
+
+
+def strike_probe(
+    ledger: Ledger,
+    probe: str,
+    since: datetime,
+    until: datetime,
+    why: str = "",
+    *,
+    who: str,
+    at: datetime,
+    noted_at: datetime,
+) -> Entry:
+    """Strike what a probe fed over a span, both ends in it; it stays on record and proves nothing any more.
+
+    Raises:
+        LedgerError: a span that ends before it begins or is still to come, one in which it fed nothing, or
+            a doubtful time.
+    """
+    with ledger.writing():
+        said = typed.said(ledger, who, at, noted_at)
+        probe = typed.name(probe, "the probe")
+        if until < since:
+            raise LedgerError(f"the span ends at {ledger.clock(until)}, before it begins; turn them round")
+        typed.said(ledger, who, until, noted_at)
+        sql = "SELECT count(*) AS n FROM fed WHERE probe = ? AND at BETWEEN ? AND ? AND struck IS NULL"
+        found = ledger.row(sql, (probe, stamp(since), stamp(until)))
+        if not found or not found["n"]:
+            raise LedgerError(
+                f"{probe} fed nothing that counts from {ledger.clock(since)} to {ledger.clock(until)}; "
+                "see board feed status for the probes there are"
+            )
+        data = {"since": stamp(since), "until": stamp(until), "readings": found["n"]}
+        return append(
+            ledger, said, "struck", probe, data | ({"why": typed.text(why, "reason")} if why else {})
+        )
+
+
+def feeds(ledger: Ledger) -> list[FeedState]:
+    """Where each feed stands, by its name."""
+    return [
+        FeedState(
+            row["source"],
+            row["position"],
+            moment(row["began_at"]),
+            moment(row["flushed_at"]),
+            *(row[name] for name in ("kept", "thinned", "doubled", "bad")),
+        )
+        for row in ledger.rows("SELECT * FROM feeds ORDER BY source")
+    ]
+
+
+def position(ledger: Ledger, source: str) -> str:
+    """How far a source was read; empty where it never was."""
+    row = ledger.row("SELECT position FROM feeds WHERE source = ?", (source,))
+    return str(row["position"]) if row else ""
+
+
+def asides(ledger: Ledger, limit: int) -> list[Aside]:
+    """The messages set aside last, the latest first."""
+    rows = ledger.rows("SELECT source, at, why, message FROM aside ORDER BY id DESC LIMIT ?", (limit,))
+    return [Aside(row["source"], moment(row["at"]), row["why"], row["message"]) for row in rows]
+
+
+def _new(ledger: Ledger, readings: Iterable[Fed]) -> list[Fed]:
+    """The readings that are not there yet, each once, by time."""
+    known: dict[tuple[str, str], Fed] = {}
+    for one in readings:
+        key = (one.probe, stamp(one.at))
+        there = ledger.db.execute("SELECT 1 FROM fed WHERE probe = ? AND at = ?", key).fetchone()
+        if there is None:
+            known.setdefault(key, one)
+    return sorted(known.values(), key=lambda one: (one.at, one.probe))
+
+
+def _record(ledger: Ledger, source: str, new: Sequence[Fed], noted_at: datetime) -> Entry:
+    said = typed.said(ledger, source, new[-1].at, noted_at)
+    _take_out_of_gone(ledger, source, new, noted_at)
+    entry = append(ledger, said, "fed", "", {"source": said.who, "readings": [_as_data(one) for one in new]})
+    overlay.take_in(ledger, entry)
+    return entry
+
+
+def _as_data(one: Fed) -> list[Any]:
+    day = day_text(one.day) if one.day else None
+    return [one.probe, stamp(one.at), one.place, one.load, day, typed.temperature(one.temperature_c)]
+
+
+def _take_out_of_gone(ledger: Ledger, source: str, new: Sequence[Fed], noted_at: datetime) -> None:
+    """A probe is out of a load that was served or lost before it was read."""
+    last = {one.probe: one.at for one in new}
+    for probe, at in last.items():
+        placed = _placed(ledger, probe, at)
+        if placed is None or placed["load"] is None:
+            continue
+        load = ledger.row(
+            "SELECT min(coalesce(served_at, lost_at), coalesce(lost_at, served_at)) AS gone_at FROM loads "
+            "WHERE day = ? AND id = ?",
+            (placed["load_day"], placed["load"]),
+        )
+        if load and load["gone_at"] and placed["at"] < load["gone_at"] <= stamp(at):
+            said = typed.said(ledger, source, moment(load["gone_at"]), noted_at)
+            append(ledger, said, "placed", probe, {})
+
+
+def _placed(ledger: Ledger, probe: str, at: datetime) -> Row | None:
+    """Where a probe was put last before a moment."""
+    sql = "SELECT * FROM placings WHERE probe = ? AND at <= ? ORDER BY at DESC, seq DESC LIMIT 1"
+    return ledger.row(sql, (probe, stamp(at)))
+
+
+def _gone_at(load: LoadFacts) -> datetime | None:
+    return min((at for at in (load.served_at, load.lost_at) if at is not None), default=None)
+
+
+def _set_aside(ledger: Ledger, source: str, bad: Sequence[Bad]) -> None:
+    if not bad:
+        return
+    rows = [
+        (
+            source,
+            stamp(one.at),
+            typed.inert(one.why)[:LONGEST_WHY],
+            typed.inert(one.message)[:LONGEST_MESSAGE],
+        )
+        for one in bad[-MOST_ASIDE:]
+    ]
+    ledger.db.conn.executemany("INSERT INTO aside (source, at, why, message) VALUES (?, ?, ?, ?)", rows)
+    ledger.db.execute(
+        "DELETE FROM aside WHERE source = :source AND id <= (SELECT id FROM aside WHERE source = :source "
+        "ORDER BY id DESC LIMIT 1 OFFSET :most)",
+        {"source": source, "most": MOST_ASIDE},
+    )
+
+
+def _count(
+    ledger: Ledger, source: str, position: str | None, noted_at: datetime, counts: tuple[int, ...]
+) -> None:
+    ledger.db.execute(
+        """INSERT INTO feeds VALUES (?, coalesce(?, ''), ?, ?, ?, ?, ?, ?)
+        ON CONFLICT (source) DO UPDATE SET
+            position = CASE WHEN ? IS NULL THEN position ELSE excluded.position END,
+            flushed_at = excluded.flushed_at, kept = kept + excluded.kept,
+            thinned = thinned + excluded.thinned,
+            doubled = doubled + excluded.doubled, bad = bad + excluded.bad""",
+        (source, position, stamp(noted_at), stamp(noted_at), *counts, position),
+    )
