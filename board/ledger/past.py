@@ -7,7 +7,7 @@ from functools import lru_cache
 from board.house.model import Cut, Pit
 from board.house.past import PastCook
 from board.house.spans import minutes_between
-from board.ledger import record
+from board.ledger import read, record
 from board.ledger.open import Ledger, Row
 from board.ledger.times import day_text, moment, stamp
 from board.planning.modes import warmer_k
@@ -21,15 +21,13 @@ LIT_BEFORE = timedelta(days=3)  # a pit burns no longer at one mark
 Marks = Sequence[tuple[datetime, float]]
 Lit = dict[str, list[tuple[datetime, float]]]
 
-_FINISHED = """SELECT l.*,
-    (SELECT r.temperature_c FROM readings r JOIN loads o ON o.id = r.load AND o.day = r.load_day
-        WHERE r.load = l.id AND r.load_day = l.day
-        AND julianday(r.at) BETWEEN julianday(o.pulled_at) - ? AND julianday(o.pulled_at) + ?
-        ORDER BY abs(julianday(r.at) - julianday(o.pulled_at)), r.seq DESC LIMIT 1) AS core_c,
-    (SELECT CASE WHEN count(*) >= ? THEN avg(r.temperature_c) END FROM readings r
-        WHERE r.place = l.pit AND r.at BETWEEN l.on_at AND l.pulled_at) AS air_c
-    FROM loads l WHERE l.day >= ? AND l.on_at < l.pulled_at AND l.moved_at IS NULL AND l.mass_kg > 0
+_FINISHED = """SELECT l.* FROM loads l
+    WHERE l.day >= ? AND l.on_at < l.pulled_at AND l.moved_at IS NULL AND l.mass_kg > 0
     ORDER BY l.pulled_at DESC LIMIT ?"""
+_AIRS_BY_HAND, _AIRS_FED = (
+    f"SELECT count(*) AS n, total(temperature_c) AS sum_c FROM {those} place = ? AND at BETWEEN ? AND ?"
+    for those in ("readings WHERE", "fed WHERE struck IS NULL AND")
+)
 
 
 def past_cooks(
@@ -90,7 +88,7 @@ def _cook(row: Row, cut: Cut, marks: Marks, more_k: float) -> PastCook:
 
 def _last_mark(ledger: Ledger) -> int:
     """The last entry that may finish a load or change one; a reading alone does not."""
-    kinds = ("load", "move", "plan", "light", "correction", "undo")
+    kinds = ("load", "move", "plan", "light", "correction", "undo", "placed", "struck")
     sql = "SELECT coalesce(max(seq), 0) AS seq FROM entries WHERE kind = ?"
     return max(int(ledger.rows(sql, (kind,))[0]["seq"]) for kind in kinds)
 
@@ -98,11 +96,28 @@ def _last_mark(ledger: Ledger) -> int:
 @lru_cache(maxsize=2)
 def _finished(ledger: Ledger, since: str, last: int) -> tuple[list[Row], Lit]:  # noqa: ARG001
     """The finished loads and the fires they were on, asked again only after `last` has changed."""
-    day = timedelta(days=1)
-    rows = ledger.rows(_FINISHED, (READ_BEFORE / day, READ_AFTER / day, FEWEST_AIRS, since, MOST))
+    rows = ledger.rows(_FINISHED, (since, MOST))
     if not rows:
         return [], {}
+    rows = [row | {"core_c": _core_c(ledger, row), "air_c": _air_c(ledger, row)} for row in rows]
     return rows, _lit(ledger, moment(min(row["on_at"] for row in rows)) - LIT_BEFORE)
+
+
+def _core_c(ledger: Ledger, row: Row) -> float | None:
+    """The core read nearest the pull, °C; of two as near, the one written last."""
+    pulled_at, day = moment(row["pulled_at"]), date.fromisoformat(row["day"])
+    since, until = pulled_at - READ_BEFORE, pulled_at + READ_AFTER
+    found = read.readings(ledger, load=row["id"], day=day, since=since, until=until)
+    nearest = min(found, key=lambda one: (abs(one.at - pulled_at), -one.seq), default=None)
+    return nearest.temperature_c if nearest else None
+
+
+def _air_c(ledger: Ledger, row: Row) -> float | None:
+    """The mean of what was read of its pit's air while it was on, °C."""
+    span = (row["pit"], row["on_at"], row["pulled_at"])
+    sums = [ledger.rows(sql, span)[0] for sql in (_AIRS_BY_HAND, _AIRS_FED)]
+    many = sum(one["n"] for one in sums)
+    return sum(one["sum_c"] for one in sums) / many if many >= FEWEST_AIRS else None
 
 
 def _lit(ledger: Ledger, since: datetime) -> Lit:
