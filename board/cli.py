@@ -30,6 +30,7 @@ COMMANDS = {
     "mark": "Record a step without opening the board.",
     "watch": "Watch food as it cools, reheats, thaws or is held; check a probe.",
     "reading": "Record a temperature without opening the board.",
+    "backup": "Make a backup of the ledger now, or list those there are.",
     "keys": "List every act with its keys, and check those that were changed.",
 }
 

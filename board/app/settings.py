@@ -1,4 +1,4 @@
-"""How this machine shows the board: theme, glyphs, motion, bell, who, and keys."""
+"""What differs from one machine to the next: theme, glyphs, motion, bell, who, keys, and where copies go."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -18,6 +18,7 @@ class Settings:
     bell: bool = True  # a new alarm rings once
     keys: Mapping[str, str] = field(default_factory=dict)  # an act's id: its keys, in place of ours
     who: str = ""  # who is usually at this machine; guessed from the shifts where it is empty
+    backup_to: str = ""  # a folder off this machine that backups are copied into; none where it is empty
 
 
 def theme_word(theme: str) -> str:

@@ -14,6 +14,7 @@ from board.house.tables import Table, read_toml
 from board.house.text_file import read_text
 
 VARIABLE = "BOARD_SETTINGS"
+BACKUP_VARIABLE = "BOARD_BACKUP_TO"
 FILE = "settings.toml"
 _HEAD = "How this machine shows the board; F4 on the board changes it too."
 
@@ -70,6 +71,14 @@ def _is_there(path: Path) -> bool:
         return True
 
 
+def backup_to(environment: Mapping[str, str] = os.environ) -> Path | None:
+    """The folder that backups are copied into, by the environment or the settings file; None for none."""
+    named = environment.get(BACKUP_VARIABLE, "") or read_settings(settings_path(environment)).values.get(
+        "backup_to", ""
+    )
+    return Path(str(named)).expanduser() if named else None
+
+
 def theme_named(word: str) -> str:
     """The theme of a word such as dark, or of its own name; raises ValueError for another."""
     named = THEME_WORDS.get(word, word)
@@ -105,6 +114,7 @@ _READERS: Mapping[str, Callable[[Table, str], object]] = {
     "motion": lambda table, key: table.flag(key, True),
     "bell": lambda table, key: table.flag(key, True),
     "who": lambda table, key: table.text(key),
+    "backup_to": lambda table, key: table.text(key),
 }
 KNOWN = (*_READERS, "keys")
 

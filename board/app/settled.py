@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from board.app.settings import THEME_WORDS, Settings
-from board.app.settings_file import read_settings, settings_path, theme_named
+from board.app.settings_file import BACKUP_VARIABLE, read_settings, settings_path, theme_named
 from board.app.theme import PLAIN
 
 FLAG, ENVIRONMENT, FILE, USUAL = "a flag", "the environment", "the file", "usual here"
@@ -83,6 +83,8 @@ def _in_environment(environment: Mapping[str, str]) -> tuple[dict[str, object], 
             faults.append(_refused(variable, word, "yes or no"))
     if who := environment.get("BOARD_WHO", ""):
         values["who"] = who
+    if to := environment.get(BACKUP_VARIABLE, ""):
+        values["backup_to"] = to
     return values, faults
 
 

@@ -35,6 +35,11 @@ def told_plainly(path: Path) -> Iterator[None]:
         raise LedgerError(f"the ledger {path} {sentence}") from error
 
 
+def is_told(error: sqlite3.DatabaseError) -> bool:
+    """Whether there is a sentence for what SQLite says."""
+    return _code(error) in SENTENCES
+
+
 def _code(error: sqlite3.DatabaseError) -> int:
     """The primary result code; text that is no text any more has none of its own and counts as damage."""
     if "Could not decode to UTF-8" in str(error):

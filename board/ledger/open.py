@@ -13,7 +13,10 @@ from typing import Any, Self
 from zoneinfo import ZoneInfo
 
 from board.errors import LedgerError
-from board.ledger.faults import told_plainly
+from board.ledger.backups.catalogue import folder_of
+from board.ledger.backups.copy import copy_into
+from board.ledger.backups.named import Kind
+from board.ledger.faults import is_told, told_plainly
 from board.ledger.lean import Database
 from board.ledger.schema import APPLICATION_ID, migrations
 from board.ledger.state import LedgerHouse
@@ -273,14 +276,22 @@ def _file_at(path: Path) -> tuple[int, int] | None:
     return found.st_dev, found.st_ino
 
 
-def _opened(path: Path) -> Ledger:
+def open_copy(path: Path) -> Ledger:
+    """Open a copy that is to take a ledger's place; what it is a copy of is its backup already."""
+    with told_plainly(path):
+        return _opened(path, is_kept=False)
+
+
+def _opened(path: Path, *, is_kept: bool = True) -> Ledger:
     ledger = Ledger(path)
     try:
         _check_is_ledger(ledger)
         _check_not_newer(ledger)
         if migrations.pending(ledger.db):
-            _migrate(ledger.db)
+            _migrate(ledger.db, keep=path if is_kept else None)
         _check_writable(ledger)
+        if ledger.db.journal_mode != "wal":  # a backup that somebody put in place by hand
+            ledger.db.enable_wal()
     except BaseException:
         ledger.close()
         raise
@@ -313,12 +324,31 @@ def _check_writable(ledger: Ledger) -> None:
         )
 
 
-def _migrate(db: Database) -> None:
-    """Apply what is pending while holding the write lock, so that two openers do not both try."""
+def _migrate(db: Database, keep: Path | None = None) -> None:
+    """Apply what is pending while holding the write lock, so that two openers do not both try.
+
+    The ledger at `keep` is backed up before it is touched.
+    """
     db.execute("BEGIN IMMEDIATE")
     try:
-        migrations.apply(db)
+        if keep is not None and migrations.pending(db):
+            copy_into(folder_of(keep), keep, Kind.MIGRATION)
+        _apply(db, keep)
     except BaseException:
         db.rollback()
         raise
     db.execute("COMMIT")
+
+
+def _apply(db: Database, path: Path | None) -> None:
+    """Apply what is pending; what an old record holds that no migration can take in is told in a line."""
+    try:
+        migrations.apply(db)
+    except sqlite3.DatabaseError as error:
+        if is_told(error) or path is None:
+            raise
+        at = migrations.pending(db)[0].name
+        raise LedgerError(
+            f"the ledger {path} cannot be brought up to this program at “{at}”: {error}; "
+            f"nothing was changed, its backup is in {folder_of(path)}"
+        ) from error

@@ -90,7 +90,8 @@ def test_each_fault_is_one_line_and_the_rest_holds(file):
         "settings.toml, theme: found 'purple', allowed one of dark, light, terminal",
         "settings.toml, ascii: found 3, allowed true or false",
         "settings.toml, keys.plan: found 4, allowed a text on one line",
-        "settings.toml, motoin: found an unknown key, known here: theme, ascii, motion, bell, who, keys",
+        "settings.toml, motoin: found an unknown key, "
+        "known here: theme, ascii, motion, bell, who, backup_to, keys",
         "BOARD_MOTION in the environment: found 'perhaps', allowed yes or no",
     )
 

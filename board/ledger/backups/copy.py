@@ -1,0 +1,122 @@
+"""One copy of a ledger as it stands, while others write it: whole under its name, or not there."""
+
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager, suppress
+from datetime import UTC, datetime
+from pathlib import Path
+from tempfile import mkstemp
+
+from board.errors import LedgerError
+from board.ledger.backups.named import Backup, Kind, name_of
+from board.ledger.backups.sound import Reached, check_sound
+
+PATIENCE_SECONDS = 20.0
+UNFINISHED = ".new"  # how the name of a copy ends that is not whole yet
+
+# Primary result codes of SQLite, https://www.sqlite.org/rescode.html
+_SENTENCES = {
+    sqlite3.SQLITE_FULL: "there is no room left on its disk; free some space",
+    sqlite3.SQLITE_IOERR: "its disk could not be read or written; check the disk",
+    sqlite3.SQLITE_READONLY: "nothing can be written there; allow writing to it",
+    sqlite3.SQLITE_CANTOPEN: "nothing can be opened there; allow reading and writing",
+    sqlite3.SQLITE_CORRUPT: "the ledger is damaged; see board doctor",
+    sqlite3.SQLITE_NOTADB: "the ledger is damaged; see board doctor",
+    sqlite3.SQLITE_BUSY: "another program keeps the ledger to itself; try again in a moment",
+}
+
+
+def copy_into(folder: Path, ledger: Path, kind: Kind, at: datetime | None = None) -> Backup:
+    """Copy a ledger into a folder and prove the copy by opening it; it has its name once it is on disk.
+
+    Args:
+        folder: where the copy goes; made, for its owner alone, where there is none.
+        ledger: the ledger file; it may be written meanwhile, the copy is of one moment.
+        kind: why the copy is made.
+        at: the moment in its name; else the one the disk gives the file.
+
+    Raises:
+        LedgerError: no room, not writable, or the ledger itself is damaged.
+    """
+    with told(f"the ledger {ledger} could not be backed up into {folder}"), unfinished(folder) as file:
+        _fill(file, ledger)
+        found = _proved(file)
+        moment = at or datetime.fromtimestamp(file.stat().st_mtime, UTC)
+        place = folder / name_of(moment, found.seq, kind)
+        put(file, place)
+    return Backup(place, moment, found.seq, kind)
+
+
+def _proved(file: Path) -> Reached:
+    """How far the copy goes; a copy that is damaged was made of a ledger that is."""
+    try:
+        return check_sound(file)
+    except LedgerError as error:
+        raise sqlite3.DatabaseError(_SENTENCES[sqlite3.SQLITE_CORRUPT]) from error
+
+
+@contextmanager
+def unfinished(folder: Path) -> Iterator[Path]:
+    """An empty file of its owner's in a folder, gone afterwards unless it was given a name."""
+    folder.mkdir(mode=0o700, exist_ok=True)
+    opened, name = mkstemp(dir=folder, prefix=".", suffix=UNFINISHED)
+    os.close(opened)
+    file = Path(name)
+    try:
+        yield file
+    finally:
+        for end in ("", "-journal", "-wal", "-shm"):
+            file.with_name(f"{file.name}{end}").unlink(missing_ok=True)
+
+
+def put(file: Path, place: Path) -> None:
+    """Give a file its name once it is on disk; the name is on disk too when this returns."""
+    sync(file)
+    file.replace(place)
+    sync_folder(place.parent)
+
+
+def sync(file: Path) -> None:
+    """Wait until all of a file is on disk."""
+    opened = os.open(file, os.O_RDWR)
+    try:
+        os.fsync(opened)
+    finally:
+        os.close(opened)
+
+
+def sync_folder(folder: Path) -> None:
+    """Wait until the names in a folder are on disk, where the system can be asked for that."""
+    with suppress(OSError):
+        opened = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(opened)
+        finally:
+            os.close(opened)
+
+
+def _fill(file: Path, ledger: Path) -> None:
+    """Copy all pages of one moment; the copy is one file without a log beside it."""
+    with closing(_connect(ledger)) as source, closing(_connect(file)) as target:
+        for setting in ("journal_mode = OFF", "synchronous = OFF"):  # synced as a whole before it is named
+            target.execute(f"PRAGMA {setting}")
+        source.backup(target)
+        target.execute("PRAGMA journal_mode = DELETE")
+
+
+def _connect(path: Path) -> sqlite3.Connection:
+    place = path.absolute().as_uri()
+    return sqlite3.connect(f"{place}?mode=rw", uri=True, timeout=PATIENCE_SECONDS, isolation_level=None)
+
+
+@contextmanager
+def told(says: str) -> Iterator[None]:
+    """Say in a line what could not be done, and why."""
+    try:
+        yield
+    except OSError as error:
+        raise LedgerError(f"{says}: {error.strerror or error}") from error
+    except sqlite3.DatabaseError as error:
+        code = int(getattr(error, "sqlite_errorcode", 0)) & 0xFF
+        raise LedgerError(f"{says}: {_SENTENCES.get(code, str(error))}") from error

@@ -1,0 +1,89 @@
+"""Whether a file is a whole ledger, and how far its record goes; found by opening it, not by its name."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager, suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+from board.errors import LedgerError
+from board.ledger.links import START, Stored, line, link
+from board.ledger.schema import APPLICATION_ID
+from board.ledger.uptime import Uptime
+
+_LINKED = """SELECT l.sha256, l.boot, l.up_ms, e.seq, e.at, e.noted_at, e.who, e.kind, e.subject, e.data,
+    e.undoes FROM entries e LEFT JOIN links l ON l.seq = e.seq ORDER BY e.seq"""
+
+
+@dataclass(frozen=True, slots=True)
+class Reached:
+    """How far a record goes: its last entry's number and, where entries are linked, that link's hash."""
+
+    seq: int
+    sha256: str
+
+
+@contextmanager
+def opened_to_read(path: Path) -> Iterator[sqlite3.Connection]:
+    """A ledger file opened for reading only, also from a disk that cannot be written.
+
+    Raises:
+        LedgerError: it cannot be opened or read, or what SQLite finds in it is no database.
+    """
+    try:
+        with closing(_connect(path)) as connection:
+            yield connection
+    except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
+        raise LedgerError(f"{path} cannot be read as a ledger: {error}; take another backup") from error
+
+
+def check_sound(path: Path) -> Reached:
+    """Go over a whole file as SQLite does, and tell how far its record goes.
+
+    Raises:
+        LedgerError: it is not a ledger, or is damaged.
+    """
+    with opened_to_read(path) as connection:
+        if connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
+            raise LedgerError(f"{path} is not a ledger of this program; name a backup of one")
+        wrong = connection.execute("PRAGMA integrity_check(1)").fetchone()[0]
+        if wrong != "ok":
+            raise LedgerError(f"{path} is damaged ({wrong.splitlines()[0]}); take another backup")
+        _check_links(path, connection)
+        return reached(connection)
+
+
+def _check_links(path: Path, connection: sqlite3.Connection) -> None:
+    """Reckon the chain over all entries anew; a ledger from before entries were linked has none."""
+    try:
+        rows = connection.execute(_LINKED)
+    except sqlite3.OperationalError:
+        return
+    previous = START
+    for sha256, boot, up_ms, *entry in rows:
+        previous = link(previous, line(Stored(*entry), Uptime(boot, up_ms)))
+        if sha256 != previous:
+            raise LedgerError(f"{path} is damaged (entry {entry[0]} was changed); take another backup")
+
+
+def reached(connection: sqlite3.Connection) -> Reached:
+    """How far the record of an open ledger goes."""
+    seq = connection.execute("SELECT coalesce(max(seq), 0) FROM entries").fetchone()[0]
+    linked = None
+    with suppress(sqlite3.OperationalError):  # a ledger from before entries were linked
+        linked = connection.execute("SELECT sha256 FROM links WHERE seq = ?", (seq,)).fetchone()
+    return Reached(seq, linked[0] if linked else "")
+
+
+def _connect(path: Path) -> sqlite3.Connection:
+    """Where nothing may be written beside the file, it is read as one that nobody writes."""
+    place = path.absolute().as_uri()
+    connection = sqlite3.connect(f"{place}?mode=ro", uri=True, isolation_level=None)
+    try:
+        connection.execute("SELECT count(*) FROM sqlite_schema").fetchone()
+    except sqlite3.OperationalError:
+        connection.close()
+        if path.with_name(f"{path.name}-wal").exists():
+            raise
+        connection = sqlite3.connect(f"{place}?mode=ro&immutable=1", uri=True, isolation_level=None)
+    return connection
