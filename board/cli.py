@@ -25,6 +25,7 @@ COMMANDS = {
     "show": "Print a view as plain text.",
     "remedies": "What would help a load that is late or early.",
     "record": "Print the record of some days for an inspector.",
+    "pin": "Set the PIN that a person signs with.",
     "labels": "Print the labels of batches.",
     "list": "What to buy and what to pull out, over some days.",
     "mark": "Record a step without opening the board.",

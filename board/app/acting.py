@@ -14,6 +14,7 @@ from board.ledger.checking import Right
 from board.ledger.facts import PinFacts
 from board.ledger.ordering import NewOrder
 from board.ledger.plans import OvertakenError
+from board.ledger.signers import Vouched
 from board.ledger.state import BatchStage, Entry, PlanVersion, Read
 from board.ledger.timing import counted_at
 from board.ledger.typed import AHEAD
@@ -168,9 +169,9 @@ def note(session: Session, text: str, about: str = "") -> Told:
     return tell(session, write.note(session.ledger, text, about, **said(session)))
 
 
-def handover(session: Session, text: str, told: Sequence[str] = ()) -> Told:
+def handover(session: Session, text: str, told: Sequence[str] = (), vouched: Vouched | None = None) -> Told:
     """Sign the handover, with how things were told to stand."""
-    write.handover(session.ledger, text, told=told, **said(session))
+    write.handover(session.ledger, text, told=told, vouched=vouched, **said(session))
     who = names.person_name(session.house, session.who)
     return Told(f"handover signed by {who}")
 
@@ -265,8 +266,10 @@ def regroup(session: Session, day: date, wish: "Wish") -> Told:
     return tell(session, entry)
 
 
-def undo(session: Session) -> Told:
+def undo(session: Session, vouched: Vouched | None = None) -> Told:
     """Take back the last thing this person recorded, and say what stands now.
+
+    `vouched` is that they showed their PIN, where it was signed with one.
 
     Raises:
         LedgerError: nothing can be taken back; or, once, a plan was committed since, which never is.
@@ -278,7 +281,7 @@ def undo(session: Session) -> Told:
             "the last you recorded is a committed plan, which is not taken back: plan again and commit "
             "another; once more takes back what came before it"
         )
-    undone = write.undo_together(session.ledger, **said(session))
+    undone = write.undo_together(session.ledger, vouched=vouched, **said(session))
     facts = session.facts()
     says = sentence(facts, undone[-1])
     if undone[1:]:

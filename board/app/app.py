@@ -187,8 +187,12 @@ class BoardApp(Parts, App[None]):
 
     def record(self, act: Callable[[], "Told"]) -> None:
         """Do something that writes to the ledger, and say what was recorded or why it was not."""
+        self.attempt(lambda: self.write(act))
+
+    def attempt(self, act: Callable[[], None]) -> None:
+        """Do it, or say why it cannot be done."""
         try:
-            self.write(act)
+            act()
         except BoardError as error:
             self.say(str(error), Tone.LATE)
 
@@ -335,9 +339,9 @@ class BoardApp(Parts, App[None]):
 
     def action_undo(self) -> None:
         """Take back this person's last entry."""
-        from board.app import acting
+        from board.app import signing
 
-        self.record(lambda: acting.undo(self.session))
+        self.attempt(lambda: signing.undo(self))
 
     def action_note(self) -> None:
         """Ask for a note."""

@@ -120,12 +120,6 @@ def typed_c(session: Session, typed: str) -> float:
     return temperature_c(typed, session.house.display)
 
 
-def sign(session: Session, day: date) -> Told:
-    """Sign the record of a day."""
-    since, until = day_bounds(day, session.house.zone)
-    return tell(session, write.sign(session.ledger, since, until, **said(session)))
-
-
 def print_record(session: Session, day: date) -> str:
     """Write the print-out of a day beside the ledger, and say where.
 

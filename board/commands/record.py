@@ -11,6 +11,7 @@ from board.commands.open_board import house_of, ledger_meant
 from board.commands.options import ledger_option
 from board.errors import BoardError
 from board.house.calendar import day_bounds
+from board.house.model import House
 from board.house.put_file import put_files
 from board.house.years import days_meant
 from board.ledger.open import Ledger
@@ -25,7 +26,11 @@ if TYPE_CHECKING:
 @click.option("--pdf", "pdf_file", type=click.Path(path_type=Path), help="Write the print-out here.")
 @click.option("--csv", "csv_file", type=click.Path(path_type=Path), help="Write a table here.")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
-@click.option("--sign", metavar="WHO", help="Sign the record of these days first.")
+@click.option(
+    "--sign",
+    metavar="WHO",
+    help="Sign the record of these days first; asks for WHO's PIN where the house does.",
+)
 @click.option("--at", metavar="TIME", help="As of this moment [now].")
 @ledger_option
 def command(
@@ -51,7 +56,7 @@ def command(
         first, last = _days(since, until, found.day(now))
         start, end = day_bounds(first, house.zone)[0], day_bounds(last, house.zone)[1]
         if sign is not None:
-            _sign(found, start, end, sign, now)
+            _sign(found, house, (start, end), sign, now)
         view = inspection(found, house, start, end, now)
     _write(view, pdf_file, csv_file)
     if as_json:
@@ -70,10 +75,13 @@ def _days(since: str, until: str | None, today: date) -> tuple[date, date]:
     return first, last
 
 
-def _sign(ledger: Ledger, start: datetime, end: datetime, who: str, now: datetime) -> None:
+def _sign(ledger: Ledger, house: House, span: tuple[datetime, datetime], who: str, now: datetime) -> None:
+    from board.commands.pin import person_signing, shown_pin  # noqa: PLC0415 - few print-outs are signed
     from board.ledger import write  # noqa: PLC0415
 
-    write.sign(ledger, start, end, who=who, at=now, noted_at=now)
+    person = person_signing(ledger, who) if house.signs_with_pin else who
+    vouched = shown_pin(ledger, person) if house.signs_with_pin else None
+    write.sign(ledger, *span, vouched=vouched, who=person, at=now, noted_at=now)
 
 
 def _write(view: "Inspection", pdf_file: Path | None, csv_file: Path | None) -> None:

@@ -91,6 +91,7 @@ def read_house(folder: Path) -> House:
         alarms=read_alarms(settings.table("alarms")),
         probes=read_probes(_optional(folder, "probes.toml"), pits, holds),
         keeping=read_keeping(settings.table("feed")),
+        signs_with_pin=_signs_with_pin(settings.table("signing")),
     )
     settings.done()
     return _with_lists(folder, house)
@@ -170,6 +171,15 @@ def _checks(given: Table | None) -> Checks:
     )
     given.done()
     return checks
+
+
+def _signs_with_pin(given: Table | None) -> bool:
+    """Whether who signs shows by a PIN who they are."""
+    if given is None:
+        return False
+    pin = given.flag("pin", False)
+    given.done()
+    return pin
 
 
 def _weighing(given: Table | None) -> dict[str, float]:

@@ -469,6 +469,8 @@ class House:
     `jurisdiction`, one of JURISDICTIONS, says whose rules of keeping food safe it goes by; `scales` what its
     scales and jugs show, `alarms` when the board rings, `keeping` how much of what its
     `probes` send is kept: None for the usual ones.
+    scales and jugs show, `alarms` when the board rings, None for the usual ones;
+    `signs_with_pin` whether who signs shows a PIN.
     """
 
     id: str
@@ -498,6 +500,7 @@ class House:
     alarms: AlarmLimits | None = None
     probes: Mapping[str, Probe] = field(default_factory=dict)
     keeping: Keeping | None = None
+    signs_with_pin: bool = False
 
     def pot_of(self, recipe: Recipe) -> Container | None:
         """The container a recipe is made and cooled in; None where the house names none."""

@@ -11,6 +11,7 @@ from board.ledger.digest import covered, digest
 from board.ledger.facts import ReadingFacts
 from board.ledger.keys import reading_key, watch_key
 from board.ledger.open import Ledger
+from board.ledger.signers import Vouched, vouched_for
 from board.ledger.state import Entry, ProbeWay
 from board.ledger.times import day_text, stamp
 from board.ledger.timing import TIMED, check_time, counted_at
@@ -117,12 +118,22 @@ def check_probe(
 
 
 def sign(
-    ledger: Ledger, since: datetime, until: datetime, *, who: str, at: datetime, noted_at: datetime
+    ledger: Ledger,
+    since: datetime,
+    until: datetime,
+    *,
+    vouched: Vouched | None = None,
+    who: str,
+    at: datetime,
+    noted_at: datetime,
 ) -> Entry:
     """Sign the record of a span: who looked it over, and the digest of its entries as they stand.
 
+    `vouched` is that they showed their PIN, in a house that asks for it.
+
     Raises:
-        LedgerError: a span that ends before it begins, one that is all to come, or a doubtful time.
+        LedgerError: a span that ends before it begins, one that is all to come, another person's PIN, or a
+            doubtful time.
     """
     if until <= since:
         raise LedgerError(f"the span ends at {ledger.clock(until)}, before it begins; turn them round")
@@ -137,6 +148,7 @@ def sign(
             "until": stamp(until),
             "entries": len(entries),
             "sha256": digest(entries),
+            **vouched_for(said.who, vouched),
         }
         before = _signed(ledger, said.who, data)
         return already(ledger, before) if before else append(ledger, said, "signature", "", data)

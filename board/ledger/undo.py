@@ -9,6 +9,7 @@ from board.ledger.facts import BatchFacts, LoadFacts
 from board.ledger.fold import righted
 from board.ledger.keys import Key, borne_on
 from board.ledger.open import Ledger
+from board.ledger.signers import Vouched, vouched_for
 from board.ledger.stages import check_left
 from board.ledger.state import Entry
 from board.ledger.times import stamp
@@ -51,7 +52,15 @@ UNDOABLE = (
 )
 
 
-def undo(ledger: Ledger, seq: int | None = None, *, who: str, at: datetime, noted_at: datetime) -> Entry:
+def undo(
+    ledger: Ledger,
+    seq: int | None = None,
+    *,
+    vouched: Vouched | None = None,
+    who: str,
+    at: datetime,
+    noted_at: datetime,
+) -> Entry:
     """Take back an entry, or the last one of this person's that can be taken back.
 
     The returned entry's data tell what was taken back: its kind, time, person and data. An undo is
@@ -60,6 +69,7 @@ def undo(ledger: Ledger, seq: int | None = None, *, who: str, at: datetime, note
     Args:
         ledger: where it is recorded.
         seq: the number of the entry to take back; None for `who`'s last.
+        vouched: that they showed their PIN, where what is taken back was signed with one.
         who: takes it back.
         at: when.
         noted_at: now.
@@ -70,6 +80,8 @@ def undo(ledger: Ledger, seq: int | None = None, *, who: str, at: datetime, note
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
         taken_back = _find(ledger, seq, said.who)
+        if "pin" in taken_back.data and vouched is None:
+            raise LedgerError(f"entry {taken_back.seq} was signed with a PIN; taking it back asks for yours")
         if taken_back.kind == "correction":
             check_taken_back(ledger, taken_back)
         data = {
@@ -77,13 +89,16 @@ def undo(ledger: Ledger, seq: int | None = None, *, who: str, at: datetime, note
             "at": stamp(taken_back.at),
             "who": taken_back.who,
             "data": taken_back.data,
+            **vouched_for(said.who, vouched),
         }
         entry = append(ledger, said, "undo", taken_back.subject, data, undoes=taken_back.seq)
         _check_what_is_left(ledger, entry)
         return entry
 
 
-def undo_together(ledger: Ledger, *, who: str, at: datetime, noted_at: datetime) -> list[Entry]:
+def undo_together(
+    ledger: Ledger, *, vouched: Vouched | None = None, who: str, at: datetime, noted_at: datetime
+) -> list[Entry]:
     """Take back this person's last entry, and with it what was entered together with it, the last first.
 
     Raises:
@@ -92,9 +107,9 @@ def undo_together(ledger: Ledger, *, who: str, at: datetime, noted_at: datetime)
     with ledger.writing():
         last = last_undoable(ledger, who)
         if last is None:
-            return [undo(ledger, who=who, at=at, noted_at=noted_at)]
+            return [undo(ledger, vouched=vouched, who=who, at=at, noted_at=noted_at)]
         together = reversed(entered_together(ledger, last))
-        return [undo(ledger, one.seq, who=who, at=at, noted_at=noted_at) for one in together]
+        return [undo(ledger, one.seq, vouched=vouched, who=who, at=at, noted_at=noted_at) for one in together]
 
 
 def last_undoable(ledger: Ledger, who: str) -> Entry | None:

@@ -22,6 +22,7 @@ from board.ledger.ordering import put_due, strike_order, take_order
 from board.ledger.pinning import pin_load, unpin_load
 from board.ledger.plans import commit_plan
 from board.ledger.regrouping import join_loads, split_load
+from board.ledger.signers import Vouched, set_pin, vouched_for
 from board.ledger.stages import STAGE_OF_STEP, STEP_OF_STAGE
 from board.ledger.state import Entry, LoadStage, Read, Took
 from board.ledger.times import day_text
@@ -50,6 +51,7 @@ __all__ = [
     "put_off_alarm",
     "put_out",
     "sell",
+    "set_pin",
     "set_pit",
     "set_promise",
     "sign",
@@ -297,18 +299,21 @@ def handover(
     text: str,
     *,
     told: Sequence[str] = (),
+    vouched: Vouched | None = None,
     who: str,
     at: datetime,
     noted_at: datetime,
 ) -> Entry:
     """Sign the handover: what this shift tells the next; `told` is how things stood, in sentences.
 
+    `vouched` is that they showed their PIN, in a house that asks for it.
+
     Raises:
-        LedgerError: empty or too long, or a doubtful time.
+        LedgerError: empty or too long, another person's PIN, or a doubtful time.
     """
     with ledger.writing():
         said = typed.said(ledger, who, at, noted_at)
-        data: dict[str, Any] = {"text": typed.text(text, "handover")}
+        data: dict[str, Any] = {"text": typed.text(text, "handover"), **vouched_for(said.who, vouched)}
         if told:
             data["told"] = [typed.text(sentence[: typed.LONGEST_TEXT], "handover") for sentence in told]
         return append(ledger, said, "handover", "", data)

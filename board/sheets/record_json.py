@@ -39,6 +39,7 @@ def record_document(view: Inspection) -> dict[str, Any]:
                 "at": with_offset(one.at, view.house),
                 "sha256": one.sha256,
                 "unchanged": one.unchanged,
+                "pin": one.pin,
             }
             for one in view.signed
         ],

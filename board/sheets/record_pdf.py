@@ -177,7 +177,9 @@ def _signatures(view: Inspection) -> Iterator[Part]:
         who = names.person_name(view.house, one.who)
         state = "nothing was added since" if one.unchanged else "entries were added since"
         when = moment_said(view.house, one.at)
-        yield Sentence(f"{who} signed this span in the ledger, {when}: {state}. SHA-256 then: {one.sha256}")
+        pin = " with a PIN" if one.pin else ""
+        signed = f"{who} signed this span in the ledger{pin}, {when}: {state}"
+        yield Sentence(f"{signed}. SHA-256 then: {one.sha256}")
     if not view.signed:
         yield Sentence("Nobody has signed this span in the ledger.")
     yield Lines(("Person in charge, date", "Inspector, date"))

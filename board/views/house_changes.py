@@ -76,6 +76,7 @@ _OF_NO_PLAN = {
     "checks",
     "scales",
     "cooks",
+    "signs_with_pin",
     "probes",
     "keeping",
 }  # a plan stays as good as it was

@@ -27,12 +27,13 @@ ADVISES = "The board advises and records, it does not certify."
 
 @dataclass(frozen=True, slots=True)
 class Signed:
-    """A signature of the span: by whom, when, and whether anything was added to the span since."""
+    """A signature of the span: by whom, when, with a PIN or not, and whether anything was added since."""
 
     who: str
     at: datetime
     sha256: str
     unchanged: bool
+    pin: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +116,7 @@ def _signed(ledger: Ledger, since: datetime, until: datetime, sha256: str) -> Se
             until,
         )
         if same and not entry.undone:
-            found.append(Signed(entry.who, entry.at, data["sha256"], data["sha256"] == sha256))
+            found.append(Signed(entry.who, entry.at, data["sha256"], data["sha256"] == sha256, "pin" in data))
     return found
 
 

@@ -94,4 +94,18 @@ def say_signature(facts: Facts, entry: Entry) -> str:
         said = [short_day(day) for day in dict.fromkeys((since.date(), last))]
     else:
         said = [f"{short_day(day.date())} {names.clock(facts.house, day)}" for day in (since, until)]
-    return f"record of {' to '.join(said)} signed, {count(entry.data['entries'], 'entry')}"
+    pin = " with a PIN" if "pin" in entry.data else ""
+    return f"record of {' to '.join(said)} signed{pin}, {count(entry.data['entries'], 'entry')}"
+
+
+_PIN_SET = {
+    "first": "set a PIN",
+    "changed": "set another PIN",
+    "forgotten": "set another PIN without the old one",
+}
+
+
+def say_pin_set(facts: Facts, entry: Entry) -> str:
+    """That somebody's PIN was set, and whether the one before was known."""
+    who = names.person_name(facts.house, entry.who)
+    return f"{who} {_PIN_SET.get(str(entry.data['how']), 'set a PIN')} for signing"

@@ -9,9 +9,11 @@ from textual.containers import Vertical
 from textual.widgets import Input, Static
 
 from board.app.dialogs.dialog import Dialog
+from board.app.signing import Then
 from board.app.widgets.hint import Hint
 from board.app.widgets.panel import Panel
 from board.errors import BoardError
+from board.ledger.signers import Vouched
 from board.views.table import Column, Row, Table
 from board.views.text import Cell
 
@@ -26,10 +28,16 @@ class HandoverDialog(Dialog[None]):
         ("down", "cursor(1)", "down"),
     ]
 
-    def __init__(self, draft: Sequence[str], sign: Callable[[str], None]) -> None:
-        """`sign` records it with what was added, or raises a BoardError."""
+    def __init__(
+        self, draft: Sequence[str], vouch: Callable[[Then], None], sign: Callable[[str, Vouched | None], None]
+    ) -> None:
+        """`vouch` has whoever signs shown to be who they are; `sign` records it with what was added.
+
+        Both may raise a BoardError.
+        """
         super().__init__()
         self._draft = draft
+        self._vouch = vouch
         self._sign = sign
 
     def compose(self) -> ComposeResult:
@@ -58,12 +66,22 @@ class HandoverDialog(Dialog[None]):
     def on_input_submitted(self, event: Input.Submitted) -> None:
         """Sign, with what was added; where that is refused, say why."""
         event.stop()
-        try:
-            self._sign(event.value)
-        except BoardError as error:
-            self.query_one(".wrong", Static).update(str(error))
-            return
+        words = event.value
+
+        def record(vouched: Vouched | None) -> None:
+            self._attempt(lambda: self._record(words, vouched))
+
+        self._attempt(lambda: self._vouch(record))
+
+    def _record(self, words: str, vouched: Vouched | None) -> None:
+        self._sign(words, vouched)
         self.dismiss(None)
+
+    def _attempt(self, act: Callable[[], None]) -> None:
+        try:
+            act()
+        except BoardError as error:
+            self.refuse(str(error))
 
     def action_cursor(self, by: int) -> None:
         """Read on."""

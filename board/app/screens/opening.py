@@ -10,6 +10,7 @@ from textual.widget import Widget
 from board.app.keys import OPENING, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
+from board.ledger.signers import Vouched
 from board.views import names
 from board.views.alarm_tables import warnings_table
 from board.views.checks import PREFIX, READ, load_of_check
@@ -279,14 +280,16 @@ class OpeningScreen(ViewScreen):
 
     def action_handover(self) -> None:
         """Show what the next shift will read, ask what to add, and sign it."""
+        from board.app import signing
         from board.app.dialogs.handover import HandoverDialog
 
         if self._view is not None:
             told = draft(self.board.facts, self._view, self.board.session.who)
-            self.app.push_screen(HandoverDialog(told, partial(self._sign, told)))
+            vouch = partial(signing.vouch, self.board, "signs the handover")
+            self.app.push_screen(HandoverDialog(told, vouch, partial(self._sign, told)))
 
-    def _sign(self, told: Sequence[str], text: str) -> None:
+    def _sign(self, told: Sequence[str], text: str, vouched: Vouched | None) -> None:
         from board.app import acting
 
         words = text.strip() or AS_IT_STANDS
-        self.board.write(lambda: acting.handover(self.board.session, words, told))
+        self.board.write(lambda: acting.handover(self.board.session, words, told, vouched))

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 from textual.widget import Widget
 from textual.widgets import Input
 
-from board.app import watch_acts
+from board.app import signing, watch_acts
 from board.app.dialogs.confirm import Confirm
 from board.app.keys import RECORD, bindings
 from board.app.screens.view import ViewScreen
@@ -14,6 +14,7 @@ from board.app.widgets.panel import Panel
 from board.errors import BoardError
 from board.house.calendar import local
 from board.ledger import read
+from board.ledger.signers import Vouched
 from board.views.facts import Facts
 from board.views.record import LINES, Kind, Record, record
 from board.views.record_folds import FOLD, filtered, folded
@@ -183,11 +184,14 @@ class RecordScreen(ViewScreen):
         board, day = self.board, self._day or self.board.facts.today
         says = to_sign(board.session.ledger, board.facts, day, board.session.who)
 
-        def sign(sure: bool | None) -> None:
-            if sure:
-                board.record(lambda: watch_acts.sign(board.session, day))
+        def sign(vouched: Vouched | None) -> None:
+            board.record(lambda: signing.sign(board.session, day, vouched))
 
-        board.push_screen(Confirm("Sign the record", says, "signs"), sign)
+        def vouch(sure: bool | None) -> None:
+            if sure:
+                board.attempt(lambda: signing.vouch(board, "signs the record", sign))
+
+        board.push_screen(Confirm("Sign the record", says, "signs"), vouch)
 
     def action_print(self) -> None:
         """Write that day's print-out as a PDF, and say where."""
