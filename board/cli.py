@@ -32,6 +32,7 @@ COMMANDS = {
     "watch": "Watch food as it cools, reheats, thaws or is held; check a probe.",
     "reading": "Record a temperature without opening the board.",
     "backup": "Make a backup of the ledger now, or list those there are.",
+    "doctor": "Look whether the ledger is sound, and mend it.",
     "keys": "List every act with its keys, and check those that were changed.",
 }
 

@@ -13,7 +13,8 @@ def batch(facts: BatchFacts | None, entry: Entry) -> BatchFacts | None:
     """A batch further by a plan, a stage, or its lot; None where no plan names it."""
     if entry.kind == "plan":
         return _planned_batch(facts, entry)
-    assert facts is not None
+    if facts is None:  # its plan was lost from a damaged ledger
+        return None
     stage = BatchStage(entry.data["stage"])
     when: dict[str, Any] = {f"{stage}_at": entry.at}
     changed = replace(facts, **when, lot=entry.data.get("lot", facts.lot))

@@ -13,7 +13,8 @@ def load(facts: LoadFacts | None, entry: Entry) -> LoadFacts | None:
     """A load further by a plan, a stage, a change of pits, or a sale; None where no plan names it."""
     if entry.kind == "plan":
         return _planned_load(facts, entry)
-    assert facts is not None
+    if facts is None:  # its plan was lost from a damaged ledger
+        return None
     if entry.kind == "sale":
         here = {"load": facts.id, "day": facts.day.isoformat()}
         taken = sum(part["portions"] for part in entry.data["from"] if here.items() <= part.items())
@@ -65,8 +66,7 @@ def _planned_load(facts: LoadFacts | None, entry: Entry) -> LoadFacts | None:
 def step(facts: StepFacts | None, entry: Entry) -> StepFacts | None:
     """A step further by a plan, or by being done; None where no plan names it."""
     if entry.kind != "plan":
-        assert facts is not None
-        return replace(facts, done_at=entry.at, done_by=entry.who, done_seq=entry.seq)
+        return facts and replace(facts, done_at=entry.at, done_by=entry.who, done_seq=entry.seq)
     planned = entry.data["planned"]
     if planned is None:
         return facts and replace(facts, dropped=True)

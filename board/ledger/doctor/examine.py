@@ -1,0 +1,87 @@
+"""All looks at one ledger, in one order, from one moment of it."""
+
+import sqlite3
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from board.errors import LedgerError
+from board.ledger.doctor.backups import backups_of, is_ledger, look_at_backups
+from board.ledger.doctor.clocks import look_at_clocks
+from board.ledger.doctor.file import look_at_file, look_at_permissions, look_at_references
+from board.ledger.doctor.finding import Findings, Look
+from board.ledger.doctor.raw import looking
+from board.ledger.doctor.record import look_at_plans, look_at_record
+from board.ledger.doctor.shape import look_at_shape
+from board.ledger.doctor.signatures import look_at_signatures
+from board.ledger.doctor.state import look_at_state
+from board.ledger.doctor.told import told_of
+from board.ledger.open import Ledger, open_ledger
+from board.ledger.schema import APPLICATION_ID
+
+
+def examine(path: Path) -> Findings:
+    """Look at everything in a ledger; that of an older program is brought up to date first.
+
+    Raises:
+        LedgerError: there is no such file, it is no ledger, or a newer program's.
+    """
+    if not path.is_file():
+        raise LedgerError(f"there is no ledger {path}; name it with --ledger")
+    looks = [look_at_permissions(path)]
+    try:
+        with looking(path) as connection:
+            _check_is_ledger(path, connection)
+            looks.append(look_at_file(connection))
+        if not looks[-1].faults:
+            open_ledger(path).close()
+        with looking(path) as connection, scratch(path) as again:
+            looks += _content(path, connection, again)
+    except sqlite3.DatabaseError as error:
+        looks.append(Look("the file", "what can be read of it", (f"nothing in it can be read: {error}",)))
+    return Findings(path, tuple(looks))
+
+
+@contextmanager
+def scratch(path: Path) -> Iterator[Ledger]:
+    """An empty ledger for a while, in which nothing is slowed by being kept."""
+    with (
+        tempfile.TemporaryDirectory(prefix="board-doctor-") as folder,
+        open_ledger(Path(folder) / path.name, create=True) as again,
+    ):
+        for setting in ("synchronous = OFF", "foreign_keys = OFF"):
+            again.db.execute(f"PRAGMA {setting}")
+        yield again
+
+
+def _check_is_ledger(path: Path, connection: sqlite3.Connection) -> None:
+    """A file that bears a ledger's mark, or lies beside a ledger's backups, is one, however damaged.
+
+    Raises:
+        LedgerError: it is none.
+        sqlite3.DatabaseError: it is one that cannot be read.
+    """
+    if not (is_ledger(path) or backups_of(path)):
+        raise LedgerError(f"{path} is not a ledger of this program; name the ledger file")
+    if connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
+        raise sqlite3.DatabaseError("its first page is not a ledger's")
+
+
+def _content(path: Path, connection: sqlite3.Connection, again: Ledger) -> Iterator[Look]:
+    told = told_of(connection)
+    looks: tuple[tuple[str, Callable[[], Look]], ...] = (
+        ("references", lambda: look_at_references(connection, told)),
+        ("tables", lambda: look_at_shape(connection)),
+        ("the record", lambda: look_at_record(connection, told)),
+        ("plans", lambda: look_at_plans(connection, told)),
+        ("the state", lambda: look_at_state(connection, again)),
+        ("signatures", lambda: look_at_signatures(again, told)),
+        ("backups", lambda: look_at_backups(path, connection, told)),
+        ("clocks", lambda: look_at_clocks(connection)),
+    )
+    for what, look in looks:
+        try:
+            yield look()
+        except (sqlite3.DatabaseError, LedgerError) as error:
+            yield Look(what, "what can be read of it", (f"{what} cannot be read to the end: {error}",))

@@ -1,0 +1,55 @@
+"""The file itself: whole as SQLite sees it, each reference leading somewhere, and its owner's alone."""
+
+import sqlite3
+import stat
+from collections.abc import Iterator
+from pathlib import Path
+
+from board.ledger.doctor.finding import MOST, Look, numbers, some
+from board.ledger.doctor.told import Told
+
+OTHERS = stat.S_IRWXG | stat.S_IRWXO
+
+
+def look_at_file(connection: sqlite3.Connection) -> Look:
+    """SQLite's own check of every page, index, type and constraint (PRAGMA integrity_check)."""
+    pages = connection.execute("PRAGMA page_count").fetchone()[0]
+    said = [str(row[0]) for row in connection.execute(f"PRAGMA integrity_check({4 * MOST})")]
+    faults = () if said == ["ok"] else some(" ".join(line.split()) for line in said)
+    return Look("the file", f"{pages} pages of it", faults)
+
+
+def look_at_references(connection: sqlite3.Connection, told: Told) -> Look:
+    """Each reference leads to a row (PRAGMA foreign_key_check), or to an entry that was told to be lost."""
+    faults: list[str] = []
+    gone: set[int] = set()
+    for table, rowid, parent, number in connection.execute("PRAGMA foreign_key_check"):
+        column = _column(connection, table, number)
+        named = connection.execute(f'SELECT "{column}" FROM "{table}" WHERE rowid = ?', (rowid,)).fetchone()
+        seq = named[0] if named else None
+        if parent == "entries" and seq in told.lost:
+            gone.add(seq)
+        else:
+            faults.append(f"a row of {table} names {parent} {seq}, which is not there")
+    notes = (f"entries {numbers(gone)} are named by others, and were told to be lost",) if gone else ()
+    return Look("references", "every reference from one row to another", some(faults), notes)
+
+
+def look_at_permissions(path: Path) -> Look:
+    """Nobody but its owner may read or write the ledger, its companions and the folder of its backups."""
+    open_to_others = [p for p in own_files(path) if stat.S_IMODE(p.stat().st_mode) & OTHERS]
+    faults = (f"{p.name} may be read or written by others than its owner" for p in open_to_others)
+    return Look("permissions", "who may read the files", tuple(faults))
+
+
+def own_files(path: Path) -> Iterator[Path]:
+    """The ledger, the files that SQLite keeps beside it, and its backups with their folder."""
+    backups = path.with_name(f"{path.name}.backups")
+    beside = [path, path.with_name(f"{path.name}-wal"), path.with_name(f"{path.name}-shm"), backups]
+    kept = sorted(backups.iterdir()) if backups.is_dir() else []
+    return (each for each in (*beside, *kept) if each.exists())
+
+
+def _column(connection: sqlite3.Connection, table: str, number: int) -> str:
+    keys = connection.execute(f'PRAGMA foreign_key_list("{table}")').fetchall()
+    return next(str(key[3]) for key in keys if key[0] == number)

@@ -1,0 +1,54 @@
+"""What the doctor looked at, what was wrong there, and what is only worth knowing."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from pathlib import Path
+
+MOST = 8  # faults of one kind that are told one by one
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One thing looked at: in plain words what, the faults found there, and notes that are no faults."""
+
+    what: str
+    seen: str
+    faults: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Findings:
+    """All that was looked at in one ledger."""
+
+    path: Path
+    looks: tuple[Look, ...]
+
+    @property
+    def faults(self) -> tuple[str, ...]:
+        """All faults, in the order they were looked for."""
+        return tuple(fault for look in self.looks for fault in look.faults)
+
+    @property
+    def sound(self) -> bool:
+        """Whether nothing is wrong; what is told to be missing is no fault any more."""
+        return not self.faults
+
+
+def some(faults: Iterable[str]) -> tuple[str, ...]:
+    """The first faults, and how many there are besides."""
+    found = list(faults)
+    more = len(found) - MOST
+    return tuple(found) if more <= 0 else (*found[:MOST], f"and {more} more like these")
+
+
+def numbers(seqs: Iterable[int]) -> str:
+    """Entry numbers in few words: `3`, `3 to 5`, `3 to 5 and 9`."""
+    runs: list[list[int]] = []
+    for seq in sorted(seqs):
+        if runs and seq == runs[-1][-1] + 1:
+            runs[-1] = [runs[-1][0], seq]
+        else:
+            runs.append([seq, seq])
+    told = [str(first) if first == last else f"{first} to {last}" for first, last in runs]
+    return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}" if told else "none"

@@ -1,0 +1,100 @@
+"""The record: every entry there, each as it was written, none between that was not."""
+
+import sqlite3
+from hashlib import sha256
+
+from board.ledger import links
+from board.ledger.doctor.finding import Look, numbers, some
+from board.ledger.doctor.raw import pieces
+from board.ledger.doctor.told import Told
+from board.ledger.replay import Piece, entry_of
+
+
+def look_at_record(connection: sqlite3.Connection, told: Told) -> Look:
+    """Numbers without a gap from 1 to the last ever given, each link right, all data readable."""
+    faults: list[str] = []
+    last, previous = 0, links.START
+    for piece in pieces(connection):
+        seq = piece.entry.seq
+        gone = set(range(last + 1, seq)) - told.lost
+        if gone:
+            faults.append(f"missing: entry {numbers(gone)}")
+        if not (stands_as_found(piece, told) or (not gone and follows(piece, previous))):
+            faults.append(f"{named(piece)} is not as it was written")
+        elif why := unreadable(piece):
+            faults.append(f"{named(piece)} cannot be read: {why}")
+        last, previous = seq, piece.sha256 or ""
+    ever = last_given(connection)
+    if set(range(last + 1, ever + 1)) - told.lost:
+        faults.append(f"missing at the end: entry {numbers(range(last + 1, ever + 1))}")
+    return Look("the record", f"{last} entries, each linked to the one before", some(faults), _notes(told))
+
+
+def look_at_plans(connection: sqlite3.Connection, told: Told) -> Look:
+    """Each committed plan's document is the one that its entry has the digest of."""
+    faults, count = [], 0
+    for piece in pieces(connection):
+        if piece.entry.kind == "plan" and piece.entry.seq not in told.plans:
+            count += 1
+            if not has_its_document(piece):
+                faults.append(f"{named(piece)}: its document is missing or was changed")
+    return Look("plans", f"{count} committed plans and their documents", some(faults))
+
+
+def follows(piece: Piece, previous: str) -> bool:
+    """Whether an entry is the one that was written after the link before it."""
+    return piece.sha256 == links.link(previous, links.line(piece.entry, piece.up))
+
+
+def seal(piece: Piece) -> str:
+    """What tells an entry that stands as found from any other, its own stored link included."""
+    return links.link(piece.sha256 or "", links.line(piece.entry, piece.up))
+
+
+def stands_as_found(piece: Piece, told: Told) -> bool:
+    """Whether an earlier mending told of this entry, just as it is, that nothing proves it."""
+    return piece.entry.seq in told.taken and told.taken[piece.entry.seq] == seal(piece)
+
+
+def unreadable(piece: Piece) -> str:
+    """Why an entry's columns hold no entry; empty where they do."""
+    try:
+        entry_of(piece.entry)
+    except (ValueError, TypeError, RecursionError) as error:
+        return " ".join(str(error).split())
+    return ""
+
+
+def has_its_document(piece: Piece) -> bool:
+    """Whether a plan's entry has the document whose digest it holds."""
+    if piece.document is None:
+        return False
+    found = sha256(piece.document.encode("utf-8", "surrogateescape")).hexdigest()
+    try:
+        return bool(entry_of(piece.entry).data.get("sha256") == found)
+    except (ValueError, TypeError):
+        return False
+
+
+def named(piece: Piece) -> str:
+    """An entry as a person finds it: its number, kind and writer."""
+    entry = piece.entry
+    about = f" {entry.subject}" if entry.subject else ""
+    return f"entry {entry.seq} ({entry.kind}{about}, by {entry.who} at {entry.at})"
+
+
+def last_given(connection: sqlite3.Connection) -> int:
+    """The highest number that an entry ever had here, as SQLite keeps it (sqlite_sequence)."""
+    row = connection.execute("SELECT max(seq) FROM sqlite_sequence WHERE name = 'entries'").fetchone()
+    return row[0] if isinstance(row[0], int) else 0
+
+
+def _notes(told: Told) -> tuple[str, ...]:
+    notes = []
+    if told.lost:
+        notes.append(f"lost, and told by a mending: entry {numbers(told.lost)}")
+    if told.taken:
+        notes.append(f"kept as found, with nothing to prove it, and told: entry {numbers(told.taken)}")
+    if told.plans:
+        notes.append(f"plans whose document is lost, and told: entry {numbers(told.plans)}")
+    return tuple(notes)

@@ -1,0 +1,1 @@
+"""Looking whether a ledger is sound, and mending it."""
