@@ -1,0 +1,1 @@
+"""Faults made on purpose: killed programs, power cuts, disks that fail, many hands at once."""
