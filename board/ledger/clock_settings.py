@@ -1,7 +1,7 @@
 """The settings that a clock had, told apart by its difference from the machine's count."""
 
 from dataclasses import dataclass, field
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from typing import NamedTuple
 
 # Common practice, no source: wider than what a writer waits its turn, narrower than what a person sets.
@@ -22,13 +22,14 @@ class Noted(NamedTuple):
 
 @dataclass(slots=True)
 class Stand:
-    """Entries of one boot, or of none, that one setting of a clock wrote."""
+    """Entries of one boot, or of none, that one setting of a clock wrote; offsets are of clock less count."""
 
     low_ms: int
     high_ms: int
     first_at: datetime
     last_at: datetime
     last_up_ms: int
+    last_ms: int
     count: int = 1
     held_ms: int = 0
     told: bool = False
@@ -55,13 +56,18 @@ def offset_ms(noted: Noted) -> int:
     return (noted.noted_at.replace(tzinfo=None) - datetime.min) // _TICK - (noted.up_ms or 0)
 
 
+def zero_at(stand: Stand) -> datetime:
+    """The time by a setting, as it was last seen, when the count was nought."""
+    return datetime.min.replace(tzinfo=UTC) + stand.last_ms * _TICK
+
+
 def stand_of(stretch: Stretch, noted: Noted) -> Stand:
     """Add an entry to those of the same setting of the clock, or begin with it."""
     offset = offset_ms(noted) if noted.up_ms is not None else 0
     apart = APART // _TICK
     near = [one for one in stretch.stands if one.low_ms - apart <= offset <= one.high_ms + apart]
     if not near:
-        made = Stand(offset, offset, noted.noted_at, noted.noted_at, noted.up_ms or 0)
+        made = Stand(offset, offset, noted.noted_at, noted.noted_at, noted.up_ms or 0, offset)
         made.is_first = not stretch.stands
         made.spans.append((noted.seq, noted.seq))
         stretch.stands.append(made)
@@ -78,7 +84,7 @@ def stand_of(stretch: Stretch, noted: Noted) -> Stand:
         stand.spans.append((noted.seq, noted.seq))
     stand.low_ms, stand.high_ms = min(stand.low_ms, offset), max(stand.high_ms, offset)
     stand.first_at, stand.last_at = min(stand.first_at, noted.noted_at), max(stand.last_at, noted.noted_at)
-    stand.last_up_ms, stand.count = noted.up_ms or 0, stand.count + 1
+    stand.last_up_ms, stand.last_ms, stand.count = noted.up_ms or 0, offset, stand.count + 1
     return stand
 
 

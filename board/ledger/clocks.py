@@ -5,11 +5,11 @@ was set. Between boots, and where no count is known, time goes on from entry to 
 of entries, their written times and counts alone.
 """
 
-from collections.abc import Iterable, Iterator, Set
-from dataclasses import dataclass
-from datetime import timedelta
+from collections.abc import Iterable, Iterator, Mapping, Set
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
 
-from board.ledger.clock_settings import APART, Noted, Stand, Stretch, offset_ms, stand_of
+from board.ledger.clock_settings import APART, Noted, Stand, Stretch, offset_ms, stand_of, zero_at
 from board.ledger.clock_ways import trusted
 
 __all__ = ["APART", "ClockSet", "Clocks", "Doubt", "Following", "Noted", "clocks_of", "set_by"]
@@ -41,10 +41,16 @@ class Doubt:
 
 @dataclass(frozen=True, slots=True)
 class Clocks:
-    """What the entries show of the clocks that wrote them."""
+    """What the entries show of the clocks that wrote them, and when each boot began by what is right."""
 
     sets: tuple[ClockSet, ...] = ()
     doubts: tuple[Doubt, ...] = ()
+    began_at: Mapping[str, datetime] = field(default_factory=dict)
+
+    def expected(self, boot: str, up_ms: int | None) -> datetime | None:
+        """The time at a count of a boot, by the setting that is taken for right; None of an unknown boot."""
+        began = self.began_at.get(boot)
+        return None if began is None or up_ms is None else began + timedelta(milliseconds=up_ms)
 
     def doubt(self, seq: int) -> Doubt | None:
         """Why an entry's time is doubtful; None where it is not."""
@@ -78,7 +84,12 @@ class Following:
             for stand in stretch.stands
             if stand is not right
         )
-        return Clocks(tuple(self._sets), tuple(_as_one(doubts)))
+        began = {
+            stretch.boot: zero_at(right)
+            for stretch, right in zip(self._stretches, chosen, strict=True)
+            if right is not None and stretch.last is not None and stretch.last.up_ms is not None
+        }
+        return Clocks(tuple(self._sets), tuple(_as_one(doubts)), began)
 
     def _look_for_a_set(self, noted: Noted) -> None:
         if noted.up_ms is None:

@@ -49,6 +49,7 @@ UNDOABLE = (
     "put off",
     "placed",
     "struck",
+    "clock",
 )
 
 

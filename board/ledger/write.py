@@ -14,6 +14,7 @@ from board.ledger import find, making, marking, menu, store, typed
 from board.ledger.answering import answer_alarm, put_off_alarm
 from board.ledger.append import already, append, last
 from board.ledger.checking import act_on, check_probe, correct, sign
+from board.ledger.clock_right import put_times_right, settle_clock
 from board.ledger.facts import PitFacts, PromiseFacts, SaleFacts
 from board.ledger.keys import menu_key, pit_key
 from board.ledger.making import make_batch, mark_batch, weigh
@@ -50,10 +51,12 @@ __all__ = [
     "put_due",
     "put_off_alarm",
     "put_out",
+    "put_times_right",
     "sell",
     "set_pin",
     "set_pit",
     "set_promise",
+    "settle_clock",
     "sign",
     "sold_out",
     "split_load",

@@ -12,6 +12,7 @@ from board.house.calendar import with_offset
 from board.house.degrees import to_fahrenheit
 from board.ledger.state import Entry
 from board.sheets.cells import cell
+from board.views.clock_words import doubt_word
 from board.views.inspection import Inspection
 from board.views.proofs import Proof
 
@@ -20,6 +21,7 @@ COLUMNS = (
     "entry",
     "happened_at",
     "written_at",
+    "time_doubtful",
     "who",
     "kind",
     "subject",
@@ -76,6 +78,7 @@ def _verdict(proof: Proof) -> dict[str, object]:
 
 
 def _entries(view: Inspection) -> Iterator[dict[str, object]]:
+    doubts = view.facts.doubts
     for entry in view.entries:
         right = view.facts.corrected.get(entry.seq)
         yield {
@@ -83,6 +86,7 @@ def _entries(view: Inspection) -> Iterator[dict[str, object]]:
             "entry": entry.seq,
             "happened_at": with_offset(entry.at, view.house),
             "written_at": with_offset(entry.noted_at, view.house),
+            "time_doubtful": doubt_word(doubts[entry.seq]) if entry.seq in doubts else "",
             "who": entry.who,
             "kind": entry.kind,
             "subject": entry.subject,

@@ -5,6 +5,7 @@ from typing import Any
 from board.house.calendar import with_offset
 from board.safety.tables import edition
 from board.safety.verdict import Verdict
+from board.views.clock_words import doubt_document
 from board.views.inspection import Inspection
 from board.views.proofs import Proof
 
@@ -23,6 +24,7 @@ def record_document(view: Inspection) -> dict[str, Any]:
                 "seq": entry.seq,
                 "at": with_offset(entry.at, view.house),
                 "noted_at": with_offset(entry.noted_at, view.house),
+                "time_doubtful": doubt_document(view.facts.doubts.get(entry.seq)),
                 "who": entry.who,
                 "kind": entry.kind,
                 "subject": entry.subject,

@@ -6,6 +6,7 @@ from board.ledger.state import Entry
 from board.safety.verdict import Answer
 from board.sheets.pdf import Document, Grid, Heading, Lines, Part, Sentence, pdf
 from board.views import names
+from board.views.clock_words import doubt_aside, doubts_told, with_doubt
 from board.views.inspection import ADVISES, Inspection, exactly, moment_said, probe_verdict
 from board.views.probes import as_corrected
 from board.views.proofs import Proof, Section
@@ -34,6 +35,7 @@ def _parts(view: Inspection) -> Iterator[Part]:
     yield Sentence(view.rules)
     yield Sentence(ADVISES, bold=True)
     yield from _summary(view)
+    yield from (Sentence(says, bold=True) for says in doubts_told(view.facts.doubts))
     yield from _failures(view)
     for section, head in _HEADS.items():
         found = [proof for proof in view.proofs if proof.section is section]
@@ -79,7 +81,7 @@ def _proof(view: Inspection, proof: Proof) -> Iterator[Part]:
         rows.append(
             (
                 str(reading.seq),
-                moment_said(house, reading.at),
+                with_doubt(view.facts.doubts, reading.seq, moment_said(house, reading.at)),
                 exactly(house, reading.temperature_c),
                 first,
                 who,
@@ -160,9 +162,9 @@ def _all(view: Inspection) -> Iterator[Part]:
     rows = [
         (
             str(entry.seq),
-            moment_said(view.house, entry.at),
+            with_doubt(view.facts.doubts, entry.seq, moment_said(view.house, entry.at)),
             moment_said(view.house, entry.noted_at) if entry.noted_at != entry.at else "",
-            _told(view, entry),
+            _told(view, entry) + doubt_aside(view.facts.doubts, entry.seq),
             names.person_name(view.house, entry.who),
         )
         for entry in view.entries

@@ -1,6 +1,7 @@
 """What the record of a span proves, as plain text."""
 
 from board.sheets.page import WIDTH, block, heading, page, sentences
+from board.views.clock_words import doubts_told
 from board.views.inspection import ADVISES, Inspection, moment_said
 from board.views.shown_cooked import TONES
 from board.views.table import Column, Row, Table
@@ -26,5 +27,8 @@ def record_text(view: Inspection) -> str:
         "Nothing came off a pit, was held, cooled or marked in this span.",
     )
     head = heading(f"{inert(view.house.name)}  Record", view.span, WIDTH)
-    foot = sentences([view.rules, ADVISES, f"{len(view.entries)} entries, sha256 {view.sha256}"], WIDTH)
+    doubts = doubts_told(view.facts.doubts)
+    foot = sentences(
+        [*doubts, view.rules, ADVISES, f"{len(view.entries)} entries, sha256 {view.sha256}"], WIDTH
+    )
     return page(head, block(table, WIDTH), foot)

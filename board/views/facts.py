@@ -6,6 +6,7 @@ from datetime import date, datetime
 
 from board.house.calendar import local
 from board.house.model import House
+from board.ledger.clocks import Doubt
 from board.ledger.facts import (
     AlarmFacts,
     OccasionFacts,
@@ -53,7 +54,8 @@ class Facts:
     is what was weighed of each batch, by line, `chilling` the temperatures read of it since it was made;
     `uses` what steps took of batches. `shelf` are batches of plans before those days that are still good;
     `probes` the last check of each probe, by time. `answers` are what was last said to alarms, by
-    their key. `began_at` is when the ledger's first entry was written. `recent` is all that was recorded
+    their key. `began_at` is when the ledger's first entry was written; `doubts` tell
+    of entries that are shown by themselves why their time is doubtful. `recent` is all that was recorded
     lately, at the times that were put right, `since` what of it came after the last handover.
     """
 
@@ -89,6 +91,7 @@ class Facts:
     probes: tuple[Entry, ...] = ()
     answers: Mapping[str, AlarmFacts] = field(default_factory=dict)
     began_at: datetime | None = None
+    doubts: Mapping[int, Doubt] = field(default_factory=dict)
 
     @property
     def today(self) -> date:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass, replace
 
 from board.ledger import read
+from board.ledger.doubtful import doubtful
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
 from board.planning.plan import Plan
@@ -38,7 +39,8 @@ def gather_load(ledger: Ledger, facts: Facts, key: str, draft: Plan | None = Non
         steps = [step.id for step in plan.steps if step.load == id] if plan else []
         entries = tuple(read.entries_of_load(ledger, day, id, steps))
     right = corrections(entries)
-    return LoadKnown(replace(known, corrected={**known.corrected, **right}), entries)
+    doubts = doubtful(ledger, entries)
+    return LoadKnown(replace(known, corrected={**known.corrected, **right}, doubts=doubts), entries)
 
 
 def _with_marks(ledger: Ledger, facts: Facts, key: str) -> Facts:

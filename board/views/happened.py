@@ -10,6 +10,7 @@ from board.house.wording import day_name, duration
 from board.ledger.state import BatchStage, Entry, LoadStage, WatchEnd
 from board.planning.plan import PlannedLoad
 from board.views import names
+from board.views.clock_words import say_clock
 from board.views.facts import Facts, find_batch, find_load, find_step, load_of, pit_at, zone_at
 from board.views.steps import say
 from board.views.subjects import load_told, plan_of, reading_c, subject_name, the_load
@@ -358,6 +359,7 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "action": say_action,
     "answered": _answered,
     "batch": _batch,
+    "clock": say_clock,
     "correction": _correction,
     "due": _due,
     "frozen": say_freezer,

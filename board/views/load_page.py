@@ -13,6 +13,7 @@ from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.cautions import caution_of
 from board.views.chart import Chart
+from board.views.clock_words import doubt_aside
 from board.views.cooked import cooked_cell
 from board.views.days import lately, when
 from board.views.facts import Facts, find_load, load_state
@@ -300,11 +301,16 @@ def _diary(
     """Its readings, its steps, and what was said of it and while it was on, newest first."""
     state = load_state(facts, load, plan.day)
     lines = [
-        (r.at, _reading(facts, r.temperature_c, left_out.get(r.seq, "")), r.who, bool(left_out.get(r.seq)))
+        (
+            r.at,
+            _reading(facts, r.temperature_c, left_out.get(r.seq, "")) + doubt_aside(facts.doubts, r.seq),
+            r.who,
+            bool(left_out.get(r.seq)),
+        )
         for r in facts.readings.get((plan.day, load.id), ())
     ]
     lines += [
-        (entry.at, sentence(facts, entry), entry.who, False)
+        (entry.at, sentence(facts, entry) + doubt_aside(facts.doubts, entry.seq), entry.who, False)
         for entry in {one.seq: one for one in (*facts.since, *entries)}.values()
         if not entry.undone
         and entry.undoes is None

@@ -7,10 +7,12 @@ from enum import StrEnum
 
 from board.house.calendar import day_bounds, local
 from board.ledger import read
+from board.ledger.doubtful import doubtful
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
 from board.planning.plan import Plan
 from board.views import names
+from board.views.clock_words import doubt_word, with_doubt
 from board.views.days import near_day, when
 from board.views.facts import Facts
 from board.views.gather import corrections
@@ -133,7 +135,7 @@ def _foldable(facts: Facts, entry: Entry, not_counted: str) -> RecordLine:
 
 
 def knowing(ledger: Ledger, facts: Facts, entries: Sequence[Entry]) -> Facts:
-    """The facts with the older plans, watches and corrections that some entries are about."""
+    """The facts with the older plans, watches, corrections and doubts that some entries are about."""
     subjects = {entry.subject for entry in entries} - {watch.id for watch in facts.watches}
     watches = [watch for id in sorted(subjects) if (watch := read.watch(ledger, id)) is not None]
     return replace(
@@ -141,6 +143,7 @@ def knowing(ledger: Ledger, facts: Facts, entries: Sequence[Entry]) -> Facts:
         plans={**_older_plans(ledger, facts, entries), **facts.plans},
         watches=(*facts.watches, *watches),
         corrected=corrections(read.entries(ledger, kinds=("correction",))),
+        doubts=doubtful(ledger, entries),
     )
 
 
@@ -160,7 +163,7 @@ def record_line(facts: Facts, entry: Entry, not_counted: str = "") -> RecordLine
     return RecordLine(
         key=str(entry.seq),
         day=_day(facts, entry),
-        clock=names.clock(house, entry.at),
+        clock=with_doubt(facts.doubts, entry.seq, names.clock(house, entry.at)),
         says=says + (f"; not counted: {not_counted}" if not_counted else ""),
         who=names.person_name(house, entry.who),
         noted=_noted(facts, entry),
@@ -185,6 +188,8 @@ def _day(facts: Facts, entry: Entry) -> str:
 
 
 def _noted(facts: Facts, entry: Entry) -> str:
+    if entry.seq in facts.doubts:
+        return doubt_word(facts.doubts[entry.seq])
     if entry.noted_at - entry.at < _LATE_NOTE:
         return ""
     return f"written {when(facts, entry.noted_at)}"

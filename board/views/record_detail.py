@@ -7,6 +7,7 @@ from board.ledger import read
 from board.ledger.open import Ledger
 from board.ledger.state import Entry, Reading
 from board.views import names
+from board.views.clock_words import doubt_word
 from board.views.days import when
 from board.views.facts import Facts
 from board.views.happened import sentence
@@ -48,6 +49,8 @@ def entry_detail(ledger: Ledger, facts: Facts, entry: Entry) -> Detail:
     lines += [("told", inert(str(says))) for says in entry.data.get("told", ())]
     if entry.noted_at - entry.at >= timedelta(minutes=1):
         lines.append(("written", when(facts, entry.noted_at)))
+    if entry.seq in known.doubts:
+        lines.append(("doubtful", f"its time is {doubt_word(known.doubts[entry.seq])}"))
     for one in about:
         taken = " (taken back)" if one.undone else ""
         who = names.person_name(facts.house, one.who)

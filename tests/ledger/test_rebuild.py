@@ -12,6 +12,7 @@ from board.errors import LedgerError
 from board.ledger import read, store, write
 from board.ledger.answering import Rung
 from board.ledger.checking import About, Right
+from board.ledger.clock_right import RightClock
 from board.ledger.facts import PinFacts
 from board.ledger.keys import Key, borne_on, planned_keys
 from board.ledger.open import Ledger, create_ledger, open_ledger
@@ -250,6 +251,11 @@ class Kitchen(RuleBasedStateMachine):
         else:
             until = self.now + timedelta(minutes=later)
             self.record(write.put_off_alarm, rung, until, who=who, ago=ago)
+
+    @rule(right=st.sampled_from(RightClock), minutes=st.integers(-600, 600), who=people)
+    def settle_the_clock(self, right: RightClock, minutes: int, who: str) -> None:
+        """Say which clock is right."""
+        self.record(write.settle_clock, right, timedelta(minutes=minutes), who=who)
 
     @rule(text=st.text(max_size=20), who=people)
     def write_a_note(self, text: str, who: str) -> None:

@@ -1,0 +1,141 @@
+"""Which entries of a ledger have doubtful times, and whether this machine's clock agrees with its entries."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from weakref import WeakKeyDictionary
+
+from board.ledger import record
+from board.ledger.clocks import APART, Clocks, Doubt, Following, Noted
+from board.ledger.open import Ledger
+from board.ledger.state import Entry
+from board.ledger.times import moment
+
+LOOKED_BACK = 20_000  # entries before those asked about, as evidence: some weeks of a busy house
+_NEAR = 1_000  # entries back that a clock is held against
+
+
+@dataclass(frozen=True, slots=True)
+class Disagrees:
+    """This machine's clock shows what its entries cannot have been followed by.
+
+    `expected` is the time by them; where the clock was not seen to be set (`is_set` false), the least it can
+    be. `seq` is the last entry.
+    """
+
+    shows: datetime
+    expected: datetime
+    seq: int
+    is_set: bool
+
+    @property
+    def ahead(self) -> timedelta:
+        """How far the clock is ahead; behind where below zero."""
+        return self.shows - self.expected
+
+
+@dataclass(slots=True)
+class _Followed:
+    """What was taken in of one ledger so far: from which entry to which, with that one's link."""
+
+    since: int
+    following: Following = field(default_factory=Following)
+    seq: int = 0
+    sha256: str = ""
+    told: frozenset[int] = frozenset()
+    clocks: Clocks = field(default_factory=Clocks)
+
+
+_FOLLOWED: WeakKeyDictionary[Ledger, _Followed] = WeakKeyDictionary()
+
+
+def clocks(ledger: Ledger, since_seq: int | None = None, back: int = LOOKED_BACK) -> Clocks:
+    """What the entries from `since_seq` on (the last one where None), and so many before, show of clocks."""
+    last = since_seq if since_seq is not None else _last_seq(ledger)
+    since = max(1, last - back)
+    told = _told(ledger)
+    known = _FOLLOWED.get(ledger)
+    if known is None or since < known.since or not _goes_on(ledger, known, told):
+        known = _FOLLOWED[ledger] = _Followed(since)
+    new = list(_rows(ledger, max(known.since, known.seq + 1)))
+    for noted, sha256 in new:
+        known.following.take(noted, told=noted.seq in told)
+        known.seq, known.sha256 = noted.seq, sha256
+    if new:
+        known.clocks = known.following.clocks()
+    known.told = told
+    return known.clocks
+
+
+def doubtful(ledger: Ledger, entries: Iterable[Entry]) -> dict[int, Doubt]:
+    """Those of some entries whose times are doubtful, by number; what somebody put right is not."""
+    asked = [entry.seq for entry in entries]
+    if not asked:
+        return {}
+    found = clocks(ledger, min(asked))
+    if not found.doubts:
+        return {}
+    right = _put_right(ledger)
+    doubts = {seq: found.doubt(seq) for seq in asked if seq not in right}
+    return {seq: doubt for seq, doubt in doubts.items() if doubt is not None}
+
+
+def disagrees(ledger: Ledger, now: datetime) -> Disagrees | None:
+    """How this machine's clock differs from what the last entries let expect; None where it does not."""
+    last = _last_seq(ledger)
+    if not last:
+        return None
+    found = clocks(ledger, back=_NEAR)
+    up = ledger.uptime()
+    expected = found.expected(*up)
+    if expected is not None:
+        return Disagrees(now, expected, last, is_set=True) if abs(now - expected) > APART else None
+    row = ledger.row("SELECT noted_at FROM entries WHERE seq = ?", (last,))
+    noted_at = moment(row["noted_at"]) if row else now
+    if noted_at - now <= APART or found.doubt(last):
+        return None
+    return Disagrees(now, noted_at, last, is_set=False)
+
+
+def entries_of(ledger: Ledger, doubt: Doubt) -> list[Entry]:
+    """The entries that a doubt is about, without those taken back or put right since, in order."""
+    right = _put_right(ledger)
+    found: list[Entry] = []
+    for span in doubt.spans:
+        rows = ledger.rows(f"{record.SELECT} WHERE e.seq BETWEEN ? AND ? ORDER BY e.seq", span)
+        found += map(record.as_entry, rows)
+    return [entry for entry in found if not entry.undone and entry.seq not in right]
+
+
+def _goes_on(ledger: Ledger, known: _Followed, told: frozenset[int]) -> bool:
+    """Whether the record still has what was taken in, and nobody took back which clock is right."""
+    if {seq for seq in told if seq <= known.seq} != known.told:
+        return False
+    if not known.seq:
+        return True
+    row = ledger.row("SELECT sha256 FROM links WHERE seq = ?", (known.seq,))
+    return row is not None and row["sha256"] == known.sha256
+
+
+def _rows(ledger: Ledger, since_seq: int) -> Iterator[tuple[Noted, str]]:
+    sql = """SELECT e.seq, e.noted_at, l.boot, l.up_ms, l.sha256 FROM entries e JOIN links l ON l.seq = e.seq
+        WHERE e.seq >= ? ORDER BY e.seq"""
+    for row in ledger.rows(sql, (since_seq,)):
+        yield Noted(row["seq"], moment(row["noted_at"]), row["boot"], row["up_ms"]), row["sha256"]
+
+
+def _told(ledger: Ledger) -> frozenset[int]:
+    rows = ledger.rows(f"SELECT e.seq FROM entries e WHERE e.kind = 'clock' AND {record.STANDS}")
+    return frozenset(row["seq"] for row in rows)
+
+
+def _put_right(ledger: Ledger) -> frozenset[int]:
+    """The entries whose time somebody put right."""
+    sql = f"""SELECT json_extract(e.data, '$.entry') AS seq FROM entries e
+        WHERE e.kind = 'correction' AND json_extract(e.data, '$.at') IS NOT NULL AND {record.STANDS}"""
+    return frozenset(row["seq"] for row in ledger.rows(sql))
+
+
+def _last_seq(ledger: Ledger) -> int:
+    row = ledger.row("SELECT max(seq) AS seq FROM entries")
+    return int(row["seq"] or 0) if row else 0

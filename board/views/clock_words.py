@@ -1,0 +1,60 @@
+"""What is said of clocks: whose time is right, and which entries' times are doubtful."""
+
+from collections.abc import Mapping
+from datetime import timedelta
+
+from board.ledger.clock_right import RightClock, said_ahead
+from board.ledger.clocks import Doubt
+from board.ledger.state import Entry
+
+DOUBTFUL = "≈"  # beside a time that a wrong clock wrote
+
+
+def say_clock(_: object, entry: Entry) -> str:
+    """Which clock a person said is right."""
+    ahead = said_ahead(timedelta(seconds=float(entry.data["ahead_s"])))
+    if entry.data["right"] == RightClock.MACHINE:
+        return f"this machine's clock is right, {ahead} of what the board went by"
+    return f"the board's time is right, this machine's clock was {ahead}"
+
+
+def doubt_word(doubt: Doubt) -> str:
+    """Why a time is doubtful, in a few words."""
+    if doubt.ahead is None:
+        return "by a clock that was wrong"
+    return f"by a clock {said_ahead(doubt.ahead)}"
+
+
+def with_doubt(doubts: Mapping[int, Doubt], seq: int, clock: str) -> str:
+    """A time as it is shown: with the sign beside it where it is doubtful."""
+    return f"{clock} {DOUBTFUL}" if seq in doubts else clock
+
+
+def doubt_aside(doubts: Mapping[int, Doubt], seq: int) -> str:
+    """The same after a sentence; nothing where the time is not doubtful."""
+    return f" {DOUBTFUL} {doubt_word(doubts[seq])}" if seq in doubts else ""
+
+
+def doubts_told(doubts: Mapping[int, Doubt]) -> list[str]:
+    """A sentence for each wrong clock among some entries: how many it wrote, and the sign they have."""
+    entries: dict[Doubt, list[int]] = {}
+    for seq, doubt in sorted(doubts.items()):
+        entries.setdefault(doubt, []).append(seq)
+    return [
+        f"{DOUBTFUL} The time of {_numbered(found)} is doubtful: written {doubt_word(doubt)}."
+        for doubt, found in entries.items()
+    ]
+
+
+def _numbered(seqs: list[int]) -> str:
+    if len(seqs) == 1:
+        return f"entry {seqs[0]}"
+    return f"{len(seqs)} entries, {seqs[0]} to {seqs[-1]},"
+
+
+def doubt_document(doubt: Doubt | None) -> dict[str, object] | None:
+    """The same for other programs: how many seconds ahead the clock was, null where nobody can say."""
+    if doubt is None:
+        return None
+    ahead = None if doubt.ahead is None else round(doubt.ahead.total_seconds())
+    return {"clock_ahead_s": ahead, "why": doubt_word(doubt)}
