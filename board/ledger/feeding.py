@@ -4,7 +4,7 @@ A reading is known by its probe and moment, so that what is delivered twice coun
 to is on disk together with what was read, never before it.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import Any
@@ -55,26 +55,14 @@ class Aside:
     message: str
 
 
-def take_fed(
-    ledger: Ledger,
-    source: str,
-    readings: Sequence[Fed],
-    *,
-    noted_at: datetime,
-    position: str | None = None,
-    bad: Sequence[Bad] = (),
-    thinned: int = 0,
-) -> Flushed:
-    """Record what a feed brought in one transaction: new readings, bad messages, how far it was read.
+def take_fed(ledger: Ledger, source: str, readings: Sequence[Fed], *, noted_at: datetime) -> Flushed:
+    """Record what a feed brought as one entry; a reading that is there already is left out.
 
     Args:
         ledger: where to record it.
         source: which feed, by its name.
-        readings: in any order; one of a probe and moment that is there already is left out.
+        readings: in any order.
         noted_at: now.
-        position: how far the source was read; None leaves it as it was.
-        bad: messages to set aside.
-        thinned: how many readings were left out on purpose.
 
     Raises:
         LedgerError: a reading that is no kitchen temperature or still to come; then nothing is recorded.
@@ -82,10 +70,24 @@ def take_fed(
     with ledger.writing():
         new = _new(ledger, readings)
         entry = _record(ledger, source, new, noted_at) if new else None
+        doubled = len(readings) - len(new)
+        _count(ledger, source, noted_at, None, {"kept": len(new), "doubled": doubled})
+        return Flushed(entry, len(new), doubled)
+
+
+def note_feed(
+    ledger: Ledger,
+    source: str,
+    *,
+    noted_at: datetime,
+    position: str | None = None,
+    bad: Sequence[Bad] = (),
+    thinned: int = 0,
+) -> None:
+    """Note how far a source was read (None: as far as before), what is set aside, how much was left out."""
+    with ledger.writing():
         _set_aside(ledger, source, bad)
-        counts = (len(new), thinned, len(readings) - len(new), len(bad))
-        _count(ledger, source, position, noted_at, counts)
-        return Flushed(entry, len(new), len(readings) - len(new))
+        _count(ledger, source, noted_at, position, {"thinned": thinned, "bad": len(bad)})
 
 
 def place_probe(
@@ -142,7 +144,7 @@ def strike_probe(
         if not found or not found["n"]:
             raise LedgerError(
                 f"{probe} fed nothing that counts from {ledger.clock(since)} to {ledger.clock(until)}; "
-                "see board feed status for the probes there are"
+                "board feed status has the probes and when they last fed"
             )
         data = {"since": stamp(since), "until": stamp(until), "readings": found["n"]}
         return append(
@@ -248,14 +250,14 @@ def _set_aside(ledger: Ledger, source: str, bad: Sequence[Bad]) -> None:
 
 
 def _count(
-    ledger: Ledger, source: str, position: str | None, noted_at: datetime, counts: tuple[int, ...]
+    ledger: Ledger, source: str, noted_at: datetime, position: str | None, counts: Mapping[str, int]
 ) -> None:
+    first = "INSERT INTO feeds VALUES (?, '', ?, ?, 0, 0, 0, 0) ON CONFLICT (source) DO NOTHING"
+    ledger.db.execute(first, (source, stamp(noted_at), stamp(noted_at)))
     ledger.db.execute(
-        """INSERT INTO feeds VALUES (?, coalesce(?, ''), ?, ?, ?, ?, ?, ?)
-        ON CONFLICT (source) DO UPDATE SET
-            position = CASE WHEN ? IS NULL THEN position ELSE excluded.position END,
-            flushed_at = excluded.flushed_at, kept = kept + excluded.kept,
-            thinned = thinned + excluded.thinned,
-            doubled = doubled + excluded.doubled, bad = bad + excluded.bad""",
-        (source, position, stamp(noted_at), stamp(noted_at), *counts, position),
+        """UPDATE feeds SET position = coalesce(:position, position), flushed_at = :at, kept = kept + :kept,
+        thinned = thinned + :thinned, doubled = doubled + :doubled, bad = bad + :bad
+        WHERE source = :source""",
+        {"kept": 0, "thinned": 0, "doubled": 0, "bad": 0, **counts}
+        | {"source": source, "position": position, "at": stamp(noted_at)},
     )

@@ -5,8 +5,22 @@ from datetime import date, datetime
 
 
 @dataclass(frozen=True, slots=True)
+class Told:
+    """One temperature as a message tells it.
+
+    `probe` is the name the message gives it. `unit` is C or F, None where it names none; `at` is None where
+    it gives no time, and without an offset where it gives that of a clock on the wall.
+    """
+
+    probe: str
+    degrees: float
+    unit: str | None = None
+    at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Sent:
-    """One temperature out of a message: which probe it names, and when it was taken."""
+    """One temperature of a probe of the house, in °C."""
 
     probe: str
     at: datetime
@@ -15,7 +29,7 @@ class Sent:
 
 @dataclass(frozen=True, slots=True)
 class Fed:
-    """One temperature of a probe of the house: of a place, of a load's core, or of nothing that is known."""
+    """One temperature of a probe: of a place, of a load's core, or of nothing that is known."""
 
     probe: str
     at: datetime
@@ -27,7 +41,7 @@ class Fed:
 
 @dataclass(frozen=True, slots=True)
 class Bad:
-    """A message that cannot be taken: when it came, why not, and its text cut short."""
+    """A message that cannot be taken: when it came, why not, and its text."""
 
     at: datetime
     why: str
