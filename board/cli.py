@@ -33,6 +33,7 @@ COMMANDS = {
     "reading": "Record a temperature without opening the board.",
     "backup": "Make a backup of the ledger now, or list those there are.",
     "doctor": "Look whether the ledger is sound, and mend it.",
+    "restore": "Put a backup in the ledger's place, keeping what stood there.",
     "keys": "List every act with its keys, and check those that were changed.",
 }
 

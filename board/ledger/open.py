@@ -16,6 +16,7 @@ from board.errors import LedgerError
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import copy_into
 from board.ledger.backups.named import Kind
+from board.ledger.backups.swap import finish
 from board.ledger.faults import is_told, told_plainly
 from board.ledger.lean import Database
 from board.ledger.schema import APPLICATION_ID, migrations
@@ -185,6 +186,8 @@ def open_ledger(path: Path, *, create: bool = False) -> Ledger:
             program; the line says what to do.
     """
     path = Path(path)
+    with told_plainly(path):
+        finish(path)
     if not path.exists():
         if not create:
             raise LedgerError(f"there is no ledger {path}; name it with --ledger, or see board demo")

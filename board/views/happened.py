@@ -6,7 +6,7 @@ from datetime import date, datetime
 
 from board.house.spans import minutes_between
 from board.house.units import format_mass
-from board.house.wording import day_name, duration
+from board.house.wording import count, day_name, duration
 from board.ledger.state import BatchStage, Entry, LoadStage, WatchEnd
 from board.planning.plan import PlannedLoad
 from board.views import names
@@ -355,6 +355,14 @@ def _put_off(facts: Facts, entry: Entry) -> str:
     return f"put off until {until}: {inert(str(entry.data['says']))}"
 
 
+def _restored(_: Facts, entry: Entry) -> str:
+    """What was put back, and how much of the record was set aside for it."""
+    data = entry.data
+    says = f"a backup was restored, up to entry {data['entry']}"
+    lost = count(int(data["lost"]), "entry") if "lost" in data else "what could not be read"
+    return says + (f"; {lost} set aside in {inert(str(data['kept']))}" if data.get("kept") else "")
+
+
 _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "action": say_action,
     "answered": _answered,
@@ -378,6 +386,7 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "promise": _promise,
     "put off": _put_off,
     "reading": _reading,
+    "restored": _restored,
     "sale": _sale,
     "signature": say_signature,
     "sold out": _sold_out,

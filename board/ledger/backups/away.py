@@ -9,6 +9,7 @@ from datetime import datetime, tzinfo
 from pathlib import Path
 
 from board.errors import LedgerError
+from board.house.put_file import put_file
 from board.ledger.backups.catalogue import folder_of, thin
 from board.ledger.backups.copy import put, sync, told, unfinished
 from board.ledger.backups.named import Backup
@@ -79,9 +80,7 @@ def is_same_disk(ledger: Path, to: Path) -> bool:
 
 def _note(ledger: Path, copied: Copied) -> None:
     says = {"to": copied.to, "at": stamp(copied.at), "seq": copied.seq}
-    with told("the copy was made but could not be noted"), unfinished(folder_of(ledger)) as file:
-        file.write_text(json.dumps(says), encoding="utf-8")
-        put(file, folder_of(ledger) / NOTE)
+    put_file(folder_of(ledger) / NOTE, json.dumps(says).encode())
 
 
 def _spelled(name: str) -> str:

@@ -1,13 +1,14 @@
 """Whether a file is a whole ledger, and how far its record goes; found by opening it, not by its name."""
 
 import sqlite3
+from collections import deque
 from collections.abc import Iterator
-from contextlib import closing, contextmanager, suppress
+from contextlib import closing, contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
 from board.errors import LedgerError
-from board.ledger.links import START, Stored, line, link
+from board.ledger.links import ENTRIES, START, Stored, line, link, linked
 from board.ledger.schema import APPLICATION_ID
 from board.ledger.uptime import Uptime
 
@@ -17,7 +18,7 @@ _LINKED = """SELECT l.sha256, l.boot, l.up_ms, e.seq, e.at, e.noted_at, e.who, e
 
 @dataclass(frozen=True, slots=True)
 class Reached:
-    """How far a record goes: its last entry's number and, where entries are linked, that link's hash."""
+    """How far a record goes: its last entry's number and link, reckoned where a record has no links yet."""
 
     seq: int
     sha256: str
@@ -66,13 +67,26 @@ def _check_links(path: Path, connection: sqlite3.Connection) -> None:
             raise LedgerError(f"{path} is damaged (entry {entry[0]} was changed); take another backup")
 
 
+def house_of(path: Path) -> tuple[str, str]:
+    """The name and zone of whose ledger a file is; of one that was started without a house, "" and UTC.
+
+    Raises:
+        LedgerError: it cannot be read.
+    """
+    with opened_to_read(path) as connection:
+        row = connection.execute("SELECT name, zone FROM house").fetchone()
+        return (str(row[0]), str(row[1])) if row else ("", "UTC")
+
+
 def reached(connection: sqlite3.Connection) -> Reached:
     """How far the record of an open ledger goes."""
     seq = connection.execute("SELECT coalesce(max(seq), 0) FROM entries").fetchone()[0]
-    linked = None
-    with suppress(sqlite3.OperationalError):  # a ledger from before entries were linked
-        linked = connection.execute("SELECT sha256 FROM links WHERE seq = ?", (seq,)).fetchone()
-    return Reached(seq, linked[0] if linked else "")
+    try:
+        row = connection.execute("SELECT sha256 FROM links WHERE seq = ?", (seq,)).fetchone()
+        return Reached(seq, row[0] if row else START)
+    except sqlite3.OperationalError:  # a ledger from before entries were linked
+        links = linked(Stored(*row) for row in connection.execute(ENTRIES))
+        return Reached(seq, next((row[1] for row in deque(links, maxlen=1)), START))
 
 
 def _connect(path: Path) -> sqlite3.Connection:

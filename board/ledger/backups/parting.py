@@ -1,0 +1,44 @@
+"""What would be lost, and what would come back, if a backup stood in the ledger's place."""
+
+import sqlite3
+from dataclasses import dataclass
+from itertools import takewhile
+from pathlib import Path
+
+from board.errors import LedgerError
+from board.ledger.backups.sound import opened_to_read
+from board.ledger.links import ENTRIES
+
+
+@dataclass(frozen=True, slots=True)
+class Parting:
+    """Up to which entry two records say the same, and how many entries each has beyond."""
+
+    common: int
+    lost: int
+    back: int
+
+
+def parting(ledger: Path, backup: Path) -> Parting | None:
+    """Where a ledger and a backup part; None where the ledger cannot be read any more.
+
+    Raises:
+        LedgerError: the backup cannot be read.
+    """
+    with opened_to_read(backup) as kept:
+        try:
+            with opened_to_read(ledger) as present:
+                return _parting(present, kept)
+        except LedgerError:
+            kept.execute("SELECT max(seq) FROM entries").fetchone()  # whose fault it was
+            return None
+
+
+def _parting(present: sqlite3.Connection, kept: sqlite3.Connection) -> Parting:
+    pairs = zip(present.execute(ENTRIES), kept.execute(ENTRIES), strict=False)
+    common = max((ours[0] for ours, _ in takewhile(lambda pair: pair[0] == pair[1], pairs)), default=0)
+    lost, back = (
+        side.execute("SELECT count(*) FROM entries WHERE seq > ?", (common,)).fetchone()[0]
+        for side in (present, kept)
+    )
+    return Parting(common, lost, back)
