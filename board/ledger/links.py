@@ -31,7 +31,7 @@ class Stored(NamedTuple):
 def line(entry: Stored, up: Uptime) -> str:
     """All that a link vouches for, as one line of JSON with sorted keys."""
     told = entry._asdict() | up._asdict()
-    return json.dumps(told, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return json.dumps(told, sort_keys=True, separators=(",", ":"), ensure_ascii=False, default=repr)
 
 
 def link(previous: str, line: str) -> str:

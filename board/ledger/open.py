@@ -126,9 +126,9 @@ class Ledger:
                 with self.db.atomic():
                     yield
                 return
-            self.check_in_place()
             self.db.execute("BEGIN IMMEDIATE")
             try:
+                self.check_in_place()  # it may have been replaced while this one waited its turn
                 yield
             except BaseException:
                 self.db.rollback()

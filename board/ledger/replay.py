@@ -3,16 +3,15 @@
 import json
 import sqlite3
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Any
 
-from board.ledger import store
+from board.ledger import overlay, store
 from board.ledger.keys import Key, borne_on, planned_keys
 from board.ledger.links import Stored
 from board.ledger.open import Ledger
+from board.ledger.pieces import Piece
 from board.ledger.state import Entry
 from board.ledger.times import moment
-from board.ledger.uptime import UNKNOWN, Uptime
 
 # What an entry with damaged data can set off in what follows it.
 UNFIT = (
@@ -28,16 +27,6 @@ UNFIT = (
     sqlite3.InterfaceError,
     sqlite3.ProgrammingError,
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """An entry with its link, and the document of the plan that it commits."""
-
-    entry: Stored
-    sha256: str | None
-    up: Uptime = UNKNOWN
-    document: str | None = None
 
 
 def replay(pieces: Iterable[Piece], into: Ledger) -> dict[int, str]:
@@ -67,6 +56,9 @@ def _take(into: Ledger, piece: Piece) -> None:
     if entry.kind == "plan":
         keys = _planned(into, entry, piece.document)
     store.take_in(into, entry, keys)
+    if entry.kind == "fed":
+        overlay.take_in(into, entry)
+    overlay.follow(into, entry)
 
 
 def _planned(into: Ledger, entry: Entry, document: str | None) -> list[Key]:

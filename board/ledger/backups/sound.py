@@ -8,12 +8,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from board.errors import LedgerError
-from board.ledger.links import ENTRIES, START, Stored, line, link, linked
+from board.ledger.links import ENTRIES, START, Stored, linked
+from board.ledger.pieces import pieces
 from board.ledger.schema import APPLICATION_ID
-from board.ledger.uptime import Uptime
-
-_LINKED = """SELECT l.sha256, l.boot, l.up_ms, e.seq, e.at, e.noted_at, e.who, e.kind, e.subject, e.data,
-    e.undoes FROM entries e LEFT JOIN links l ON l.seq = e.seq ORDER BY e.seq"""
+from board.ledger.told import told_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,15 +54,13 @@ def check_sound(path: Path) -> Reached:
 
 def _check_links(path: Path, connection: sqlite3.Connection) -> None:
     """Reckon the chain over all entries anew; a ledger from before entries were linked has none."""
-    try:
-        rows = connection.execute(_LINKED)
-    except sqlite3.OperationalError:
+    if not connection.execute("SELECT 1 FROM sqlite_schema WHERE name = 'links'").fetchone():
         return
-    previous = START
-    for sha256, boot, up_ms, *entry in rows:
-        previous = link(previous, line(Stored(*entry), Uptime(boot, up_ms)))
-        if sha256 != previous:
-            raise LedgerError(f"{path} is damaged (entry {entry[0]} was changed); take another backup")
+    previous, told = START, told_of(connection)
+    for piece in pieces(connection):
+        if not (piece.follows(previous) or told.stands(piece)):
+            raise LedgerError(f"{path} is damaged (entry {piece.entry.seq} was changed); take another backup")
+        previous = piece.sha256 or ""
 
 
 def house_of(path: Path) -> tuple[str, str]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from board.house.wording import duration
 from board.ledger.clocks import Noted, clocks_of
 from board.ledger.doctor.finding import Look, some
-from board.ledger.doctor.raw import pieces
+from board.ledger.pieces import pieces
 from board.ledger.times import moment
 
 

@@ -7,7 +7,8 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from board.errors import LedgerError
-from board.ledger.doctor.backups import backups_of, is_ledger, look_at_backups
+from board.ledger.backups.catalogue import backups_in, folder_of
+from board.ledger.doctor.backups import look_at_backups
 from board.ledger.doctor.clocks import look_at_clocks
 from board.ledger.doctor.file import look_at_file, look_at_permissions, look_at_references
 from board.ledger.doctor.finding import Findings, Look
@@ -16,9 +17,9 @@ from board.ledger.doctor.record import look_at_plans, look_at_record
 from board.ledger.doctor.shape import look_at_shape
 from board.ledger.doctor.signatures import look_at_signatures
 from board.ledger.doctor.state import look_at_state
-from board.ledger.doctor.told import told_of
 from board.ledger.open import Ledger, open_ledger
 from board.ledger.schema import APPLICATION_ID
+from board.ledger.told import told_of
 
 
 def examine(path: Path) -> Findings:
@@ -62,10 +63,16 @@ def _check_is_ledger(path: Path, connection: sqlite3.Connection) -> None:
         LedgerError: it is none.
         sqlite3.DatabaseError: it is one that cannot be read.
     """
-    if not (is_ledger(path) or backups_of(path)):
+    if not (_is_marked(path) or backups_in(folder_of(path))):
         raise LedgerError(f"{path} is not a ledger of this program; name the ledger file")
     if connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
         raise sqlite3.DatabaseError("its first page is not a ledger's")
+
+
+def _is_marked(path: Path) -> bool:
+    """Whether a file bears a ledger's mark, at byte 68 of a database (sqlite.org/fileformat.html, 1.3)."""
+    with path.open("rb") as file:
+        return file.read(72)[68:] == APPLICATION_ID.to_bytes(4, "big")
 
 
 def _content(path: Path, connection: sqlite3.Connection, again: Ledger) -> Iterator[Look]:

@@ -5,8 +5,9 @@ import stat
 from collections.abc import Iterator
 from pathlib import Path
 
+from board.ledger.backups.catalogue import folder_of
 from board.ledger.doctor.finding import MOST, Look, numbers, some
-from board.ledger.doctor.told import Told
+from board.ledger.told import Told
 
 OTHERS = stat.S_IRWXG | stat.S_IRWXO
 
@@ -44,7 +45,7 @@ def look_at_permissions(path: Path) -> Look:
 
 def own_files(path: Path) -> Iterator[Path]:
     """The ledger, the files that SQLite keeps beside it, and its backups with their folder."""
-    backups = path.with_name(f"{path.name}.backups")
+    backups = folder_of(path)
     beside = [path, path.with_name(f"{path.name}-wal"), path.with_name(f"{path.name}-shm"), backups]
     kept = sorted(backups.iterdir()) if backups.is_dir() else []
     return (each for each in (*beside, *kept) if each.exists())

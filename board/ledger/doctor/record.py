@@ -5,9 +5,9 @@ from hashlib import sha256
 
 from board.ledger import links
 from board.ledger.doctor.finding import Look, numbers, some
-from board.ledger.doctor.raw import pieces
-from board.ledger.doctor.told import Told
-from board.ledger.replay import Piece, entry_of
+from board.ledger.pieces import Piece, pieces
+from board.ledger.replay import entry_of
+from board.ledger.told import Told
 
 
 def look_at_record(connection: sqlite3.Connection, told: Told) -> Look:
@@ -19,7 +19,7 @@ def look_at_record(connection: sqlite3.Connection, told: Told) -> Look:
         gone = set(range(last + 1, seq)) - told.lost
         if gone:
             faults.append(f"missing: entry {numbers(gone)}")
-        if not (stands_as_found(piece, told) or (not gone and follows(piece, previous))):
+        if not (told.stands(piece) or (not gone and piece.follows(previous))):
             faults.append(f"{named(piece)} is not as it was written")
         elif why := unreadable(piece):
             faults.append(f"{named(piece)} cannot be read: {why}")
@@ -39,21 +39,6 @@ def look_at_plans(connection: sqlite3.Connection, told: Told) -> Look:
             if not has_its_document(piece):
                 faults.append(f"{named(piece)}: its document is missing or was changed")
     return Look("plans", f"{count} committed plans and their documents", some(faults))
-
-
-def follows(piece: Piece, previous: str) -> bool:
-    """Whether an entry is the one that was written after the link before it."""
-    return piece.sha256 == links.link(previous, links.line(piece.entry, piece.up))
-
-
-def seal(piece: Piece) -> str:
-    """What tells an entry that stands as found from any other, its own stored link included."""
-    return links.link(piece.sha256 or "", links.line(piece.entry, piece.up))
-
-
-def stands_as_found(piece: Piece, told: Told) -> bool:
-    """Whether an earlier mending told of this entry, just as it is, that nothing proves it."""
-    return piece.entry.seq in told.taken and told.taken[piece.entry.seq] == seal(piece)
 
 
 def unreadable(piece: Piece) -> str:

@@ -5,10 +5,10 @@ from collections.abc import Collection
 from board.ledger import read
 from board.ledger.digest import covered, digest
 from board.ledger.doctor.finding import Look, some
-from board.ledger.doctor.told import Told
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
 from board.ledger.times import moment
+from board.ledger.told import Told
 
 
 def look_at_signatures(ledger: Ledger, told: Told) -> Look:

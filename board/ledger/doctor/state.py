@@ -5,11 +5,11 @@ from collections.abc import Iterator
 from typing import Any
 
 from board.ledger.doctor.finding import Look, some
-from board.ledger.doctor.raw import pieces
 from board.ledger.doctor.record import named
 from board.ledger.doctor.shape import fresh
 from board.ledger.open import Ledger
-from board.ledger.replay import Piece, replay
+from board.ledger.pieces import Piece, pieces
+from board.ledger.replay import replay
 
 # What is the record itself, or is kept beside it and does not follow from it.
 BESIDE = frozenset({"entries", "links", "plans", "house", "signers", "feeds", "aside"})

@@ -10,6 +10,9 @@ import pytest
 
 from board.errors import LedgerError
 from board.ledger import links
+from board.ledger.backups.catalogue import folder_of
+from board.ledger.backups.copy import copy_into
+from board.ledger.backups.named import Kind
 from board.ledger.doctor.examine import examine
 from board.ledger.links import START, Stored
 from board.ledger.open import open_ledger
@@ -138,34 +141,30 @@ def test_a_record_changed_with_its_whole_chain_is_found_by_a_signature(
     assert "entry 10, the signature of Ines, is over other entries than lie there now" in told(evening)
 
 
-def keep_backup(path: Path) -> None:
+def keep_backup(path: Path) -> str:
     """A backup beside the ledger, as it is now."""
-    folder = path.with_name(f"{path.name}.backups")
-    folder.mkdir(mode=0o700)
-    with closing(sqlite3.connect(path)) as db, closing(sqlite3.connect(folder / "kept.db")) as kept:
-        db.backup(kept)
-    (folder / "kept.db").chmod(0o600)
+    return copy_into(folder_of(path), path, Kind.ASKED).path.name
 
 
 def test_a_tail_cut_off_without_a_trace_is_found_by_a_backup(evening: Path) -> None:
     """A backup knows how far the record once went."""
-    keep_backup(evening)
+    kept = keep_backup(evening)
     with tampering(evening) as db:
         cut_off(db)
         db.execute("UPDATE sqlite_sequence SET seq = 10 WHERE name = 'entries'")
-    assert told(evening) == "entries 11 to 12 are in the backup kept.db and missing here"
+    assert told(evening) == f"entry 11 to 12 of the backup {kept} is missing here"
 
 
 def test_a_record_changed_with_its_whole_chain_is_found_by_a_backup(evening: Path) -> None:
     """A backup's chain goes the way the record went."""
-    keep_backup(evening)
+    kept = keep_backup(evening)
     with open_ledger(evening) as ledger:
         add_reading(ledger, 2)
     assert told(evening) == ""
     with tampering(evening) as db:
         db.execute("UPDATE entries SET who = 'Max' WHERE seq = 11")
         link_anew(db)
-    assert "the backup kept.db has other entries than this ledger from entry 11 on" in told(evening)
+    assert f"the backup {kept} has other entries than this ledger from entry 11 on" in told(evening)
 
 
 @pytest.mark.parametrize(

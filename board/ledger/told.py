@@ -4,6 +4,8 @@ import json
 import sqlite3
 from dataclasses import dataclass, field
 
+from board.ledger.pieces import Piece
+
 KIND = "mended"
 
 
@@ -20,6 +22,10 @@ class Told:
     taken: dict[int, str] = field(default_factory=dict)
     plans: set[int] = field(default_factory=set)
     signatures: set[int] = field(default_factory=set)
+
+    def stands(self, piece: Piece) -> bool:
+        """Whether a mending told of this entry, just as it is, that nothing proves it."""
+        return self.taken.get(piece.entry.seq) == piece.seal
 
 
 def told_of(connection: sqlite3.Connection) -> Told:
