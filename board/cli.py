@@ -1,6 +1,7 @@
 """The `board` command: finds the subcommand, and turns every failure into one line and an exit code."""
 
 import io
+import os
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
@@ -11,6 +12,7 @@ import click
 
 from board import __version__
 from board.commands.options import screen_options
+from board.commands.outlet import harmless_outlets
 from board.errors import BoardError
 
 # name: one line of help. The module board.commands.<name> is imported only when the command runs,
@@ -87,13 +89,23 @@ def root(ctx: click.Context, /, **_: object) -> None:
 
 
 def main(arguments: Sequence[str] | None = None) -> None:
-    """Run a command line and leave with its exit code; never a traceback for what a person typed."""
+    """Run a command line and leave with its exit code; never a traceback for what a person typed.
+
+    Whatever this process writes, only its owner may read.
+    """
+    os.umask(0o077)
     sys.exit(run(arguments))
 
 
 def run(arguments: Sequence[str] | None = None) -> int:
-    """Run a command line and return its exit code."""
-    _print_what_there_is(arguments)
+    """Run a command line and return its exit code; nothing it prints is obeyed by a terminal."""
+    as_json = "--json" in (sys.argv[1:] if arguments is None else arguments)
+    _print_what_there_is(as_json=as_json)
+    with harmless_outlets(as_json=as_json):
+        return _run(arguments)
+
+
+def _run(arguments: Sequence[str] | None) -> int:
     try:
         result = root.main(args=arguments, prog_name="board", standalone_mode=False)
     except (click.exceptions.Abort, KeyboardInterrupt):
@@ -113,12 +125,11 @@ def run(arguments: Sequence[str] | None = None) -> int:
     return result if isinstance(result, int) else Exit.DONE
 
 
-def _print_what_there_is(arguments: Sequence[str] | None) -> None:
+def _print_what_there_is(*, as_json: bool) -> None:
     """Let no terminal's character set end a command: what it lacks becomes `?`; JSON is always UTF-8.
 
     RFC 8259, section 8.1, asks UTF-8 of JSON that other programs read.
     """
-    as_json = "--json" in (sys.argv[1:] if arguments is None else arguments)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding="utf-8" if as_json else None, errors="replace")

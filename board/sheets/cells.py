@@ -1,15 +1,19 @@
-"""Cells of a table for a spreadsheet: what a person typed stays text there."""
+"""Cells of a table for a spreadsheet: what a person typed stays text there, and in a terminal."""
 
+import re
 import unicodedata
 
+from board.views.obeyed import harmless
 from board.views.text import inert
 
-_RECKONED = ("=", "+", "-", "@")  # how a formula begins, as OWASP lists it
+_RECKONED = ("=", "+", "-", "@")  # how a formula begins, as OWASP's page on CSV injection lists it
 _BREAKS = ("\t", "\r", "\n")
+# where a spreadsheet that parts cells by semicolons or tabs, or lines within a cell, would begin a new one
+_NEW_CELL = re.compile(r"([;\t\n][\s\"']*)(?=[=+\-@＝＋－＠﹦﹢﹣﹫])")
 
 
 def cell(value: object) -> object:
-    """Numbers as they are; a text that a spreadsheet could take for a formula begins with an apostrophe.
+    """Numbers as they are; where a spreadsheet could see a formula begin, an apostrophe stands before it.
 
     Wide forms of the signs, and signs behind what does not show, are formulas to some.
     """
@@ -17,4 +21,5 @@ def cell(value: object) -> object:
         return value
     seen = unicodedata.normalize("NFKC", inert(value))
     is_formula = seen.startswith(_RECKONED) or value.startswith(_BREAKS)
-    return f"'{value}" if is_formula else value
+    kept = _NEW_CELL.sub(r"\1'", harmless(value))
+    return f"'{kept}" if is_formula else kept

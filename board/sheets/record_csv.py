@@ -14,6 +14,7 @@ from board.ledger.state import Entry
 from board.sheets.cells import cell
 from board.views.clock_words import doubt_word
 from board.views.inspection import Inspection
+from board.views.obeyed import escaped
 from board.views.proofs import Proof
 
 COLUMNS = (
@@ -108,4 +109,4 @@ def _degrees(column: str, entry: Entry | None) -> dict[str, object]:
 
 
 def _data(entry: Entry) -> str:
-    return json.dumps(entry.data, ensure_ascii=False, sort_keys=True)
+    return escaped(json.dumps(entry.data, ensure_ascii=False, sort_keys=True))
