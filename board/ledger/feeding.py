@@ -6,7 +6,7 @@ to is on disk together with what was read, never before it.
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from typing import Any
 
 from board.errors import LedgerError
@@ -20,6 +20,14 @@ from board.probes.reading import Bad, Fed
 
 MOST_ASIDE = 500  # bad messages kept of each source, the latest ones
 LONGEST_WHY, LONGEST_MESSAGE = 200, 500
+
+# each probe found from the one before it, so that no reading in between is looked at
+_LAST_OF_EACH = """WITH RECURSIVE probes (probe) AS (
+    SELECT min(probe) FROM fed
+    UNION ALL SELECT (SELECT min(probe) FROM fed WHERE probe > probes.probe) FROM probes
+        WHERE probe IS NOT NULL)
+    SELECT f.* FROM probes JOIN fed f ON f.probe = probes.probe
+    AND f.at = (SELECT max(at) FROM fed WHERE probe = probes.probe AND struck IS NULL)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,6 +171,34 @@ def feeds(ledger: Ledger) -> list[FeedState]:
             *(row[name] for name in ("kept", "thinned", "doubled", "bad")),
         )
         for row in ledger.rows("SELECT * FROM feeds ORDER BY source")
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class ProbeState:
+    """A probe as it stands: what it last fed, and the load it was last put into."""
+
+    id: str
+    at: datetime
+    temperature_c: float
+    place: str | None
+    load: str | None
+    load_day: date | None
+
+
+def probe_states(ledger: Ledger) -> list[ProbeState]:
+    """Every probe that ever fed, with the last reading of it that counts."""
+    rows = ledger.rows(_LAST_OF_EACH)
+    return [
+        ProbeState(
+            row["probe"],
+            moment(row["at"]),
+            row["temperature_c"],
+            row["place"],
+            row["load"],
+            date.fromisoformat(row["load_day"]) if row["load_day"] else None,
+        )
+        for row in rows
     ]
 
 

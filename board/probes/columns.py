@@ -77,6 +77,12 @@ def columns_of(
     return Columns(mark, times, of_probe, of_unit, tuple(found), tuple(skipped))
 
 
+def is_heading(line: str, columns: Columns) -> bool:
+    """Whether a row is a heading again, as a logger writes one each time that it begins."""
+    cells = cells_of(line, columns.mark) if any(sign.isalpha() for sign in line) else []
+    return bool(cells) and _times([cell.casefold() for cell in cells]) != ()
+
+
 def told_by(line: str, columns: Columns) -> Iterator[Told]:
     """What one row tells, empty cells left out.
 

@@ -38,7 +38,7 @@ class Thinning:
             self._begin(one)
             return [one]
         if one.at <= between.latest.at:
-            return [one] if one.at < between.latest.at else []
+            return [one]
         if not self._is_kept(one, between):
             self._hold(one, between)
             return []

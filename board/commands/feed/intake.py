@@ -96,6 +96,15 @@ class Intake(Generic[Token]):
         self._write(now, position, whether_or_not=True)
         return self._done()
 
+    def forget(self, position: str) -> None:
+        """Let go of all that waits: the source is read again from an earlier position."""
+        self.position = position
+        self._thinning.end()
+        self._waiting.clear()
+        self._bad.clear()
+        self._tokens.clear()
+        self._thinned = 0
+
     def _take_one(self, told: Told, message: bytes | str, arrived: datetime) -> None:
         try:
             one = sent(told, self.named, self._zone, arrived)

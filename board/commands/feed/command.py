@@ -1,0 +1,97 @@
+"""The options of `board feed`, and the feed that they ask for."""
+
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from threading import Event
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from board.commands.feed.placing import place, strike
+from board.commands.feed.showing import aside, status
+from board.commands.open_board import house_of
+from board.commands.options import ledger_option
+from board.errors import BoardError
+from board.house.probes import Probe
+from board.ledger.one_feed import one_feed
+from board.ledger.open import open_ledger
+from board.ledger.where import ledger_path
+from board.views.text import inert
+
+if TYPE_CHECKING:
+    from board.commands.feed.running import Source
+
+
+@click.group("feed", invoke_without_command=True)
+@click.option("--stdin", is_flag=True, help="Take messages from standard input, a line each.")
+@click.option("--csv", type=click.Path(path_type=Path), help="Take the rows of a CSV file.")
+@click.option("--follow", is_flag=True, help="Go on with the rows still to come to that file.")
+@click.option("--probe", metavar="NAME", help="Whose readings they are, where neither row nor message says.")
+@click.option("--as", "name", metavar="NAME", help="What this feed is called [stdin, or the file's name].")
+@ledger_option
+@click.pass_context
+def command(ctx: click.Context, /, *, ledger: Path | None, **asked: Any) -> None:
+    """Take in what probes send, until they end or Ctrl-C is pressed.
+
+    \b
+    board feed --stdin                       messages such as: north-grate 225 F
+    board feed --csv pit.csv --follow        a file that a logger adds rows to
+    board feed place meat-1 1219-brisket-1   a probe was put into a load (or: out)
+    """
+    given = [name for name, value in {"ledger": ledger, **asked}.items() if value]
+    if ctx.invoked_subcommand is None:
+        _feed(ledger_path(ledger), **asked)
+    elif given:
+        raise BoardError(f"--{given[0]} goes after {ctx.invoked_subcommand}, or not with it at all")
+
+
+for _one in (place, strike, aside, status):
+    command.add_command(_one)
+
+
+def _feed(
+    ledger: Path, *, stdin: bool, csv: Path | None, follow: bool, probe: str | None, name: str | None
+) -> None:
+    """Feed from the one source that is asked for, and say at the end what became of it."""
+    if stdin == (csv is not None):
+        raise BoardError("say where the messages come from: --stdin, or --csv FILE")
+    if follow and csv is None:
+        raise BoardError("--follow goes with --csv FILE; leave it out")
+    from board.commands.feed.intake import Intake  # noqa: PLC0415 - help needs none of it
+    from board.commands.feed.running import feed, told_to_stop  # noqa: PLC0415
+
+    called = name or (f"csv {csv.name}" if csv else "stdin")
+    with told_to_stop() as stop, open_ledger(ledger) as opened, one_feed(ledger, called):
+        house = house_of(opened)
+        intake: Intake[None] = Intake(opened, house, called)
+        whose = _known(intake.named, probe)
+        try:
+            feed(intake, _source(csv, intake.named, stop, follow=follow, probe=whose), stop)
+        finally:
+            intake.ledger.close()
+            click.echo(f"{inert(called)}: {intake.counts.sentence()}", err=True)
+
+
+def _source(
+    csv: Path | None, named: Mapping[str, Probe], stop: Event, *, follow: bool, probe: str | None
+) -> "Source[None]":
+    if csv is not None:
+        from board.commands.feed.csv_feed import CsvFeed  # noqa: PLC0415
+
+        return CsvFeed(csv, named, stop, follow=follow, probe=probe)
+    from board.commands.feed.pipe import Pipe  # noqa: PLC0415
+
+    return Pipe(sys.stdin.fileno(), probe)
+
+
+def _known(named: Mapping[str, Probe], probe: str | None) -> str | None:
+    """The name under which a probe is sent, by that or by its id."""
+    if not named:
+        raise BoardError("the house has no probes; name them in probes.toml (docs/probes.md)")
+    if probe is None or probe in named:
+        return probe
+    found = next((name for name, one in named.items() if one.id == probe), None)
+    if found is None:
+        raise BoardError(f"there is no probe {probe}; the probes are {', '.join(named)}")
+    return found

@@ -1,0 +1,118 @@
+"""Readings from a logger's CSV file, those still to come too where it is followed."""
+
+from codecs import BOM_UTF16_BE, BOM_UTF16_LE
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from datetime import datetime
+from pathlib import Path
+from threading import Event
+
+import click
+
+from board.commands.feed.file_place import place_of
+from board.commands.feed.intake import Intake
+from board.commands.feed.running import now
+from board.commands.feed.tail import Tail
+from board.errors import BoardError
+from board.house.probes import Probe
+from board.probes.columns import Columns, columns_of, is_heading, told_by, told_mark
+from board.probes.refused import BadMessageError
+from board.views.text import inert
+
+_LOOK_SECONDS = 0.5
+
+
+class CsvFeed:
+    """The rows of a file, by the last heading above them.
+
+    While the file is followed, a last line without its end is half of one, and waits for the rest; otherwise
+    it is a whole one. As it is never counted as read, the next run reads the whole of it.
+    """
+
+    def __init__(
+        self, path: Path, named: Mapping[str, Probe], stop: Event, *, follow: bool, probe: str | None
+    ) -> None:
+        self._tail = Tail(path)
+        self._named = named
+        self._stop = stop
+        self._follow = follow
+        self._probe = probe
+        self._forget()
+
+    def begin(self, position: str) -> None:
+        """Go on from a place, where there still is the file that was read; else from its beginning."""
+        place = place_of(position, str(self._tail.path))
+        self._forget()
+        if self._tail.go_to(place) and place.heading:
+            self._mark = place.mark
+            self._read_heading(place.heading)
+
+    def pour(self, intake: Intake[None], seconds: float) -> bool:
+        """Offer the rows that the file has grown by."""
+        if self._tail.is_another():
+            self._begin_anew("was written anew")
+        lines = self._tail.more()
+        if lines is not None:
+            self._offer(intake, lines)
+            return True
+        if self._tail.is_put_aside():
+            self._begin_anew("was replaced")
+            return True
+        if not self._follow:
+            self._offer(intake, self._tail.last())
+            return False
+        self._stop.wait(min(seconds, _LOOK_SECONDS))
+        return True
+
+    def position(self) -> str:
+        """The place after the last whole row that was offered."""
+        return replace(self._tail.place(), heading=self._heading, mark=self._mark).text()
+
+    def done(self, tokens: Sequence[None]) -> None:
+        """A file is read again from where it was read to."""
+
+    def _forget(self) -> None:
+        self._columns: Columns | None = None
+        self._heading = self._mark = ""
+
+    def _begin_anew(self, why: str) -> None:
+        _say(f"{self._tail.path.name} {why} and is read from its beginning")
+        self._forget()
+
+    def _offer(self, intake: Intake[None], lines: Iterable[bytes]) -> None:
+        arrived = now()
+        for line in lines:
+            if line.strip():
+                self._offer_one(intake, _text(self._tail.path, line), arrived)
+
+    def _offer_one(self, intake: Intake[None], text: str, arrived: datetime) -> None:
+        columns = self._columns
+        if columns is not None and not is_heading(text, columns):
+            intake.take(lambda: told_by(text, columns), text, None, arrived)
+        elif columns is None and (mark := told_mark(text)):
+            self._mark = mark
+        else:
+            self._read_heading(text)
+
+    def _read_heading(self, text: str) -> None:
+        try:
+            columns = columns_of(text, self._named, self._probe, self._mark or None)
+        except BadMessageError as error:
+            raise BoardError(f"{self._tail.path.name}: {error}") from None
+        for name in columns.skipped:
+            _say(f"{self._tail.path.name}: no probe is sent as {name}, that column is left out")
+        self._columns, self._heading = columns, text
+
+
+def _text(path: Path, line: bytes) -> str:
+    """A line as text; one that is no UTF-8 is from a spreadsheet of old, whose figures read alike."""
+    if line.startswith((BOM_UTF16_LE, BOM_UTF16_BE)):
+        raise BoardError(f"{path.name} is in UTF-16; save it as CSV in UTF-8")
+    try:
+        return line.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return line.decode("cp1252", errors="replace")
+
+
+def _say(what: str) -> None:
+    click.echo(f"board: {inert(what)}", err=True)

@@ -1,0 +1,114 @@
+"""A feed from its first message to the word to stop: poured in, and written every second."""
+
+import signal
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from threading import Event, current_thread, main_thread
+from time import monotonic
+from typing import Protocol, TypeVar
+
+import click
+
+from board.commands.feed.intake import Intake
+from board.errors import LedgerError
+from board.ledger import feeding
+from board.ledger.open import open_ledger
+
+FLUSH_SECONDS = 1.0
+AGAIN_SECONDS = 2.0
+BUSY_SECONDS = 5.0  # a writer's turn is waited for so long before a person is told
+Token = TypeVar("Token")
+
+
+class Source(Protocol[Token]):
+    """Where messages come from."""
+
+    def pour(self, intake: Intake[Token], seconds: float) -> bool:
+        """Offer what has come, waiting for it so long at most; False where no more will come."""
+
+    def position(self) -> str | None:
+        """How far it was read; None where it cannot be read again."""
+
+    def begin(self, position: str) -> None:
+        """Go on from where it was read to, as `position` once said; empty for the beginning."""
+
+    def done(self, tokens: Sequence[Token]) -> None:
+        """The messages of these tokens need not be sent again."""
+
+
+def now() -> datetime:
+    """The wall clock."""
+    return datetime.now(UTC)
+
+
+def feed(intake: Intake[Token], source: Source[Token], stop: Event) -> None:
+    """Take in a source until it ends or somebody says stop; what was taken in by then is written.
+
+    Raises:
+        LedgerError: it was stopped while it could not write.
+    """
+    intake.ledger.wait_at_most(BUSY_SECONDS)
+    source.begin(intake.position)
+    due = monotonic() + FLUSH_SECONDS
+    while not stop.is_set() and source.pour(intake, max(0.0, due - monotonic())):
+        if intake.is_due or monotonic() >= due:
+            _flush(intake, source, stop)
+            due = monotonic() + FLUSH_SECONDS
+    source.done(intake.end(now(), source.position()))
+
+
+@contextmanager
+def told_to_stop() -> Iterator[Event]:
+    """An event that is set when the terminal or the system asks to end."""
+    stop = Event()
+    if current_thread() is not main_thread():
+        yield stop
+        return
+    before = {which: signal.signal(which, lambda *_: stop.set()) for which in (signal.SIGINT, signal.SIGTERM)}
+    try:
+        yield stop
+    finally:
+        for which, handler in before.items():
+            signal.signal(which, handler)
+
+
+def _flush(intake: Intake[Token], source: Source[Token], stop: Event) -> None:
+    """Write what waits; where it cannot be written, say so once and try until it can."""
+    told = False
+    while True:
+        try:
+            if told:
+                _open_again(intake)
+            if _was_set_back(intake, source):
+                return
+            source.done(intake.flush(now(), source.position()))
+        except LedgerError as error:
+            if not told:
+                click.echo(f"board: nothing is lost, the feed waits: {error}", err=True)
+            told = True
+            if stop.wait(AGAIN_SECONDS):
+                return
+        else:
+            if told:
+                click.echo("board: the feed goes on", err=True)
+            return
+
+
+def _open_again(intake: Intake[Token]) -> None:
+    """A ledger that was restored or put back is another file of the same name."""
+    fresh = open_ledger(intake.ledger.path)
+    intake.ledger.close()
+    intake.ledger = fresh
+    intake.ledger.wait_at_most(BUSY_SECONDS)
+
+
+def _was_set_back(intake: Intake[Token], source: Source[Token]) -> bool:
+    """Whether the ledger was restored to before what this feed wrote: it then goes on from there."""
+    stored = feeding.position(intake.ledger, intake.source)
+    if stored == intake.position:
+        return False
+    click.echo(f"board: the ledger was set back, {intake.source} is read again from there", err=True)
+    intake.forget(stored)
+    source.begin(stored)
+    return True
