@@ -46,6 +46,18 @@ class Keeping:
     silent_minutes: float
 
 
+@dataclass(frozen=True, slots=True)
+class Silence:
+    """After how many minutes without a reading each probe of a house counts as silent."""
+
+    usual_minutes: float
+    own_minutes: tuple[tuple[str, float], ...] = ()
+
+    def minutes(self, probe: str | None) -> float:
+        """Of one probe by its id; one the house has no more, as usual."""
+        return next((minutes for id, minutes in self.own_minutes if id == probe), self.usual_minutes)
+
+
 def named_by(probes: Mapping[str, Probe]) -> dict[str, Probe]:
     """The probes by each name that messages give them."""
     return {name: probe for probe in probes.values() for name in probe.sent_as}

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 
 from board.house.model import House, Pit
-from board.house.probes import WALK_IN, Keeping, Probe, ProbeReads
+from board.house.probes import WALK_IN, Keeping, Probe, ProbeReads, Silence
 from board.house.shipped import shipped
 from board.house.tables import Table
 
@@ -48,9 +48,10 @@ def keeping_of(house: House) -> Keeping:
     return house.keeping or usual()
 
 
-def silent_after_minutes(house: House, probe: Probe) -> float:
-    """How long a probe may send nothing before it counts as silent, in minutes."""
-    return probe.silent_minutes or keeping_of(house).silent_minutes
+def silence_of(house: House) -> Silence:
+    """When each probe of a house counts as silent."""
+    own = tuple((p.id, p.silent_minutes) for p in house.probes.values() if p.silent_minutes is not None)
+    return Silence(keeping_of(house).silent_minutes, own)
 
 
 def read_keeping(given: Table | None) -> Keeping | None:

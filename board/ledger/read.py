@@ -4,10 +4,10 @@ Several reads that must agree go inside one `with ledger.reading():` block.
 """
 
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import date, datetime
 from typing import Any, TypeVar
 
+from board.house.probes import Silence
 from board.ledger import record, store
 from board.ledger.facts import (
     AlarmFacts,
@@ -24,6 +24,7 @@ from board.ledger.facts import (
     WatchFacts,
     WeighedFacts,
 )
+from board.ledger.fed import fed_readings, thinned_readings
 from board.ledger.find import BATCHES_IN_PLAY, LOADS_IN_PLAY
 from board.ledger.fold import standing
 from board.ledger.keys import menu_key
@@ -79,10 +80,6 @@ __all__ = [
     "weighings",
 ]
 
-_BY_HAND = """SELECT seq, at, who, place, load, load_day, temperature_c, as_read_c, corrected_by,
-    NULL AS probe FROM readings"""
-_FED = """SELECT seq, at, probe, coalesce(load, place, probe), load, load_day, temperature_c,
-    NULL, NULL, probe FROM fed WHERE struck IS NULL"""
 Told = TypeVar("Told", BatchState, StepState, Reading)
 
 
@@ -207,6 +204,7 @@ def readings(
     since: datetime | None = None,
     until: datetime | None = None,
     limit: int | None = None,
+    silence: Silence | None = None,
 ) -> list[Reading]:
     """Temperatures in the order they were taken, by hand or by a probe that feeds; none that was struck.
 
@@ -218,6 +216,7 @@ def readings(
         since: only from this moment on.
         until: only before this moment.
         limit: at most so many, the latest ones.
+        silence: what was fed is thinned out, with its extremes and with every gap of this length.
     """
     clauses, values = _conditions(
         ("load = ?", load),
@@ -227,8 +226,14 @@ def readings(
         ("at < ?", stamp(until) if until else None),
     )
     where = " AND ".join(clauses) or "1"
-    sql = f"{_BY_HAND} WHERE {where} UNION ALL {_FED} AND {where} ORDER BY at DESC, seq DESC{_limit(limit)}"
-    return [_reading(row) for row in reversed(ledger.rows(sql, (*values, *values)))]
+    sql = f"SELECT * FROM readings WHERE {where} ORDER BY at DESC, seq DESC{_limit(limit)}"
+    by_hand = [_reading(row) for row in ledger.rows(sql, values)]
+    if silence is None:
+        fed = fed_readings(ledger, clauses, values, _limit(limit))
+    else:
+        fed = thinned_readings(ledger, clauses, values, silence)
+    found = sorted((*by_hand, *fed), key=lambda one: (one.at, one.seq))
+    return found[-limit:] if limit else found
 
 
 def last_reading(
@@ -371,8 +376,7 @@ def _pit_state(ledger: Ledger, row: Row) -> PitState:
 
 
 def _reading(row: Row) -> Reading:
-    told = _told(Reading, store.as_facts(ReadingFacts, row))
-    return replace(told, probe=row["probe"]) if row["probe"] else told
+    return _told(Reading, store.as_facts(ReadingFacts, row))
 
 
 def _told(kind: type[Told], facts: Facts) -> Told:

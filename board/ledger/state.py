@@ -206,6 +206,9 @@ class PitState:
     last_air_at: datetime | None
 
 
+ReadingKey = int | tuple[str, datetime]
+
+
 @dataclass(frozen=True, slots=True)
 class Reading:
     """A measured temperature of a load's core, a pit, a cooler, a hold, a brine or a watch.
@@ -223,6 +226,11 @@ class Reading:
     as_read_c: float | None = None
     corrected_by: int | None = None
     probe: str | None = None
+
+    @property
+    def key(self) -> ReadingKey:
+        """What tells it from all others: its entry, or its probe and moment where it was fed."""
+        return self.seq if self.probe is None else (self.probe, self.at)
 
 
 @dataclass(frozen=True, slots=True)

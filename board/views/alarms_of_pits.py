@@ -39,7 +39,7 @@ def pit_alarms(facts: Facts, limits: AlarmLimits, revised: Revised | None) -> It
     for pit in facts.house.pits:
         loads = [(p, ld) for p, ld in all_loads(facts) if _is_on(facts, p, ld, pit)]
         if loads:
-            air = [r for r in facts.air.get(pit, ()) if r.seq not in left_out]
+            air = [r for r in facts.air.get(pit, ()) if r.key not in left_out]
             yield from _strays(facts, limits, pit, loads, air)
             yield from _unread(facts, limits, pit, loads, air)
 

@@ -11,17 +11,19 @@ from board.views.progress import Risk
 
 Point = tuple[datetime, float]
 Line = tuple[Point, ...]
+Gap = tuple[datetime, datetime]
 
 HEADROOM_K = 6.0  # over the hottest core a chart shows
 
 
 @dataclass(frozen=True, slots=True)
 class Read:
-    """One reading of a core, °C; `counts` is false for one left out of the sum."""
+    """One reading of a core, °C; `counts` is false for one left out of the sum; `fed` by a probe."""
 
     at: datetime
     core_c: float
     counts: bool = True
+    fed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +55,12 @@ class Moment:
 
 @dataclass(frozen=True, slots=True)
 class Air:
-    """The pit's air as read, what was asked of it, and how far it may swing, °C."""
+    """The pit's air as read but for gaps, what was asked of it, and how far it may swing, °C."""
 
     read: Line
     asked_c: float
     band_c: float
+    gaps: tuple[Gap, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +68,7 @@ class Chart:
     """A load's core over the hours; cores in °C. A cook that is only asked about has no now nor need.
 
     `course` is what was expected of it from loading to the pull, `so_far` its core as read, straight
-    between the readings that count.
+    between the readings that count; in `gaps` the probe that fed them was silent.
     """
 
     start: datetime
@@ -83,6 +86,12 @@ class Chart:
     stall: Stretch | None = None
     moments: tuple[Moment, ...] = ()
     air: Air | None = None
+    gaps: tuple[Gap, ...] = ()
+
+
+def is_in(gaps: Sequence[Gap], moment: datetime) -> bool:
+    """Whether a moment lies in one of some gaps, their ends not in them."""
+    return any(start < moment < end for start, end in gaps)
 
 
 def value_at(line: Sequence[Point], moment: datetime) -> float | None:

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 
 from board.house.spans import TimeSpan, minutes_between
 from board.views.canvas import Canvas, Dot, DrawnLine, Shade
-from board.views.chart import Ahead, Air, Chart, Moment, Point, Read, value_at
+from board.views.chart import Ahead, Air, Chart, Gap, Moment, Point, Read, is_in, value_at
 from board.views.chart_words import Words
 from board.views.progress import Risk
 from board.views.text import block, width_of
@@ -73,7 +73,7 @@ def draw(chart: Chart, width: int, height: int, words: Words) -> list[DrawnLine]
     if chart.ahead:
         _band(canvas, frame, chart.ahead)
         _line(canvas, frame, chart.ahead.middle, Shade.STRONG)
-    _line(canvas, frame, chart.so_far, Shade.HEAT)
+    _line(canvas, frame, chart.so_far, Shade.HEAT, gaps=chart.gaps)
     _stall(canvas, frame)
     _uprights(canvas, frame)
     _moments(canvas, frame, words)
@@ -102,13 +102,22 @@ def _pull_line(canvas: Canvas, frame: Frame) -> None:
     canvas.write(row, GUTTER, " pull ", Shade.STRONG)
 
 
-def _line(canvas: Canvas, frame: Frame, line: Sequence[Point], ink: Shade, *, dotted: bool = False) -> None:
-    """A line in braille dots, joined up from one column of dots to the next."""
+def _line(
+    canvas: Canvas,
+    frame: Frame,
+    line: Sequence[Point],
+    ink: Shade,
+    *,
+    dotted: bool = False,
+    gaps: Sequence[Gap] = (),
+) -> None:
+    """A line in braille dots, joined up from one column of dots to the next, but for gaps."""
     cells: dict[tuple[int, int], int] = {}
     before: int | None = None
     for fine in range(2 * frame.columns):
-        value = value_at(line, frame.moment((fine + 0.5) / 2))
-        if value is None:
+        moment = frame.moment((fine + 0.5) / 2)
+        value = value_at(line, moment)
+        if value is None or is_in(gaps, moment):
             before = None
             continue
         at = int(frame.height(value) * 4)
@@ -238,10 +247,10 @@ def _label(canvas: Canvas, frame: Frame, words: Words, moment: Moment, *, row: i
 
 
 def _reads(canvas: Canvas, frame: Frame, reads: Iterable[Read]) -> None:
-    """Readings as marks: full ones count, hollow ones were left out."""
+    """Readings as marks: full ones count, hollow ones were left out; what a probe fed is in the line."""
     for read in reads:
         column = frame.column(read.at)
-        if frame.inside(column):
+        if frame.inside(column) and not (read.fed and read.counts):
             row = frame.row(read.core_c)
             under = canvas.at(row, column)
             dot = Dot("●", Shade.STRONG) if read.counts else Dot("○", Shade.QUIET)
@@ -255,8 +264,9 @@ def _air(canvas: Canvas, frame: Frame, air: Air, words: Words) -> None:
     low, span = air.asked_c - _AIR_BELOW_K, _AIR_BELOW_K + _AIR_ABOVE_K
     last = GUTTER
     for column in range(frame.columns):
-        value = value_at(air.read, frame.moment(column + 0.5))
-        if value is not None:
+        moment = frame.moment(column + 0.5)
+        value = value_at(air.read, moment)
+        if value is not None and not is_in(air.gaps, moment):
             fell = value < air.asked_c - air.band_c
             level = max(0.125, (value - low) / span)
             canvas.put(row, GUTTER + column, Dot("▼", Shade.LATE) if fell else Dot(block(level), Shade.ROOM))

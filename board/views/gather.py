@@ -8,6 +8,8 @@ from itertools import groupby
 from board.house.calendar import local
 from board.house.model import House
 from board.house.past import Sale
+from board.house.probes import Silence
+from board.house.read_probes import silence_of
 from board.ledger import read
 from board.ledger.facts import WeighedFacts
 from board.ledger.open import Ledger
@@ -33,6 +35,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
     """Everything the views ask of the ledger at one moment: the near days, and what older cooks teach."""
     today = local(now, house).date()
     first, last = today - BEHIND, today + ahead
+    silence = silence_of(house)
     with ledger.reading():
         plans = {day: read.current_plan(ledger, day) for day in read.planned_days(ledger, first, last)}
         loads = {(load.day, load.id): load for load in read.load_states(ledger, first, last)}
@@ -53,7 +56,9 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             batches=batches,
             pits=read.pit_states(ledger),
             done=_done(ledger, first, last),
-            readings={key: _readings(ledger, load) for key, load in loads.items() if load.stage in _COOKING},
+            readings={
+                key: _readings(ledger, load, silence) for key, load in loads.items() if load.stage in _COOKING
+            },
             recent=tuple(recent),
             since=tuple(e for e in recent if since_at is None or e.at > since_at),
             since_at=since_at,
@@ -61,14 +66,14 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             promises=promised,
             sold={key: sale.sold for key, sale in sales.items()},
             sold_out=frozenset(key for key, sale in sales.items() if sale.sold_out_at is not None),
-            air=_air(ledger, loads.values()),
+            air=_air(ledger, loads.values(), silence),
             asked=_asked(recent),
             pins=tuple(read.pins(ledger, first, last)),
             regroups=tuple(read.regroups(ledger, first, last)),
             occasions=changed,
             watches=tuple(watches),
             watched={watch.id: tuple(read.readings(ledger, place=watch.id)) for watch in watches},
-            kept=_kept(ledger, house, now),
+            kept=_kept(ledger, house, now, silence),
             corrected=corrections(recent),
             acted=tuple(e for e in recent if e.kind == "action" and not e.undone),
             weighed=_weighed(ledger, first, last),
@@ -111,10 +116,13 @@ def at_their_times(entries: Sequence[Entry]) -> list[Entry]:
     return sorted(moved, key=lambda e: (e.at, e.seq))
 
 
-def _kept(ledger: Ledger, house: House, now: datetime) -> dict[str, tuple[Reading, ...]]:
+def _kept(ledger: Ledger, house: House, now: datetime, silence: Silence) -> dict[str, tuple[Reading, ...]]:
     """The lately taken readings of each hot hold and of the walk-in."""
     places = [WALK_IN, *(id for id, hold in house.holds.items() if hold.setpoint_c is not None)]
-    return {place: tuple(read.readings(ledger, place=place, since=now - LOOK_BACK)) for place in places}
+    since = (now - LOOK_BACK).replace(minute=0, second=0, microsecond=0)  # the same question for an hour
+    return {
+        place: tuple(read.readings(ledger, place=place, since=since, silence=silence)) for place in places
+    }
 
 
 def _with_cooks(ledger: Ledger, house: House, today: date) -> House:
@@ -140,8 +148,8 @@ def _done(ledger: Ledger, first: date, last: date) -> dict[Key, Done]:
     return {(s.day, s.id): Done(s.done_at, s.done_by or "") for s in steps if s.done_at is not None}
 
 
-def _readings(ledger: Ledger, load: LoadState) -> tuple[Reading, ...]:
-    return tuple(read.readings(ledger, load=load.id, day=load.day, since=load.on_at))
+def _readings(ledger: Ledger, load: LoadState, silence: Silence) -> tuple[Reading, ...]:
+    return tuple(read.readings(ledger, load=load.id, day=load.day, since=load.on_at, silence=silence))
 
 
 def _weighed(ledger: Ledger, first: date, last: date) -> dict[Key, tuple[WeighedFacts, ...]]:
@@ -176,14 +184,15 @@ def _chilling(ledger: Ledger, batch: BatchState) -> tuple[Reading, ...]:
     return tuple(sorted(found, key=lambda one: (one.at, one.seq)))
 
 
-def _air(ledger: Ledger, loads: Iterable[LoadState]) -> dict[str, tuple[Reading, ...]]:
+def _air(ledger: Ledger, loads: Iterable[LoadState], silence: Silence) -> dict[str, tuple[Reading, ...]]:
     """Readings of the pits that cook or cooked what is about, since the first of those loads went on."""
     since: dict[str, datetime] = {}
     for load in loads:
         for pit in (load.pit, load.moved_from):
             if load.stage in _COOKING and load.on_at is not None and pit:
                 since[pit] = min(load.on_at, since.get(pit, load.on_at))
-    return {pit: tuple(read.readings(ledger, place=pit, since=at)) for pit, at in since.items()}
+    found = {pit: read.readings(ledger, place=pit, since=at, silence=silence) for pit, at in since.items()}
+    return {pit: tuple(readings) for pit, readings in found.items()}
 
 
 def _asked(recent: Iterable[Entry]) -> dict[str, tuple[tuple[datetime, float], ...]]:

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass, replace
 
+from board.house.read_probes import silence_of
 from board.ledger import read
 from board.ledger.doubtful import doubtful
 from board.ledger.open import Ledger
@@ -34,8 +35,9 @@ def gather_load(ledger: Ledger, facts: Facts, key: str, draft: Plan | None = Non
             known = _with_marks(ledger, known, key)
         state = known.loads.get((day, id))
         if state is not None and state.on_at is not None and (day, id) not in known.readings:
-            cores = tuple(read.readings(ledger, load=id, day=day, since=state.on_at))
-            known = replace(known, readings={**known.readings, (day, id): cores})
+            silence = silence_of(facts.house)
+            cores = read.readings(ledger, load=id, day=day, since=state.on_at, silence=silence)
+            known = replace(known, readings={**known.readings, (day, id): tuple(cores)})
         steps = [step.id for step in plan.steps if step.load == id] if plan else []
         entries = tuple(read.entries_of_load(ledger, day, id, steps))
     right = corrections(entries)

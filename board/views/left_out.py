@@ -6,7 +6,7 @@ from board.cooking.readings.left_out import LeftOut, Why
 from board.house.degrees import to_fahrenheit
 from board.house.model import Display
 from board.house.units import format_temperature
-from board.ledger.state import Entry
+from board.ledger.state import Entry, ReadingKey
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.facts import Facts, all_loads, load_state
@@ -52,13 +52,13 @@ def says_left_out(one: LeftOut, display: Display) -> str:
     )
 
 
-def all_left_out(revised: Revised | None) -> dict[int, str]:
-    """Every load's readings that do not count, by their entry's number, each with its reason."""
-    return {seq: why for load in revised or {} for seq, why in left_out_of(revised, load).items()}
+def all_left_out(revised: Revised | None) -> dict[ReadingKey, str]:
+    """Every load's readings that do not count, by their key, each with its reason."""
+    return {key: why for load in revised or {} for key, why in left_out_of(revised, load).items()}
 
 
 def newly_left_out(facts: Facts, revised: Revised, known: Revised) -> str:
-    """The last reading that has come to be left out since, in a sentence; empty where there is none."""
+    """The last reading by hand that has come to be left out since, in a sentence; empty for none."""
     why = all_left_out(revised)
     fresh = why.keys() - all_left_out(known).keys()
     found = [(seq, what, celsius) for seq, what, celsius in _read(facts) if seq in fresh]
@@ -91,9 +91,11 @@ def _bears_on(facts: Facts, plan: Plan, load: PlannedLoad, entry: Entry) -> bool
 
 
 def _read(facts: Facts) -> Iterator[tuple[int, str, float]]:
-    """Every reading of a load and of a pit that the views know: its entry's number, of what, and °C."""
+    """Every reading by hand of a load and of a pit that the views know: its entry, of what, and °C."""
     for plan, load in all_loads(facts):
         for r in facts.readings.get((plan.day, load.id), ()):
-            yield r.seq, names.the_pieces(facts.house, load), r.temperature_c
+            if r.probe is None:
+                yield r.seq, names.the_pieces(facts.house, load), r.temperature_c
     for pit, readings in facts.air.items():
-        yield from ((r.seq, names.pit_name(facts.house, pit), r.temperature_c) for r in readings)
+        name = names.pit_name(facts.house, pit)
+        yield from ((r.seq, name, r.temperature_c) for r in readings if r.probe is None)

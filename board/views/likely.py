@@ -5,6 +5,7 @@ from dataclasses import replace
 from board.ledger.state import LoadState
 from board.planning.plan import Plan, PlannedLoad
 from board.views.facts import Facts, aim_c, load_state
+from board.views.fed import with_coldest
 from board.views.progress import Progress, Revised, left_out_of, progress
 
 
@@ -20,7 +21,8 @@ def counted_state(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised 
     left_out = left_out_of(revised, load.id)
     if not left_out:
         return state
-    counted = [r for r in facts.readings.get((plan.day, load.id), ()) if r.seq not in left_out]
+    counted = [r for r in facts.readings.get((plan.day, load.id), ()) if r.key not in left_out]
     if not counted:
         return replace(state, last_core_c=None, last_core_at=None)
-    return replace(state, last_core_c=counted[-1].temperature_c, last_core_at=counted[-1].at)
+    last = replace(state, last_core_c=counted[-1].temperature_c, last_core_at=counted[-1].at)
+    return with_coldest(last, counted)

@@ -1,13 +1,14 @@
 """A load's chart from its marks, its readings and what the sums expect of it."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from datetime import datetime, timedelta
 
-from board.ledger.state import LoadState
+from board.ledger.state import LoadState, Reading, ReadingKey
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
 from board.views.chart import HEADROOM_K, Ahead, Air, Chart, Line, Moment, Read, Stretch, ahead_of
 from board.views.facts import Facts, load_state
+from board.views.fed import gaps_in, line_of
 from board.views.load_course import LoadCourse
 from board.views.pit_history import air_readings, pit_of
 from board.views.progress import Progress
@@ -24,26 +25,26 @@ def chart_of(
     likely: Progress,
     *,
     course: LoadCourse | None,
-    left_out: Collection[int] = (),
+    left_out: Collection[ReadingKey] = (),
 ) -> Chart | None:
     """The chart of a load; None for one whose cut the house does not know.
 
-    `left_out` are the seqs of readings that do not count.
+    `left_out` are the keys of readings that do not count.
     """
     cut = facts.house.cuts.get(load.cut)
     if cut is None:
         return None
     state = load_state(facts, load, plan.day)
     readings = facts.readings.get((plan.day, load.id), ())
-    reads = tuple(Read(r.at, r.temperature_c, r.seq not in left_out) for r in readings)
-    so_far = _so_far(reads, state, cut.start_c)
-    counted = [read.core_c for read in reads if read.counts]
+    reads = tuple(Read(r.at, r.temperature_c, r.key not in left_out, r.probe is not None) for r in readings)
+    counts = [r for r in readings if r.key not in left_out]
+    so_far = _so_far(counts, state, cut.start_c)
     return Chart(
         start=state.on_at or load.load_at,
         end=_end(load, likely, facts.now),
         now=facts.now,
         low_c=min(cut.start_c, 0.0),
-        high_c=max(cut.pull_core_c, *counted, 0.0) + HEADROOM_K,
+        high_c=max(cut.pull_core_c, *(r.temperature_c for r in counts), 0.0) + HEADROOM_K,
         pull_c=cut.pull_core_c,
         needed_at=load.needed_at,
         risk=likely.risk,
@@ -54,6 +55,7 @@ def chart_of(
         stall=Stretch(*course.stall, "stall") if course and course.stall else None,
         moments=tuple(_moments(facts, plan, load, likely, course)),
         air=_air(facts, load, state),
+        gaps=tuple(gaps_in(facts.house, counts)),
     )
 
 
@@ -63,12 +65,11 @@ def _end(load: PlannedLoad, likely: Progress, now: datetime) -> datetime:
     return max(latest, min(load.needed_at, latest + _LONGEST_AFTER)) + _MARGIN
 
 
-def _so_far(reads: tuple[Read, ...], state: LoadState, start_c: float) -> Line:
+def _so_far(counts: Sequence[Reading], state: LoadState, start_c: float) -> Line:
     """From loading through the readings that count."""
-    counted = sorted((read.at, read.core_c) for read in reads if read.counts)
-    if state.on_at is None or not counted:
+    if state.on_at is None or not counts:
         return ()
-    return ((state.on_at, start_c), *(point for point in counted if point[0] > state.on_at))
+    return ((state.on_at, start_c), *(point for point in line_of(counts) if point[0] > state.on_at))
 
 
 def _ahead(course: LoadCourse | None, so_far: Line, state: LoadState, likely: Progress) -> Ahead | None:
@@ -109,6 +110,9 @@ def _air(facts: Facts, load: PlannedLoad, state: LoadState) -> Air | None:
     pit = facts.house.pits.get(pit_of(facts, load, state))
     if pit is None or state.on_at is None:
         return None
-    line = tuple((r.at, r.temperature_c) for r in air_readings(facts, load, state))
+    read = air_readings(facts, load, state)
+    line = tuple((r.at, r.temperature_c) for r in read)
     asked = [celsius for _, celsius in facts.asked.get(pit.id, ())]
-    return Air(line, asked[-1] if asked else load.setpoint_c, pit.control_band_c)
+    return Air(
+        line, asked[-1] if asked else load.setpoint_c, pit.control_band_c, tuple(gaps_in(facts.house, read))
+    )

@@ -13,7 +13,7 @@ from board.views.chart import Line
 from board.views.cook_account import heavier_kg, hotter_k, tables
 from board.views.expecting import expected_of
 from board.views.facts import Facts, find_load, load_state
-from board.views.pit_history import air_readings, pit_of
+from board.views.pit_history import air_summed, pit_of
 from board.views.reference import parts
 from board.views.table import Table
 from board.views.turning import turn_ahead
@@ -56,7 +56,7 @@ def known_of(facts: Facts, key: str) -> Known:
         state.zone,
         turn_ahead(facts, plan, load),
         facts.asked.get(pit_of(facts, load, state), ()),
-        tuple(r.seq for r in air_readings(facts, load, state)),
+        tuple(r.key for r in air_summed(facts, load, state)),
     )
 
 

@@ -8,9 +8,9 @@ from board.house.model import Cut
 from board.house.spans import Span, TimeSpan, minutes_between
 from board.house.units import format_mass
 from board.house.wording import duration
-from board.ledger.state import Entry, LoadStage, LoadState
+from board.ledger.state import Entry, LoadStage, LoadState, ReadingKey
 from board.planning.plan import Plan, PlannedLoad
-from board.views import names
+from board.views import fed, names
 from board.views.cautions import caution_of
 from board.views.chart import Chart
 from board.views.clock_words import doubt_aside
@@ -296,19 +296,22 @@ def _pull(facts: Facts, state: LoadState, likely: Progress, aim: str) -> str:
 
 
 def _diary(
-    facts: Facts, plan: Plan, load: PlannedLoad, left_out: Mapping[int, str], entries: Sequence[Entry]
+    facts: Facts, plan: Plan, load: PlannedLoad, left_out: Mapping[ReadingKey, str], entries: Sequence[Entry]
 ) -> list[Told]:
     """Its readings, its steps, and what was said of it and while it was on, newest first."""
     state = load_state(facts, load, plan.day)
+    readings = facts.readings.get((plan.day, load.id), ())
     lines = [
         (
             r.at,
-            _reading(facts, r.temperature_c, left_out.get(r.seq, "")) + doubt_aside(facts.doubts, r.seq),
+            _reading(facts, r.temperature_c, left_out.get(r.key, "")) + doubt_aside(facts.doubts, r.seq),
             r.who,
-            bool(left_out.get(r.seq)),
+            bool(left_out.get(r.key)),
         )
-        for r in facts.readings.get((plan.day, load.id), ())
+        for r in readings
+        if r.probe is None
     ]
+    lines += [(at, f"core {says}", who, False) for at, says, who in fed.told(facts.house, readings)]
     lines += [
         (entry.at, sentence(facts, entry) + doubt_aside(facts.doubts, entry.seq), entry.who, False)
         for entry in {one.seq: one for one in (*facts.since, *entries)}.values()

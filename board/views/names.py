@@ -29,8 +29,8 @@ def pit_name(house: House, id: str | None) -> str:
 
 
 def person_name(house: House, id: str | None) -> str:
-    """A person's name."""
-    return _name(house.people, id)
+    """A person's name, or that of a probe that read by itself."""
+    return _name(house.people if id in house.people else house.probes, id)
 
 
 def item_name(house: House, id: str) -> str:

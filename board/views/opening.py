@@ -224,7 +224,7 @@ def _curve(
     if cut is None or state.on_at is None:
         return ()
     readings = facts.readings.get((day, load.id), ())
-    points = [(r.at, r.temperature_c) for r in readings if r.seq not in likely.left_out]
+    points = [(r.at, r.temperature_c) for r in readings if r.key not in likely.left_out]
     end = state.pulled_at or facts.now
     cores = curve(points, state.on_at, end, cut.start_c, CURVE_COLUMNS)
     return tuple(warmth(core, cut.start_c, cut.pull_core_c) for core in cores)

@@ -12,9 +12,10 @@ from typing import TYPE_CHECKING
 from board.cooking.readings.left_out import LeftOut
 from board.house.library import pit_prior
 from board.house.spans import minutes_between
-from board.ledger.state import LoadState, Reading
+from board.ledger.state import LoadState, Reading, ReadingKey
 from board.planning.plan import PlannedLoad
 from board.views.facts import Facts
+from board.views.fed import summed_air
 
 if TYPE_CHECKING:
     from board.cooking.cook import AirCurve
@@ -47,6 +48,11 @@ def air_readings(facts: Facts, load: PlannedLoad, state: LoadState) -> tuple[Rea
     return (*before, *(r for r in facts.air.get(then, ()) if r.at >= state.moved_at))
 
 
+def air_summed(facts: Facts, load: PlannedLoad, state: LoadState) -> tuple[Reading, ...]:
+    """Those of them that the sums take."""
+    return summed_air(air_readings(facts, load, state), facts.now)
+
+
 def setpoints(facts: Facts, load: PlannedLoad, pit: str, start: datetime) -> list["Setpoint"]:
     """What a pit was asked for from a moment on, in minutes from it: as marked, else as planned."""
     from board.cooking.pit_air import Setpoint  # noqa: PLC0415 - arrays load at the first reading
@@ -65,21 +71,22 @@ def air_of(
 
     known = facts.house.pits[pit]
     recovery = pit_prior(known.kind).recovery_minutes.usual
-    read = [r for r in facts.air.get(pit, ()) if r.at >= start and (until is None or r.at < until)]
+    air = summed_air(facts.air.get(pit, ()), facts.now)
+    read = [r for r in air if r.at >= start and (until is None or r.at < until)]
     return measured_air(asked, recovery, known.control_band_c, since(start, read))
 
 
 def air_left_out(
     facts: Facts, load: PlannedLoad, state: LoadState, pit: str, start: datetime
-) -> list[tuple[int, LeftOut]]:
-    """The readings of a pit's air from a moment on that do not count, by their entry's number."""
+) -> list[tuple[ReadingKey, LeftOut]]:
+    """The readings of a pit's air from a moment on that do not count, by their key."""
     from board.cooking.pit_air import expected_air  # noqa: PLC0415 - arrays load at the first reading
     from board.cooking.readings.air import sieve_air  # noqa: PLC0415
 
     recovery = pit_prior(facts.house.pits[pit].kind).recovery_minutes.usual
-    read = [r for r in air_readings(facts, load, state) if r.place == pit and r.at >= start]
+    read = [r for r in air_summed(facts, load, state) if r.place == pit and r.at >= start]
     expected = expected_air(setpoints(facts, load, pit, start), recovery)
-    return [(read[one.place].seq, one) for one in sieve_air(expected, since(start, read))[1]]
+    return [(read[one.place].key, one) for one in sieve_air(expected, since(start, read))[1]]
 
 
 def since(start: datetime, readings: Iterable[Reading]) -> tuple[tuple[float, float], ...]:

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from enum import IntEnum
 
 from board.house.spans import TimeSpan, minutes_between
-from board.ledger.state import LoadStage, LoadState
+from board.ledger.state import LoadStage, LoadState, ReadingKey
 from board.planning.plan import PlannedLoad
 
 _ZERO = timedelta(0)
@@ -35,26 +35,26 @@ class Progress:
     risk: Risk
     guess: str | None = None
     core_c: float | None = None
-    left_out: frozenset[int] = frozenset()
+    left_out: frozenset[ReadingKey] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
 class LikelyPull(TimeSpan):
     """When a load is likely pulled; `warning` says why that is only a guess.
 
-    `left_out` are its readings that do not count: the entry's number and the reason in words.
+    `left_out` are its readings that do not count: their keys, and the reason in words.
     """
 
     warning: str | None = None
-    left_out: tuple[tuple[int, str], ...] = ()
+    left_out: tuple[tuple[ReadingKey, str], ...] = ()
 
 
 Revised = Mapping[str, TimeSpan]
 """Pull times revised by readings, keyed by load id, where these have been computed."""
 
 
-def left_out_of(revised: Revised | None, load: str) -> dict[int, str]:
-    """A load's readings that do not count, by their entry's number, each with its reason."""
+def left_out_of(revised: Revised | None, load: str) -> dict[ReadingKey, str]:
+    """A load's readings that do not count, by their key, each with its reason."""
     pull = (revised or {}).get(load)
     return dict(pull.left_out) if isinstance(pull, LikelyPull) else {}
 

@@ -20,6 +20,7 @@ from board.safety.reheating import reheated
 from board.safety.tempering import tempered
 from board.safety.thawing import thawed
 from board.safety.verdict import Verdict
+from board.views.fed import gaps_in
 
 EMPTY = TemperatureLog((), ())
 _JUDGES: Mapping[WatchKind, Callable[..., Verdict]] = {
@@ -40,8 +41,9 @@ def log_of(
     """Readings as a log from the first of them on; None where there are none.
 
     Of two at one moment the colder counts, of food to be `cold` the hotter. A core hotter than boiling
-    water is taken as lost.
+    water is taken as lost, and so is what a probe that feeds did not send while it was silent.
     """
+    readings = tuple(readings)
     at: dict[datetime, float | None] = {}
     worse = max if cold else min
     for reading in sorted(readings, key=lambda r: (r.at, r.seq)):
@@ -50,6 +52,9 @@ def log_of(
         at[reading.at] = seen if before is None or seen is None else worse(before, seen)
     if not at:
         return None
+    for start, end in gaps_in(house, readings):
+        at.setdefault(start + (end - start) / 2, None)
+    at = dict(sorted(at.items()))
     first = min(at)
     minutes = tuple(minutes_between(first, moment) for moment in at)
     return TemperatureLog(minutes, tuple(at.values()), in_fahrenheit=house.display.temperature == "degF")

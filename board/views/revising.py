@@ -13,16 +13,18 @@ from typing import TYPE_CHECKING
 
 from board.cooking.readings.left_out import LeftOut, Why
 from board.house.spans import TimeSpan, minutes_between
-from board.ledger.state import LoadStage, LoadState, Reading
+from board.ledger.state import LoadStage, LoadState, Reading, ReadingKey
 from board.planning.modes import warmer_here_k
 from board.planning.plan import Plan, PlannedLoad
 from board.views.doors_ahead import door_minutes_ahead
 from board.views.expecting import expected_of
 from board.views.facts import OFF_AND_THERE, Facts, all_loads, load_state, zone_at
+from board.views.fed import judged_alike, summed_core
 from board.views.pit_history import (
     air_left_out,
     air_of,
     air_readings,
+    air_summed,
     first_pit_of,
     pit_of,
     setpoints,
@@ -108,10 +110,15 @@ def fingerprint(facts: Facts) -> Fingerprint:
 def _measured(facts: Facts, plan: Plan, load: PlannedLoad) -> tuple[object, ...]:
     """What was read of a load and of its pits' air, asked of its pit, and done to it."""
     state = load_state(facts, load, plan.day)
-    read = (*facts.readings.get((plan.day, load.id), ()), *air_readings(facts, load, state))
+    read = (*_cores(facts, plan, load), *air_summed(facts, load, state))
     asked = facts.asked.get(pit_of(facts, load, state), ())
     place = (state.wrapped_at, state.moved_at, state.zone, state.pulled_at)
-    return tuple(r.seq for r in read), asked, turn_ahead(facts, plan, load), *place
+    return tuple(r.key for r in read), asked, turn_ahead(facts, plan, load), *place
+
+
+def _cores(facts: Facts, plan: Plan, load: PlannedLoad) -> tuple[Reading, ...]:
+    """The readings of a load's core that the sums take."""
+    return summed_core(facts.readings.get((plan.day, load.id), ()), facts.now)
 
 
 def cook_now(facts: Facts, plan: Plan, load: PlannedLoad, *, then: Sequence["Setpoint"] = ()) -> "Cook":
@@ -194,7 +201,7 @@ def sieved_now(facts: Facts, plan: Plan, load: PlannedLoad, cook: "Cook", expect
     state = load_state(facts, load, plan.day)
     assert state.on_at is not None
     pulled = minutes_between(state.on_at, state.pulled_at) if state.pulled_at else float("inf")
-    read = since(state.on_at, facts.readings.get((plan.day, load.id), ()))
+    read = since(state.on_at, _cores(facts, plan, load))
     return sieve(limits_of(cook, expected), read, now=minutes_between(state.on_at, facts.now), pulled=pulled)
 
 
@@ -211,7 +218,7 @@ def estimate_now(facts: Facts, pairs: Iterable[Pair]) -> dict[str, Now]:
             continue
         sieved = sieved_now(facts, plan, load, cook, expected[cook])
         revision = revise(expected[cook], sieved.kept)
-        readings = facts.readings.get((plan.day, load.id), ())
+        readings = _cores(facts, plan, load)
         read_at = state.on_at + timedelta(minutes=max(sieved.kept, default=(0.0, 0.0))[0])
         until = state.on_at + timedelta(minutes=revision.p50)
         doors = door_minutes_ahead(facts, plan, load, since=read_at, until=until)
@@ -236,15 +243,22 @@ def _likely(facts: Facts, now: Now) -> LikelyPull:
     from board.views.left_out import why_left_out  # noqa: PLC0415 - it asks for readings and times of all views
 
     display, pull = facts.house.display, now.pull
-    words = tuple((seq, why_left_out(one, display)) for seq, one in _left_out(facts, now))
+    why = {key: why_left_out(one, display) for key, one in _left_out(facts, now)}
+    words = tuple(judged_alike(_all_read(facts, now), why))
     return LikelyPull(pull.p10, pull.p50, pull.p90, now.revision.warning, words)
 
 
-def _left_out(facts: Facts, now: Now) -> Iterator[tuple[int, LeftOut]]:
+def _all_read(facts: Facts, now: Now) -> tuple[Reading, ...]:
+    """All readings of a load and of the air of its pits, those between what the sums take too."""
+    cores = (own for (_, id), own in facts.readings.items() if id == now.load.id)
+    return (*(one for own in cores for one in own), *air_readings(facts, now.load, now.state))
+
+
+def _left_out(facts: Facts, now: Now) -> Iterator[tuple[ReadingKey, LeftOut]]:
     """The readings of a load's core and of its pits' air that do not count, but for those of its rest."""
     for one in now.sieved.left_out:
         if one.why is not Why.AFTER:
-            yield now.readings[one.place].seq, one
+            yield now.readings[one.place].key, one
     first, there = first_pit_of(facts, now.load, now.state), pit_of(facts, now.load, now.state)
     yield from air_left_out(facts, now.load, now.state, first, now.on_at)
     if now.state.moved_at is not None:

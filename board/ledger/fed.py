@@ -1,0 +1,121 @@
+"""Readings that probes fed, all of them or thinned out for what is looked at from second to second.
+
+Thinned out, a probe's coldest and hottest reading of each short stretch stay, and both ends of every longer
+pause: what was extreme is seen, and a gap is as long as it was.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import datetime
+from functools import lru_cache
+from itertools import pairwise
+from typing import Any
+
+from board.house.probes import Silence
+from board.ledger.open import Ledger, Row
+from board.ledger.state import Reading
+from board.ledger.times import moment
+
+LONGEST_STRETCH_S = 300.0  # of a day there are then 600 readings at most, more than a screen has columns
+SERIES_KEPT = 64  # places and loads whose older readings are thinned out once
+_AN_HOUR = len("2026-12-19T05")
+_COLUMNS = "SELECT probe, at, place, load, temperature_c, seq FROM fed WHERE struck IS NULL"
+
+
+def fed_readings(ledger: Ledger, clauses: Sequence[str], values: Sequence[Any], limit: str) -> list[Reading]:
+    """The readings that meet some conditions, none that was struck, the latest first."""
+    sql = f"{' AND '.join((_COLUMNS, *clauses))} ORDER BY at DESC{limit}"
+    return [_reading(row) for row in ledger.rows(sql, values)]
+
+
+def thinned_readings(
+    ledger: Ledger, clauses: Sequence[str], values: Sequence[Any], silence: Silence
+) -> list[Reading]:
+    """The same thinned out, so that none of a probe that went on sending are as far apart as a silence.
+
+    What is older than the hour of the last one is thinned out once, and again only after it has changed.
+    """
+    where = " AND ".join(clauses) or "1"
+    last = ledger.rows(f"SELECT max(at) AS at FROM fed WHERE {where}", values)[0]["at"]
+    if last is None:
+        return []
+    hour = last[:_AN_HOUR]
+    older = f"SELECT count(*) AS n FROM fed WHERE {where} AND at < ?"
+    count = ledger.rows(older, (*values, hour))[0]["n"]
+    before = _before(ledger, f"{where} AND at < ?", (*values, hour), silence, (count, _last_laid(ledger)))
+    return [*before, *_found(ledger, f"{where} AND at >= ?", (*values, hour), silence)]
+
+
+@lru_cache(maxsize=SERIES_KEPT)
+def _before(
+    ledger: Ledger,
+    where: str,
+    values: tuple[Any, ...],
+    silence: Silence,
+    _version: tuple[int, int],  # with one reading more or fewer, or one more strike, it is another question
+) -> list[Reading]:
+    return _found(ledger, where, values, silence)
+
+
+def _last_laid(ledger: Ledger) -> int:
+    """The last entry that may have made older readings count otherwise."""
+    kinds = ("placed", "struck", "undo", "correction")
+    sql = "SELECT coalesce(max(seq), 0) AS seq FROM entries WHERE kind = ?"
+    return max(int(ledger.rows(sql, (kind,))[0]["seq"]) for kind in kinds)
+
+
+def _found(ledger: Ledger, where: str, values: Sequence[Any], silence: Silence) -> list[Reading]:
+    of_probe: dict[str, list[Row]] = {}
+    for row in ledger.rows(f"{_COLUMNS} AND {where} ORDER BY at", values):
+        of_probe.setdefault(row["probe"], []).append(row)
+    return [
+        _reading(row)
+        for probe, rows in of_probe.items()
+        for row in _thinned(rows, 60.0 * silence.minutes(probe))
+    ]
+
+
+def _reading(row: Row) -> Reading:
+    probe, place = row["probe"], row["load"] or row["place"] or row["probe"]
+    return Reading(
+        row["seq"], moment(row["at"]), probe, place, row["temperature_c"], row["load"], probe=probe
+    )
+
+
+def _thinned(rows: Sequence[Row], silent_s: float) -> list[Row]:
+    """The extremes of each stretch of half the silent time, and the ends of every pause longer than that."""
+    stretch_s = min(silent_s / 2.0, LONGEST_STRETCH_S)
+    seconds = [moment(row["at"]).timestamp() for row in rows]
+    kept = {0, len(rows) - 1}
+    for here, (at, after) in enumerate(pairwise(seconds)):
+        if after - at > stretch_s:
+            kept |= {here, here + 1}
+    for own in _stretches(seconds, stretch_s):
+        kept.add(min(own, key=lambda n: float(rows[n]["temperature_c"])))
+        kept.add(max(own, key=lambda n: float(rows[n]["temperature_c"])))
+    return [rows[n] for n in sorted(kept)]
+
+
+def _stretches(seconds: Iterable[float], stretch_s: float) -> Iterator[list[int]]:
+    """The places of what lies in one stretch of the clock, in order."""
+    own: list[int] = []
+    number = None
+    for here, at in enumerate(seconds):
+        if own and at // stretch_s != number:
+            yield own
+            own = []
+        number = at // stretch_s
+        own.append(here)
+    if own:
+        yield own
+
+
+def gaps(readings: Iterable[Reading], silence: Silence) -> list[tuple[datetime, datetime]]:
+    """Where a probe that fed these readings was silent, from one reading to its next, by time."""
+    last: dict[str, datetime] = {}
+    found = []
+    for one in sorted((r for r in readings if r.probe), key=lambda r: r.at):
+        probe = str(one.probe)
+        if probe in last and (one.at - last[probe]).total_seconds() > 60.0 * silence.minutes(probe):
+            found.append((last[probe], one.at))
+        last[probe] = one.at
+    return sorted(found)
