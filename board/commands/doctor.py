@@ -1,6 +1,7 @@
 """`board doctor`: whether the ledger is sound, and mending it."""
 
 import json
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -8,14 +9,18 @@ import click
 
 from board.commands.options import ledger_option
 
+NOBODY = "board doctor"  # in the record, where no person is named
+
 if TYPE_CHECKING:
     from board.ledger.doctor.finding import Findings
 
 
 @click.command("doctor")
+@click.option("--mend", is_flag=True, help="Mend what can be, keeping the file as it is now.")
+@click.option("--who", envvar="BOARD_WHO", help="Who mends it, for the record [BOARD_WHO].")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
 @ledger_option
-def command(*, as_json: bool, ledger: Path | None) -> int:
+def command(*, mend: bool, who: str | None, as_json: bool, ledger: Path | None) -> int:
     """Look whether the ledger is sound: nothing lost, nothing changed, everything as the record says.
 
     Ends with 0 where it is sound, 1 where something is wrong, 2 where there is no ledger to look at.
@@ -23,9 +28,24 @@ def command(*, as_json: bool, ledger: Path | None) -> int:
     from board.ledger.doctor.examine import examine  # noqa: PLC0415 - help needs no ledger
     from board.ledger.where import ledger_path  # noqa: PLC0415
 
-    found = examine(ledger_path(ledger))
+    path = ledger_path(ledger)
+    found = _mended(path, who, talk=not as_json) if mend else examine(path)
     click.echo(json.dumps(_document(found), ensure_ascii=False, indent=2) if as_json else _told(found))
     return 0 if found.sound else 1
+
+
+def _mended(path: Path, who: str | None, *, talk: bool) -> "Findings":
+    """Mend, say on standard error what was done, and give what is found afterwards."""
+    from board.ledger.doctor.mend import mend  # noqa: PLC0415
+    from board.ledger.typed import name  # noqa: PLC0415
+
+    done = mend(path, name(who, "who mends it (--who)") if who else NOBODY, datetime.now(UTC))
+    if talk:
+        for fault in done.before.faults:
+            click.echo(f"was wrong: {fault}", err=True)
+    if done.kept is not None:
+        click.echo(f"the file as it was is kept: {done.kept}", err=True)
+    return done.after
 
 
 def _told(found: "Findings") -> str:

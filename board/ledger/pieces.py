@@ -4,7 +4,7 @@ import sqlite3
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from board.ledger.links import Stored, line, link
+from board.ledger.links import ENTRIES, START, Stored, line, link
 from board.ledger.uptime import UNKNOWN, Uptime
 
 QUERY = """SELECT e.seq, e.at, e.noted_at, e.who, e.kind, e.subject, e.data, e.undoes,
@@ -32,9 +32,17 @@ class Piece:
 
 
 def pieces(connection: sqlite3.Connection) -> Iterator[Piece]:
-    """All entries of a ledger, by number."""
-    for row in connection.execute(f"{QUERY} ORDER BY e.seq"):
-        yield as_piece(row)
+    """All entries of a ledger, by number; in one from before there were links, with those they will get."""
+    if connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'links'").fetchone():
+        for row in connection.execute(f"{QUERY} ORDER BY e.seq"):
+            yield as_piece(row)
+        return
+    documents = dict(connection.execute("SELECT seq, document FROM plans"))
+    previous = START
+    for row in connection.execute(ENTRIES):
+        entry = Stored(*row)
+        previous = link(previous, line(entry, UNKNOWN))
+        yield Piece(entry, previous, UNKNOWN, documents.get(entry.seq))
 
 
 def as_piece(row: tuple[object, ...]) -> Piece:

@@ -5,11 +5,11 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from board.errors import LedgerError
-from board.ledger import links
 from board.ledger.backups.catalogue import backups_in, folder_of
 from board.ledger.backups.sound import check_sound
 from board.ledger.doctor.finding import Look, numbers, some
 from board.ledger.doctor.raw import looking
+from board.ledger.pieces import pieces
 from board.ledger.told import KIND as MENDED
 from board.ledger.told import Told
 
@@ -33,11 +33,8 @@ def look_at_backups(path: Path, connection: sqlite3.Connection, told: Told) -> L
 
 
 def links_of(connection: sqlite3.Connection) -> Mapping[int, str]:
-    """The links of a ledger by number; those of a ledger from before there were links as they would be."""
-    if connection.execute("SELECT 1 FROM sqlite_master WHERE name = 'links'").fetchone():
-        return dict(connection.execute("SELECT seq, sha256 FROM links"))
-    entries = (links.Stored(*row) for row in connection.execute(links.ENTRIES))
-    return {seq: sha256 for seq, sha256, *_ in links.linked(entries)}
+    """The links of a ledger by number."""
+    return {piece.entry.seq: piece.sha256 or "" for piece in pieces(connection)}
 
 
 def _compared(

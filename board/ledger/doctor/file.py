@@ -5,10 +5,12 @@ import stat
 from collections.abc import Iterator
 from pathlib import Path
 
+from board.errors import LedgerError
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.doctor.finding import MOST, Look, numbers, some
 from board.ledger.told import Told
 
+PERMISSIONS = "permissions"
 OTHERS = stat.S_IRWXG | stat.S_IRWXO
 
 
@@ -40,7 +42,24 @@ def look_at_permissions(path: Path) -> Look:
     """Nobody but its owner may read or write the ledger, its companions and the folder of its backups."""
     open_to_others = [p for p in own_files(path) if stat.S_IMODE(p.stat().st_mode) & OTHERS]
     faults = (f"{p.name} may be read or written by others than its owner" for p in open_to_others)
-    return Look("permissions", "who may read the files", tuple(faults))
+    return Look(PERMISSIONS, "who may read the files", tuple(faults))
+
+
+def make_private(path: Path) -> None:
+    """Take from all but the owner what they may do with the ledger's files.
+
+    Raises:
+        LedgerError: they are another's files.
+    """
+    for each in own_files(path):
+        mode = stat.S_IMODE(each.stat().st_mode)
+        if mode & OTHERS:
+            try:
+                each.chmod(mode & ~OTHERS)
+            except OSError as error:
+                raise LedgerError(
+                    f"{each} cannot be made private: {error.strerror}; ask its owner"
+                ) from error
 
 
 def own_files(path: Path) -> Iterator[Path]:

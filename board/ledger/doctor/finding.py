@@ -44,11 +44,16 @@ def some(faults: Iterable[str]) -> tuple[str, ...]:
 
 def numbers(seqs: Iterable[int]) -> str:
     """Entry numbers in few words: `3`, `3 to 5`, `3 to 5 and 9`."""
-    runs: list[list[int]] = []
-    for seq in sorted(seqs):
-        if runs and seq == runs[-1][-1] + 1:
-            runs[-1] = [runs[-1][0], seq]
-        else:
-            runs.append([seq, seq])
-    told = [str(first) if first == last else f"{first} to {last}" for first, last in runs]
+    told = [str(first) if first == last else f"{first} to {last}" for first, last in runs(seqs)]
     return told[0] if len(told) == 1 else f"{', '.join(told[:-1])} and {told[-1]}" if told else "none"
+
+
+def runs(seqs: Iterable[int]) -> list[tuple[int, int]]:
+    """Numbers as stretches of consecutive ones, each by its first and last."""
+    found: list[tuple[int, int]] = []
+    for seq in sorted(seqs):
+        if found and seq == found[-1][1] + 1:
+            found[-1] = (found[-1][0], seq)
+        else:
+            found.append((seq, seq))
+    return found
