@@ -60,7 +60,7 @@ def _told(found: "Findings") -> str:
 
 def _verdict(found: "Findings") -> str:
     if found.sound:
-        return "The ledger is sound."
+        return "The ledger is sound" + (", but for what is told above." if found.gaps else ".")
     return "The ledger is not sound. board doctor --mend mends what can be, and keeps the file as it is now."
 
 
@@ -69,4 +69,4 @@ def _document(found: "Findings") -> dict[str, Any]:
         {"what": look.what, "seen": look.seen, "faults": list(look.faults), "notes": list(look.notes)}
         for look in found.looks
     ]
-    return {"ledger": str(found.path), "sound": found.sound, "looks": looks}
+    return {"ledger": str(found.path), "sound": found.sound, "gaps": list(found.gaps), "looks": looks}

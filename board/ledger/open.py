@@ -19,7 +19,7 @@ from board.ledger.backups.named import Kind
 from board.ledger.backups.swap import finish
 from board.ledger.faults import is_told, told_plainly
 from board.ledger.lean import Database
-from board.ledger.schema import APPLICATION_ID, migrations
+from board.ledger.schema import APPLICATION_ID, migrations, unknown
 from board.ledger.state import LedgerHouse
 from board.ledger.uptime import Uptime, uptime
 
@@ -310,11 +310,9 @@ def _check_is_ledger(ledger: Ledger) -> None:
 
 
 def _check_not_newer(ledger: Ledger) -> None:
-    known = {step.name for step in migrations.pending(Database(memory=True, execute_plugins=False))}
-    unknown = [step.name for step in migrations.applied(ledger.db) if step.name not in known]
-    if unknown:
+    if newer := unknown(step.name for step in migrations.applied(ledger.db)):
         raise LedgerError(
-            f"the ledger {ledger.path} was written by a newer program (it has “{unknown[-1]}”); "
+            f"the ledger {ledger.path} was written by a newer program (it has “{newer[-1]}”); "
             "bring this one up to date: pip install --upgrade board"
         )
 

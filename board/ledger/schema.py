@@ -3,11 +3,20 @@
 A migration is never edited once released; the next change is a new function at the end.
 """
 
+from collections.abc import Iterable
+
 from board.ledger import links
 from board.ledger.lean import Database, Migrations
 
 APPLICATION_ID = 0x626F6172  # "boar": tells a ledger from any other SQLite file
 migrations = Migrations("board.ledger")
+
+
+def unknown(applied: Iterable[str]) -> list[str]:
+    """The migrations of a ledger that this program does not know: a newer one made them."""
+    known = {step.name for step in migrations.pending(Database(memory=True, execute_plugins=False))}
+    return [name for name in applied if name not in known]
+
 
 MOMENT = "GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]T[0-9][0-9]:[0-9][0-9]:[0-9][0-9].[0-9][0-9][0-9]Z'"
 

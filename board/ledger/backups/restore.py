@@ -19,7 +19,7 @@ from board.ledger.backups.sound import Reached, check_sound, opened_to_read, rea
 from board.ledger.backups.swap import keep_aside, swap_in
 from board.ledger.lean import Database
 from board.ledger.open import open_copy
-from board.ledger.schema import migrations
+from board.ledger.schema import unknown
 from board.ledger.state import Entry
 from board.ledger.typed import Said, inert
 
@@ -46,10 +46,9 @@ def check_restorable(backup: Path) -> Reached:
         LedgerError: damaged, not a ledger, or written by a newer program.
     """
     found = check_sound(backup)
-    known = {step.name for step in migrations.pending(Database(memory=True, execute_plugins=False))}
     with opened_to_read(backup) as kept:
-        names = [name for (name,) in kept.execute("SELECT name FROM _sqlite_migrations ORDER BY id")]
-    if newer := [name for name in names if name not in known]:
+        newer = unknown(name for (name,) in kept.execute("SELECT name FROM _sqlite_migrations ORDER BY id"))
+    if newer:
         raise LedgerError(
             f"{backup} was written by a newer program (it has “{newer[-1]}”); "
             "bring this one up to date: pip install --upgrade board"

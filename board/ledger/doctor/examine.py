@@ -3,7 +3,7 @@
 import sqlite3
 import tempfile
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from board.errors import LedgerError
@@ -11,14 +11,14 @@ from board.ledger.backups.catalogue import backups_in, folder_of
 from board.ledger.doctor.backups import look_at_backups
 from board.ledger.doctor.clocks import look_at_clocks
 from board.ledger.doctor.file import look_at_file, look_at_permissions, look_at_references
-from board.ledger.doctor.finding import Findings, Look
+from board.ledger.doctor.finding import RECORD, Findings, Look
 from board.ledger.doctor.raw import looking
 from board.ledger.doctor.record import look_at_plans, look_at_record
 from board.ledger.doctor.shape import look_at_shape
 from board.ledger.doctor.signatures import look_at_signatures
 from board.ledger.doctor.state import look_at_state
 from board.ledger.open import Ledger, open_ledger
-from board.ledger.schema import APPLICATION_ID
+from board.ledger.schema import APPLICATION_ID, unknown
 from board.ledger.told import told_of
 
 
@@ -35,8 +35,10 @@ def examine(path: Path) -> Findings:
         with looking(path) as connection:
             _check_is_ledger(path, connection)
             looks.append(look_at_file(connection))
+            _check_not_newer(path, connection)
         if not looks[-1].faults:
-            open_ledger(path).close()
+            with suppress(LedgerError):  # else it is looked at as it is
+                open_ledger(path).close()
         with looking(path) as connection, scratch(path) as again:
             looks += _content(path, connection, again)
     except sqlite3.DatabaseError as error:
@@ -69,6 +71,14 @@ def _check_is_ledger(path: Path, connection: sqlite3.Connection) -> None:
         raise sqlite3.DatabaseError("its first page is not a ledger's")
 
 
+def _check_not_newer(path: Path, connection: sqlite3.Connection) -> None:
+    if newer := unknown(name for (name,) in connection.execute("SELECT name FROM _sqlite_migrations")):
+        raise LedgerError(
+            f"the ledger {path} was written by a newer program (it has “{newer[-1]}”); "
+            "bring this one up to date: pip install --upgrade board"
+        )
+
+
 def _is_marked(path: Path) -> bool:
     """Whether a file bears a ledger's mark, at byte 68 of a database (sqlite.org/fileformat.html, 1.3)."""
     with path.open("rb") as file:
@@ -80,7 +90,7 @@ def _content(path: Path, connection: sqlite3.Connection, again: Ledger) -> Itera
     looks: tuple[tuple[str, Callable[[], Look]], ...] = (
         ("references", lambda: look_at_references(connection, told)),
         ("tables", lambda: look_at_shape(connection)),
-        ("the record", lambda: look_at_record(connection, told)),
+        (RECORD, lambda: look_at_record(connection, told)),
         ("plans", lambda: look_at_plans(connection, told)),
         ("the state", lambda: look_at_state(connection, again)),
         ("signatures", lambda: look_at_signatures(again, told)),

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+RECORD = "the record"
 MOST = 8  # faults of one kind that are told one by one
 
 
@@ -33,6 +34,11 @@ class Findings:
     def sound(self) -> bool:
         """Whether nothing is wrong; what is told to be missing is no fault any more."""
         return not self.faults
+
+    @property
+    def gaps(self) -> tuple[str, ...]:
+        """What earlier mendings told to be lost or unproved in the record."""
+        return tuple(note for look in self.looks if look.what == RECORD for note in look.notes)
 
 
 def some(faults: Iterable[str]) -> tuple[str, ...]:

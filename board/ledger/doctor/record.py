@@ -4,7 +4,7 @@ import sqlite3
 from hashlib import sha256
 
 from board.ledger import links
-from board.ledger.doctor.finding import Look, numbers, some
+from board.ledger.doctor.finding import RECORD, Look, numbers, some
 from board.ledger.pieces import Piece, pieces
 from board.ledger.replay import entry_of
 from board.ledger.told import Told
@@ -27,7 +27,7 @@ def look_at_record(connection: sqlite3.Connection, told: Told) -> Look:
     ever = last_given(connection)
     if set(range(last + 1, ever + 1)) - told.lost:
         faults.append(f"missing at the end: entry {numbers(range(last + 1, ever + 1))}")
-    return Look("the record", f"{last} entries, each linked to the one before", some(faults), _notes(told))
+    return Look(RECORD, f"{last} entries, each linked to the one before", some(faults), _notes(told))
 
 
 def look_at_plans(connection: sqlite3.Connection, told: Told) -> Look:
