@@ -11,7 +11,7 @@ from board.commands.feed.counts import Counts
 from board.commands.open_board import house_of
 from board.commands.options import ledger_option
 from board.house.model import House
-from board.house.read_probes import silent_after_minutes
+from board.house.read_probes import silence_of
 from board.house.spans import minutes_between
 from board.house.units import format_temperature
 from board.house.wording import clock_and_day, clock_time, duration
@@ -91,7 +91,7 @@ def _probe(
 ) -> dict[str, Any]:
     of_house = house.probes.get(id)
     quiet = last is None or minutes_between(last.at, now) > (
-        silent_after_minutes(house, of_house) if of_house else 0.0
+        silence_of(house).minutes(id) if of_house else 0.0
     )
     return {
         "probe": id,
