@@ -33,6 +33,7 @@ COMMANDS = {
     "mark": "Record a step without opening the board.",
     "watch": "Watch food as it cools, reheats, thaws or is held; check a probe.",
     "reading": "Record a temperature without opening the board.",
+    "clock": "Where this machine's clock was set, whose times are doubtful, and how to put them right.",
     "backup": "Make a backup of the ledger now, or list those there are.",
     "doctor": "Look whether the ledger is sound, and mend it.",
     "restore": "Put a backup in the ledger's place, keeping what stood there.",

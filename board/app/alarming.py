@@ -9,6 +9,7 @@ from board.views.alarm import Alarm
 from board.views.alarm_answers import REASONS, PutOff, chosen, in_a_line, listen, loud, put_offs, several
 from board.views.alarm_tables import alarms_table
 from board.views.alarms import alarms
+from board.views.alarms_of_clock import CLOCK
 from board.views.checks import PREFIX
 from board.views.table import Table
 from board.views.text import Cell, Tone
@@ -47,7 +48,8 @@ class Alarming:
         """
         board = self._board
         stood = {one.key: one.level for one in self._found}
-        self._found = alarms(board.facts, board.revised, board.advising.worked_out, stood)
+        found = alarms(board.facts, board.revised, board.advising.worked_out, stood)
+        self._found = (*board.clocking.alarm(), *found)
         if not board.revising:
             self._listen()
         if isinstance(board.screen, AlarmsDialog):
@@ -89,7 +91,9 @@ class Alarming:
 
     async def _see_to(self, alarm: Alarm) -> None:
         """Do what settles an alarm, where a key does it."""
-        if alarm.do.startswith(PREFIX):
+        if alarm.do == CLOCK:
+            self._board.clocking.ask()
+        elif alarm.do.startswith(PREFIX):
             self._board.keeping.do(alarm.do)
         elif alarm.do.startswith("place:"):
             self._board.ask_temperature(alarm.do)

@@ -30,7 +30,7 @@ from board.app.settings_file import settings_path
 from board.app.settled import Settled
 from board.app.stopping import TERMINATED, when_told_to_stop
 from board.app.warming import warm
-from board.errors import BoardError
+from board.errors import BoardError, LedgerError
 from board.house.model import House
 from board.house.spans import TimeSpan
 from board.ledger import read
@@ -145,7 +145,8 @@ class BoardApp(Parts, App[None]):
             self.told = None
             self._tell()
         minute = now.replace(second=0, microsecond=0)
-        if seen != self._seen or minute != self.facts.now.replace(second=0, microsecond=0):
+        is_set = self.clocking.noticed()
+        if is_set or seen != self._seen or minute != self.facts.now.replace(second=0, microsecond=0):
             self.renew()
         self.house_files.keep_up()
 
@@ -198,7 +199,10 @@ class BoardApp(Parts, App[None]):
 
     def write(self, act: Callable[[], "Told"]) -> None:
         """Do it and say what was recorded; raises BoardError where it cannot be, for a dialog to tell."""
-        told = act()
+        try:
+            told = act()
+        except LedgerError as error:
+            raise self.clocking.doubting(error) from error
         self.renew()
         who = names.person_name(self.session.house, self.session.who)
         by = f" ({who})" if told.entries else ""

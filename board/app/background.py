@@ -90,7 +90,7 @@ class Planning:
         return f"planning: {self._seconds(day)} s, {word}" if word else ""
 
     def _seconds(self, day: date) -> int:
-        return int((self.session.clock.now() - self._begun[day]).total_seconds())
+        return max(0, int((self.session.clock.now() - self._begun[day]).total_seconds()))
 
     def start(self, day: date, promises: Mapping[tuple[str, str], int], *, afresh: bool = False) -> None:
         """Begin to plan a day, unless it is being planned already.

@@ -11,7 +11,10 @@ from board.app.dialogs.detail import CORRECT, LOAD, DetailDialog
 from board.app.dialogs.pick import Choice, Pick
 from board.ledger import read
 from board.ledger.checking import CORRECTED
+from board.ledger.clocks import Doubt
+from board.ledger.doubtful import doubtful
 from board.ledger.state import Entry, LoadStage, ProbeWay, WatchEnd, WatchKind
+from board.ledger.timing import TIMED
 from board.ledger.watching import Watched
 from board.safety.thawing import Way
 from board.views import names
@@ -47,6 +50,9 @@ _ENDS = {
 _IN = Choice(watch_acts.FREEZE, "into the freezer", "its days there do not count")
 _OUT = Choice(watch_acts.TAKE_OUT, "out of the freezer", "its days count again")
 _OTHER = "other"
+_TIMES = "times"
+_ALL_TIMES = Choice(_TIMES, "the times of all that this clock wrote", "as one, and u takes them back as one")
+_THIS_ONE = Choice("this", "what this entry says", "the old value stays beside it")
 _GONE = (LoadStage.SERVED, LoadStage.LOST)
 
 
@@ -161,6 +167,29 @@ class Keeping:
         entry = read.entry(board.session.ledger, int(key)) if key.isdigit() else None
         if entry is not None and entry.kind == "correction":
             entry = read.entry(board.session.ledger, int(entry.data["entry"]))
+        doubt = doubtful(board.session.ledger, [entry]).get(entry.seq) if entry is not None else None
+        if doubt is not None and entry is not None and entry.kind in TIMED:
+            self._which_right(doubt, entry)
+            return
+        self._correct(entry)
+
+    def _which_right(self, doubt: Doubt, entry: Entry) -> None:
+        """Ask whether the times of all that a wrong clock wrote are meant, where more can be put right."""
+        board = self._board
+        if entry.kind not in CORRECTED:
+            board.clocking.offer_times_right(doubt)
+            return
+
+        def then(key: str) -> None:
+            if key == _TIMES:
+                board.clocking.offer_times_right(doubt)
+            else:
+                self._correct(entry)
+
+        self._pick("Put right", [_ALL_TIMES, _THIS_ONE], then)
+
+    def _correct(self, entry: Entry | None) -> None:
+        board = self._board
         if entry is None or entry.kind not in CORRECTED:
             board.say(f"put right {names.listed(list(CORRECTED))}; anything else is undone", Tone.CARE)
             return

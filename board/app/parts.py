@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, cast
 
 if TYPE_CHECKING:
     from board.app.app import BoardApp
+    from board.app.clocking import Clocking
     from board.app.closing import Closing
     from board.app.entering import Entering
     from board.app.guiding import Guiding
@@ -62,6 +63,13 @@ class Parts:
         from board.app.remedying import Remedying
 
         return Remedying(self._board)
+
+    @cached_property
+    def clocking(self) -> "Clocking":
+        """What is made of this machine's clock."""
+        from board.app.clocking import Clocking
+
+        return Clocking(self._board)
 
     @cached_property
     def looking(self) -> "Looking":

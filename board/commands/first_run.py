@@ -44,7 +44,7 @@ def _demo() -> int:
 
 def _open(folder: Path, here: Path) -> int:
     """Open the board on a house's folder, its ledger started where there is none."""
-    from board.app.clock import RealClock  # noqa: PLC0415
+    from board.app.clock import BoardClock  # noqa: PLC0415
     from board.commands.opening_up import open_up  # noqa: PLC0415
     from board.house.files import read_house  # noqa: PLC0415
     from board.ledger.open import create_ledger, open_ledger  # noqa: PLC0415
@@ -55,7 +55,7 @@ def _open(folder: Path, here: Path) -> int:
         open_ledger(path) if path.exists() else create_ledger(path, house.name, house.zone, folder.resolve())
     )
     with started as ledger:
-        code = open_up(ledger, house, RealClock())
+        code = open_up(ledger, house, BoardClock())
     if folder.resolve() != here.resolve():
         click.echo(f"The house is in {folder}. Next time: cd {folder} && board")
     return code

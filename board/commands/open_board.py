@@ -20,13 +20,14 @@ def open_board() -> None:
 
 
 def _opened() -> int:
-    from board.app.clock import RealClock  # noqa: PLC0415 - help needs no clock
+    from board.app.clock import BoardClock  # noqa: PLC0415 - help needs no clock
     from board.commands.opening_up import has_screen, open_up  # noqa: PLC0415
+    from board.ledger.doubtful import expected  # noqa: PLC0415
 
     found = find_ledger()
     if found is not None:
         with found as ledger:
-            return open_up(ledger, house_of(ledger), RealClock())
+            return open_up(ledger, house_of(ledger), BoardClock(expected(ledger)))
     if not has_screen():
         raise LedgerError("there is no ledger here; board house new DIR starts a house, board demo shows one")
     from board.commands.first_run import first_run  # noqa: PLC0415

@@ -3,6 +3,7 @@
 import json
 from collections.abc import Callable
 from datetime import UTC, datetime
+from functools import wraps
 from pathlib import Path
 from typing import Any
 
@@ -12,16 +13,20 @@ from board.commands.options import ledger_option
 from board.errors import BoardError, LedgerError
 from board.house.files import read_house
 from board.house.model import House
+from board.ledger.doubtful import disagrees
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
 from board.ledger.when import moment_or_now
+from board.views.clock_words import disagrees_told
 from board.views.text import inert
 
 Command = Callable[..., Any]
+_CLOCK = "board.clock"  # where the word about it waits until the command is done
 
 
 def options(function: Command) -> Command:
-    """Give a command --at, --who, --ledger and --json."""
+    """Give a command --at, --who, --ledger and --json, and a word where this machine's clock looks wrong."""
+    function = _told_of_the_clock(function)
     for option in (
         click.option("--json", "as_json", is_flag=True, help="Print the entry as one JSON document."),
         ledger_option,
@@ -37,7 +42,33 @@ def who_and_when(ledger: Ledger, who: str | None, at: str | None) -> dict[str, A
     if not who or not who.strip():
         raise LedgerError("say who did it: --who NAME, or set BOARD_WHO")
     now = datetime.now(UTC)
+    click.get_current_context().meta[_CLOCK] = clock_word(ledger, now)
     return {"who": who, "at": moment_or_now(at, ledger.zone, now), "noted_at": now}
+
+
+def _told_of_the_clock(function: Command) -> Command:
+    """Say in one line that this machine's clock looks wrong: with the refusal, or after what was recorded."""
+
+    @wraps(function)
+    def told(*args: Any, **options: Any) -> Any:
+        said = click.get_current_context().meta
+        try:
+            done = function(*args, **options)
+        except LedgerError as error:
+            if said.get(_CLOCK):
+                raise LedgerError(f"{error}; {said[_CLOCK]}") from error
+            raise
+        if said.get(_CLOCK):
+            click.echo(f"board: {said[_CLOCK]}", err=True)
+        return done
+
+    return told
+
+
+def clock_word(ledger: Ledger, now: datetime) -> str:
+    """How this machine's clock contradicts the entries so far; empty where it does not."""
+    found = disagrees(ledger, now)
+    return disagrees_told(found, ledger.zone) if found else ""
 
 
 def tell(ledger: Ledger, entry: Entry, as_json: bool, sentence: str) -> None:

@@ -55,7 +55,7 @@ def put_times_right(
         LedgerError: nothing there has a time to put right, or one of the times would contradict another;
             then none is put right.
     """
-    meant = [(counted_at(ledger, e), e.seq) for e in entries_of(ledger, doubt) if e.kind in TIMED]
+    meant = [(counted_at(ledger, entry), entry.seq) for entry in timed(ledger, doubt)]
     if not meant:
         raise LedgerError("nothing that this clock wrote has a time to put right")
     # what moves on goes last first, so that each keeps its place among the others on the way
@@ -66,6 +66,16 @@ def put_times_right(
             _put_right(ledger, seq, was - ahead, why, who=who, at=at, noted_at=noted_at)
             for was, seq in in_turn
         ]
+
+
+def timed(ledger: Ledger, doubt: Doubt) -> list[Entry]:
+    """What a wrong clock wrote that has a time to put right, and nobody has put it right yet, in order."""
+    return [entry for entry in entries_of(ledger, doubt) if entry.kind in TIMED]
+
+
+def said_set(by: timedelta) -> str:
+    """How far a clock or a time was moved, such as `1 h 10 on` or `2 h back`."""
+    return f"{duration(abs(by).total_seconds() / 60.0)} {'back' if by < timedelta(0) else 'on'}"
 
 
 def said_ahead(ahead: timedelta) -> str:

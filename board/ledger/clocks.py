@@ -28,11 +28,13 @@ class ClockSet:
 class Doubt:
     """Entries written by a clock that was wrong: ahead by `ahead`, None where nobody can say how far.
 
-    `spans` are their numbers, first and last; what lies between two spans is of another clock.
+    `spans` are their numbers, first and last; what lies between two spans is of another clock. `boot` is
+    empty where no count was kept.
     """
 
     spans: tuple[tuple[int, int], ...]
     ahead: timedelta | None
+    boot: str = ""
 
     def covers(self, seq: int) -> bool:
         """Whether an entry is one of them."""
@@ -79,7 +81,7 @@ class Following:
         """The settings found, and the entries that stand against what is most likely right."""
         chosen = trusted(self._stretches)
         doubts = (
-            Doubt(tuple(stand.spans), _ahead(stand, right))
+            Doubt(tuple(stand.spans), _ahead(stand, right), stretch.boot)
             for stretch, right in zip(self._stretches, chosen, strict=True)
             for stand in stretch.stands
             if stand is not right
@@ -126,7 +128,7 @@ def _as_one(doubts: Iterable[Doubt]) -> Iterator[Doubt]:
     """The doubts; of entries that follow each other, and are off by nobody knows how much, one."""
     held: Doubt | None = None
     for doubt in doubts:
-        if held and held.ahead is doubt.ahead is None and held.spans[-1][1] + 1 == doubt.spans[0][0]:
+        if held and not (held.boot or doubt.boot) and held.spans[-1][1] + 1 == doubt.spans[0][0]:
             span = (held.spans[-1][0], doubt.spans[0][1])
             held = Doubt((*held.spans[:-1], span, *doubt.spans[1:]), None)
             continue

@@ -97,6 +97,11 @@ def disagrees(ledger: Ledger, now: datetime) -> Disagrees | None:
     return Disagrees(now, noted_at, last, is_set=False)
 
 
+def expected(ledger: Ledger) -> datetime | None:
+    """The time now by the last entries that this machine wrote since it started; None without any."""
+    return clocks(ledger, back=_NEAR).expected(*ledger.uptime())
+
+
 def entries_of(ledger: Ledger, doubt: Doubt) -> list[Entry]:
     """The entries that a doubt is about, without those taken back or put right since, in order."""
     right = _put_right(ledger)

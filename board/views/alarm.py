@@ -14,6 +14,7 @@ Stood = Mapping[str, int]
 class AlarmKind(StrEnum):
     """What kind of trouble an alarm tells of, the worst first; the word counts several of one kind."""
 
+    CLOCK = "clock wrong"
     RULE = "food outside its rule"
     LATE = "load late"
     PIT = "pit off"

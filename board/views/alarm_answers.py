@@ -16,6 +16,7 @@ _SIGNS = {Tone.LATE: "▲", Tone.CARE: "△"}
 ALL = "all/"
 _FOLD_ABOVE = 3  # so many of one kind are told one by one
 _SEVERAL: Mapping[AlarmKind, str] = {
+    AlarmKind.CLOCK: "clocks wrong",
     AlarmKind.RULE: "foods outside their rule",
     AlarmKind.LATE: "loads late",
     AlarmKind.PIT: "pits to look at",
@@ -28,6 +29,7 @@ _SHORTER = (("15 min", timedelta(minutes=15)), ("1 h", timedelta(hours=1)))
 _NEXT_SHIFT = timedelta(days=2)  # ahead in which the next one is looked for
 
 REASONS: Mapping[AlarmKind, tuple[str, ...]] = {
+    AlarmKind.CLOCK: ("looked at: seen to soon",),
     AlarmKind.RULE: ("reheated, then read again", "chilled at once, then read again", "discarded"),
     AlarmKind.LATE: ("another load goes first", "the service knows and waits", "seen to: read again soon"),
     AlarmKind.PIT: ("fire seen to, coming back", "the door stood open", "the probe was not in the air"),

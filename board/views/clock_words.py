@@ -1,11 +1,16 @@
 """What is said of clocks: whose time is right, and which entries' times are doubtful."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import timedelta
+from zoneinfo import ZoneInfo
 
-from board.ledger.clock_right import RightClock, said_ahead
+from board.house.wording import count
+from board.ledger.clock_right import RightClock, said_ahead, said_set
 from board.ledger.clocks import Doubt
+from board.ledger.doubtful import Disagrees
 from board.ledger.state import Entry
+from board.views.days import when
+from board.views.facts import Facts
 
 DOUBTFUL = "≈"  # beside a time that a wrong clock wrote
 
@@ -35,6 +40,15 @@ def doubt_aside(doubts: Mapping[int, Doubt], seq: int) -> str:
     return f" {DOUBTFUL} {doubt_word(doubts[seq])}" if seq in doubts else ""
 
 
+def stretch_told(facts: Facts, doubt: Doubt, entries: Sequence[Entry]) -> list[str]:
+    """What a wrong clock wrote, from when to when, and what putting it right does."""
+    first, last = (when(facts, entry.at) for entry in (entries[0], entries[-1]))
+    says = f"{count(len(entries), 'entry')} from {first} to {last}, written {doubt_word(doubt)}."
+    if doubt.ahead is None:
+        return [says]
+    return [says, f"All their times go {said_set(-doubt.ahead)}; what was first written stays in the record."]
+
+
 def doubts_told(doubts: Mapping[int, Doubt]) -> list[str]:
     """A sentence for each wrong clock among some entries: how many it wrote, and the sign they have."""
     entries: dict[Doubt, list[int]] = {}
@@ -58,3 +72,14 @@ def doubt_document(doubt: Doubt | None) -> dict[str, object] | None:
         return None
     ahead = None if doubt.ahead is None else round(doubt.ahead.total_seconds())
     return {"clock_ahead_s": ahead, "why": doubt_word(doubt)}
+
+
+def disagrees_told(found: Disagrees, zone: ZoneInfo) -> str:
+    """How this machine's clock contradicts its entries, and what to do."""
+    shows, expected = (moment.astimezone(zone) for moment in (found.shows, found.expected))
+    form = "%H:%M" if shows.date() == expected.date() else "%Y-%m-%d %H:%M"
+    if found.is_set:
+        why = f"it was set, and shows {shows.strftime(form)} where {expected.strftime(form)} is expected"
+    else:
+        why = f"it shows {shows.strftime(form)}, before entry {found.seq} at {expected.strftime(form)}"
+    return f"this machine's clock looks wrong: {why}; set it right, or see board clock"

@@ -140,10 +140,10 @@ def test_help_loads_neither_screen_nor_sums() -> None:
 
 
 def test_now_is_utc() -> None:
-    """The real clock tells aware UTC, and a set clock runs from where it was set."""
-    from board.app.clock import RealClock, SetClock  # noqa: PLC0415 - beside its only use
+    """The board's clock tells aware UTC, and a set clock runs from where it was set."""
+    from board.app.clock import BoardClock, SetClock  # noqa: PLC0415 - beside its only use
 
-    assert RealClock().now().tzinfo is UTC
+    assert BoardClock().now().tzinfo is UTC
     ticks = iter([10.0, 70.0])
     start = datetime(2026, 12, 19, 11, 40, tzinfo=UTC)
     assert (SetClock(start, lambda: next(ticks)).now() - start).total_seconds() == 60
