@@ -56,7 +56,7 @@ _STAGE_SAYS: Mapping[str, str] = {
 
 
 _SAY_RIGHT = ("reading", "note", "handover", "probe")  # kinds whose own words tell what was put right
-_NOTICED = ("sold out", "correction", "action")
+_NOTICED = ("sold out", "correction", "action", "mended")
 
 
 @dataclass(frozen=True, slots=True)
@@ -355,6 +355,20 @@ def _put_off(facts: Facts, entry: Entry) -> str:
     return f"put off until {until}: {inert(str(entry.data['says']))}"
 
 
+def _mended(_: Facts, entry: Entry) -> str:
+    """That the ledger was mended, and which entries were lost or stand with nothing to prove them."""
+    data = entry.data
+    told = {
+        "lost": [
+            f"{first} to {last}" if first != last else str(first) for first, last in data.get("lost", ())
+        ],
+        "not proved": list(data.get("taken", ())),
+        "without their plan": [str(seq) for seq in data.get("plans", ())],
+    }
+    says = [f"{what}: entry {names.listed(seqs)}" for what, seqs in told.items() if seqs]
+    return inert("; ".join(["the ledger was mended", *says]))
+
+
 def _restored(_: Facts, entry: Entry) -> str:
     """What was put back, and how much of the record was set aside for it."""
     data = entry.data
@@ -375,6 +389,7 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "join": _join,
     "light": _light,
     "load": _load,
+    "mended": _mended,
     "move": _move,
     "note": _said,
     "order": _order,

@@ -12,7 +12,7 @@ DOCS = (Path(__file__).parents[2] / "docs" / "ledger.md").read_text(encoding="ut
 def test_every_kind_of_entry_is_documented() -> None:
     """The table of kinds is complete."""
     kinds = set(re.findall(r"^\| `([a-z ]+)` \|", DOCS.partition("## The state")[0], re.MULTILINE))
-    assert kinds == {*UNDOABLE, "plan", "undo", "fed", "pin set", "restored"}
+    assert kinds == {*UNDOABLE, "plan", "undo", "fed", "pin set", "restored", "mended"}
 
 
 def test_every_table_and_column_is_documented(ledger: Ledger) -> None:
