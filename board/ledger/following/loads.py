@@ -113,6 +113,7 @@ def pit(facts: PitFacts | None, entry: Entry) -> PitFacts:
     """A pit lit, asked for another temperature, or let out."""
     if entry.kind == "out":
         return PitFacts(entry.subject, None, None)
-    burning = facts.lit_at if facts and not entry.data["afresh"] else None
+    afresh = entry.data.get("afresh", False)  # the first version set a pit that was lit, and said no more
+    burning = facts.lit_at if facts and not afresh else None
     lit_at = burning or entry.at
     return PitFacts(entry.subject, lit_at, entry.data["setpoint_c"])
