@@ -9,6 +9,7 @@ from board.app import sums
 from board.app.clock import Clock
 from board.house.calendar import local, on_shift
 from board.house.model import House
+from board.ledger.doctor.blame import blaming
 from board.ledger.open import Ledger
 from board.planning.plan import Plan, PlannedLoad
 from board.views.facts import Facts
@@ -87,13 +88,15 @@ class Session:
 
     def facts(self) -> Facts:
         """Everything the views ask, of this moment."""
-        return gather(self.ledger, self.house, self.clock.now())
+        with blaming(self.ledger.path):
+            return gather(self.ledger, self.house, self.clock.now())
 
     def facts_until(self, day: date) -> Facts:
         """The same, with the plans of all days that what is made until a day may be for."""
         now = self.clock.now()
         ahead = day - local(now, self.house).date() + MADE_AHEAD
-        return gather(self.ledger, self.house, now, ahead=max(AHEAD, ahead))
+        with blaming(self.ledger.path):
+            return gather(self.ledger, self.house, now, ahead=max(AHEAD, ahead))
 
 
 def likely_person(house: House, now: datetime) -> str:

@@ -12,7 +12,7 @@ from tempfile import mkstemp
 from typing import Any, Self
 from zoneinfo import ZoneInfo
 
-from board.errors import LedgerError
+from board.errors import BoardError, LedgerError
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import copy_into
 from board.ledger.backups.named import Kind
@@ -54,8 +54,13 @@ class Ledger:
     def __enter__(self) -> Self:
         return self
 
-    def __exit__(self, *_: object) -> None:
+    def __exit__(self, _: object, error: BaseException | None, __: object) -> None:
         self.close()
+        if isinstance(error, Exception) and not isinstance(error, BoardError):
+            from board.ledger.doctor.blame import damage_behind  # noqa: PLC0415 - only where something fell
+
+            if found := damage_behind(self.path, error):
+                raise found from error
 
     def wait_at_most(self, seconds: float) -> None:
         """Wait so long for another writer before a person is told."""

@@ -9,7 +9,7 @@ from hashlib import sha256
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from board.errors import LedgerError
+from board.errors import LedgerError, PlanError
 from board.ledger import record, store, typed
 from board.ledger.keys import planned_keys
 from board.ledger.open import Ledger
@@ -87,7 +87,15 @@ def current_plan(ledger: Ledger, day: date) -> Plan | None:
     row = ledger.row(
         "SELECT document FROM plans WHERE day = ? ORDER BY version DESC LIMIT 1", (day_text(day),)
     )
-    return _plan(row["document"]) if row else None
+    return _committed(ledger, day, row["document"]) if row else None
+
+
+def _committed(ledger: Ledger, day: date, document: str) -> Plan:
+    try:
+        return _plan(document)
+    except (PlanError, ValueError) as error:
+        says = f"the ledger {ledger.path} is damaged: a plan of {day} cannot be read ({error})"
+        raise LedgerError(f"{says}; see board doctor") from error
 
 
 @lru_cache(maxsize=32)
@@ -99,7 +107,7 @@ def _plan(document: str) -> Plan:
 def plan_of_version(ledger: Ledger, day: date, version: int) -> Plan | None:
     """One version of a day's plan."""
     row = ledger.row("SELECT document FROM plans WHERE day = ? AND version = ?", (day_text(day), version))
-    return from_json(json.loads(row["document"])) if row else None
+    return _committed(ledger, day, row["document"]) if row else None
 
 
 def plan_versions(ledger: Ledger, day: date) -> list[PlanVersion]:
