@@ -3,6 +3,7 @@
 import sys
 from collections.abc import Mapping
 from pathlib import Path
+from socket import gethostname
 from threading import Event
 from typing import TYPE_CHECKING, Any
 
@@ -13,6 +14,7 @@ from board.commands.feed.showing import aside, status
 from board.commands.open_board import house_of
 from board.commands.options import ledger_option
 from board.errors import BoardError
+from board.house.model import House
 from board.house.probes import Probe
 from board.ledger.one_feed import one_feed
 from board.ledger.open import open_ledger
@@ -27,6 +29,8 @@ if TYPE_CHECKING:
 @click.option("--stdin", is_flag=True, help="Take messages from standard input, a line each.")
 @click.option("--csv", type=click.Path(path_type=Path), help="Take the rows of a CSV file.")
 @click.option("--follow", is_flag=True, help="Go on with the rows still to come to that file.")
+@click.option("--mqtt", metavar="HOST[:PORT]", help="Take the messages of an MQTT broker.")
+@click.option("--topic", "topics", multiple=True, metavar="TOPIC", help="Listen to this [the probes' names].")
 @click.option("--probe", metavar="NAME", help="Whose readings they are, where neither row nor message says.")
 @click.option("--as", "name", metavar="NAME", help="What this feed is called [stdin, or the file's name].")
 @ledger_option
@@ -37,6 +41,7 @@ def command(ctx: click.Context, /, *, ledger: Path | None, **asked: Any) -> None
     \b
     board feed --stdin                       messages such as: north-grate 225 F
     board feed --csv pit.csv --follow        a file that a logger adds rows to
+    board feed --mqtt pi.local               a broker, to which the probes publish
     board feed place meat-1 1219-brisket-1   a probe was put into a load (or: out)
     """
     given = [name for name, value in {"ledger": ledger, **asked}.items() if value]
@@ -51,26 +56,56 @@ for _one in (place, strike, aside, status):
 
 
 def _feed(
-    ledger: Path, *, stdin: bool, csv: Path | None, follow: bool, probe: str | None, name: str | None
+    ledger: Path,
+    *,
+    stdin: bool,
+    csv: Path | None,
+    follow: bool,
+    mqtt: str | None,
+    topics: tuple[str, ...],
+    probe: str | None,
+    name: str | None,
 ) -> None:
     """Feed from the one source that is asked for, and say at the end what became of it."""
-    if stdin == (csv is not None):
-        raise BoardError("say where the messages come from: --stdin, or --csv FILE")
+    if [stdin, csv is not None, mqtt is not None].count(True) != 1:
+        raise BoardError("say where the messages come from: --stdin, --csv FILE, or --mqtt HOST")
     if follow and csv is None:
         raise BoardError("--follow goes with --csv FILE; leave it out")
+    if topics and mqtt is None:
+        raise BoardError("--topic goes with --mqtt HOST; leave it out")
+    if probe and mqtt is not None:
+        raise BoardError(
+            "--probe does not go with --mqtt: a topic says whose readings they are; leave it out"
+        )
     from board.commands.feed.intake import Intake  # noqa: PLC0415 - help needs none of it
     from board.commands.feed.running import feed, told_to_stop  # noqa: PLC0415
 
-    called = name or (f"csv {csv.name}" if csv else "stdin")
+    called = name or (f"mqtt {mqtt}" if mqtt else f"csv {csv.name}" if csv else "stdin")
     with told_to_stop() as stop, open_ledger(ledger) as opened, one_feed(ledger, called):
         house = house_of(opened)
-        intake: Intake[None] = Intake(opened, house, called)
+        intake: Intake[Any] = Intake(opened, house, called)
         whose = _known(intake.named, probe)
+        if mqtt is not None:
+            source = _broker(mqtt, topics or tuple(intake.named), house, ledger)
+        else:
+            source = _source(csv, intake.named, stop, follow=follow, probe=whose)
         try:
-            feed(intake, _source(csv, intake.named, stop, follow=follow, probe=whose), stop)
+            feed(intake, source, stop)
         finally:
             intake.ledger.close()
             click.echo(f"{inert(called)}: {intake.counts.sentence()}", err=True)
+
+
+def _broker(host: str, topics: tuple[str, ...], house: House, ledger: Path) -> "Source[Any]":
+    from board.commands.feed.broker import Broker, Secrets, address, client_id, topic_filter  # noqa: PLC0415
+    from board.commands.feed.mqtt import Mqtt, to_stderr  # noqa: PLC0415
+
+    secrets = Secrets.of()
+    at = address(host, tls=secrets.tls)
+    if secrets.password and not secrets.tls and not at.is_here:
+        to_stderr(f"the password goes to {at} for all on the way to read; BOARD_MQTT_TLS=yes hides it")
+    session = client_id(house.id, f"{gethostname()} {ledger.resolve()}")
+    return Mqtt(Broker(at, [topic_filter(topic) for topic in topics], secrets, session))
 
 
 def _source(

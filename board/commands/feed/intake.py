@@ -46,13 +46,18 @@ class Intake(Generic[Token]):
         self._bad: list[Bad] = []
         self._tokens: list[Token] = []
         self._thinned = 0
+        self._is_hurried = False
         self.position = feeding.position(ledger, source)
         self._positioned_at: datetime | None = None
 
     @property
     def is_due(self) -> bool:
         """Whether so much waits that it is to be flushed before its second is over."""
-        return len(self._waiting) + len(self._bad) >= MOST_WAITING
+        return self._is_hurried or len(self._waiting) + len(self._bad) >= MOST_WAITING
+
+    def hurry(self) -> None:
+        """Ask for a flush at once: the source sends no more until what waits is done with."""
+        self._is_hurried = True
 
     def offer(
         self, message: bytes | str, token: Token, arrived: datetime, *, probe: str | None = None
@@ -171,7 +176,7 @@ class Intake(Generic[Token]):
         return [measured(one, self._probes[one.probe], stays) for one in self._waiting]
 
     def _done(self) -> list[Token]:
-        done, self._tokens = self._tokens, []
+        done, self._tokens, self._is_hurried = self._tokens, [], False
         return done
 
 
