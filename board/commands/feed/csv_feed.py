@@ -25,8 +25,7 @@ _LOOK_SECONDS = 0.5
 class CsvFeed:
     """The rows of a file, by the last heading above them.
 
-    While the file is followed, a last line without its end is half of one, and waits for the rest; otherwise
-    it is a whole one. As it is never counted as read, the next run reads the whole of it.
+    A last line without its end may be half of one, in which 229 is 22: it waits for the rest.
     """
 
     def __init__(
@@ -59,7 +58,8 @@ class CsvFeed:
             self._begin_anew("was replaced")
             return True
         if not self._follow:
-            self._offer(intake, self._tail.last())
+            if self._tail.has_rest:
+                _say(f"{self._tail.path.name}: its last line has no end and is left out; add a line break")
             return False
         self._stop.wait(min(seconds, _LOOK_SECONDS))
         return True

@@ -18,9 +18,9 @@ class Tail:
     """Reads a file on from a place, and notices when it is no more the file that was read."""
 
     def __init__(self, path: Path) -> None:
-        self.path = path
-        self._file = _opened(path)
-        self._begin(FilePlace(str(path)))
+        self.path = path.absolute()
+        self._file = _opened(self.path)
+        self._begin(FilePlace(str(self.path)))
 
     def go_to(self, place: FilePlace) -> bool:
         """Go on from a place, in whichever file it is by now; from the beginning (False) if in none."""
@@ -46,9 +46,10 @@ class Tail:
         self._head += data[: HEAD - len(self._head)]
         return self._lines.add(data)
 
-    def last(self) -> list[bytes]:
-        """A last line that has no end; it is not counted as read."""
-        return [self._lines.rest] if self._lines.rest else []
+    @property
+    def has_rest(self) -> bool:
+        """Whether a line has begun that has no end; it is not counted as read."""
+        return bool(self._lines.rest)
 
     def is_another(self) -> bool:
         """Whether it was cut short or written anew since; it is then read from its beginning."""
