@@ -272,8 +272,8 @@ def _set_aside(ledger: Ledger, source: str, bad: Sequence[Bad]) -> None:
         (
             source,
             stamp(one.at),
-            typed.inert(one.why)[:LONGEST_WHY],
-            typed.inert(one.message)[:LONGEST_MESSAGE],
+            typed.inert(one.why[:LONGEST_WHY]),
+            typed.inert(one.message[:LONGEST_MESSAGE]),
         )
         for one in bad[-MOST_ASIDE:]
     ]
