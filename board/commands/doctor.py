@@ -17,25 +17,38 @@ if TYPE_CHECKING:
 
 @click.command("doctor")
 @click.option("--mend", is_flag=True, help="Mend what can be, keeping the file as it is now.")
+@click.option(
+    "--printed",
+    "pages",
+    multiple=True,
+    metavar="ENTRY:DIGITS",
+    help="Compare with a page printed before: 258:9f2ce01b77aa03d4, as at its foot.",
+)
 @click.option("--who", envvar="BOARD_WHO", help="Who mends it, for the record [BOARD_WHO].")
 @click.option("--json", "as_json", is_flag=True, help="Print one JSON document.")
 @ledger_option
-def command(*, mend: bool, who: str | None, as_json: bool, ledger: Path | None) -> int:
+def command(
+    *, mend: bool, pages: tuple[str, ...], who: str | None, as_json: bool, ledger: Path | None
+) -> int:
     """Look whether the ledger is sound: nothing lost, nothing changed, everything as the record says.
 
     Ends with 0 where it is sound, 1 where something is wrong, 2 where there is no ledger to look at.
     """
     from board.ledger.doctor.examine import examine  # noqa: PLC0415 - help needs no ledger
+    from board.ledger.doctor.printed import printed  # noqa: PLC0415
     from board.ledger.where import ledger_path  # noqa: PLC0415
 
     path = ledger_path(ledger)
-    found = _mended(path, who, talk=not as_json) if mend else examine(path)
+    known = [printed(page) for page in pages]
+    if mend:
+        _mend(path, who, talk=not as_json)
+    found = examine(path, known)
     click.echo(json.dumps(_document(found), ensure_ascii=False, indent=2) if as_json else _told(found))
     return 0 if found.sound else 1
 
 
-def _mended(path: Path, who: str | None, *, talk: bool) -> "Findings":
-    """Mend, say on standard error what was done, and give what is found afterwards."""
+def _mend(path: Path, who: str | None, *, talk: bool) -> None:
+    """Mend, and say on standard error what was done."""
     from board.ledger.doctor.mend import mend  # noqa: PLC0415
     from board.ledger.typed import name  # noqa: PLC0415
 
@@ -45,7 +58,6 @@ def _mended(path: Path, who: str | None, *, talk: bool) -> "Findings":
             click.echo(f"was wrong: {fault}", err=True)
     if done.kept is not None:
         click.echo(f"the file as it was is kept: {done.kept}", err=True)
-    return done.after
 
 
 def _told(found: "Findings") -> str:

@@ -35,6 +35,7 @@ def record_document(view: Inspection) -> dict[str, Any]:
             for entry in view.entries
         ],
         "sha256": view.sha256,
+        "whole_record": {"seq": view.head.seq, "sha256": view.head.sha256},
         "signed": [
             {
                 "who": one.who,

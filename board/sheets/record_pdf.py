@@ -171,6 +171,7 @@ def _all(view: Inspection) -> Iterator[Part]:
     ]
     yield _table(("entry", "happened", "written", "what", "by"), rows, (1, 2, 2, 7, 2), "None.")
     yield Sentence(f"{len(view.entries)} entries. SHA-256 of them: {view.sha256}", small=True)
+    yield Sentence(f"Whole record, for board doctor --printed: {view.whole}", small=True)
 
 
 def _signatures(view: Inspection) -> Iterator[Part]:

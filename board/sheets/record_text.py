@@ -28,7 +28,6 @@ def record_text(view: Inspection) -> str:
     )
     head = heading(f"{inert(view.house.name)}  Record", view.span, WIDTH)
     doubts = doubts_told(view.facts.doubts)
-    foot = sentences(
-        [*doubts, view.rules, ADVISES, f"{len(view.entries)} entries, sha256 {view.sha256}"], WIDTH
-    )
+    of_span = f"{len(view.entries)} entries, sha256 {view.sha256}"
+    foot = sentences([*doubts, view.rules, ADVISES, of_span, f"whole record {view.whole}"], WIDTH)
     return page(head, block(table, WIDTH), foot)

@@ -9,6 +9,7 @@ from board.house.degrees import shown
 from board.house.model import House
 from board.house.wording import day_name
 from board.ledger import read
+from board.ledger.chain import Head, head
 from board.ledger.digest import covered, digest
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
@@ -48,6 +49,12 @@ class Inspection:
     entries: tuple[Entry, ...]
     sha256: str
     signed: tuple[Signed, ...]
+    head: Head
+
+    @property
+    def whole(self) -> str:
+        """What stands for the whole record at the print: `258:9f2c…`; `board doctor` can compare it."""
+        return f"{self.head.seq}:{self.head.sha256}"
 
     @property
     def house(self) -> House:
@@ -102,8 +109,8 @@ def inspection(
         facts = knowing(ledger, span_facts(ledger, house, since, max(since, min(until, printed_at))), entries)
         found = proofs(ledger, facts, since, until)
         sha256 = digest(entries)
-        signed = tuple(_signed(ledger, since, until, sha256))
-    return Inspection(facts, since, until, printed_at, tuple(found), tuple(entries), sha256, signed)
+        signed, whole = tuple(_signed(ledger, since, until, sha256)), head(ledger)
+    return Inspection(facts, since, until, printed_at, tuple(found), tuple(entries), sha256, signed, whole)
 
 
 def _signed(ledger: Ledger, since: datetime, until: datetime, sha256: str) -> Sequence[Signed]:

@@ -2,8 +2,9 @@
 
 import sqlite3
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
+from functools import partial
 from pathlib import Path
 
 from board.errors import LedgerError
@@ -12,6 +13,7 @@ from board.ledger.doctor.backups import look_at_backups
 from board.ledger.doctor.clocks import look_at_clocks
 from board.ledger.doctor.file import look_at_file, look_at_permissions, look_at_references
 from board.ledger.doctor.finding import RECORD, Findings, Look
+from board.ledger.doctor.printed import Printed, look_at_printed
 from board.ledger.doctor.raw import looking
 from board.ledger.doctor.record import look_at_plans, look_at_record
 from board.ledger.doctor.shape import look_at_shape
@@ -22,8 +24,12 @@ from board.ledger.schema import APPLICATION_ID, unknown
 from board.ledger.told import told_of
 
 
-def examine(path: Path) -> Findings:
+def examine(path: Path, pages: Sequence[Printed] = ()) -> Findings:
     """Look at everything in a ledger; that of an older program is brought up to date first.
+
+    Args:
+        path: the ledger.
+        pages: heads of its chain that stand on printed pages.
 
     Raises:
         LedgerError: there is no such file, it is no ledger, or a newer program's.
@@ -40,7 +46,7 @@ def examine(path: Path) -> Findings:
             with suppress(LedgerError):  # else it is looked at as it is
                 open_ledger(path).close()
         with looking(path) as connection, scratch(path) as again:
-            looks += _content(path, connection, again)
+            looks += _content(path, connection, again, pages)
     except sqlite3.DatabaseError as error:
         looks.append(Look("the file", "what can be read of it", (f"nothing in it can be read: {error}",)))
     return Findings(path, tuple(looks))
@@ -85,7 +91,9 @@ def _is_marked(path: Path) -> bool:
         return file.read(72)[68:] == APPLICATION_ID.to_bytes(4, "big")
 
 
-def _content(path: Path, connection: sqlite3.Connection, again: Ledger) -> Iterator[Look]:
+def _content(
+    path: Path, connection: sqlite3.Connection, again: Ledger, pages: Sequence[Printed]
+) -> Iterator[Look]:
     told = told_of(connection)
     looks: tuple[tuple[str, Callable[[], Look]], ...] = (
         ("references", lambda: look_at_references(connection, told)),
@@ -96,6 +104,7 @@ def _content(path: Path, connection: sqlite3.Connection, again: Ledger) -> Itera
         ("signatures", lambda: look_at_signatures(again, told)),
         ("backups", lambda: look_at_backups(path, connection, told)),
         ("clocks", lambda: look_at_clocks(connection)),
+        *(("the printed page", partial(look_at_printed, connection, page)) for page in pages),
     )
     for what, look in looks:
         try:

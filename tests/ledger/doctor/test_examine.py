@@ -13,7 +13,9 @@ from board.ledger import links
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import copy_into
 from board.ledger.backups.named import Kind
+from board.ledger.chain import head
 from board.ledger.doctor.examine import examine
+from board.ledger.doctor.printed import printed
 from board.ledger.links import START, Stored
 from board.ledger.open import open_ledger
 
@@ -219,3 +221,20 @@ def test_what_is_no_ledger_is_refused(path: Path) -> None:
     shutil.copy(__file__, path)
     with pytest.raises(LedgerError, match="is not a ledger"):
         examine(path)
+
+
+def test_a_printed_head_is_compared(evening: Path) -> None:
+    """A page tells whether the record is still the one it was printed from, by some digits of its head."""
+    with open_ledger(evening) as ledger:
+        page = printed("{}:{}".format(*head(ledger))[:16].upper())
+        add_reading(ledger, 2)
+    assert examine(evening, [page]).sound
+    with tampering(evening) as db:
+        change(db)
+        link_anew(db)
+    parted = examine(evening, [page]).faults
+    assert parted[-1] == "the page was printed from another record: it parts at entry 12 or before"
+    missing = examine(evening, [printed("99:0123456789")]).faults
+    assert missing[-1] == "the page was printed from a record with an entry 99, which is missing here"
+    with pytest.raises(LedgerError, match="--printed: found 'x', allowed an entry's number"):
+        printed("x")
