@@ -49,7 +49,7 @@ class Alarming:
         board = self._board
         stood = {one.key: one.level for one in self._found}
         found = alarms(board.facts, board.revised, board.advising.worked_out, stood)
-        self._found = (*board.clocking.alarm(), *found)
+        self._found = (*board.clocking.alarm(), *found, *board.backing.alarms())
         if not board.revising:
             self._listen()
         if isinstance(board.screen, AlarmsDialog):

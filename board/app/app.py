@@ -41,6 +41,7 @@ from board.views.text import Cell, Tone, inert
 
 if TYPE_CHECKING:
     from board.app.acting import Told
+    from board.app.backing import BackedUp
     from board.app.looking import Looked
 
 POLL_SECONDS = 0.5
@@ -149,6 +150,8 @@ class BoardApp(Parts, App[None]):
         if is_set or seen != self._seen or minute != self.facts.now.replace(second=0, microsecond=0):
             self.renew()
         self.house_files.keep_up()
+        if not self.when_painted:
+            self.backing.keep_up()
 
     def renew(self) -> None:
         """Read the ledger and show it."""
@@ -256,6 +259,12 @@ class BoardApp(Parts, App[None]):
     def open_remedies(self, key: str) -> None:
         """List what would help a load that cooks."""
         self.remedying.open(key)
+
+    def on_backed_up(self, message: "BackedUp") -> None:
+        """Keep how the backups stand."""
+        self.backing.took_in(message)
+        self.alarming.keep_up()
+        self._show()
 
     def on_looked(self, message: "Looked") -> None:
         """Show what the sums expect of a load."""

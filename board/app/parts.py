@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING, cast
 
 if TYPE_CHECKING:
     from board.app.app import BoardApp
+    from board.app.backing import Backing
     from board.app.clocking import Clocking
     from board.app.closing import Closing
     from board.app.entering import Entering
@@ -70,6 +71,13 @@ class Parts:
         from board.app.clocking import Clocking
 
         return Clocking(self._board)
+
+    @cached_property
+    def backing(self) -> "Backing":
+        """The backups a board sees to by itself."""
+        from board.app.backing import Backing
+
+        return Backing(self._board)
 
     @cached_property
     def looking(self) -> "Looking":

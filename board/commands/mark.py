@@ -6,6 +6,7 @@ from typing import Any
 
 import click
 
+from board.commands.backing import backed_up
 from board.commands.recording import house_of, options, tell, who_and_when
 from board.errors import LedgerError
 from board.ledger import find, write
@@ -54,7 +55,7 @@ def command(
     a batch:  board mark made 1219-glaze-1        (made ready used discarded)
     a pit:    board mark lit north --setpoint '225 F'      board mark out north
     """
-    with open_ledger(ledger_path(ledger)) as opened:
+    with backed_up(open_ledger(ledger_path(ledger))) as opened:
         entry = _mark(opened, what.lower(), name, details, who_and_when(opened, who, at))
         tell(opened, entry, as_json, f"{_done(entry, what)} {entry.subject}")
 

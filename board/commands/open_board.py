@@ -4,6 +4,7 @@ from pathlib import Path
 
 import click
 
+from board.commands.backing import backed_up
 from board.errors import LedgerError
 from board.house.model import House
 from board.ledger.open import Ledger, create_ledger, open_ledger
@@ -39,7 +40,7 @@ def find_ledger(flag: Path | None = None) -> Ledger | None:
     """The ledger meant, opened; started where this folder is a house's and has none yet; or None."""
     path = ledger_path(flag)
     if path.exists() or flag is not None:
-        return open_ledger(path)
+        return backed_up(open_ledger(path))
     here = Path.cwd()
     if not (here / "house.toml").is_file():
         return None

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from board.commands.backing import backed_up
 from board.commands.recording import house_of, options, tell, who_and_when
 from board.errors import LedgerError
 from board.house.model import House
@@ -31,7 +32,7 @@ def command(
     board reading 1219-cooling-1 '140 F'    what is watched
     """
     core_or_air_c = parse_temperature_c(temperature)
-    with open_ledger(ledger_path(ledger)) as opened:
+    with backed_up(open_ledger(ledger_path(ledger))) as opened:
         said = who_and_when(opened, who, at)
         house = house_of(opened)
         if find.is_known(opened, "loads", place, said["at"]):

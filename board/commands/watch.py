@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from board.commands.backing import backed_up
 from board.commands.recording import document, options, tell, who_and_when
 from board.house.model import House
 from board.ledger import read, write
@@ -48,7 +49,7 @@ def begin(
     as_json: bool,
 ) -> None:
     """Begin a watch of KIND over FOOD, such as: board watch begin cooling 'pulled pork, 2 pans'."""
-    with open_ledger(ledger_path(ledger)) as opened:
+    with backed_up(open_ledger(ledger_path(ledger))) as opened:
         watched = Watched(WatchKind(kind), food, load=load, place=place, way=way)
         entry = write.start_watch(opened, watched, **who_and_when(opened, who, at))
         tell(opened, entry, as_json, f"{entry.subject}, {food}, {kind}, begun")
@@ -60,7 +61,7 @@ def begin(
 @options
 def end(watch: str, *, how: str, at: str | None, who: str | None, ledger: Path | None, as_json: bool) -> None:
     """End WATCH, or move its lot into the freezer (frozen) or out of it (thawed)."""
-    with open_ledger(ledger_path(ledger)) as opened:
+    with backed_up(open_ledger(ledger_path(ledger))) as opened:
         said = who_and_when(opened, who, at)
         act = _FREEZER.get(how)
         entry = act(opened, watch, **said) if act else write.end_watch(opened, watch, WatchEnd(how), **said)
@@ -88,7 +89,7 @@ def probe(
     from board.house.units import parse_temperature_c  # noqa: PLC0415 - help needs no units
 
     celsius = parse_temperature_c(temperature)
-    with open_ledger(ledger_path(ledger)) as opened:
+    with backed_up(open_ledger(ledger_path(ledger))) as opened:
         house = _known(opened)
         said = who_and_when(opened, who, at)
         entry = write.check_probe(opened, probe, ProbeWay(way), celsius, house.altitude_m, **said)
@@ -109,7 +110,7 @@ def listed(*, at: str | None, who: str | None, ledger: Path | None, as_json: boo
     from board.views.failing import failing  # noqa: PLC0415
     from board.views.gather import gather  # noqa: PLC0415
 
-    with open_ledger(ledger_path(ledger)) as opened:
+    with backed_up(open_ledger(ledger_path(ledger))) as opened:
         moment = who_and_when(opened, who or "nobody", at)["at"]
         facts = gather(opened, _known(opened), moment)
         fails = [line.says for line in failing(facts)]

@@ -50,6 +50,7 @@ class Ledger:
         self._file = _file_at(path)
         self._only_reading = False
         self.bundle: Bundle | None = None
+        self.has_written = False  # by this connection, since it was opened
 
     def __enter__(self) -> Self:
         return self
@@ -172,6 +173,7 @@ class Ledger:
         """Commit, or start afresh: after a failed commit a connection cannot be trusted."""
         try:
             self.db.execute("COMMIT")
+            self.has_written = True
         except sqlite3.Error:
             with suppress(sqlite3.Error):
                 self.db.close()

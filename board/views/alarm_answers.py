@@ -24,6 +24,7 @@ _SEVERAL: Mapping[AlarmKind, str] = {
     AlarmKind.BATCH: "batches to begin",
     AlarmKind.CHECK: "readings and checks overdue",
     AlarmKind.PROBE: "probes off",
+    AlarmKind.BACKUP: "backups missing",
 }
 _SHORTER = (("15 min", timedelta(minutes=15)), ("1 h", timedelta(hours=1)))
 _NEXT_SHIFT = timedelta(days=2)  # ahead in which the next one is looked for
@@ -37,6 +38,7 @@ REASONS: Mapping[AlarmKind, tuple[str, ...]] = {
     AlarmKind.BATCH: ("begun now", "not needed any more", "the day is planned again"),
     AlarmKind.CHECK: ("being read now", "nothing of it is left", "read on paper, entered later"),
     AlarmKind.PROBE: ("set right and checked again", "out of use"),
+    AlarmKind.BACKUP: ("the stick comes with the next shift", "looked at: seen to soon"),
 }
 
 

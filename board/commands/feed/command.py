@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from board.commands.backing import backed_up
 from board.commands.feed.placing import place, strike
 from board.commands.feed.showing import aside, status
 from board.commands.open_board import house_of
@@ -81,7 +82,7 @@ def _feed(
     from board.commands.feed.running import feed, told_to_stop  # noqa: PLC0415
 
     called = name or (f"mqtt {mqtt}" if mqtt else f"csv {csv.name}" if csv else "stdin")
-    with told_to_stop() as stop, open_ledger(ledger) as opened, one_feed(ledger, called):
+    with told_to_stop() as stop, backed_up(open_ledger(ledger)) as opened, one_feed(ledger, called):
         house = house_of(opened)
         intake: Intake[Any] = Intake(opened, house, called)
         whose = _known(intake.named, probe)

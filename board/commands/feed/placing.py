@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from board.commands.backing import backed_up
 from board.commands.open_board import house_of
 from board.commands.recording import options, tell, who_and_when
 from board.errors import LedgerError
@@ -26,7 +27,7 @@ def place(
     probe: str, load: str, *, at: str | None, who: str | None, ledger: Path | None, as_json: bool
 ) -> None:
     """Say that PROBE was put into LOAD, or taken out of all: out."""
-    with open_ledger(ledger_path(ledger)) as opened:
+    with backed_up(open_ledger(ledger_path(ledger))) as opened:
         said = who_and_when(opened, who, at)
         into = None if load.casefold() == OUT else load
         entry = feeding.place_probe(opened, _known(opened, probe), into, **said)
@@ -51,7 +52,7 @@ def strike(
     as_json: bool,
 ) -> None:
     """Strike what PROBE fed over a span: it stays on record, and counts for nothing."""
-    with open_ledger(ledger_path(ledger)) as opened:
+    with backed_up(open_ledger(ledger_path(ledger))) as opened:
         said = who_and_when(opened, who, at)
         now = datetime.now(UTC)
         span = (moment_or_now(since, opened.zone, now), moment_or_now(until, opened.zone, now))

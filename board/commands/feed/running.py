@@ -10,6 +10,7 @@ from typing import Protocol, TypeVar
 
 import click
 
+from board.commands.backing import Beside
 from board.commands.feed.intake import Intake
 from board.errors import LedgerError
 from board.ledger import feeding
@@ -50,10 +51,11 @@ def feed(intake: Intake[Token], source: Source[Token], stop: Event) -> None:
     """
     intake.ledger.wait_at_most(BUSY_SECONDS)
     source.begin(intake.position)
-    due = monotonic() + FLUSH_SECONDS
+    due, backups = monotonic() + FLUSH_SECONDS, Beside(intake.ledger.path)
     while not stop.is_set() and source.pour(intake, max(0.0, due - monotonic())):
         if intake.is_due or monotonic() >= due:
             _flush(intake, source, stop)
+            backups.keep_up()
             due = monotonic() + FLUSH_SECONDS
     source.done(intake.end(now(), source.position()))
 

@@ -49,7 +49,7 @@ def thin(folder: Path, now: datetime, zone: tzinfo) -> None:
 def is_due(backups: Sequence[Backup], last_seq: int, now: datetime, zone: tzinfo) -> bool:
     """Whether the day's backup is still to be made: none is of today, and something was written since."""
     today = now.astimezone(zone).date()
-    if any(one.at.astimezone(zone).date() == today for one in backups):
+    if not last_seq or any(one.at.astimezone(zone).date() == today for one in backups):
         return False
     last = next((one for one in backups if one.at <= now), None)
     return last is None or last.seq != last_seq

@@ -149,7 +149,8 @@ def test_the_days_backup_is_due_once_and_only_after_something_was_written() -> N
     """None on a day that has one, none where nothing was written since the last."""
     last = Backup(Path("a"), NOW, 7, Kind.DAILY)
     tomorrow = NOW + timedelta(days=1)
-    assert is_due([], 0, NOW, UTC)
+    assert is_due([], 1, NOW, UTC)
+    assert not is_due([], 0, NOW, UTC), "nothing to lose yet"
     assert not is_due([last], 9, NOW + timedelta(hours=12), UTC)
     assert is_due([last], 9, tomorrow, UTC)
     assert not is_due([last], 7, tomorrow, UTC)
