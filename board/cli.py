@@ -121,8 +121,7 @@ def _run(arguments: Sequence[str] | None) -> int:
         _say(str(error))
         return Exit.BAD_INPUT
     except OSError as error:  # a full disk, a name too long, a folder taken away
-        where = f"{error.filename}: " if error.filename else ""
-        _say(where + (error.strerror or str(error)))
+        _say(_of_system(error))
         return Exit.BAD_INPUT
     return result if isinstance(result, int) else Exit.DONE
 
@@ -135,6 +134,14 @@ def _print_what_there_is(*, as_json: bool) -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding="utf-8" if as_json else None, errors="replace")
+
+
+def _of_system(error: OSError) -> str:
+    """What the system could not do, and with what."""
+    if isinstance(error, FileNotFoundError) and not error.filename:
+        return "the folder you are in was taken away; go to another one"
+    where = f"{error.filename}: " if error.filename else ""
+    return where + (error.strerror or str(error))
 
 
 def _say(message: str) -> None:

@@ -98,7 +98,7 @@ def read_keys(folder: Path) -> tuple[dict[str, object], list[str]]:
         document = tomllib.loads(read_text(path))
     except BoardError as error:
         return {}, [str(error)]
-    except (OSError, RecursionError, tomllib.TOMLDecodeError) as error:
+    except (OSError, RecursionError, ValueError) as error:
         return {}, [f"{FILE} cannot be read: {error}"]
     keys: Any = document.pop("keys", {})
     odd = [f"{FILE} has only [keys], not [{name}]" for name in document]

@@ -35,12 +35,20 @@ def settings_path(environment: Mapping[str, str] = os.environ, platform: str = s
     """
     if named := environment.get(VARIABLE, ""):
         return Path(named)
-    home = Path(environment.get("HOME") or Path("~").expanduser())
+    home = _home(environment)
     if platform == "win32":
         return Path(environment.get("APPDATA") or home) / "board" / FILE
     told = environment.get("XDG_CONFIG_HOME", "")
     folder = Path(told) if Path(told).is_absolute() else home / ".config"
     return folder / "board" / FILE
+
+
+def _home(environment: Mapping[str, str]) -> Path:
+    """The folder of whoever is at the keys; where they have none, one in which nobody keeps anything."""
+    try:
+        return Path(environment.get("HOME") or Path("~").expanduser())
+    except RuntimeError:
+        return Path("/")
 
 
 def read_settings(path: Path) -> Written:

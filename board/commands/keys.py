@@ -24,6 +24,10 @@ def command(*, press: bool, ledger: Path | None) -> None:
     Ends with 2 when something is wrong with the changes; the board then has its own keys.
     """
     if press:
+        from board.commands.opening_up import has_screen  # noqa: PLC0415
+
+        if not has_screen():
+            raise click.UsageError("--press needs a terminal; without it the acts are listed")
         from board.app.pressing import Pressing  # noqa: PLC0415 - the list needs no screen
 
         Pressing().run()

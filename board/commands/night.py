@@ -36,7 +36,7 @@ def read_night(folder: Path) -> dict[str, Any]:
     path = folder / NIGHT
     try:
         return tomllib.loads(read_text(path))
-    except tomllib.TOMLDecodeError as error:
+    except ValueError as error:
         raise BoardError(f"{path.name}: {error}; allowed a TOML file beside the house's own") from error
 
 

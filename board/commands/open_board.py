@@ -58,7 +58,9 @@ def ledger_meant(flag: Path | None) -> Ledger:
     """
     found = find_ledger(flag)
     if found is None:
-        raise LedgerError("there is no ledger here; name it with --ledger, or see board demo")
+        raise LedgerError(
+            f"there is no ledger {ledger_path(flag)} here; name it with --ledger, or see board demo"
+        )
     return found
 
 

@@ -35,7 +35,7 @@ def plan_from(path: Path, option: str, house: House) -> "Plan":
         plan = from_json(json.loads(read_text(path)))
     except HouseFileError as error:
         raise PlanError(f"{option}: {error}") from None
-    except (json.JSONDecodeError, RecursionError, PlanError) as error:
+    except (ValueError, RecursionError, PlanError) as error:
         raise PlanError(f"{option}: {path} holds no plan that `board plan --json` wrote: {error}") from None
     if plan.house != house.name:
         raise PlanError(f"{option}: {path} is a plan of {plan.house}; allowed is one of {house.name}")

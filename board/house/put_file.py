@@ -10,6 +10,8 @@ from board.errors import BoardError
 
 _SHELLS = ("/dev/stdout", "/dev/fd/", "/proc/self/fd/")  # what a shell has opened, as in >(lp)
 
+_DATABASE = b"SQLite format 3\x00"  # how every ledger begins: https://www.sqlite.org/fileformat2.html, 1.3.1
+
 
 def put_file(path: Path, content: bytes) -> None:
     """Put a file in its place, in place of what stood there; only its owner may read it.
@@ -44,6 +46,8 @@ def _beside(path: Path, content: bytes, unfinished: ExitStack) -> Path:
         place = path.resolve()  # a link stays one
         if place.exists() and not place.is_file():
             raise BoardError(f"{path} cannot be written: it is no file; name another one")
+        if place.exists() and _is_database(place):
+            raise BoardError(f"{path} is not written over: it is a ledger; name another file")
         opened, name = mkstemp(dir=place.parent, prefix=".board-", suffix=".new")
         unfinished.callback(Path(name).unlink, missing_ok=True)
         with os.fdopen(opened, "wb") as out:
@@ -51,6 +55,11 @@ def _beside(path: Path, content: bytes, unfinished: ExitStack) -> Path:
             out.flush()
             os.fsync(out.fileno())
     return Path(name)
+
+
+def _is_database(place: Path) -> bool:
+    with place.open("rb") as there:
+        return there.read(len(_DATABASE)) == _DATABASE
 
 
 def _flows(path: Path) -> bool:

@@ -264,6 +264,8 @@ def toml_table(name: str, text: str) -> Table:
         return Table(name, (), tomllib.loads(text))
     except tomllib.TOMLDecodeError as error:
         raise HouseFileError(f"{name}: {_toml_fault(str(error))}") from None
+    except ValueError:  # Python reads no number of more than 4300 digits
+        raise HouseFileError(f"{name}: found a number of thousands of digits, allowed a few") from None
     except RecursionError:
         raise HouseFileError(f"{name}: found tables nested too deep, allowed a few levels") from None
 

@@ -201,6 +201,8 @@ def open_ledger(path: Path, *, create: bool = False) -> Ledger:
         _build(path, None)
     if path.is_dir():
         raise LedgerError(f"{path} is a folder, not a ledger file; name the file in it")
+    if not path.is_file():
+        raise LedgerError(f"{path} is a pipe or a device, not a ledger file; name the ledger file")
     with told_plainly(path):
         return _opened(path)
 

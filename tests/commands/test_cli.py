@@ -84,3 +84,20 @@ def test_a_full_disk_behind_an_output_ends_with_2(folder, stream):
         )
     assert ended.returncode == 2
     assert (ended.stderr or b"board: \n").count(b"\n") == 1
+
+
+def test_a_folder_that_was_taken_away_is_told(tmp_path, monkeypatch, capsys):
+    """Whoever stands in a folder that is deleted is told so."""
+    (tmp_path / "gone").mkdir()
+    monkeypatch.chdir(tmp_path / "gone")
+    (tmp_path / "gone").rmdir()
+    assert cli.run(["show", "opening"]) == cli.Exit.BAD_INPUT
+    assert capsys.readouterr().err == "board: the folder you are in was taken away; go to another one\n"
+
+
+def test_the_ledger_that_is_missing_is_named(tmp_path, monkeypatch, capsys):
+    """A name mistyped in the environment is shown."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("BOARD_LEDGER", "typo.db")
+    assert cli.run(["show", "opening"]) == cli.Exit.BAD_INPUT
+    assert "there is no ledger typo.db here" in capsys.readouterr().err

@@ -1,6 +1,7 @@
 """A file that is exported is there entire or as it was before, whatever lies in its place."""
 
 import os
+import sqlite3
 import stat
 import subprocess
 import sys
@@ -77,6 +78,17 @@ def test_what_is_no_file_is_left_alone(tmp_path, make, told):
     with pytest.raises(BoardError, match=told):
         put_file(place, b"new")
     assert place.lstat() == before
+
+
+def test_no_export_is_written_over_a_ledger(tmp_path):
+    """Two names mixed up on a command line lose no record; the database is made by Python's sqlite3."""
+    ledger = tmp_path / "board.db"
+    with sqlite3.connect(ledger) as db:
+        db.execute("CREATE TABLE entries (seq)")
+    before = ledger.read_bytes()
+    with pytest.raises(BoardError, match=r"board\.db is not written over: it is a ledger"):
+        put_file(ledger, b"new")
+    assert ledger.read_bytes() == before
 
 
 def test_a_device_without_room_is_told():

@@ -1,0 +1,1 @@
+"""Spoilt input, everywhere that input is taken: `python -m tests.faults.fuzz`."""
