@@ -20,6 +20,12 @@ SENTENCES = {
     sqlite3.SQLITE_IOERR: "could not be read or written by the disk; check the disk, then enter it again",
 }
 
+# After a commit that failed, where the disk does not let it be taken back for sure either.
+UNKNOWN = (
+    "could not be written by its disk, and nobody can say whether this was recorded; "
+    "check the disk, then look in the record before entering it again"
+)
+
 
 @contextmanager
 def told_plainly(path: Path) -> Iterator[None]:
@@ -33,6 +39,11 @@ def told_plainly(path: Path) -> Iterator[None]:
         if sentence is None:
             raise
         raise LedgerError(f"the ledger {path} {sentence}") from error
+
+
+def is_unwritten(error: sqlite3.Error) -> bool:
+    """Whether a commit failed before its last page, which makes it one, was written."""
+    return getattr(error, "sqlite_errorcode", 0) in (sqlite3.SQLITE_FULL, sqlite3.SQLITE_IOERR_WRITE)
 
 
 def is_told(error: sqlite3.DatabaseError) -> bool:

@@ -1,5 +1,6 @@
 """Opening a ledger: one connection, its safety settings, and its migrations."""
 
+import errno
 import os
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
@@ -14,13 +15,14 @@ from zoneinfo import ZoneInfo
 
 from board.errors import BoardError, LedgerError
 from board.ledger.backups.catalogue import folder_of
-from board.ledger.backups.copy import copy_into
+from board.ledger.backups.copy import copy_into, sync, sync_folder
 from board.ledger.backups.named import Kind
-from board.ledger.backups.swap import finish
-from board.ledger.faults import is_told, told_plainly
+from board.ledger.backups.swap import LOGS, finish
+from board.ledger.faults import UNKNOWN, is_told, is_unwritten, told_plainly
 from board.ledger.lean import Database
 from board.ledger.schema import APPLICATION_ID, migrations, unknown
 from board.ledger.state import LedgerHouse
+from board.ledger.superseding import supersede
 from board.ledger.uptime import Uptime, uptime
 
 BUSY_SECONDS = 20.0  # how long a writer waits its turn before a person is told
@@ -49,6 +51,8 @@ class Ledger:
             self.db = _connect(path)
         self._file = _file_at(path)
         self._only_reading = False
+        self._patience_seconds = BUSY_SECONDS
+        self._is_unsettled = False  # whether a commit failed and may yet come back
         self.bundle: Bundle | None = None
         self.has_written = False  # by this connection, since it was opened
 
@@ -65,7 +69,8 @@ class Ledger:
 
     def wait_at_most(self, seconds: float) -> None:
         """Wait so long for another writer before a person is told."""
-        self.db.execute(f"PRAGMA busy_timeout = {round(seconds * 1_000)}")
+        self._patience_seconds = seconds
+        _be_patient(self.db, seconds)
 
     def check_in_place(self) -> None:
         """What is written to a file that was taken away is lost, so nothing is written to it.
@@ -132,6 +137,8 @@ class Ledger:
                 with self.db.atomic():
                     yield
                 return
+            if self._is_unsettled:
+                self._settle()
             self.db.execute("BEGIN IMMEDIATE")
             try:
                 self.check_in_place()  # it may have been replaced while this one waited its turn
@@ -170,15 +177,37 @@ class Ledger:
                 self.db.rollback()
 
     def _commit(self) -> None:
-        """Commit, or start afresh: after a failed commit a connection cannot be trusted."""
+        """Commit; where that fails, make sure that it never happened, or say that nobody knows."""
         try:
             self.db.execute("COMMIT")
             self.has_written = True
-        except sqlite3.Error:
+        except sqlite3.Error as failed:
+            self._is_unsettled = True
             with suppress(sqlite3.Error):
-                self.db.close()
-            self.db = _connect(self.path)
+                self.db.rollback()
+            try:
+                self._settle()
+            except sqlite3.Error as error:
+                if not is_unwritten(failed):
+                    raise LedgerError(f"the ledger {self.path} {UNKNOWN}") from error
             raise
+
+    def _settle(self) -> None:
+        """Go on with a new connection once nothing of a failed commit can come back.
+
+        The old one stays open until then: who opens a file that nobody has open reads its log anew, and takes
+        what a failed commit left there for committed.
+        """
+        fresh = _connect(self.path)
+        try:
+            _be_patient(fresh, self._patience_seconds)
+            supersede(fresh)
+        except BaseException:
+            fresh.close()
+            raise
+        with suppress(sqlite3.Error):
+            self.db.close()
+        self.db, self._is_unsettled = fresh, False
 
 
 def open_ledger(path: Path, *, create: bool = False) -> Ledger:
@@ -241,30 +270,38 @@ def _build(path: Path, house: LedgerHouse | None) -> bool:
     try:
         with told_plainly(path):
             _fill(unfinished, house)
+        sync(unfinished)
         return _put_in_place(unfinished, path)
+    except OSError as error:
+        raise LedgerError(f"the ledger {path} could not be made: {error.strerror}; check its disk") from error
     finally:
-        unfinished.unlink(missing_ok=True)
+        for end in ("", *LOGS):
+            with suppress(OSError):
+                unfinished.with_name(f"{unfinished.name}{end}").unlink(missing_ok=True)
 
 
 def _fill(path: Path, house: LedgerHouse | None) -> None:
+    """Write a whole ledger into one empty file; who gives it its name has it synced before."""
     db = _connect(path)
     try:
-        db.enable_wal()
+        db.execute("PRAGMA synchronous = OFF")
         _migrate(db)
         if house:
             db.execute("INSERT INTO house VALUES (1, ?, ?, ?)", (house.name, house.zone, house.folder))
+        db.enable_wal()  # last: what a log still held would be left behind
     finally:
         db.close()
 
 
 def _put_in_place(unfinished: Path, path: Path) -> bool:
-    """Give the file its name, unless there is one of that name by now."""
+    """Give the file its name, surely, unless there is one of that name by now."""
     try:
         path.hardlink_to(unfinished)
     except FileExistsError:
         return False
     except OSError:  # a disk without hard links
         unfinished.rename(path)
+    sync_folder(path.parent)
     return True
 
 
@@ -277,6 +314,10 @@ def _connect(path: Path) -> Database:
     for setting in ("foreign_keys = ON", "synchronous = FULL"):
         db.execute(f"PRAGMA {setting}")
     return db
+
+
+def _be_patient(db: Database, seconds: float) -> None:
+    db.execute(f"PRAGMA busy_timeout = {round(seconds * 1_000)}")
 
 
 def _file_at(path: Path) -> tuple[int, int] | None:
@@ -302,6 +343,7 @@ def _opened(path: Path, *, is_kept: bool = True) -> Ledger:
         if migrations.pending(ledger.db):
             _migrate(ledger.db, keep=path if is_kept else None)
         _check_writable(ledger)
+        _keep_names(path.parent)
         if ledger.db.journal_mode != "wal":  # a backup that somebody put in place by hand
             ledger.db.enable_wal()
     except BaseException:
@@ -332,6 +374,27 @@ def _check_writable(ledger: Ledger) -> None:
         raise LedgerError(
             f"the ledger {ledger.path} cannot be written; allow writing to the file and its folder"
         )
+
+
+def _keep_names(folder: Path) -> None:
+    """Have the names of the ledger and its log on disk; SQLite does not tell where that fails.
+
+    Raises:
+        LedgerError: the disk does not take them.
+    """
+    try:
+        opened = os.open(folder, os.O_RDONLY)
+    except OSError:  # a system, or a folder, that cannot be asked for it
+        return
+    try:
+        os.fsync(opened)
+    except OSError as error:
+        if error.errno in (errno.EIO, errno.ENOSPC):
+            raise LedgerError(
+                f"the folder {folder} could not be written by its disk; check the disk"
+            ) from error
+    finally:
+        os.close(opened)
 
 
 def _migrate(db: Database, keep: Path | None = None) -> None:

@@ -3,6 +3,7 @@
 import json
 import os
 from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import count
@@ -10,8 +11,10 @@ from pathlib import Path
 from random import Random
 
 from board.errors import BoardError
-from board.ledger import read, record, write
+from board.ledger import feeding, read, record, write
 from board.ledger.answering import Rung
+from board.ledger.backups.catalogue import back_up
+from board.ledger.backups.named import Kind
 from board.ledger.checking import Right
 from board.ledger.facts import PinFacts
 from board.ledger.open import Ledger
@@ -19,6 +22,7 @@ from board.ledger.ordering import NewOrder
 from board.ledger.state import Entry, LoadStage, ProbeWay, Read, WatchEnd, WatchKind, Weight
 from board.ledger.times import stamp
 from board.ledger.watching import Watched
+from board.probes.reading import Fed
 from tests.ledger.by_hand import DAY, EVENING, LOADED, brisket, plan
 
 MINUTE = timedelta(minutes=1)
@@ -47,6 +51,26 @@ def both(ledger: Ledger, said: Said) -> list[Entry]:
     return write.take_readings(ledger, reads, **said)  # type: ignore[arg-type]
 
 
+def flush(ledger: Ledger, said: Said) -> list[Entry]:
+    """What six probes sent over half a minute."""
+    at = said["noted_at"]
+    sent = [Fed(f"p{n}", at - n * timedelta(seconds=5), 90.0 + n, place="north") for n in range(6)]  # type: ignore[operator]
+    done = feeding.take_fed(ledger, said["who"], sent, noted_at=at)  # type: ignore[arg-type]
+    return [done.entry] if done.entry else []
+
+
+def strike(ledger: Ledger, said: Said) -> Entry:
+    """A probe that fell out."""
+    until = said["noted_at"]
+    return feeding.strike_probe(ledger, "p1", until - timedelta(hours=1), until, "it fell out", **said)  # type: ignore[arg-type, operator]
+
+
+def backup(ledger: Ledger, said: Said) -> list[Entry]:
+    """A copy beside the ledger; no entry."""
+    back_up(ledger.path, Kind.ASKED, said["noted_at"], ledger.zone)  # type: ignore[arg-type]
+    return []
+
+
 def wrong_reading(ledger: Ledger, said: Said) -> Entry:
     """The last reading was another."""
     last = next(
@@ -71,9 +95,13 @@ def a_day() -> list[Act]:
         Act("readings", both, 3),
         Act("correction", wrong_reading),
         act("note", write.note, "the wind has turned " * 20),
+        act("placed", feeding.place_probe, "p2", BRISKET),
+        Act("feed", flush),
+        Act("struck", strike),
         act("order", write.take_order, order),
         act("plan again", write.commit_plan, two, "an order came"),
         act("undo", write.undo),
+        Act("backup", backup, 0),
         act("weigh", write.weigh, "1209-glaze-1", Weight(1, "cider", 1200.0, 1190.0)),
         act("made", write.make_batch, "1209-glaze-1", "L7"),
         act("probe", write.check_probe, "red", ProbeWay.ICE, 0.2, 300.0),
@@ -111,6 +139,8 @@ def anything(luck: Random) -> Iterator[Act]:
             "mark": (12, act("mark", write.mark_load, luck.choice((BRISKET, SHOULDER)), luck.choice(stages))),
             "light": (4, act("light", write.light, "north", round(degrees) + 60.0)),
             "undo": (8, act("undo", write.undo)),
+            "feed": (6, Act("feed", flush)),
+            "backup": (1, Act("backup", backup, 0)),
             "plan": (1, act("plan", write.commit_plan, plan(brisket(), brisket(SHOULDER)), f"again {n}")),
         }
         (name,) = luck.choices(list(kinds), [weight for weight, _ in kinds.values()])
@@ -118,21 +148,37 @@ def anything(luck: Random) -> Iterator[Act]:
 
 
 def perform(ledger: Ledger, acts: Iterable[Act], who: str, told: Path, start: datetime = EVENING) -> None:
-    """Do one act after the other, and say of each when it begins and how it ended, beyond the ledger's disk.
+    """Do one act after the other, telling of each."""
+    with paper(told) as out:
+        for number, one in enumerate(acts):
+            attempt(out, one, ledger, who, start + number * MINUTE / 2)
+
+
+@contextmanager
+def paper(told: Path) -> Iterator[int]:
+    """A file beyond the ledger's disk, on which what is said stays though this process be killed."""
+    out = os.open(told, os.O_WRONLY | os.O_APPEND | os.O_CREAT, 0o600)
+    try:
+        yield out
+    finally:
+        os.close(out)
+
+
+def attempt(out: int, one: Act, ledger: Ledger, who: str, at: datetime) -> bool:
+    """Do one act, and say when it begins and how it ended; whether it was acknowledged.
 
     Each is a line of JSON: what is tried, then the entries acknowledged or the line that was told.
     """
-    out = os.open(told, os.O_WRONLY | os.O_APPEND | os.O_CREAT, 0o600)
-    for number, one in enumerate(acts):
-        at = start + number * MINUTE / 2
-        say(out, {"who": who, "try": one.name, "entries": one.entries})
-        try:
-            done = one.do(ledger, {"who": who, "at": at, "noted_at": at})
-        except BoardError as error:
-            say(out, {"told": str(error)})
-            continue
-        say(out, {"acknowledged": [as_row(entry) for entry in ([done] if isinstance(done, Entry) else done)]})
-    os.close(out)
+    say(out, {"who": who, "try": one.name, "entries": one.entries})
+    try:
+        done = one.do(ledger, {"who": who, "at": at, "noted_at": at})
+    except BoardError as error:
+        say(out, {"told": str(error)})
+        return False
+    done = [done] if isinstance(done, Entry) else done
+    already = any(entry.already for entry in done)
+    say(out, {"acknowledged": [as_row(entry) for entry in done], "already": already})
+    return True
 
 
 def say(out: int, line: dict[str, object]) -> None:

@@ -70,12 +70,14 @@ def complaints(path: Path, hands: dict[str, Told], before: Sequence[list[Any]] =
     try:
         with closing(sqlite3.connect(path)) as db:
             db.row_factory = sqlite3.Row
-            return list(_complaints(db, hands, before))
+            return list(_complaints(path, db, hands, before))
     except (sqlite3.Error, ValueError, TypeError, KeyError, AttributeError) as error:
         return [f"it cannot be read: {error}"]
 
 
-def _complaints(db: sqlite3.Connection, hands: dict[str, Told], before: Sequence[list[Any]]) -> Iterator[str]:
+def _complaints(
+    path: Path, db: sqlite3.Connection, hands: dict[str, Told], before: Sequence[list[Any]]
+) -> Iterator[str]:
     for check in ("integrity_check", "foreign_key_check"):
         found = [tuple(row) for row in db.execute(f"PRAGMA {check}")]
         if found not in ([], [("ok",)]):
@@ -89,6 +91,7 @@ def _complaints(db: sqlite3.Connection, hands: dict[str, Told], before: Sequence
     yield from _chain(db, rows)
     yield from _plans(db, rows)
     yield from _state(db, rows)
+    yield from _backups(path, rows)
 
 
 def _acknowledged(rows: list[Row], hands: dict[str, Told]) -> Iterator[str]:
@@ -110,6 +113,16 @@ def _sums(parts: list[int]) -> set[int]:
     for part in parts:
         sums |= {one + part for one in sums}
     return sums
+
+
+def _backups(path: Path, rows: list[Row]) -> Iterator[str]:
+    """Each backup that has its name is whole, and holds the record as it was up to some entry."""
+    for backup in path.with_name(f"{path.name}.backups").glob("[!.]*.db"):
+        with closing(sqlite3.connect(f"{backup.as_uri()}?mode=ro", uri=True)) as db:
+            kept = db.execute(f"SELECT {COLUMNS} FROM entries ORDER BY seq").fetchall()
+            sound = db.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+        if not sound or kept != [tuple(row.values()) for row in rows[: len(kept)]]:
+            yield f"the backup {backup.name} does not hold what the record held"
 
 
 def _chain(db: sqlite3.Connection, rows: list[Row]) -> Iterator[str]:
@@ -146,6 +159,7 @@ def _state(db: sqlite3.Connection, rows: list[Row]) -> Iterator[str]:
     ]
     for table, expected in (
         ("SELECT seq, at, temperature_c FROM readings", _readings(standing)),
+        ("SELECT probe, at, temperature_c FROM fed", _fed(standing)),
         ("SELECT id, lit_at IS NOT NULL, setpoint_c FROM pits", _pits(standing)),
         ("SELECT day, service, item, portions FROM promises", _promises(standing)),
         ("SELECT day, service, item, sold FROM sales", _sales(standing)),
@@ -156,6 +170,15 @@ def _state(db: sqlite3.Connection, rows: list[Row]) -> Iterator[str]:
     for day, load, *stages in db.execute("SELECT day, id, on_at, wrapped_at, pulled_at FROM loads"):
         if stages != _stages(standing, day, load):
             yield f"the stages of {load} do not follow from the record: {stages}"
+
+
+def _fed(standing: list[Row]) -> set[tuple[Any, ...]]:
+    return {
+        (probe, at, degrees)
+        for row in standing
+        if row["kind"] == "fed"
+        for probe, at, _, _, _, degrees in row["data"]["readings"]
+    }
 
 
 def _readings(standing: list[Row]) -> set[tuple[Any, ...]]:

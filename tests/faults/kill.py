@@ -74,7 +74,7 @@ def _hand(path: Path, paper: Path, luck: Random, number: int) -> Callable[[], No
 
 
 def _command(path: Path, printed: Path, number: int) -> Callable[[], None]:
-    """`board reading` over and over, as it is; what it prints goes to a file, that it has no house nowhere."""
+    """`board reading` over and over, as it is; its sentences go to a file, its word on no house nowhere."""
 
     def job() -> None:
         os.dup2(os.open(printed, os.O_WRONLY | os.O_APPEND), 1)

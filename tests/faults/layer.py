@@ -137,6 +137,10 @@ class Layer:
         """Have the `at`-th operation of these classes refused, and as many after it as `times` says."""
         self.arm(fail_at=at, fail_classes=classes, fail_errno=error, fail_times=times, fail_short=int(short))
 
+    def put_right(self) -> None:
+        """Refuse nothing any more; what was counted stays."""
+        struct.pack_into("=Q", self.control, 8 * FIELDS.index("fail_at"), 0)
+
     def said(self, field: str) -> int:
         """What the control holds in one field."""
         value: int = struct.unpack_from("=Q", self.control, 8 * FIELDS.index(field))[0]
