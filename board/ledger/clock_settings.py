@@ -12,12 +12,21 @@ _TOLD_MS = 1 << 50  # a person's word goes before any count
 
 
 class Noted(NamedTuple):
-    """When an entry was written by the machine's clock, and its count then; `boot` is empty without one."""
+    """When an entry was written by the machine's clock, and its count then.
+
+    `boot` is empty where counts of one boot cannot be told from those of another. Without a count the time
+    was told, or is of before counts were kept, and says nothing of a clock.
+    """
 
     seq: int
     noted_at: datetime
     boot: str
     up_ms: int | None
+
+    @property
+    def is_counted(self) -> bool:
+        """Whether its count can be held against others of its boot."""
+        return bool(self.boot) and self.up_ms is not None
 
 
 @dataclass(slots=True)
@@ -63,7 +72,7 @@ def zero_at(stand: Stand) -> datetime:
 
 def stand_of(stretch: Stretch, noted: Noted) -> Stand:
     """Add an entry to those of the same setting of the clock, or begin with it."""
-    offset = offset_ms(noted) if noted.up_ms is not None else 0
+    offset = offset_ms(noted) if noted.is_counted else 0
     apart = APART // _TICK
     near = [one for one in stretch.stands if one.low_ms - apart <= offset <= one.high_ms + apart]
     if not near:

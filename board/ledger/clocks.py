@@ -1,8 +1,8 @@
 """Where a machine's clock was set, and which entries' times are doubtful for it.
 
 Within one boot of a machine its clock less its count of uptime stays the same: where it does not, the clock
-was set. Between boots, and where no count is known, time goes on from entry to entry. Pure: from the numbers
-of entries, their written times and counts alone.
+was set. Between boots, and where boots are not known, time goes on from entry to entry. Pure: from the
+numbers of entries, their written times and counts alone.
 """
 
 from collections.abc import Iterable, Iterator, Mapping, Set
@@ -69,6 +69,8 @@ class Following:
 
     def take(self, noted: Noted, *, told: bool = False) -> None:
         """Take one more entry; `told` that a person said there which clock is right: the one it has."""
+        if noted.up_ms is None:
+            return
         self._look_for_a_set(noted)
         stretch = self._stretch(noted)
         stand = stand_of(stretch, noted)
@@ -89,12 +91,12 @@ class Following:
         began = {
             stretch.boot: zero_at(right)
             for stretch, right in zip(self._stretches, chosen, strict=True)
-            if right is not None and stretch.last is not None and stretch.last.up_ms is not None
+            if right is not None and stretch.boot
         }
         return Clocks(tuple(self._sets), tuple(_as_one(doubts)), began)
 
     def _look_for_a_set(self, noted: Noted) -> None:
-        if noted.up_ms is None:
+        if not noted.is_counted:
             return
         before = self._last.get(noted.boot)
         if before is not None and (by := set_by(before, noted)):
@@ -104,7 +106,7 @@ class Following:
     def _stretch(self, noted: Noted) -> Stretch:
         """The stretch that an entry goes on with, or a new one."""
         last = self._stretches[-1] if self._stretches else None
-        if last is not None and noted.up_ms is not None and last.boot == noted.boot:
+        if last is not None and noted.is_counted and last.boot == noted.boot:
             return last
         self._stretches.append(Stretch(noted.boot))
         return self._stretches[-1]

@@ -83,18 +83,15 @@ def doubtful(ledger: Ledger, entries: Iterable[Entry]) -> dict[int, Doubt]:
 def disagrees(ledger: Ledger, now: datetime) -> Disagrees | None:
     """How this machine's clock differs from what the last entries let expect; None where it does not."""
     last = _last_seq(ledger)
-    if not last:
-        return None
     found = clocks(ledger, back=_NEAR)
-    up = ledger.uptime()
-    expected = found.expected(*up)
+    expected = found.expected(*ledger.uptime())
     if expected is not None:
         return Disagrees(now, expected, last, is_set=True) if abs(now - expected) > APART else None
-    row = ledger.row("SELECT noted_at FROM entries WHERE seq = ?", (last,))
-    noted_at = moment(row["noted_at"]) if row else now
-    if noted_at - now <= APART or found.doubt(last):
-        return None
-    return Disagrees(now, noted_at, last, is_set=False)
+    for noted, _ in _rows(ledger, last):
+        is_behind = noted.up_ms is not None and noted.noted_at - now > APART
+        if is_behind and found.doubt(last) is None:
+            return Disagrees(now, noted.noted_at, last, is_set=False)
+    return None
 
 
 def expected(ledger: Ledger) -> datetime | None:

@@ -1,5 +1,6 @@
 """One load's page: where it stands, its chart, its readings and notes, and why it takes so long."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -13,7 +14,7 @@ from board.planning.plan import Plan, PlannedLoad
 from board.views import fed, names
 from board.views.cautions import caution_of
 from board.views.chart import Chart
-from board.views.clock_words import doubt_aside
+from board.views.clock_words import DOUBTFUL, doubt_aside, doubt_word
 from board.views.cooked import cooked_cell
 from board.views.days import lately, when
 from board.views.facts import Facts, find_load, load_state
@@ -108,7 +109,7 @@ def load_page(
         verdict=verdict,
         tone=tone,
         chart=chart_of(facts, plan, load, likely, course=course, left_out=left_out),
-        facts=tuple(_with_late(particulars, late)),
+        facts=(*_doubted(facts, entries), *_with_late(particulars, late)),
         diary=tuple(_diary(facts, plan, load, left_out, entries)),
         steps=load_steps(facts, plan, load, revised),
         why=_why(state, course, pull if likely.core_c is not None else None),
@@ -185,6 +186,14 @@ def _span(facts: Facts, likely: Progress) -> str:
     if ready.p10 == ready.p90:
         return ""
     return f" ({names.clock(house, ready.p10)}–{names.clock(house, ready.p90)})"
+
+
+def _doubted(facts: Facts, entries: Sequence[Entry]) -> Iterator[Told]:
+    """How many of its times a wrong clock wrote."""
+    found = Counter(facts.doubts[entry.seq] for entry in entries if entry.seq in facts.doubts)
+    for doubt, number in found.items():
+        were = "was" if number == 1 else "were"
+        yield Told(DOUBTFUL, f"{number} of its times {were} written {doubt_word(doubt)}", Tone.CARE)
 
 
 def _with_late(particulars: Sequence[Told], late: Sequence[Told]) -> Iterator[Told]:

@@ -1,45 +1,18 @@
 """The board's own time: what passes on the machine counts, asleep or awake, and no clock set under it."""
 
-from datetime import UTC, datetime, timedelta
+from datetime import timedelta
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from board.app.clock import BoardClock
 from board.ledger.clocks import APART
-from board.ledger.uptime import Uptime
+from tests.app.laptop import START, Laptop
 
-START = datetime(2026, 12, 19, 11, 40, tzinfo=UTC)
 HOUR = timedelta(hours=1)
 
 
-class Laptop:
-    """A machine with a clock that can be set; without a boot its count stands still while it sleeps."""
-
-    def __init__(self, boot: str = "boot-1") -> None:
-        self.boot, self.up_ms, self.clock = boot, 5_000_000, START
-
-    def passes(self, time: timedelta, *, asleep: bool = False) -> None:
-        """Time goes on."""
-        self.clock += time
-        if self.boot or not asleep:
-            self.up_ms += time // timedelta(milliseconds=1)
-
-    def shows(self) -> datetime:
-        """What its clock shows."""
-        return self.clock
-
-    def uptime(self) -> Uptime:
-        """Its count."""
-        return Uptime(self.boot, self.up_ms)
-
-    def board(self, start: datetime | None = None) -> BoardClock:
-        """The clock of a board on it."""
-        return BoardClock(start, self.shows, self.uptime)
-
-
 def test_a_clock_set_under_the_board_does_not_move_it() -> None:
-    """Set on or back, the board goes on by what passes, and knows by how much the two differ and since when."""
+    """Set on or back, the board goes on by what passes; it knows by how much the two differ since when."""
     for by in (2 * HOUR, -2 * HOUR, timedelta(days=365)):
         laptop = Laptop()
         board = laptop.board()

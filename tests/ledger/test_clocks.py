@@ -183,11 +183,17 @@ def test_a_boot_whose_clock_was_set_goes_by_what_is_in_order_with_the_boots_befo
     assert doubted(machine.entries) == {3, 4}
 
 
-def test_old_entries_without_a_count_go_by_their_order_alone() -> None:
-    """Of entries from before counts were kept, the fewest are doubted that leave the others in order."""
+def test_counts_of_boots_that_cannot_be_told_apart_leave_the_order_alone() -> None:
+    """Where no boot is known, the fewest entries are doubted that leave the others in order."""
     hours = (0, 1, 2, 30, 3, 4, 5, 2, 6)
-    entries = [Noted(n, START + timedelta(hours=h), "", None) for n, h in enumerate(hours, 1)]
+    entries = [Noted(n, START + timedelta(hours=h), "", 77 * n % 13) for n, h in enumerate(hours, 1)]
     assert doubted(entries) == {4, 8}
+
+
+def test_times_that_were_told_are_never_doubted() -> None:
+    """Entries without any count, in whatever order, say nothing of a clock."""
+    entries = [Noted(n, START + timedelta(hours=h), "", None) for n, h in enumerate((4, 2, 9, 1), 1)]
+    assert clocks_of(entries) == clocks_of([])
 
 
 def test_a_ledger_carried_to_another_machine_is_not_doubted_for_it() -> None:

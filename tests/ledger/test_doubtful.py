@@ -102,7 +102,7 @@ def test_what_was_put_right_by_hand_or_taken_back_stays_as_it_is(planned: Ledger
     assert (load.on_at, load.wrapped_at) == (by_hand, wrapped.at - HOUR)
 
 
-@settings(max_examples=25)
+@settings(max_examples=25, deadline=None)
 @given(
     gaps=st.lists(st.integers(0, 60), min_size=4, max_size=4),
     error=st.integers(-600, 600).filter(lambda minutes: abs(minutes) > 2),
