@@ -3,6 +3,7 @@
 import sys
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
+from datetime import datetime, timedelta
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
@@ -46,6 +47,7 @@ if TYPE_CHECKING:
 
 POLL_SECONDS = 0.5
 TOLD_SECONDS = 12
+FEED_EVERY = timedelta(seconds=5)
 PATIENCE_SECONDS = 2.0  # the screen stands still no longer than this for another writer
 PAINTED_SECONDS = 0.5  # by then the first screen is taken to be painted
 _TAKEN_BACK = (
@@ -147,11 +149,18 @@ class BoardApp(Parts, App[None]):
             self._tell()
         minute = now.replace(second=0, microsecond=0)
         is_set = self.clocking.noticed()
-        if is_set or seen != self._seen or minute != self.facts.now.replace(second=0, microsecond=0):
+        if is_set or self._is_news(seen, now) or minute != self.facts.now.replace(second=0, microsecond=0):
             self.renew()
         self.house_files.keep_up()
         if not self.when_painted:
             self.backing.keep_up()
+
+    def _is_news(self, seen: tuple[int, int], now: datetime) -> bool:
+        """Whether the ledger has changed; what probes feed each second is looked at every few seconds."""
+        if seen == self._seen:
+            return False
+        waits = timedelta() <= now - self.facts.now < FEED_EVERY
+        return not (waits and read.is_fed_alone(self.session.ledger, self._seen[1]))
 
     def renew(self) -> None:
         """Read the ledger and show it."""

@@ -43,6 +43,11 @@ def usual() -> Keeping:
     )
 
 
+def apart_k() -> float:
+    """How far a probe and a reading by hand may be apart, K."""
+    return float(shipped("keeping")["apart"]["kelvins"])
+
+
 def keeping_of(house: House) -> Keeping:
     """What a house keeps of its feed, else the usual."""
     return house.keeping or usual()

@@ -53,6 +53,7 @@ __all__ = [
     "entries",
     "entries_of_load",
     "entry",
+    "is_fed_alone",
     "kept_batches",
     "last_handover",
     "last_reading",
@@ -87,6 +88,12 @@ def data_version(ledger: Ledger) -> tuple[int, int]:
     """A value that changes whenever the ledger does, by whatever hand; microseconds to ask."""
     sql = "SELECT coalesce(max(seq), 0) AS seq FROM entries"
     return ledger.rows("PRAGMA data_version")[0]["data_version"], ledger.rows(sql)[0]["seq"]
+
+
+def is_fed_alone(ledger: Ledger, seq: int) -> bool:
+    """Whether nothing but what probes feed was written after an entry, and something was."""
+    later = ledger.rows("SELECT DISTINCT kind = 'fed' AS fed FROM entries WHERE seq > ?", (seq,))
+    return [row["fed"] for row in later] == [1]
 
 
 def entry(ledger: Ledger, seq: int) -> Entry | None:

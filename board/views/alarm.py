@@ -22,6 +22,7 @@ class AlarmKind(StrEnum):
     CHECK = "reading overdue"
     HOLD = "load held long"
     PROBE = "probe off"
+    SILENT = "probe silent"
     BACKUP = "backup missing"
 
 

@@ -25,6 +25,7 @@ _SEVERAL: Mapping[AlarmKind, str] = {
     AlarmKind.CHECK: "readings and checks overdue",
     AlarmKind.PROBE: "probes off",
     AlarmKind.BACKUP: "backups missing",
+    AlarmKind.SILENT: "probes silent",
 }
 _SHORTER = (("15 min", timedelta(minutes=15)), ("1 h", timedelta(hours=1)))
 _NEXT_SHIFT = timedelta(days=2)  # ahead in which the next one is looked for
@@ -39,6 +40,7 @@ REASONS: Mapping[AlarmKind, tuple[str, ...]] = {
     AlarmKind.CHECK: ("being read now", "nothing of it is left", "read on paper, entered later"),
     AlarmKind.PROBE: ("set right and checked again", "out of use"),
     AlarmKind.BACKUP: ("the stick comes with the next shift", "looked at: seen to soon"),
+    AlarmKind.SILENT: ("read by hand until it sends again", "being seen to", "out of use"),
 }
 
 

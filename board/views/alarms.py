@@ -8,6 +8,7 @@ from board.house.ringing import limits_of
 from board.views.alarm import Alarm, AlarmKind, Stood
 from board.views.alarms_of_loads import batch_alarms, hold_alarms, late_alarms
 from board.views.alarms_of_pits import pit_alarms
+from board.views.alarms_of_probes import probe_alarms
 from board.views.alarms_of_rules import check_alarms, rule_alarms
 from board.views.facts import Facts
 from board.views.progress import Revised
@@ -35,6 +36,7 @@ def alarms(
         *late_alarms(facts, limits, revised, worked_out or {}, stood or {}),
         *pit_alarms(facts, limits, revised),
         *hold_alarms(facts, limits),
+        *probe_alarms(facts),
         *batch_alarms(facts, limits),
         *check_alarms(facts, limits, told=rules),
     ]

@@ -16,6 +16,7 @@ from board.ledger.facts import (
     WatchFacts,
     WeighedFacts,
 )
+from board.ledger.feeding import ProbeState
 from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, LoadState, PitState, Reading
 from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 
@@ -54,9 +55,10 @@ class Facts:
     is what was weighed of each batch, by line, `chilling` the temperatures read of it since it was made;
     `uses` what steps took of batches. `shelf` are batches of plans before those days that are still good;
     `probes` the last check of each probe, by time. `answers` are what was last said to alarms, by
-    their key. `began_at` is when the ledger's first entry was written; `doubts` tell
-    of entries that are shown by themselves why their time is doubtful. `recent` is all that was recorded
-    lately, at the times that were put right, `since` what of it came after the last handover.
+    their key. `fed` is what each probe that feeds sent last. `began_at` is when the ledger's first entry
+    was written; `doubts` tell of entries that are shown by themselves why their time is doubtful. `recent`
+    is all that was recorded lately, at the times that were put right, `since` what of it came after the last
+    handover.
     """
 
     house: House
@@ -91,6 +93,7 @@ class Facts:
     probes: tuple[Entry, ...] = ()
     answers: Mapping[str, AlarmFacts] = field(default_factory=dict)
     began_at: datetime | None = None
+    fed: tuple[ProbeState, ...] = ()
     doubts: Mapping[int, Doubt] = field(default_factory=dict)
 
     @property

@@ -5,6 +5,8 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from board.house.degrees import shown_step
+from board.house.ringing import limits_of
+from board.house.spans import minutes_between
 from board.ledger.facts import WatchFacts
 from board.ledger.state import Entry, WatchKind
 from board.safety.forecast import foreseen
@@ -173,9 +175,17 @@ def _place_fails(facts: Facts) -> Iterator[Failing]:
             continue
         judge = kept_cold if place == WALK_IN else kept_hot
         standing = judge(facts, readings[0].at, readings)
-        if standing.is_out:
+        if standing.is_out and not _is_door(facts, standing):
             what = "the walk-in" if place == WALK_IN else names.place_name(facts.house, place)
             yield _out(facts, f"place:{place}", what, standing)
+
+
+def _is_door(facts: Facts, standing: Kept) -> bool:
+    """Whether a probe has sent what is out for no longer than a door stands open: air is not food."""
+    last = standing.last
+    if last is None or last.probe is None:
+        return False
+    return minutes_between(standing.good_at, last.at) < limits_of(facts.house).pit_minutes
 
 
 def _probe_fails(facts: Facts) -> Iterator[Failing]:

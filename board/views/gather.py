@@ -10,7 +10,7 @@ from board.house.model import House
 from board.house.past import Sale
 from board.house.probes import Silence
 from board.house.read_probes import silence_of
-from board.ledger import read
+from board.ledger import feeding, read
 from board.ledger.facts import WeighedFacts
 from board.ledger.open import Ledger
 from board.ledger.past import past_cooks
@@ -82,6 +82,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             shelf=tuple(_shelf(ledger, kept)),
             answers=read.answers(ledger, now - LOOK_BACK),
             began_at=read.began_at(ledger),
+            fed=tuple(feeding.probe_states(ledger)),
             probes=tuple({e.subject: e for e in recent if e.kind == "probe" and not e.undone}.values()),
         )
 

@@ -12,6 +12,7 @@ from board.planning.plan import PlannedLoad
 from board.views import names
 from board.views.clock_words import say_clock
 from board.views.facts import Facts, find_batch, find_load, find_step, load_of, pit_at, zone_at
+from board.views.feed_words import say_fed, say_placed, say_struck
 from board.views.steps import say
 from board.views.subjects import load_told, plan_of, reading_c, subject_name, the_load
 from board.views.text import Tone, inert
@@ -384,6 +385,7 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "clock": say_clock,
     "correction": _correction,
     "due": _due,
+    "fed": say_fed,
     "frozen": say_freezer,
     "handover": _said,
     "join": _join,
@@ -396,6 +398,7 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "out": _out,
     "pin": _pin,
     "pin set": say_pin_set,
+    "placed": say_placed,
     "plan": _plan,
     "probe": say_probe,
     "promise": _promise,
@@ -408,6 +411,7 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "split": _split,
     "step": _step,
     "strike": _strike,
+    "struck": say_struck,
     "thawed": say_freezer,
     "undo": _undo,
     "weighed": _weighed,

@@ -1,0 +1,119 @@
+"""Alarms about probes that feed: one that is silent where it is wanted, or that a reading by hand denies."""
+
+from collections.abc import Iterator, Sequence
+from datetime import timedelta
+
+from board.house.probes import Probe
+from board.house.read_probes import apart_k, silence_of
+from board.house.spans import minutes_between
+from board.ledger.feeding import ProbeState
+from board.ledger.state import LoadStage, Reading
+from board.views import names
+from board.views.alarm import Alarm, AlarmKind, spell
+from board.views.days import when
+from board.views.facts import Facts, all_loads, load_state, pit_at
+from board.views.gather import WALK_IN
+from board.views.reference import ref
+from board.views.text import Tone, inert
+
+_ON = (LoadStage.ON, LoadStage.WRAPPED)
+_LATELY = timedelta(hours=24)  # a probe that has sent nothing for longer is put away
+_DENIED = timedelta(hours=2)  # a reading by hand is older news then
+_AT_ONCE = timedelta(minutes=5)
+
+
+def probe_alarms(facts: Facts) -> Iterator[Alarm]:
+    """Every probe that is silent where it is wanted, all in one where none sends; those that are denied."""
+    silence = silence_of(facts.house)
+    wanted = [one for one in facts.fed if facts.now - one.at < _LATELY and _is_wanted(facts, one)]
+    silent = [one for one in wanted if minutes_between(one.at, facts.now) > silence.minutes(one.id)]
+    if len(silent) > 1 and len(silent) == len(wanted):
+        yield _no_feed(facts, silent)
+    else:
+        yield from (_silent(facts, one) for one in silent)
+    yield from _denied(facts)
+
+
+def _is_wanted(facts: Facts, one: ProbeState) -> bool:
+    """Whether something is on the fire, or kept hot or cold, where this probe is."""
+    probe = facts.house.probes.get(one.id)
+    if probe is None:
+        return False
+    if one.load is not None and one.load_day is not None:
+        state = facts.loads.get((one.load_day, one.load))
+        return state is not None and state.stage in _ON
+    if one.place in facts.house.pits:
+        return any(
+            load_state(facts, load, plan.day).stage in _ON and pit_at(facts, load, plan.day) == one.place
+            for plan, load in all_loads(facts)
+        )
+    return one.place is not None
+
+
+def _silent(facts: Facts, one: ProbeState) -> Alarm:
+    probe = facts.house.probes[one.id]
+    is_placed = one.load is not None and one.load_day is not None
+    return Alarm(
+        key=f"silent/{one.id}/{spell(one.at)}",
+        level=1,
+        kind=AlarmKind.SILENT,
+        says=f"{inert(probe.name)} has sent nothing since {when(facts, one.at)}",
+        todo=f"see to it, and read {_where(facts, one)} by hand until then",
+        tone=Tone.CARE,
+        since=one.at + timedelta(minutes=silence_of(facts.house).minutes(one.id)),
+        load=ref(one.load_day, one.load) if is_placed and one.load_day and one.load else "",
+        do="" if is_placed else f"place:{one.place}",
+    )
+
+
+def _where(facts: Facts, one: ProbeState) -> str:
+    if one.load is not None:
+        load = next(
+            (ld for plan, ld in all_loads(facts) if (plan.day, ld.id) == (one.load_day, one.load)), None
+        )
+        return names.the_pieces(facts.house, load) if load else inert(one.load)
+    return "the walk-in" if one.place == WALK_IN else names.place_name(facts.house, str(one.place))
+
+
+def _no_feed(facts: Facts, silent: Sequence[ProbeState]) -> Alarm:
+    last = max(one.at for one in silent)
+    return Alarm(
+        key=f"silent/all/{spell(last)}",
+        level=1,
+        kind=AlarmKind.SILENT,
+        says=f"none of {len(silent)} probes has sent anything since {when(facts, last)}",
+        todo="see whether board feed runs (board feed status), and read by hand until then",
+        tone=Tone.CARE,
+        since=last,
+    )
+
+
+def _denied(facts: Facts) -> Iterator[Alarm]:
+    """The probes of a place that is read otherwise by hand at the same time."""
+    for place, readings in {**facts.air, **facts.kept}.items():
+        hand = next((r for r in reversed(readings) if r.probe is None), None)
+        if hand is None or facts.now - hand.at > _DENIED:
+            continue
+        for probe in facts.house.probes.values():
+            own = [r for r in readings if r.probe == probe.id and abs(r.at - hand.at) <= _AT_ONCE]
+            if own:
+                nearest = min(own, key=lambda r: abs(r.at - hand.at))
+                yield from _apart(facts, place, probe, hand, nearest)
+
+
+def _apart(facts: Facts, place: str, probe: Probe, hand: Reading, fed: Reading) -> Iterator[Alarm]:
+    pit = facts.house.pits.get(place)
+    allowed_k = max(apart_k(), pit.control_band_c if pit else 0.0)
+    if abs(hand.temperature_c - fed.temperature_c) <= allowed_k:
+        return
+    read, sent = (names.degrees(facts.house, one.temperature_c) for one in (hand, fed))
+    yield Alarm(
+        key=f"apart/{probe.id}/{spell(hand.at)}",
+        level=1,
+        kind=AlarmKind.PROBE,
+        says=f"{inert(probe.name)} sent {sent} when {read} was read by hand at {when(facts, hand.at)}",
+        todo="check both in ice water, and say which is off",
+        tone=Tone.CARE,
+        since=hand.at,
+        do=f"place:{place}",
+    )
