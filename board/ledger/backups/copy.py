@@ -10,7 +10,7 @@ from tempfile import mkstemp
 
 from board.errors import LedgerError
 from board.ledger.backups.named import Backup, Kind, name_of
-from board.ledger.backups.sound import Reached, check_sound
+from board.ledger.backups.sound import DamagedError, Reached, check_sound
 
 PATIENCE_SECONDS = 20.0
 UNFINISHED = ".new"  # how the name of a copy ends that is not whole yet
@@ -52,7 +52,7 @@ def _proved(file: Path) -> Reached:
     """How far the copy goes; a copy that is damaged was made of a ledger that is."""
     try:
         return check_sound(file)
-    except LedgerError as error:
+    except DamagedError as error:
         raise sqlite3.DatabaseError(_SENTENCES[sqlite3.SQLITE_CORRUPT]) from error
 
 

@@ -5,8 +5,7 @@ from dataclasses import dataclass
 from itertools import takewhile
 from pathlib import Path
 
-from board.errors import LedgerError
-from board.ledger.backups.sound import opened_to_read
+from board.ledger.backups.sound import DamagedError, opened_to_read
 from board.ledger.links import ENTRIES
 
 
@@ -23,13 +22,13 @@ def parting(ledger: Path, backup: Path) -> Parting | None:
     """Where a ledger and a backup part; None where the ledger cannot be read any more.
 
     Raises:
-        LedgerError: the backup cannot be read.
+        LedgerError: the backup cannot be read, or the ledger is kept busy.
     """
     with opened_to_read(backup) as kept:
         try:
             with opened_to_read(ledger) as present:
                 return _parting(present, kept)
-        except LedgerError:
+        except DamagedError:
             kept.execute("SELECT max(seq) FROM entries").fetchone()  # whose fault it was
             return None
 

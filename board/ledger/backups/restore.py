@@ -15,7 +15,7 @@ from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import PATIENCE_SECONDS, copy_into, told, unfinished
 from board.ledger.backups.named import Kind, name_of
 from board.ledger.backups.parting import Parting, parting
-from board.ledger.backups.sound import Reached, check_sound, opened_to_read, reached
+from board.ledger.backups.sound import DamagedError, Reached, check_sound, opened_to_read, reached
 from board.ledger.backups.swap import keep_aside, swap_in
 from board.ledger.lean import Database
 from board.ledger.open import open_copy
@@ -118,7 +118,7 @@ def _made(folder: Path) -> Path:
 def _is_sound(ledger: Path) -> bool:
     try:
         check_sound(ledger)
-    except LedgerError:
+    except DamagedError:
         return False
     return True
 

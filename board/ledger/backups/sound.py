@@ -22,32 +22,51 @@ class Reached:
     sha256: str
 
 
+class DamagedError(LedgerError):
+    """A file that is no whole ledger; no other program's doing, nor a lack of rights, that passes."""
+
+
+# Primary result codes of SQLite, https://www.sqlite.org/rescode.html, that say nothing of what is in the file
+_PASSING = {
+    sqlite3.SQLITE_BUSY: "is kept busy by another program; wait a moment and try again",
+    sqlite3.SQLITE_LOCKED: "is kept busy by another program; wait a moment and try again",
+    sqlite3.SQLITE_CANTOPEN: "cannot be opened; allow reading it",
+    sqlite3.SQLITE_PERM: "cannot be opened; allow reading it",
+    sqlite3.SQLITE_READONLY: "cannot be opened; allow writing to its folder",
+}
+
+
 @contextmanager
 def opened_to_read(path: Path) -> Iterator[sqlite3.Connection]:
     """A ledger file opened for reading only, also from a disk that cannot be written.
 
     Raises:
-        LedgerError: it cannot be opened or read, or what SQLite finds in it is no database.
+        LedgerError: it cannot be opened now.
+        DamagedError: it cannot be read, or what SQLite finds in it is no database.
     """
     try:
         with closing(_connect(path)) as connection:
             yield connection
     except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
-        raise LedgerError(f"{path} cannot be read as a ledger: {error}; take another backup") from error
+        passing = _PASSING.get(int(getattr(error, "sqlite_errorcode", 0)) & 0xFF)
+        if passing is not None:
+            raise LedgerError(f"{path} {passing}") from error
+        raise DamagedError(f"{path} cannot be read as a ledger: {error}; take another backup") from error
 
 
 def check_sound(path: Path) -> Reached:
     """Go over a whole file as SQLite does, and tell how far its record goes.
 
     Raises:
-        LedgerError: it is not a ledger, or is damaged.
+        LedgerError: it cannot be opened now.
+        DamagedError: it is not a ledger, or is damaged.
     """
     with opened_to_read(path) as connection:
         if connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
-            raise LedgerError(f"{path} is not a ledger of this program; name a backup of one")
+            raise DamagedError(f"{path} is not a ledger of this program; name a backup of one")
         wrong = connection.execute("PRAGMA integrity_check(1)").fetchone()[0]
         if wrong != "ok":
-            raise LedgerError(f"{path} is damaged ({wrong.splitlines()[0]}); take another backup")
+            raise DamagedError(f"{path} is damaged ({wrong.splitlines()[0]}); take another backup")
         _check_links(path, connection)
         return reached(connection)
 
@@ -59,7 +78,9 @@ def _check_links(path: Path, connection: sqlite3.Connection) -> None:
     previous, told = START, told_of(connection)
     for piece in pieces(connection):
         if not (piece.follows(previous) or told.stands(piece)):
-            raise LedgerError(f"{path} is damaged (entry {piece.entry.seq} was changed); take another backup")
+            raise DamagedError(
+                f"{path} is damaged (entry {piece.entry.seq} was changed); take another backup"
+            )
         previous = piece.sha256 or ""
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import put, sync, sync_folder
 
 LOGS = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a database
@@ -57,7 +58,8 @@ def _alone(ledger: Path) -> Iterator[None]:
     with suppress(ImportError):
         import fcntl  # noqa: PLC0415 - not on Windows
 
-        with ledger.with_name(f"{ledger.name}.restoring.lock").open("a") as lock:
+        folder_of(ledger).mkdir(mode=0o700, exist_ok=True)
+        with (folder_of(ledger) / ".restoring.lock").open("a") as lock:
             fcntl.flock(lock, fcntl.LOCK_EX)
             yield
         return

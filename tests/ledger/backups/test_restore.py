@@ -3,6 +3,7 @@
 import shutil
 import sqlite3
 import threading
+from contextlib import closing
 from datetime import UTC, timedelta
 from pathlib import Path
 
@@ -234,3 +235,17 @@ def test_parting_counts_what_each_has_beyond(
         for number in range(theirs):
             write.note(ledger, f"{number}", who="Max", at=LOADED, noted_at=LOADED)
     assert parting(one, other) == Parting(common, ours, theirs)
+
+
+def test_a_ledger_that_is_only_busy_is_not_set_aside(
+    path: Path, planned: Ledger, backup: Backup, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A program that keeps a ledger to itself is waited for and told of; the ledger stays where it is."""
+    planned.close()
+    before = path.read_bytes()
+    with closing(sqlite3.connect(path, isolation_level=None)) as other:
+        other.execute("PRAGMA locking_mode = EXCLUSIVE")
+        other.execute("BEGIN IMMEDIATE")
+        with pytest.raises(LedgerError, match="kept busy by another program"):
+            restore(path, backup.path, SAID)
+    assert path.read_bytes() == before
