@@ -116,12 +116,20 @@ class Trial:
             return "A COMMAND FELL"
         self._lay(bytes(content))
         try:
+            return self._looked_after("told" in told)
+        except Exception as error:  # whatever the doctor lets through is what is looked for
+            print(f"  the doctor fell: {type(error).__name__} {error}", file=sys.stderr)
+            return "THE DOCTOR FELL"
+
+    def _looked_after(self, told: bool) -> str:
+        """What the doctor says of a damaged ledger, and what is wrong once it is mended."""
+        try:
             found = "found by the doctor" if not examine(self.path).sound else ""
         except BoardError:
             found = "found by opening"
         if not found:
             return "harmless" if dump(self.path) == self.dump else "MISSED"
-        return self._mended() or ("found by opening" if "told" in told else found)
+        return self._mended() or ("found by opening" if told else found)
 
     def _lay(self, content: bytes) -> None:
         for name in self.path.parent.glob(f"{self.path.name}*"):

@@ -8,7 +8,7 @@ from board.errors import LedgerError
 from board.ledger.backups.catalogue import backups_in, folder_of
 from board.ledger.backups.sound import check_sound
 from board.ledger.doctor.finding import Look, numbers, some
-from board.ledger.doctor.raw import looking
+from board.ledger.doctor.raw import BROKEN, looking
 from board.ledger.pieces import pieces
 from board.ledger.told import KIND as MENDED
 from board.ledger.told import Told
@@ -25,7 +25,7 @@ def look_at_backups(path: Path, connection: sqlite3.Connection, told: Told) -> L
             check_sound(backup.path)
             with looking(backup.path) as other:
                 fault, note = _compared(backup.path.name, connection, ours, links_of(other), told)
-        except (sqlite3.DatabaseError, LedgerError) as error:
+        except (*BROKEN, LedgerError) as error:
             fault, note = str(error), ""
         faults += [fault] if fault else []
         notes += [note] if note else []

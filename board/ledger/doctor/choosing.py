@@ -25,42 +25,42 @@ def choose(own: Source, backups: Sequence[Source]) -> Iterator[Piece]:
 
 
 def _proved(seq: int, previous: str | None, own: Source, backups: Sequence[Source]) -> Piece | None:
-    """The entry that follows the link before, and leads to what comes after it."""
+    """The entry that follows the link before, and that nothing after it contradicts."""
     if previous is None:
         return None
     there = own.pieces.get(seq)
-    candidates = [there, there and _linked(there, previous), *(source.pieces.get(seq) for source in backups)]
-    for piece in candidates:
-        if piece is not None and piece.follows(previous) and _leads_on(piece, own, backups):
-            return piece
-    return None
+    if there is not None and there.follows(previous):
+        return there
+    if there is not None and _leads_on(_linked(there, previous), own, backups):
+        return _linked(there, previous)
+    others = (source.pieces[seq] for source in backups if seq in source.pieces)
+    return next(
+        (one for one in others if one.follows(previous) and _leads_on(one, own, backups) is not False), None
+    )
 
 
-def _leads_on(piece: Piece, own: Source, backups: Sequence[Source]) -> bool:
-    """Whether the ledger's own link there agrees, or the next entry that it has, where there is any."""
-    seq = piece.entry.seq
-    if own.links.get(seq) == piece.sha256:
-        return True
-    sha256 = piece.sha256
-    for after in range(seq + 1, own.last + 1):
-        following = own.pieces.get(after)
-        if following is not None:
-            return following.follows(sha256 or "")
-        between = _next_of(after, sha256, backups)
-        if between is None:
-            break
-        sha256 = between.sha256
-    return own.pieces.get(seq) is None
+def _leads_on(piece: Piece, own: Source, backups: Sequence[Source]) -> bool | None:
+    """Whether the ledger's own links and entries go on from an entry; None where nothing of them can tell."""
+    seq, sha256, otherwise = piece.entry.seq, piece.sha256, None
+    while sha256 is not None and own.links.get(seq) != sha256:
+        after, there = own.pieces.get(seq + 1), own.links.get(seq)
+        if after is not None and after.follows(sha256):
+            return True
+        if after is not None and (there is None or after.follows(there)):
+            otherwise = False  # the ledger went another way there, unless more of it says that it did not
+        onward = _next_of(seq + 1, sha256, backups)
+        seq, sha256 = seq + 1, onward.sha256 if onward else None
+    return otherwise if sha256 is None else True
 
 
-def _next_of(seq: int, previous: str | None, backups: Sequence[Source]) -> Piece | None:
+def _next_of(seq: int, previous: str, backups: Sequence[Source]) -> Piece | None:
     """The entry of a backup that follows a link."""
     found = (source.pieces[seq] for source in backups if seq in source.pieces)
-    return next((piece for piece in found if previous and piece.follows(previous)), None)
+    return next((piece for piece in found if piece.follows(previous)), None)
 
 
 def _as_found(seq: int, previous: str | None, own: Source, backups: Sequence[Source]) -> Piece | None:
-    """The entry with nothing to prove it: the ledger's own, or one of a backup that nothing contradicts."""
+    """The entry with nothing to prove it: the ledger's own, or a backup's that leads on to what it has."""
     others = (source.pieces[seq] for source in backups if seq in source.pieces)
     piece = own.pieces.get(seq) or next((one for one in others if _leads_on(one, own, backups)), None)
     return piece and (piece if piece.sha256 is not None else _linked(piece, previous or START))

@@ -14,7 +14,7 @@ from board.ledger.doctor.clocks import look_at_clocks
 from board.ledger.doctor.file import look_at_file, look_at_permissions, look_at_references
 from board.ledger.doctor.finding import RECORD, Findings, Look
 from board.ledger.doctor.printed import Printed, look_at_printed
-from board.ledger.doctor.raw import looking
+from board.ledger.doctor.raw import BROKEN, looking
 from board.ledger.doctor.record import look_at_plans, look_at_record
 from board.ledger.doctor.shape import look_at_shape
 from board.ledger.doctor.signatures import look_at_signatures
@@ -47,7 +47,7 @@ def examine(path: Path, pages: Sequence[Printed] = ()) -> Findings:
                 open_ledger(path).close()
         with looking(path) as connection, scratch(path) as again:
             looks += _content(path, connection, again, pages)
-    except sqlite3.DatabaseError as error:
+    except BROKEN as error:
         looks.append(Look("the file", "what can be read of it", (f"nothing in it can be read: {error}",)))
     return Findings(path, tuple(looks))
 
@@ -109,5 +109,5 @@ def _content(
     for what, look in looks:
         try:
             yield look()
-        except (sqlite3.DatabaseError, LedgerError) as error:
+        except (*BROKEN, LedgerError) as error:
             yield Look(what, "what can be read of it", (f"{what} cannot be read to the end: {error}",))

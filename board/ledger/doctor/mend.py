@@ -17,7 +17,7 @@ from board.ledger.doctor.choosing import choose
 from board.ledger.doctor.examine import examine
 from board.ledger.doctor.file import PERMISSIONS, make_private
 from board.ledger.doctor.finding import Findings, runs
-from board.ledger.doctor.raw import looking
+from board.ledger.doctor.raw import BROKEN, looking
 from board.ledger.doctor.salvage import source_of
 from board.ledger.doctor.signatures import broken_signatures
 from board.ledger.open import BUSY_SECONDS, Ledger, open_ledger
@@ -69,7 +69,7 @@ def _held(path: Path) -> Iterator[None]:
     with closing(sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None)) as holder:
         try:
             holder.execute("BEGIN IMMEDIATE")
-        except sqlite3.DatabaseError as error:
+        except BROKEN as error:
             if getattr(error, "sqlite_errorcode", 0) & 0xFF == sqlite3.SQLITE_BUSY:
                 raise LedgerError(f"the ledger {path} is in use; leave the boards on it first") from error
         yield
@@ -144,7 +144,7 @@ def _copy(table: str, paths: Sequence[Path], new: Ledger) -> None:
                 cursor = source.execute(f"SELECT * FROM {table}")
                 columns = ", ".join(column[0] for column in cursor.description)
                 rows = cursor.fetchall()
-        except sqlite3.DatabaseError:
+        except BROKEN:
             continue
         marks = ", ".join("?" * len(cursor.description))
         with new.writing():

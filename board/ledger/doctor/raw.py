@@ -5,6 +5,9 @@ from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
 
+# How SQLite fails on a damaged file; it repeats damaged text in what it says, which is then text no more.
+BROKEN = (sqlite3.DatabaseError, UnicodeDecodeError)
+
 
 @contextmanager
 def looking(path: Path) -> Iterator[sqlite3.Connection]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from board.ledger import links
-from board.ledger.doctor.raw import looking
+from board.ledger.doctor.raw import BROKEN, looking
 from board.ledger.pieces import Piece, as_piece, pieces
 
 
@@ -25,7 +25,7 @@ def source_of(path: Path) -> Source:
     try:
         with looking(path) as connection:
             return _read(connection)
-    except sqlite3.DatabaseError:
+    except BROKEN:
         return Source({}, {}, 0)
 
 
@@ -34,7 +34,7 @@ def _read(connection: sqlite3.Connection) -> Source:
         found = {piece.entry.seq: piece for piece in pieces(connection)}
         sha256s = {seq: piece.sha256 for seq, piece in found.items() if piece.sha256 is not None}
         return Source(found, sha256s, max(_last(connection), *found, 0))
-    except sqlite3.DatabaseError:
+    except BROKEN:
         return _read_one_by_one(connection, _last(connection))
 
 
@@ -54,7 +54,7 @@ def _read_one_by_one(connection: sqlite3.Connection, last: int) -> Source:
 
 
 def _row(connection: sqlite3.Connection, sql: str, seq: int) -> tuple[object, ...] | None:
-    with suppress(sqlite3.DatabaseError):
+    with suppress(*BROKEN):
         row: tuple[object, ...] | None = connection.execute(sql, (seq,)).fetchone()
         return row
     return None
@@ -68,7 +68,7 @@ def _last(connection: sqlite3.Connection) -> int:
         "SELECT max(seq) FROM entries",
         "SELECT max(seq) FROM links",
     ):
-        with suppress(sqlite3.DatabaseError):
+        with suppress(*BROKEN):
             number = connection.execute(sql).fetchone()[0]
             last = max(last, number if isinstance(number, int) else 0)
     return last
