@@ -1,6 +1,8 @@
 """`board record`: the record of some days for an inspector, as text, PDF, CSV or JSON."""
 
 import json
+from collections.abc import Callable
+from contextlib import nullcontext
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -15,6 +17,7 @@ from board.house.model import House
 from board.house.put_file import put_files
 from board.house.years import days_meant
 from board.ledger.open import Ledger
+from board.ledger.state import Entry
 
 if TYPE_CHECKING:
     from board.views.inspection import Inspection
@@ -55,10 +58,14 @@ def command(
         house, now = house_of(found), moment_or_now(at, found.zone, datetime.now(UTC))
         first, last = _days(since, until, found.day(now))
         start, end = day_bounds(first, house.zone)[0], day_bounds(last, house.zone)[1]
-        if sign is not None:
-            _sign(found, house, (start, end), sign, now)
-        view = inspection(found, house, start, end, now)
-    _write(view, pdf_file, csv_file)
+        signs = _signing(found, house, (start, end), sign, now) if sign is not None else None
+        with found.writing() if signs else nullcontext():  # signed and its files written, or neither
+            if signs:
+                signs()
+            view = inspection(found, house, start, end, now)
+            told = _write(view, pdf_file, csv_file)
+    for line in told:
+        click.echo(line, err=True)
     if as_json:
         from board.sheets.record_json import record_document  # noqa: PLC0415
 
@@ -75,16 +82,20 @@ def _days(since: str, until: str | None, today: date) -> tuple[date, date]:
     return first, last
 
 
-def _sign(ledger: Ledger, house: House, span: tuple[datetime, datetime], who: str, now: datetime) -> None:
+def _signing(
+    ledger: Ledger, house: House, span: tuple[datetime, datetime], who: str, now: datetime
+) -> Callable[[], Entry]:
+    """What signs the record, whoever signs having shown who they are."""
     from board.commands.pin import person_signing, shown_pin  # noqa: PLC0415 - few print-outs are signed
     from board.ledger import write  # noqa: PLC0415
 
     person = person_signing(ledger, who) if house.signs_with_pin else who
     vouched = shown_pin(ledger, person) if house.signs_with_pin else None
-    write.sign(ledger, *span, vouched=vouched, who=person, at=now, noted_at=now)
+    return lambda: write.sign(ledger, *span, vouched=vouched, who=person, at=now, noted_at=now)
 
 
-def _write(view: "Inspection", pdf_file: Path | None, csv_file: Path | None) -> None:
+def _write(view: "Inspection", pdf_file: Path | None, csv_file: Path | None) -> list[str]:
+    """Write the files asked for, and say so."""
     files: list[tuple[Path, bytes]] = []
     told = []
     if pdf_file is not None:
@@ -98,8 +109,7 @@ def _write(view: "Inspection", pdf_file: Path | None, csv_file: Path | None) -> 
         files.append((csv_file, record_csv(view).encode("utf-8-sig")))
         told.append(f"{csv_file} written, {len(view.entries)} entries")
     put_files(files)
-    for line in told:
-        click.echo(line, err=True)
+    return told
 
 
 def _print(view: "Inspection") -> None:

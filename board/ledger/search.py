@@ -26,14 +26,18 @@ _TYPED: Mapping[str, tuple[str, ...]] = {
 }
 _OFTEN_MARKED = str.maketrans(dict.fromkeys("aceinosuyz", "_"))  # ä, ç, é, ñ: any letter may stand there
 
+# what SQLite is asked for; whatever else was typed is looked for in what it finds
+_MOST_WORDS, _MOST_LETTERS = 8, 80
+
 
 def entries_with(ledger: Ledger, typed: str, *, limit: int) -> list[Entry]:
     """The newest entries in which a person wrote words that begin as typed; those taken back are marked."""
     wanted = words_of(typed)
-    like = " AND ".join("(data LIKE ? OR subject LIKE ?)" for _ in wanted) or "1"
+    sought = [word[:_MOST_LETTERS] for word in wanted[:_MOST_WORDS]]
+    like = " AND ".join("(data LIKE ? OR subject LIKE ?)" for _ in sought) or "1"
     marks = ", ".join("?" * len(_TYPED))
     sql = f"SELECT seq, kind, subject, data FROM entries WHERE kind IN ({marks}) AND {like} ORDER BY seq DESC"
-    patterns = [pattern for word in wanted for pattern in [f"%{word.translate(_OFTEN_MARKED)}%"] * 2]
+    patterns = [pattern for word in sought for pattern in [f"%{word.translate(_OFTEN_MARKED)}%"] * 2]
     found: list[int] = []
     with told_plainly(ledger.path):
         for seq, kind, subject, data in ledger.db.execute(sql, (*_TYPED, *patterns)):

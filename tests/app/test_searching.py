@@ -117,3 +117,12 @@ def test_a_load_is_told_by_where_how_far_and_for_when_it_is_planned(tmp_path: Pa
         found = {one.name: one.about for one in near(ledger, facts(), "brisket") if one.kind == "load"}
     assert found
     assert all("planned for" in about and "on at" not in about for about in found.values())
+
+
+@pytest.mark.parametrize("typed", ["the chimney " * 2000, "the " + "m" * 90_000, "the cap % _ ' \\ \x00"])
+def test_a_page_pasted_into_the_search_is_looked_for_too(tmp_path: Path, typed: str) -> None:
+    """More words, and longer ones, than SQLite takes (https://www.sqlite.org/limits.html) end in no fault."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        seq = note(ledger, "The chimney cap rattled all night")
+        found = [entry.seq for entry in search.entries_with(ledger, typed, limit=9)]
+        assert found == ([seq] if "m" * 90 not in typed else [])

@@ -226,6 +226,19 @@ def test_what_cannot_be_printed_is_refused_in_a_line(
     assert capsys.readouterr().err.count("\n") == 1
 
 
+def test_nobody_has_signed_what_could_not_be_written(
+    of_a_house: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Ended with 2, nothing is written: neither a signature nor the file that could be."""
+    asked = ["record", "--ledger", of_a_house, "--from", "2026-12-19", "--at", "2026-12-19T22:00-06:00"]
+    files = ["--pdf", str(tmp_path / "r.pdf"), "--csv", "/nowhere/r.csv"]
+    assert run([*asked, *files, "--sign", "Odile"]) == 2
+    assert not (tmp_path / "r.pdf").exists()
+    capsys.readouterr()
+    run([*asked, "--json"])
+    assert json.loads(capsys.readouterr().out)["signed"] == []
+
+
 def test_yesterday_is_a_day(of_a_house: str) -> None:
     """A day of the calendar may be written out; a quiet one ends with 0."""
     quiet = date(2026, 12, 1).isoformat()

@@ -18,12 +18,17 @@ from board.house import founding, units
 from board.house.fault_lines import with_line
 from board.house.files import NEEDED, OPTIONAL, read_house
 from board.house.model import Display
+from board.house.probes import named_by
 from board.house.seeds import seed_house
 from board.house.starter import write_starter
 from board.house.time_typed import time_of_day
 from board.house.years import day_meant
 from board.ledger.when import moment_ago, moment_meant
 from board.planning.doubts import every_doubt
+from board.probes.columns import columns_of, is_heading, told_by, told_mark
+from board.probes.known import check_time, sent
+from board.probes.message import read_message
+from board.probes.refused import BadMessageError
 from board.safety.cooling import cooled
 from board.safety.read_log import read_log
 from board.views.facts import Facts
@@ -81,6 +86,17 @@ LOGS = (
     "time;hold_f\n2026-12-19T10:00;140,5\n2026-12-19T11:00;139\n",
     '\ufefftimestamp\tcore (°C)\tnote\n2026-12-19T10:00-07:00\t4\t"a\nb"\n2026-12-19T12:00-07:00\t60\t\n',
 )
+MESSAGES = (
+    '{"probe": "north-grate", "temperature": 225, "unit": "F", "time": "2026-12-19T12:30:00Z"}',
+    '[{"sensor": "meat-1", "core_c": 61.5, "ts": 1797683400}, {"id": "meat-2", "temp": "140 F"}]',
+    "north-grate 225 F",
+    "meat-1: 61.5 C 2026-12-19T12:30:00Z",
+)
+ROWS = (
+    "time,probe,temperature_c\n2026-12-19T05:00,meat-1,61.5\n2026-12-19T05:01,meat-1,61.6\n",
+    "date;time;temperature_f\n2026-12-19;05:00;142,5\n",
+    "sep=;\ntimestamp;temp\n1797683400;61\n",
+)
 SETTINGS = ('theme = "dark"\nascii = true\nmotion = false\nbell = true\nwho = "Wren"\n[keys]\nundo = "f9"\n',)
 KEYS = ('[keys]\nundo = "f9"\nplan = "p,ctrl+p"\nhelp = ","\nmark = ["x", "space"]\n',)
 
@@ -97,14 +113,16 @@ class Target:
 def targets(scratch: Path) -> list[Target]:
     """Every way in, working in a folder of its own."""
     return [
-        Target("quantities", 38, _quantity),
+        Target("quantities", 35, _quantity),
         Target("times and days", 20, _time),
         *_houses(scratch),
-        Target("safe logs", 12, _Files(scratch / "log.csv", LOGS, _log)),
+        Target("safe logs", 10, _Files(scratch / "log.csv", LOGS, _log)),
         Target("settings.toml", 2, _Files(scratch / "settings.toml", SETTINGS, _settings)),
         Target("keys.toml", 2, _Files(scratch / "keys.toml", KEYS, lambda path: _keys(path.parent))),
-        Target("plan documents", 1, _plans(scratch)),
-        Target("commands", 0.5, Commands(scratch)),
+        Target("feed messages", 15, _Messages()),
+        Target("feed rows", 7, _rows),
+        Target("plan documents", 0.3, _plans(scratch)),
+        Target("commands", 0.03, Commands(scratch)),
     ]
 
 
@@ -143,7 +161,7 @@ def _houses(scratch: Path) -> list[Target]:
     """Each file of three houses in turn, the rest as they are."""
     write_starter(scratch / "starter")
     found = []
-    houses = ((seed_house("hatch"), 6.0), (scratch / "starter", 6.0), (seed_house(HOUSE), 3.0))
+    houses = ((seed_house("hatch"), 4.5), (scratch / "starter", 3.5), (seed_house(HOUSE), 1.5))
     for folder, share in houses:
         own = scratch / f"{folder.name}-spoilt"
         own.mkdir()
@@ -191,6 +209,36 @@ class _House:
         finally:
             self._path.write_bytes(self._sound)
         return raw
+
+
+class _Messages:
+    """What a probe may send: told, known and in time, or set aside with a reason."""
+
+    def __init__(self) -> None:
+        self._named = named_by(read_house(seed_house(HOUSE)).probes)
+
+    def __call__(self, spoiler: Spoiler) -> object:
+        """Take one in as a feed does, before anything is written."""
+        raw = spoiler.raw(spoiler.one_of(MESSAGES))
+        try:
+            for told in read_message(raw, spoiler.one_of((None, "meat-1"))):
+                check_time(sent(told, self._named, ZoneInfo(spoiler.one_of(ZONES)), NOW).at, NOW)
+        except BadMessageError as error:
+            _told(error)
+        return raw
+
+
+def _rows(spoiler: Spoiler) -> object:
+    """A logger's rows, its heading spoilt or one of them."""
+    heading, *rows = spoiler.text(spoiler.one_of(ROWS)).split("\n")
+    try:
+        columns = columns_of(heading, {}, "meat-1", told_mark(heading))
+        for row in rows[:3]:
+            if not is_heading(row, columns):
+                list(told_by(row, columns))
+    except BadMessageError as error:
+        _told(error)
+    return rows
 
 
 def _log(path: Path) -> None:
