@@ -374,6 +374,9 @@ LOAD = (
     Act("load-likely", "enter", "likely", "next step", "Mark this load's next step.", True),
     REMEDIES,
     Act(
+        "load-probe", "p", "probe", "probe in", "Say which probe was put into this load, or taken out of it."
+    ),
+    Act(
         "load-before", "left", "other(-1)", "load before", "See the load before, by loading time.", moves=True
     ),
     Act("load-after", "right", "other(1)", "load after", "See the load after, by loading time.", moves=True),

@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from board.app.keeping import Keeping
     from board.app.looking import Looking
     from board.app.marking import Marking
+    from board.app.probing import Probing
     from board.app.remedying import Remedying
 
 
@@ -64,6 +65,13 @@ class Parts:
         from board.app.remedying import Remedying
 
         return Remedying(self._board)
+
+    @cached_property
+    def probing(self) -> "Probing":
+        """Which probe is in which load."""
+        from board.app.probing import Probing
+
+        return Probing(self._board)
 
     @cached_property
     def clocking(self) -> "Clocking":

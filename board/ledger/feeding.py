@@ -202,6 +202,13 @@ def probe_states(ledger: Ledger) -> list[ProbeState]:
     ]
 
 
+def probes_in(ledger: Ledger, load: str, day: date) -> list[str]:
+    """The probes that were last put into a load and not taken out of it, by their ids."""
+    sql = """SELECT probe FROM placings p WHERE load = ? AND load_day = ? AND seq = (
+        SELECT seq FROM placings WHERE probe = p.probe ORDER BY at DESC, seq DESC LIMIT 1) ORDER BY probe"""
+    return [row["probe"] for row in ledger.rows(sql, (load, day_text(day)))]
+
+
 def position(ledger: Ledger, source: str) -> str:
     """How far a source was read; empty where it never was."""
     row = ledger.row("SELECT position FROM feeds WHERE source = ?", (source,))

@@ -15,12 +15,14 @@ from board.views import names
 from board.views.clock_words import doubt_word, with_doubt
 from board.views.days import near_day, when
 from board.views.facts import Facts
+from board.views.fed_record import fed_lines
 from board.views.gather import corrections
 from board.views.happened import sentence, weight
 from board.views.left_out import all_left_out
 from board.views.probes import as_corrected, probe_failed, probe_word
 from board.views.progress import Revised
 from board.views.proofs import Proof, Section, proofs, span_facts
+from board.views.record_line import RecordLine
 from board.views.record_parts import fold_of, part_of
 from board.views.shown_cooked import TONES, answer_word
 from board.views.text import Tone, inert
@@ -52,6 +54,7 @@ _KINDS: Mapping[Kind, tuple[str, ...] | None] = {
     Kind.PROBES: ("probe",),
     Kind.NOTES: ("note", "handover"),
 }
+_FED = (Kind.ALL, Kind.READINGS)
 _SECTIONS: Mapping[Kind, tuple[Section, ...]] = {
     Kind.COOKED: (Section.COOKED,),
     Kind.HOLDING: (Section.HOLDING,),
@@ -59,33 +62,6 @@ _SECTIONS: Mapping[Kind, tuple[Section, ...]] = {
     Kind.MARKS: (Section.MARKS,),
     Kind.FAILED: tuple(Section),
 }
-
-
-@dataclass(frozen=True, slots=True)
-class RecordLine:
-    """One entry or one proof in a line, and under it what was done about it.
-
-    `about` is what an action on it answers: `entry:SEQ`, `watch:ID` or `load:DAY/ID`. Lines of one `fold` may
-    be told as one, each by its `part` and its `portions`; `opens` tells whether such a one is open or closed,
-    `within` that a line stands under it. `on` is its day.
-    """
-
-    key: str
-    day: str
-    clock: str
-    says: str
-    who: str
-    noted: str
-    taken_back: bool
-    tone: Tone
-    below: tuple[str, ...] = ()
-    about: str = ""
-    on: date | None = None
-    fold: str = ""
-    part: str = ""
-    portions: int = 0
-    opens: str = ""
-    within: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,8 +97,12 @@ def record(
     newest = list(reversed(found))[:lines]
     known = knowing(ledger, facts, newest)
     not_counted = all_left_out(revised)
-    told = tuple(_foldable(known, entry, not_counted.get(entry.seq, "")) for entry in newest)
-    return Record(kind, told, len(found) > lines, span, len(told))
+    told = [(entry.at, _foldable(known, entry, not_counted.get(entry.seq, ""))) for entry in newest]
+    count = len(told)
+    if kind in _FED:
+        told += [(fed.last_at, line) for fed, line in fed_lines(ledger, facts, day)]
+        told.sort(key=lambda one: one[0], reverse=True)
+    return Record(kind, tuple(line for _, line in told), len(found) > lines, span, count)
 
 
 def _foldable(facts: Facts, entry: Entry, not_counted: str) -> RecordLine:

@@ -10,6 +10,7 @@ from board.views import names
 from board.views.clock_words import doubt_word
 from board.views.days import when
 from board.views.facts import Facts
+from board.views.fed_record import FED, fed_detail
 from board.views.happened import sentence
 from board.views.proofs import Proof, Section
 from board.views.record import knowing, proofs_shown
@@ -29,6 +30,9 @@ class Detail:
 
 def detail(ledger: Ledger, facts: Facts, key: str, day: date | None = None) -> Detail | None:
     """All that is known of one line, by its key; None for one that is not there any more."""
+    if key.startswith(FED):
+        fed = fed_detail(ledger, facts, key)
+        return Detail(*fed) if fed else None
     if not key.isdigit():
         proof = next((p for p in proofs_shown(ledger, facts, day) if f"{p.section}|{p.key}" == key), None)
         return proof_detail(facts, proof) if proof else None

@@ -3,7 +3,8 @@
 from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import replace
 
-from board.views.record import RecordLine
+from board.views.fed_record import FED
+from board.views.record_line import RecordLine
 from board.views.text import inert
 
 FOLD = "fold:"
@@ -55,6 +56,8 @@ def _says(own: Sequence[RecordLine], oldest: RecordLine) -> str:
     if own[0].portions:
         total = sum(line.portions for line in own)
         return f"{total} {own[0].part} sold in {len(own)} sales since {oldest.clock}"
+    if own[0].fold.startswith(FED):
+        return f"{len(own)} probes fed: {own[0].part}, and {len(own) - 1} more"
     named = [line.part for line in own[:_NAMED]]
     more = f" and {len(own) - _NAMED} more" if len(own) > _NAMED else ""
     return f"{len(own)} temperatures: {', '.join(named)}{more}"

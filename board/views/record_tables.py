@@ -4,7 +4,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from board.views.guidance import Key
-from board.views.record import Kind, Record, RecordLine
+from board.views.record import Kind, Record
+from board.views.record_line import RecordLine
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
 

@@ -6,7 +6,7 @@ from datetime import date
 from hypothesis import given
 from hypothesis import strategies as st
 
-from board.views.record import RecordLine
+from board.views.record_line import RecordLine
 from board.views.record_folds import FOLD, filtered, folded
 from board.views.text import Tone
 

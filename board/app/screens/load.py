@@ -182,6 +182,16 @@ class LoadScreen(ViewScreen):
             return
         board.record(lambda: acting.mark_load(board.session, board.facts, load))
 
+    def action_probe(self) -> None:
+        """Ask which probe was put into this load, or taken out."""
+        self.board.probing.ask(self._load)
+
+    def why_not(self, id: str) -> str:
+        """A house without meat probes has none to put in."""
+        if id == "load-probe":
+            return self.board.probing.why_not()
+        return super().why_not(id)
+
     def _is_draft(self) -> bool:
         """Whether only a draft names this load."""
         day, id = parts(self._load)

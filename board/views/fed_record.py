@@ -1,0 +1,74 @@
+"""What probes fed as the record tells it: a line for each probe and day, and the hours behind it."""
+
+from datetime import date, timedelta
+
+from board.house.calendar import day_bounds
+from board.house.read_probes import silence_of
+from board.house.wording import count
+from board.ledger.fed_spans import FedSpan, fed_hours, fed_spans
+from board.ledger.open import Ledger
+from board.views import names
+from board.views.days import near_day
+from board.views.facts import Facts
+from board.views.fed import gap_words
+from board.views.record_line import RecordLine
+from board.views.text import Tone, inert
+
+FED = "fed|"
+
+
+def fed_lines(ledger: Ledger, facts: Facts, day: date | None) -> list[tuple[FedSpan, RecordLine]]:
+    """A line for each probe that fed on a day; on this and the last one where none is chosen."""
+    days = [day] if day else [facts.today, facts.today - timedelta(days=1)]
+    silence = silence_of(facts.house)
+    return [
+        (span, _line(facts, span, on))
+        for on in days
+        for span in fed_spans(ledger, *day_bounds(on, facts.house.zone), silence)
+    ]
+
+
+def _line(facts: Facts, span: FedSpan, on: date) -> RecordLine:
+    name = inert(names.person_name(facts.house, span.probe))
+    return RecordLine(
+        key=f"{FED}{on}|{span.probe}",
+        day="" if on == facts.today else near_day(facts, on),
+        clock=names.clock(facts.house, span.last_at),
+        says=f"{name} fed {fed_says(facts, span)}",
+        who=name,
+        noted="",
+        taken_back=False,
+        tone=Tone.CARE if span.gaps else Tone.PLAIN,
+        on=on,
+        fold=f"{FED}{on}",
+        part=f"{name} {_range(facts, span)}",
+    )
+
+
+def fed_says(facts: Facts, span: FedSpan) -> str:
+    """How many readings from when to when, how cold and how hot, and when the probe was silent."""
+    first, last = (names.clock(facts.house, at) for at in (span.first_at, span.last_at))
+    says = f"{count(span.readings, 'reading')} from {first} to {last}, {_range(facts, span)}"
+    says += f", {span.struck} of them struck" if span.struck else ""
+    return says + "".join(f"; silent {words}" for words in gap_words(facts.house, span.gaps))
+
+
+def _range(facts: Facts, span: FedSpan) -> str:
+    low, high = (names.degrees(facts.house, celsius) for celsius in (span.low_c, span.high_c))
+    return low if low == high else f"{low} to {high}"
+
+
+def fed_detail(ledger: Ledger, facts: Facts, key: str) -> tuple[str, tuple[tuple[str, str], ...]] | None:
+    """A heading and a line for each hour of what a probe fed on a day, by its line's key."""
+    day, _, probe = key.removeprefix(FED).partition("|")
+    bounds = day_bounds(date.fromisoformat(day), facts.house.zone)
+    found = [one for one in fed_spans(ledger, *bounds, silence_of(facts.house)) if one.probe == probe]
+    if not found:
+        return None
+    name = inert(names.person_name(facts.house, probe))
+    hours = fed_hours(ledger, probe, *bounds)
+    lines = [
+        (names.clock(facts.house, one.first_at), f"{_range(facts, one)}, {count(one.readings, 'reading')}")
+        for one in hours
+    ]
+    return f"{name} fed {fed_says(facts, found[0])}", tuple(lines)
