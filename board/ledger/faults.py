@@ -15,7 +15,7 @@ SENTENCES = {
     sqlite3.SQLITE_PERM: "cannot be written; allow writing to the file and its folder",
     sqlite3.SQLITE_CANTOPEN: "cannot be opened; check that the folder exists and can be written",
     sqlite3.SQLITE_NOTADB: "is not a ledger; name the ledger file, or a new one",
-    sqlite3.SQLITE_CORRUPT: "is damaged; keep the file, and see what board doctor can mend",
+    sqlite3.SQLITE_CORRUPT: "is damaged, or its disk fails; keep the file, and see what board doctor mends",
     sqlite3.SQLITE_FULL: "has no room left on its disk; free some space and enter it again",
     sqlite3.SQLITE_IOERR: "could not be read or written by the disk; check the disk, then enter it again",
 }

@@ -23,6 +23,7 @@ from board.ledger.lean import Database
 from board.ledger.schema import APPLICATION_ID, migrations, unknown
 from board.ledger.state import LedgerHouse
 from board.ledger.superseding import supersede
+from board.ledger.turns import be_patient, begin
 from board.ledger.uptime import Uptime, uptime
 
 BUSY_SECONDS = 20.0  # how long a writer waits its turn before a person is told
@@ -70,7 +71,7 @@ class Ledger:
     def wait_at_most(self, seconds: float) -> None:
         """Wait so long for another writer before a person is told."""
         self._patience_seconds = seconds
-        _be_patient(self.db, seconds)
+        be_patient(self.db, seconds)
 
     def check_in_place(self) -> None:
         """What is written to a file that was taken away is lost, so nothing is written to it.
@@ -139,7 +140,7 @@ class Ledger:
                 return
             if self._is_unsettled:
                 self._settle()
-            self.db.execute("BEGIN IMMEDIATE")
+            begin(self.db, self._patience_seconds)
             try:
                 self.check_in_place()  # it may have been replaced while this one waited its turn
                 yield
@@ -200,7 +201,7 @@ class Ledger:
         """
         fresh = _connect(self.path)
         try:
-            _be_patient(fresh, self._patience_seconds)
+            be_patient(fresh, self._patience_seconds)
             supersede(fresh)
         except BaseException:
             fresh.close()
@@ -314,10 +315,6 @@ def _connect(path: Path) -> Database:
     for setting in ("foreign_keys = ON", "synchronous = FULL"):
         db.execute(f"PRAGMA {setting}")
     return db
-
-
-def _be_patient(db: Database, seconds: float) -> None:
-    db.execute(f"PRAGMA busy_timeout = {round(seconds * 1_000)}")
 
 
 def _file_at(path: Path) -> tuple[int, int] | None:

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from board.ledger import read, write
+from board.ledger.doctor.examine import examine
 from board.ledger.open import create_ledger, open_ledger
 from tests.faults import acts
 from tests.ledger.by_hand import EVENING, ZONE, brisket, plan
@@ -16,7 +17,7 @@ def found(path: Path) -> None:
 
 
 def goes_on(path: Path) -> list[str]:
-    """What keeps the program from opening what is left and taking another entry."""
+    """What keeps the program from opening what is left and taking another entry; what its doctor finds."""
     if not path.exists():
         return []
     try:
@@ -25,4 +26,6 @@ def goes_on(path: Path) -> list[str]:
             entry = write.note(ledger, "the light is back", who="Max", at=EVENING, noted_at=EVENING)
     except Exception as error:
         return [f"it does not go on: {error!r}"]
-    return [] if entry.seq == last + 1 else ["the next entry has a wrong number"]
+    if entry.seq != last + 1:
+        return ["the next entry has a wrong number"]
+    return [f"board doctor: {fault}" for fault in examine(path).faults]
