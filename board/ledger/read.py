@@ -338,7 +338,7 @@ def entries_of_load(ledger: Ledger, day: date, load: str, steps: Sequence[str]) 
         UNION SELECT seq FROM bearing WHERE family = 'step' AND day = ? AND id IN ({marks})
         UNION SELECT seq FROM readings WHERE load = ? AND load_day = ?
         UNION SELECT seq FROM entries WHERE kind = 'note' AND subject = ?
-        UNION SELECT seq FROM entries WHERE kind IN ('action', 'answered', 'put off')
+        UNION SELECT seq FROM entries WHERE kind IN ('action', 'answered', 'put off', 'placed')
             AND json_extract(data, '$.load') = ? AND json_extract(data, '$.day') = ?
         UNION SELECT u.seq FROM entries u WHERE u.kind = 'undo' AND u.subject IN (?, ?)
     ) ORDER BY e.at, e.seq"""

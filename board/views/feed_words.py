@@ -20,7 +20,7 @@ def say_fed(_: Facts, entry: Entry) -> str:
 
 def say_placed(facts: Facts, entry: Entry) -> str:
     """Which load a probe was put into."""
-    probe = inert(names.person_name(facts.house, entry.subject))
+    probe = probe_name(facts, entry.subject)
     if not entry.data.get("load"):
         return f"{probe} taken out"
     load = replace(entry, subject=str(entry.data["load"]))
@@ -32,5 +32,11 @@ def say_struck(facts: Facts, entry: Entry) -> str:
     ends = (datetime.fromisoformat(entry.data[end]) for end in ("since", "until"))
     since, until = (names.clock(facts.house, end) for end in ends)
     why = inert(str(entry.data.get("why", "")))
-    says = f"{inert(names.person_name(facts.house, entry.subject))} does not count from {since} to {until}"
+    says = f"{probe_name(facts, entry.subject)} does not count from {since} to {until}"
     return f"{says}: “{why}”" if why else says
+
+
+def probe_name(facts: Facts, id: str) -> str:
+    """A probe by the name the house gives it, else as it was written."""
+    probe = facts.house.probes.get(id)
+    return inert(probe.name if probe else id)

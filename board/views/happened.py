@@ -57,7 +57,7 @@ _STAGE_SAYS: Mapping[str, str] = {
 
 
 _SAY_RIGHT = ("reading", "note", "handover", "probe")  # kinds whose own words tell what was put right
-_NOTICED = ("sold out", "correction", "action", "mended")
+_NOTICED = ("sold out", "correction", "action", "struck", "mended")
 
 
 @dataclass(frozen=True, slots=True)

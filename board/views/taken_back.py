@@ -100,6 +100,12 @@ def _correction(facts: Facts, taken: Entry) -> str:
     return "what was written first counts again"
 
 
+def _probe(_: Facts, taken: Entry) -> str:
+    return (
+        "what it fed counts again" if taken.kind == "struck" else "what it fed since counts as it did before"
+    )
+
+
 def _watch(_: Facts, taken: Entry) -> str:
     return "it is not watched" if taken.kind == "watch" else "it is watched again"
 
@@ -113,10 +119,12 @@ _SAYS: Mapping[str, Callable[[Facts, Entry], str]] = {
     "move": _load,
     "note": _words,
     "out": _fire,
+    "placed": _probe,
     "reading": _reading,
     "sale": _sale,
     "sold out": _sale,
     "step": _step,
+    "struck": _probe,
     "watch": _watch,
     "watch ended": _watch,
 }

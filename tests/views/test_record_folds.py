@@ -6,8 +6,8 @@ from datetime import date
 from hypothesis import given
 from hypothesis import strategies as st
 
-from board.views.record_line import RecordLine
 from board.views.record_folds import FOLD, filtered, folded
+from board.views.record_line import RecordLine
 from board.views.text import Tone
 
 
