@@ -143,6 +143,8 @@ def _find(ledger: Ledger, seq: int | None, who: str) -> Entry:
         raise LedgerError(f"entry {found.seq} took something back already; mark the thing again instead")
     if found.kind == "plan":
         raise LedgerError("a committed plan is not undone; commit another one in its place")
+    if found.kind not in UNDOABLE:
+        raise LedgerError(f"entry {found.seq}, {found.kind}, is not taken back: it was done for good")
     if found.undone:
         raise LedgerError(f"entry {found.seq} was taken back before; nothing is left to undo")
     return found

@@ -1,7 +1,8 @@
 """The backups beside a ledger: each goes the same way as the ledger's own chain, as far as it goes."""
 
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
 from pathlib import Path
 
 from board.errors import LedgerError
@@ -24,7 +25,8 @@ def look_at_backups(path: Path, connection: sqlite3.Connection, told: Told) -> L
         try:
             check_sound(backup.path)
             with looking(backup.path) as other:
-                fault, note = _compared(backup.path.name, connection, ours, links_of(other), told)
+                kinds = partial(_kinds, (connection, other))
+                fault, note = _compared(backup.path.name, ours, links_of(other), kinds, told)
         except (*BROKEN, LedgerError) as error:
             fault, note = str(error), ""
         faults += [fault] if fault else []
@@ -38,18 +40,32 @@ def links_of(connection: sqlite3.Connection) -> Mapping[int, str]:
 
 
 def _compared(
-    name: str, connection: sqlite3.Connection, ours: Mapping[int, str], theirs: Mapping[int, str], told: Told
+    name: str,
+    ours: Mapping[int, str],
+    theirs: Mapping[int, str],
+    kinds: Callable[[int], set[str]],
+    told: Told,
 ) -> tuple[str, str]:
-    """A fault and a note of one backup, empty where there is none."""
+    """A fault and a note of one backup, empty where there is none.
+
+    Of two ways that part, one at least begins with having been restored or mended: the ledger's own, or that
+    of a backup which was kept when an older one was put back.
+    """
     parted = next((seq for seq in sorted(theirs) if ours.get(seq) != theirs[seq]), None)
     if parted is None:
         return "", ""
     if parted > max(ours, default=0):
         missing = numbers(seq for seq in theirs if seq >= parted)
         return f"entry {missing} of the backup {name} is missing here", ""
-    row = connection.execute("SELECT kind FROM entries WHERE seq = ?", (parted,)).fetchone()
-    if row and row[0] == RESTORED:
+    begins = kinds(parted)
+    if RESTORED in begins:
         return "", f"the backup {name} is of a time that was left again with entry {parted}"
-    if parted in told.lost or parted in told.taken or (row and row[0] == MENDED):
+    if parted in told.lost or parted in told.taken or MENDED in begins:
         return "", f"the backup {name} goes another way from entry {parted} on, where this ledger was mended"
     return f"the backup {name} has other entries than this ledger from entry {parted} on", ""
+
+
+def _kinds(sides: Sequence[sqlite3.Connection], seq: int) -> set[str]:
+    """What kind of entry has a number, in the ledger and in a backup."""
+    sql = "SELECT kind FROM entries WHERE seq = ?"
+    return {str(row[0]) for side in sides for row in side.execute(sql, (seq,))}
