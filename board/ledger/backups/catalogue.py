@@ -1,6 +1,7 @@
 """The backups there are, where they lie, and whether one more is due."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from datetime import datetime, timedelta, tzinfo
 from pathlib import Path
 
@@ -42,8 +43,9 @@ def thin(folder: Path, now: datetime, zone: tzinfo) -> None:
     for backup in needless(backups_in(folder), now, zone):
         backup.path.unlink(missing_ok=True)
     for file in folder.glob(f".*{UNFINISHED}"):
-        if now.timestamp() - file.stat().st_mtime > ABANDONED_AFTER.total_seconds():
-            file.unlink(missing_ok=True)
+        with suppress(FileNotFoundError):  # whose it is has just given it its name
+            if now.timestamp() - file.stat().st_mtime > ABANDONED_AFTER.total_seconds():
+                file.unlink(missing_ok=True)
 
 
 def is_due(backups: Sequence[Backup], last_seq: int, now: datetime, zone: tzinfo) -> bool:

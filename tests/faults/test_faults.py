@@ -1,0 +1,56 @@
+"""The proofs that nothing is lost, a few rounds of each; each is a command of its own that does thousands."""
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.faults.layer import why_not
+
+REPOSITORY = Path(__file__).parents[2]
+on_a_failing_disk = pytest.mark.skipif(bool(why_not()), reason=str(why_not()))
+
+
+def proof(name: str, *options: str) -> subprocess.CompletedProcess[str]:
+    """What a proof prints."""
+    command = [sys.executable, "-m", f"tests.faults.{name}", *options]
+    return subprocess.run(command, cwd=REPOSITORY, capture_output=True, text=True, timeout=240, check=False)
+
+
+def assert_nothing_lost(name: str, *options: str) -> None:
+    """A proof finds nothing wrong."""
+    done = proof(name, *options)
+    assert done.returncode == 0, done.stdout + done.stderr
+    assert done.stderr == ""
+
+
+def test_programs_killed() -> None:
+    """What boards, a command and who makes a new ledger were told is there after kill -9."""
+    assert_nothing_lost("kill", "--rounds", "6")
+
+
+@on_a_failing_disk
+def test_power_cuts() -> None:
+    """What was acknowledged is there after the power goes, though the disk loses what was not synced."""
+    assert_nothing_lost("power", "--rounds", "12")
+
+
+@on_a_failing_disk
+@pytest.mark.parametrize("synchronous", ["NORMAL", "OFF"])
+def test_the_disk_does_lose_what_was_not_synced(synchronous: str) -> None:
+    """With less syncing than the program asks for, the same proof finds losses: it can fail."""
+    done = proof("power", "--rounds", "6", "--synchronous", synchronous)
+    assert done.returncode == 1, done.stderr
+    assert "lost of hand" in done.stdout or "the ledger is gone" in done.stdout
+
+
+@on_a_failing_disk
+def test_disks_that_fail() -> None:
+    """A refused operation of the disk ends in a line to act on, a sound ledger and a board that goes on."""
+    assert_nothing_lost("disk", "--every", "199")
+
+
+def test_many_hands() -> None:
+    """Eight people, a feed and two boards at once: counts equal, order kept."""
+    assert_nothing_lost("hands", "--minutes", "0.02")
