@@ -47,7 +47,7 @@ def record_csv(view: Inspection) -> str:
     out = io.StringIO()
     writer = csv.DictWriter(out, COLUMNS, restval="", lineterminator="\r\n")
     writer.writeheader()
-    for row in (*_proofs(view), *_entries(view)):
+    for row in (*_proofs(view), *_fed(view), *_entries(view)):
         writer.writerow({key: cell(value) for key, value in row.items()})
     return out.getvalue()
 
@@ -78,9 +78,21 @@ def _verdict(proof: Proof) -> dict[str, object]:
     }
 
 
+def _fed(view: Inspection) -> Iterator[dict[str, object]]:
+    for one in view.fed:
+        yield {
+            "part": "fed",
+            "happened_at": with_offset(one.first_at, view.house),
+            "who": one.probe,
+            "kind": "fed",
+            "subject": one.probe,
+            "says": view.fed_says(one),
+        }
+
+
 def _entries(view: Inspection) -> Iterator[dict[str, object]]:
     doubts = view.facts.doubts
-    for entry in view.entries:
+    for entry in view.told:
         right = view.facts.corrected.get(entry.seq)
         yield {
             "part": "entry",

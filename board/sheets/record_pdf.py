@@ -7,6 +7,7 @@ from board.safety.verdict import Answer
 from board.sheets.pdf import Document, Grid, Heading, Lines, Part, Sentence, pdf
 from board.views import names
 from board.views.clock_words import doubt_aside, doubts_told, with_doubt
+from board.views.fed import listed
 from board.views.inspection import ADVISES, Inspection, exactly, moment_said, probe_verdict
 from board.views.probes import as_corrected
 from board.views.proofs import Proof, Section
@@ -46,6 +47,7 @@ def _parts(view: Inspection) -> Iterator[Part]:
             yield from _proof(view, proof)
     yield from _probes(view)
     yield from _corrections(view)
+    yield from _fed(view)
     yield from _all(view)
     yield from _signatures(view)
 
@@ -75,7 +77,7 @@ def _proof(view: Inspection, proof: Proof) -> Iterator[Part]:
         yield Sentence(f"It ended: {proof.ended}.")
     yield from (Sentence(f"Done about it: {_by(view, entry)}") for entry in proof.actions)
     rows = []
-    for reading in proof.readings:
+    for reading in listed(proof.readings):
         first = exactly(house, reading.as_read_c) if reading.as_read_c is not None else ""
         who = names.person_name(house, reading.who)
         rows.append(
@@ -157,6 +159,14 @@ def _corrections(view: Inspection) -> Iterator[Part]:
     yield _table(("entry", "written", "what", "by"), rows, (1, 2, 7, 2), "None in this span.")
 
 
+def _fed(view: Inspection) -> Iterator[Part]:
+    """What probes sent by themselves, a line each; none where none did."""
+    if view.fed:
+        yield Heading("What probes fed")
+        rows = [(names.person_name(view.house, one.probe), view.fed_says(one)) for one in view.fed]
+        yield _table(("probe", "what"), rows, (2, 9), "None.")
+
+
 def _all(view: Inspection) -> Iterator[Part]:
     yield Heading("Every entry of the span")
     rows = [
@@ -167,7 +177,7 @@ def _all(view: Inspection) -> Iterator[Part]:
             _told(view, entry) + doubt_aside(view.facts.doubts, entry.seq),
             names.person_name(view.house, entry.who),
         )
-        for entry in view.entries
+        for entry in view.told
     ]
     yield _table(("entry", "happened", "written", "what", "by"), rows, (1, 2, 2, 7, 2), "None.")
     yield Sentence(f"{len(view.entries)} entries. SHA-256 of them: {view.sha256}", small=True)

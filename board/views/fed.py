@@ -4,7 +4,7 @@ A load is done when its slowest piece is, so of several probes in it the coldest
 reading of each stretch that is over: a feed would else have them begin again each second.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import datetime, timedelta
 
@@ -15,6 +15,7 @@ from board.views import names
 from board.views.chart import Gap
 
 SUM_MINUTES = 10.0  # a core moves a degree or two in it, near what a thermometer for food may be off
+_HALF_HOUR_S = 1800.0
 _STRETCH = timedelta(minutes=SUM_MINUTES)
 
 
@@ -79,6 +80,57 @@ def line_of(readings: Sequence[Reading]) -> tuple[tuple[datetime, float], ...]:
         end = max(one.at for one in readings) + _STRETCH
         readings = summed_core(readings, end)
     return tuple(sorted((one.at, one.temperature_c) for one in readings))
+
+
+def without_doors(
+    readings: Sequence[Reading], is_out: Callable[[float], bool], minutes: float
+) -> tuple[tuple[Reading, ...], int]:
+    """Readings of a place without what a probe sent while a door stood open, and how often one did.
+
+    Air that is out of its limit for less than these minutes, and was and is within it before and after, is
+    air: no food follows so fast. What was read by hand counts as it is.
+    """
+    kept: list[Reading] = []
+    doors = 0
+    for probe in {one.probe for one in readings if one.probe is not None}:
+        own, often = _without_doors([one for one in readings if one.probe == probe], is_out, minutes)
+        kept += own
+        doors += often
+    return _with_hands(readings, kept), doors
+
+
+def _without_doors(
+    readings: Sequence[Reading], is_out: Callable[[float], bool], minutes: float
+) -> tuple[list[Reading], int]:
+    """The same of one probe: short spells out of the limit between two readings within it are left out."""
+    kept: list[Reading] = []
+    out: list[Reading] = []
+    doors = 0
+    for one in readings:
+        if is_out(one.temperature_c):
+            out.append(one)
+            continue
+        if out and kept and one.at - kept[-1].at <= timedelta(minutes=minutes):
+            doors += 1
+        else:
+            kept += out
+        out = []
+        kept.append(one)
+    return [*kept, *out], doors
+
+
+def listed(readings: Sequence[Reading]) -> tuple[Reading, ...]:
+    """The readings worth a line each: all by hand, and of a feed the extremes of each half hour."""
+    ends: dict[tuple[str, int], tuple[Reading, Reading]] = {}
+    for one in readings:
+        if one.probe is not None:
+            key = one.probe, int(one.at.timestamp() // _HALF_HOUR_S)
+            low, high = ends.get(key, (one, one))
+            ends[key] = (
+                min(low, one, key=lambda r: r.temperature_c),
+                max(high, one, key=lambda r: r.temperature_c),
+            )
+    return _with_hands(readings, {one for pair in ends.values() for one in pair})
 
 
 def with_coldest(state: LoadState, readings: Sequence[Reading]) -> LoadState:

@@ -7,15 +7,18 @@ from datetime import date, datetime, timedelta
 from board.house.calendar import local
 from board.house.degrees import shown
 from board.house.model import House
+from board.house.read_probes import silence_of
 from board.house.wording import day_name
 from board.ledger import read
 from board.ledger.chain import Head, head
 from board.ledger.digest import covered, digest
+from board.ledger.fed_spans import FedSpan, fed_spans
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
 from board.safety.tables import edition, place_name, who_decides
 from board.views import names
 from board.views.facts import Facts
+from board.views.fed_record import fed_says
 from board.views.happened import sentence
 from board.views.probes import as_corrected, judged, probe_failed
 from board.views.proofs import Proof, proofs, span_facts
@@ -50,11 +53,21 @@ class Inspection:
     sha256: str
     signed: tuple[Signed, ...]
     head: Head
+    fed: tuple[FedSpan, ...] = ()
 
     @property
     def whole(self) -> str:
         """What stands for the whole record at the print: `258:9f2c…`; `board doctor` can compare it."""
         return f"{self.head.seq}:{self.head.sha256}"
+
+    @property
+    def told(self) -> tuple[Entry, ...]:
+        """The entries that are told one by one: what was fed is told by probe."""
+        return tuple(entry for entry in self.entries if entry.kind != "fed")
+
+    def fed_says(self, span: FedSpan) -> str:
+        """What a probe fed, in a sentence."""
+        return fed_says(self.facts, span)
 
     @property
     def house(self) -> House:
@@ -110,7 +123,10 @@ def inspection(
         found = proofs(ledger, facts, since, until)
         sha256 = digest(entries)
         signed, whole = tuple(_signed(ledger, since, until, sha256)), head(ledger)
-    return Inspection(facts, since, until, printed_at, tuple(found), tuple(entries), sha256, signed, whole)
+        fed = tuple(fed_spans(ledger, since, until, silence_of(house)))
+    return Inspection(
+        facts, since, until, printed_at, tuple(found), tuple(entries), sha256, signed, whole, fed
+    )
 
 
 def _signed(ledger: Ledger, since: datetime, until: datetime, sha256: str) -> Sequence[Signed]:

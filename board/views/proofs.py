@@ -7,14 +7,18 @@ from enum import StrEnum
 
 from board.house.calendar import local
 from board.house.model import House
+from board.house.ringing import limits_of
+from board.house.wording import count, duration
 from board.ledger import read
 from board.ledger.facts import WatchFacts
 from board.ledger.open import Ledger
 from board.ledger.state import Entry, LoadState, Reading, WatchEnd, WatchKind
 from board.safety.holding import held_cold, held_hot
+from board.safety.limits import cold_hold_most_c, hot_hold_least_c
 from board.safety.verdict import Answer, Verdict
 from board.views import names
 from board.views.facts import Facts, find_load
+from board.views.fed import gaps_in, without_doors
 from board.views.gather import WALK_IN, corrections
 from board.views.marks import last_day
 from board.views.proving import EMPTY, cook_verdict, log_of, watch_verdict, worded
@@ -193,17 +197,20 @@ def _places(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> I
         readings = tuple(read.readings(ledger, place=place, since=since, until=until))
         if not readings:
             continue
-        log = log_of(house, readings, cold=place == WALK_IN) or EMPTY
-        judge = held_cold if place == WALK_IN else held_hot
-        verdict = worded(house, judge(log, place=house.jurisdiction))
-        yield Proof(
-            Section.HOLDING,
-            f"place:{place}",
-            names.place_name(house, place),
-            readings[0].at,
-            verdict,
-            readings,
-        )
+        yield _place(house, place, readings)
+
+
+def _place(house: House, place: str, readings: tuple[Reading, ...]) -> Proof:
+    """What is shown of the air of one place, its door openings left out where a probe sent them."""
+    is_cold, at = place == WALK_IN, house.jurisdiction
+    limit_c = cold_hold_most_c(at) if is_cold else hot_hold_least_c(place=at)
+    minutes = limits_of(house).pit_minutes
+    judged, doors = without_doors(readings, lambda c: c > limit_c if is_cold else c < limit_c, minutes)
+    log = log_of(house, judged, cold=is_cold, gaps=gaps_in(house, readings)) or EMPTY
+    verdict = worded(house, (held_cold if is_cold else held_hot)(log, place=at))
+    aside = f", {count(doors, 'door opening')} under {duration(minutes)} left out" if doors else ""
+    what = names.place_name(house, place) + aside
+    return Proof(Section.HOLDING, f"place:{place}", what, readings[0].at, verdict, readings)
 
 
 def _answered(facts: Facts, proof: Proof) -> Proof:

@@ -20,6 +20,7 @@ from board.safety.reheating import reheated
 from board.safety.tempering import tempered
 from board.safety.thawing import thawed
 from board.safety.verdict import Verdict
+from board.views.chart import Gap
 from board.views.fed import gaps_in
 
 EMPTY = TemperatureLog((), ())
@@ -36,12 +37,18 @@ HOTTEST_CORE_C = 100.5  # water in the meat boils before any core is hotter: a s
 
 
 def log_of(
-    house: House, readings: Iterable[Reading], *, core: bool = False, cold: bool = False
+    house: House,
+    readings: Iterable[Reading],
+    *,
+    core: bool = False,
+    cold: bool = False,
+    gaps: Sequence[Gap] | None = None,
 ) -> TemperatureLog | None:
     """Readings as a log from the first of them on; None where there are none.
 
     Of two at one moment the colder counts, of food to be `cold` the hotter. A core hotter than boiling
-    water is taken as lost, and so is what a probe that feeds did not send while it was silent.
+    water is taken as lost, and so is what a probe that feeds did not send while it was silent:
+    `gaps`, where they are known.
     """
     readings = tuple(readings)
     at: dict[datetime, float | None] = {}
@@ -52,7 +59,7 @@ def log_of(
         at[reading.at] = seen if before is None or seen is None else worse(before, seen)
     if not at:
         return None
-    for start, end in gaps_in(house, readings):
+    for start, end in gaps_in(house, readings) if gaps is None else gaps:
         at.setdefault(start + (end - start) / 2, None)
     at = dict(sorted(at.items()))
     first = min(at)

@@ -10,6 +10,7 @@ from board.views import names
 from board.views.clock_words import doubt_word
 from board.views.days import when
 from board.views.facts import Facts
+from board.views.fed import listed
 from board.views.fed_record import FED, fed_detail
 from board.views.happened import sentence
 from board.views.proofs import Proof, Section
@@ -75,7 +76,7 @@ def proof_detail(facts: Facts, proof: Proof) -> Detail:
         ]
     if proof.ended:
         lines.append(("ended", proof.ended))
-    for reading in proof.readings:
+    for reading in listed(proof.readings):
         who = names.person_name(facts.house, reading.who)
         lines.append((when(facts, reading.at), f"{_degrees(facts, reading)}  {who}"))
     lines += [("done", inert(str(entry.data["text"]))) for entry in proof.actions]
