@@ -8,6 +8,7 @@ from pathlib import Path
 from board.errors import LedgerError
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.doctor.finding import MOST, Look, numbers, some
+from board.ledger.doctor.raw import quoted
 from board.ledger.told import Told
 
 PERMISSIONS = "permissions"
@@ -28,7 +29,9 @@ def look_at_references(connection: sqlite3.Connection, told: Told) -> Look:
     gone: set[int] = set()
     for table, rowid, parent, number in connection.execute("PRAGMA foreign_key_check"):
         column = _column(connection, table, number)
-        named = connection.execute(f'SELECT "{column}" FROM "{table}" WHERE rowid = ?', (rowid,)).fetchone()
+        named = connection.execute(
+            f"SELECT {quoted(column)} FROM {quoted(table)} WHERE rowid = ?", (rowid,)
+        ).fetchone()
         seq = named[0] if named else None
         if parent == "entries" and seq in told.lost:
             gone.add(seq)
@@ -71,5 +74,5 @@ def own_files(path: Path) -> Iterator[Path]:
 
 
 def _column(connection: sqlite3.Connection, table: str, number: int) -> str:
-    keys = connection.execute(f'PRAGMA foreign_key_list("{table}")').fetchall()
+    keys = connection.execute(f"PRAGMA foreign_key_list({quoted(table)})").fetchall()
     return next(str(key[3]) for key in keys if key[0] == number)

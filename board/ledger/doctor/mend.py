@@ -17,7 +17,7 @@ from board.ledger.doctor.choosing import choose
 from board.ledger.doctor.examine import examine
 from board.ledger.doctor.file import PERMISSIONS, make_private
 from board.ledger.doctor.finding import Findings, runs
-from board.ledger.doctor.raw import BROKEN, looking
+from board.ledger.doctor.raw import BROKEN, looking, quoted
 from board.ledger.doctor.salvage import source_of
 from board.ledger.doctor.signatures import broken_signatures
 from board.ledger.open import BUSY_SECONDS, Ledger, open_ledger
@@ -142,7 +142,7 @@ def _copy(table: str, paths: Sequence[Path], new: Ledger) -> None:
         try:
             with looking(path) as source:
                 cursor = source.execute(f"SELECT * FROM {table}")
-                columns = ", ".join(column[0] for column in cursor.description)
+                columns = ", ".join(quoted(column[0]) for column in cursor.description)
                 rows = cursor.fetchall()
         except BROKEN:
             continue

@@ -19,5 +19,10 @@ def looking(path: Path) -> Iterator[sqlite3.Connection]:
         yield connection
 
 
+def quoted(name: str) -> str:
+    """A name out of a ledger's file as SQL takes it, whatever is in it: in double quotes, as SQLite's are."""
+    return '"' + name.replace('"', '""') + '"'
+
+
 def _text(found: bytes) -> str:
     return found.decode("utf-8", "surrogateescape")
