@@ -10,7 +10,7 @@ import pytest
 ROOT = Path(__file__).parents[1]
 FILES = sorted((ROOT / "board").rglob("*.py"))
 
-# Modules that run programs, make objects or code of bytes (Python's docs warn of each) or reach out; and where.
+# Modules that run programs, make objects or code of bytes (Python's docs warn of them) or reach out; where.
 # multiprocessing pickles between a process and those it started itself; of xml only letters are escaped.
 UNSAFE: dict[str, tuple[str, ...]] = {
     **dict.fromkeys(("subprocess", "pty", "code", "codeop", "ctypes", "runpy"), ()),
@@ -26,8 +26,8 @@ OF_OS = re.compile(r"os\.(exec|spawn|posix_spawn|system|popen|startfile|fork)")
 
 SQL = re.compile(r"\b(SELECT|INSERT|UPDATE|DELETE|CREATE|DROP|ALTER|PRAGMA|ATTACH|WHERE|ORDER BY|VALUES)\b")
 CONSTANT = re.compile(r"(\w+\.)?_?[A-Z][A-Z_]*")
-# What stands in SQL besides constants: question marks, numbers, what the same file spells out, and names out of
-# a ledger's file in quotation marks. Everything else is bound.
+# What stands in SQL besides constants: question marks, numbers, what the same file spells out, and names
+# out of a ledger's file in quotation marks. Everything else is bound.
 SPELT_OUT = {
     "board/ledger/backups/copy.py": {"setting"},
     "board/ledger/doctor/examine.py": {"setting"},

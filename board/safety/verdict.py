@@ -7,7 +7,7 @@ from enum import StrEnum
 class Answer(StrEnum):
     """What a record proves; "not shown" where its readings are too few to say."""
 
-    PASS = "pass"
+    PASS = "pass"  # noqa: S105 - a verdict, no password
     FAIL = "fail"
     NOT_SHOWN = "not shown"
 
