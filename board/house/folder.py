@@ -2,6 +2,7 @@
 
 import os
 from collections.abc import Mapping
+from contextlib import suppress
 from pathlib import Path
 
 WATCHED = (".toml", ".csv")
@@ -16,8 +17,9 @@ def look_of(folder: Path) -> Mapping[str, Look]:
         with os.scandir(folder) as entries:
             for entry in entries:
                 if entry.name.endswith(WATCHED) and not entry.name.startswith("."):
-                    there = Path(entry.path).stat()  # of what a link leads to, which is what is read
-                    found[entry.name] = (there.st_mtime_ns, there.st_size, there.st_ino)
+                    with suppress(OSError):  # a link to nowhere, or going as it is looked at
+                        there = Path(entry.path).stat()  # of what a link leads to, which is what is read
+                        found[entry.name] = (there.st_mtime_ns, there.st_size, there.st_ino)
     except OSError:
         return found  # gone, or going as it is looked at: the next look tells
     return found

@@ -1,6 +1,8 @@
 """A commented house to start from, written into a new folder; nothing that is there is ever overwritten."""
 
+import os
 from collections.abc import Mapping
+from contextlib import suppress
 from importlib.resources import files
 from pathlib import Path
 
@@ -32,16 +34,23 @@ def write_house(folder: Path, texts: Mapping[str, str]) -> list[Path]:
     Raises HouseFileError, rather than overwrite anything, and when the folder cannot be written.
     """
     written: list[Path] = []
+    was_there = True
     try:
         is_free(folder, texts)
+        was_there = folder.exists()
         folder.mkdir(parents=True, exist_ok=True)
         for name, text in texts.items():
             with (folder / name).open("x", encoding="utf-8", newline="\n") as out:
                 written.append(folder / name)
                 out.write(text)
+                out.flush()
+                os.fsync(out.fileno())
     except OSError as error:
         for path in written:
             path.unlink(missing_ok=True)
+        if not was_there:
+            with suppress(OSError):
+                folder.rmdir()
         raise HouseFileError(f"{folder}: cannot be written ({error.strerror})") from None
     return written
 

@@ -78,7 +78,7 @@ def from_json(document: Mapping[str, Any]) -> Plan:
         )
     except KeyError as error:
         raise PlanError(f"not a plan document: {error} is missing") from error
-    except (AttributeError, TypeError, ValueError) as error:
+    except (AttributeError, TypeError, ValueError, OverflowError) as error:
         raise PlanError("not a plan document") from error
 
 

@@ -139,6 +139,22 @@ TOML_VALUES = (
 )
 _TOKEN = re.compile(r"[\w.\-]+|[^\w\s]|\s+")
 _VALUE = re.compile(r"=[ \t]*([^\n#]+)")
+_JSON_VALUE = re.compile(r'"\s*:\s*([^\s,{}\[\]]+|[{\[])')
+JSON_VALUES = (
+    "null",
+    "true",
+    "{}",
+    "[]",
+    "[[]]",
+    '{"p10": 1}',
+    "-1",
+    "1e999",
+    "NaN",
+    "0.5",
+    '""',
+    '"x"',
+    "9" * 400,
+)
 
 
 class Spoiler:
@@ -222,13 +238,14 @@ class Spoiler:
         return text[: at.start()] + other + text[at.end() :]
 
     def other_value(self, text: str) -> str:
-        """With another value of any kind behind an equals sign."""
-        values = list(_VALUE.finditer(text))
+        """With another value of any kind behind an equals sign, or behind the name of a JSON member."""
+        is_json = text.lstrip()[:1] in {"{", "["}
+        values = list((_JSON_VALUE if is_json else _VALUE).finditer(text))
         if not values:
             return self.other_token(text)
         at = self._random.choice(values)
         other = (
-            self._random.choice(TOML_VALUES)
+            self._random.choice(JSON_VALUES if is_json else TOML_VALUES)
             if self._random.random() < 0.4
             else '"' + self.nasty().replace("\\", "\\\\").replace('"', '\\"') + '"'
             if self._random.random() < 0.6
