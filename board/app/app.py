@@ -211,11 +211,15 @@ class BoardApp(Parts, App[None]):
 
     def write(self, act: Callable[[], "Told"]) -> None:
         """Do it and say what was recorded; raises BoardError where it cannot be, for a dialog to tell."""
+        before = self.session.ledger.commits
         try:
             told = act()
+            self.renew()
         except LedgerError as error:
-            raise self.clocking.doubting(error) from error
-        self.renew()
+            if self.session.ledger.commits == before:
+                raise self.clocking.doubting(error) from error
+            self.say(f"it is recorded, but cannot be shown: {error}", Tone.LATE)  # not to be entered again
+            return
         who = names.person_name(self.session.house, self.session.who)
         by = f" ({who})" if told.entries else ""
         self.say(told.says + by + _TAKEN_BACK[min(told.entries, 2)].format(u=self.keymap.key("undo")))

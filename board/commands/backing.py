@@ -38,7 +38,7 @@ class Beside:
 
 
 def _back_up(ledger: Ledger) -> None:
-    if ledger.has_written:
+    if ledger.commits:
         see_to(ledger.path)
 
 

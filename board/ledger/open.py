@@ -55,7 +55,7 @@ class Ledger:
         self._patience_seconds = BUSY_SECONDS
         self._is_unsettled = False  # whether a commit failed and may yet come back
         self.bundle: Bundle | None = None
-        self.has_written = False  # by this connection, since it was opened
+        self.commits = 0  # since it was opened
 
     def __enter__(self) -> Self:
         return self
@@ -181,7 +181,7 @@ class Ledger:
         """Commit; where that fails, make sure that it never happened, or say that nobody knows."""
         try:
             self.db.execute("COMMIT")
-            self.has_written = True
+            self.commits += 1
         except sqlite3.Error as failed:
             self._is_unsettled = True
             with suppress(sqlite3.Error):

@@ -11,7 +11,9 @@ from textual.widgets import Input, Static
 from board.app import app as board_app
 from board.app.app import BoardApp
 from board.app.dialogs.ask import Ask
+from board.errors import LedgerError
 from board.ledger import read
+from board.views.facts import Facts
 from tests.app.boards import board, night_ledger
 from tests.app.pictures import pressed, screen_text, settled
 
@@ -54,6 +56,28 @@ async def test_a_busy_ledger_keeps_what_was_typed(tmp_path: Path, monkeypatch: p
             assert "the ice machine is out" in notes(app)
             assert not isinstance(app.screen, Ask)
         other.close()
+
+
+async def test_what_is_recorded_and_cannot_be_shown_is_not_asked_for_again(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where the ledger cannot be read once a note was recorded, its dialog goes, and the line says both."""
+
+    def unreadable() -> Facts:
+        raise LedgerError("the ledger could not be read by the disk")
+
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(100, 30)) as pilot:
+            await settled(app, pilot)
+            said: list[str] = []
+            with monkeypatch.context() as failing:
+                failing.setattr(app.session, "facts", unreadable)
+                failing.setattr(app, "say", lambda sentence, _: said.append(sentence))
+                await note(app, pilot, "the ice machine is out")
+            assert not isinstance(app.screen, Ask)
+            assert said[0].startswith("it is recorded, but cannot be shown")
+            assert notes(app).count("the ice machine is out") == 1
 
 
 def test_nobody_looks_at_a_still_screen_for_long() -> None:

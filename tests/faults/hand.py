@@ -19,6 +19,8 @@ def start(work: Callable[[], None]) -> int:
     code = 0
     try:
         work()
+    except SystemExit as left:
+        code = int(left.code or 0)
     except BaseException:
         traceback.print_exc()
         code = IT_FELL
