@@ -2,6 +2,7 @@
 
 import subprocess
 import tomllib
+from itertools import chain
 from pathlib import Path
 
 import pytest
@@ -13,7 +14,7 @@ EXTRAS = PROJECT["project"]["optional-dependencies"]
 WANTED = [
     *PROJECT["build-system"]["requires"],
     *PROJECT["project"]["dependencies"],
-    *sum(EXTRAS.values(), []),
+    *chain(*EXTRAS.values()),
 ]
 
 
