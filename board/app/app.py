@@ -168,6 +168,7 @@ class BoardApp(Parts, App[None]):
         self.facts = self.session.facts()
         self._revise()
         self.alarming.keep_up()
+        self.backing.tell_restored()
         self._show()
 
     def _show(self) -> None:

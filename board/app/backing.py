@@ -8,9 +8,12 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 from board.app.clock import BoardClock
+from board.ledger import read
 from board.ledger.backups.daily import Stands, keep_backed_up
+from board.ledger.state import Entry
 from board.views.alarm import Alarm
 from board.views.alarms_of_backups import backup_alarms
+from board.views.text import Tone
 
 if TYPE_CHECKING:
     from board.app.app import BoardApp
@@ -35,6 +38,7 @@ class Backing:
         self._failing_since: datetime | None = None
         self._next: datetime | None = None
         self.is_busy = False
+        self._restored = self._last_restored()
 
     def keep_up(self) -> None:
         """See to what is due, in a thread with a connection of its own."""
@@ -46,6 +50,26 @@ class Backing:
         to = self._board.settings.backup_to
         place = Path(to).expanduser() if to else None
         Thread(target=self._look, args=(session.ledger.path, place, now), daemon=True).start()
+
+    def look_now(self) -> None:
+        """See to it without waiting, as after a folder was named."""
+        self._next = None
+        self.keep_up()
+
+    def tell_restored(self) -> None:
+        """Say that a backup was restored under this board, once for each time."""
+        last = self._last_restored()
+        if last is not None and (self._restored is None or last.seq != self._restored.seq):
+            from board.views.happened import sentence
+
+            self._board.say(
+                f"{sentence(self._board.facts, last)}; look what is to be recorded again", Tone.CARE
+            )
+        self._restored = last
+
+    def _last_restored(self) -> Entry | None:
+        found = read.entries(self._board.session.ledger, kinds=["restored"], limit=1)
+        return found[0] if found else None
 
     def _look(self, ledger: Path, to: Path | None, now: datetime) -> None:
         """In its own thread: tells the application, touches nothing else."""

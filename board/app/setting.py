@@ -1,8 +1,10 @@
 """Changing a setting at the board: shown at once, kept for next time, told in a sentence."""
 
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
+from board.app.dialogs.ask import Ask
 from board.app.dialogs.pick import Choice, Pick
 from board.app.dialogs.settings import SettingsDialog
 from board.app.settings import theme_word
@@ -46,6 +48,7 @@ class Setting:
             motion=settings.motion,
             bell=settings.bell,
             who=settings.who,
+            backup_to=settings.backup_to,
             path=str(self._settled.path),
             over={key: name for key, name in self._settled.source.items() if name in (FLAG, ENVIRONMENT)},
             in_file=frozenset(key for key, name in self._settled.source.items() if name == FILE),
@@ -65,6 +68,19 @@ class Setting:
     def _who(self, person: str | None) -> None:
         if person is not None:
             self.change("who", "" if person == NOBODY else person)
+
+    def ask_backup_to(self) -> None:
+        """Ask for the folder off this machine that backups are copied into."""
+        asks = "A folder on a stick or another machine, such as /media/stick; - for none"
+        usual = self._board.settings.backup_to
+        self._board.push_screen(Ask("Copies of backups", asks, usual, check=self._backup_to))
+
+    def _backup_to(self, typed: str) -> None:
+        folder = "" if typed.strip() == NOBODY else typed.strip()
+        if folder and not Path(folder).expanduser().is_dir():
+            raise BoardError(f"there is no folder {folder}; put in what it is on, or name another")
+        self.change("backup_to", folder)
+        self._board.backing.look_now()
 
     def change(self, key: str, value: str | bool) -> None:
         """Let a setting hold from now on, and keep it."""

@@ -26,6 +26,7 @@ class Shown:
     motion: bool
     bell: bool
     who: str
+    backup_to: str
     path: str
     over: Mapping[str, str]
     in_file: frozenset[str]
@@ -55,6 +56,7 @@ def _values(shown: Shown) -> Iterator[tuple[str, str, str]]:
     yield "motion", "motion", "on" if shown.motion else "off: nothing moves by itself"
     yield "bell", "bell", "rings once for a new alarm" if shown.bell else "silent"
     yield "who", "who", names.person_name(shown.house, shown.who) if shown.who else "whoever's shift it is"
+    yield "backup_to", "copies", shown.backup_to or "none: backups are on this machine alone"
 
 
 def _whence(shown: Shown, key: str) -> str:

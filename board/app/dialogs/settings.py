@@ -78,5 +78,7 @@ class SettingsDialog(Dialog[None]):
             self._setting.change(key, THEME_WORDS[_ORDER[(at + by) % len(_ORDER)]])
         elif key == "who":
             self._setting.ask_who()
+        elif key == "backup_to":
+            self._setting.ask_backup_to()
         elif key:
             self._setting.change(key, not getattr(shown, key))

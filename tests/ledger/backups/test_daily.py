@@ -10,11 +10,15 @@ from click.testing import CliRunner
 from board.app.app import BoardApp
 from board.app.clock import BoardClock
 from board.app.settings import Settings
+from board.app.settings_file import read_settings
+from board.app.settled import settle
 from board.cli import root
 from board.ledger.backups.catalogue import back_up, backups_in, folder_of
 from board.ledger.backups.daily import Stands, keep_backed_up
 from board.ledger.backups.named import Kind
+from board.ledger.backups.restore import restore
 from board.ledger.open import Ledger
+from board.ledger.typed import Said
 from board.ledger.uptime import Uptime
 from board.views.alarm import Alarm, AlarmKind
 from board.views.alarms_of_backups import ALONE_FOR, backup_alarms
@@ -22,7 +26,7 @@ from board.views.facts import Facts
 from tests.app.boards import NOW as MORNING
 from tests.app.boards import board, night_ledger
 from tests.app.house_fixture import house
-from tests.app.pictures import settled
+from tests.app.pictures import screen_text, settled
 from tests.ledger.by_hand import LOADED
 
 from .test_copy import NOW, take
@@ -158,3 +162,41 @@ def test_a_copy_of_the_newest_is_made_once(path: Path, planned: Ledger, stick: P
     for _ in range(3):
         keep_backed_up(path, stick, NOW)
     assert len(backups_in(stick / "cinder-rye.backups")) == 1
+
+
+async def test_a_board_says_that_a_backup_was_restored_under_it(tmp_path: Path) -> None:
+    """Who stands at another board learns at once that entries were set aside, and is told once."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        made = back_up(ledger.path, Kind.ASKED, NOW, UTC)
+        take(ledger, 2)
+        app = board(ledger)
+        async with app.run_test(size=(120, 36)) as pilot:
+            await settled(app, pilot)
+            restore(ledger.path, made.path, Said("Ines", NOW, NOW))
+            app.keep_up()
+            await settled(app, pilot)
+            assert app.told is not None
+            assert "a backup was restored" in app.told.text
+            assert "2 entries set aside" in app.told.text
+            app.told = None
+            app.renew()
+            assert app.told is None
+
+
+async def test_the_folder_for_copies_is_named_at_the_board(tmp_path: Path) -> None:
+    """F4, copies: a folder that is not there is refused in a line, one that is there is kept."""
+    stick = tmp_path / "stick"
+    stick.mkdir()
+    file = tmp_path / "settings.toml"
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = BoardApp(board(ledger).session, settled=settle({}, {"BOARD_SETTINGS": str(file)}))
+        async with app.run_test(size=(120, 36)) as pilot:
+            await settled(app, pilot)
+            await pilot.press("f4", *["down"] * 5, "enter")
+            await settled(app, pilot)
+            await pilot.press(*f"{stick}x", "enter")
+            await settled(app, pilot)
+            assert "there is no folder" in screen_text(app)
+            await pilot.press("backspace", "enter")
+            await settled(app, pilot)
+            assert read_settings(file).values["backup_to"] == str(stick)
