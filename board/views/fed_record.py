@@ -34,14 +34,14 @@ def _line(facts: Facts, span: FedSpan, on: date) -> RecordLine:
         key=f"{FED}{on}|{span.probe}",
         day="" if on == facts.today else near_day(facts, on),
         clock=names.clock(facts.house, span.last_at),
-        says=f"{name} fed {fed_says(facts, span)}",
+        says=f"{name}: {fed_says(facts, span)}",
         who=name,
         noted="",
         taken_back=False,
         tone=Tone.CARE if span.gaps else Tone.PLAIN,
         on=on,
         fold=f"{FED}{on}",
-        part=f"{name} {_range(facts, span)}",
+        part=f"{name}, {_range(facts, span)}",
     )
 
 

@@ -1,0 +1,153 @@
+"""Fed readings in the views: gaps are gaps, a door is a door, and the sums are asked every ten minutes."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+
+from board.house.probes import Probe, ProbeReads
+from board.ledger.feeding import ProbeState
+from board.ledger.state import LoadStage, Reading
+from board.safety.holding import held_cold, held_hot
+from board.safety.verdict import Answer
+from board.views.alarm import AlarmKind
+from board.views.alarms import alarms
+from board.views.fed import gaps_in, judged_alike, line_of, listed, summed_core, with_coldest, without_doors
+from board.views.proving import EMPTY, log_of
+from tests.app.house_fixture import DAY, at
+from tests.views.facts_fixture import NOW, facts, standing, state
+
+HOUSE = facts().house
+BEGAN = at("02:00")
+
+
+def fed(minute: float, celsius: float, probe: str = "p1", seq: int = 9) -> Reading:
+    """A fed reading so many minutes after two."""
+    return Reading(seq, BEGAN + timedelta(minutes=minute), probe, "walk-in", celsius, probe=probe)
+
+
+def hand(minute: float, celsius: float, seq: int = 5) -> Reading:
+    """One by hand."""
+    return Reading(seq, BEGAN + timedelta(minutes=minute), "ines", "walk-in", celsius)
+
+
+def steady(until: int, celsius: float = 3.0, probe: str = "p1", begin: int = 0) -> list[Reading]:
+    """A reading a minute."""
+    return [fed(minute, celsius, probe) for minute in range(begin, until)]
+
+
+def test_a_silent_probe_leaves_a_gap_until_anybody_reads() -> None:
+    """Ten minutes are the usual silence (board/house/data/keeping.toml)."""
+    readings = [*steady(30), *steady(90, begin=60)]
+    assert gaps_in(HOUSE, readings) == [(fed(29, 3).at, fed(60, 3).at)]
+    assert gaps_in(HOUSE, [*readings, hand(35, 3)]) == [], "somebody read in time"
+    assert gaps_in(HOUSE, [hand(0, 3), hand(200, 3)]) == [], "a person reads as often as the house asks"
+
+
+def test_what_lies_in_a_gap_is_not_shown() -> None:
+    """A feed that was silent for two hours proves nothing of them; two readings by hand so far apart do."""
+    gap = [*steady(30), *steady(180, begin=150)]
+    assert held_cold(log_of(HOUSE, gap, cold=True) or EMPTY).answer is Answer.NOT_SHOWN
+    assert held_cold(log_of(HOUSE, steady(180), cold=True) or EMPTY).answer is Answer.PASS
+    assert held_hot(log_of(HOUSE, [hand(0, 65), hand(120, 65)]) or EMPTY).answer is Answer.PASS
+
+
+@pytest.mark.parametrize(("minutes", "doors"), [(5, 1), (14, 1), (40, 0)])
+def test_short_warm_air_is_a_door_and_long_is_not(minutes: int, doors: int) -> None:
+    """Fifteen minutes are longer than a door stands open (board/house/data/alarms.toml)."""
+    readings = [*steady(30), *steady(30 + minutes, 9.0, begin=30), *steady(120, begin=30 + minutes)]
+    judged, found = without_doors(readings, lambda c: c > 5, 15.0)
+    assert found == doors
+    assert any(one.temperature_c > 5 for one in judged) == (not doors)
+
+
+def test_a_probe_that_stays_warm_is_no_door_however_cold_another_is() -> None:
+    """Each probe is judged by itself, and so is what a person read."""
+    readings = [*steady(60, 9.0, "p1"), *steady(60, 3.0, "p2")]
+    judged, doors = without_doors(readings, lambda c: c > 5, 15.0)
+    assert (len(judged), doors) == (120, 0)
+    judged, doors = without_doors([*steady(60), hand(20.5, 9.0)], lambda c: c > 5, 15.0)
+    assert any(one.temperature_c > 5 for one in judged)
+    assert doors == 0
+
+
+def test_the_sums_take_the_coldest_of_ten_minutes_that_are_over_and_all_by_hand() -> None:
+    """So they are asked anew every ten minutes; a load is done when its slowest piece is."""
+    readings = [*steady(45, 60.0, "p1"), *steady(45, 55.0, "p2"), hand(12, 57.0)]
+    taken = summed_core(readings, BEGAN + timedelta(minutes=45))
+    assert [one.temperature_c for one in taken if one.probe] == [55.0] * 4
+    assert sum(one.probe is None for one in taken) == 1
+    assert taken == summed_core(readings, BEGAN + timedelta(minutes=49, seconds=59))
+    assert {celsius for _, celsius in line_of(readings)} == {55.0, 57.0}
+
+
+def test_what_was_fed_with_a_reading_that_does_not_count_does_not_either() -> None:
+    """Within its ten minutes, and since: a probe that hangs in the air does not count until a sum says so."""
+    readings = [*steady(20, 60.0), *steady(35, 107.0, begin=20)]
+    out = next(one for one in readings if one.at == BEGAN + timedelta(minutes=29))
+    found = dict(judged_alike(readings, {out.key: "out of the meat"}))
+    assert set(found) == {one.key for one in readings if one.temperature_c == 107.0}
+
+
+def test_the_last_core_is_the_coldest_of_the_probes_in_it() -> None:
+    """Whichever of them sent last."""
+    known = with_coldest(state("sat-ham", LoadStage.ON), [*steady(9, 55.0, "p2"), fed(9, 60.0, "p1")])
+    assert known.last_core_c == 55.0
+
+
+def test_a_page_lists_the_extremes_of_half_hours() -> None:
+    """An inspector is not shown a line a second; all readings count all the same."""
+    readings = [*(fed(n, 3 + n % 7 / 10) for n in range(60)), hand(7, 3.2)]
+    shown = listed(readings)
+    assert len(shown) <= 5
+    assert {one.temperature_c for one in shown} >= {3.0, 3.6, 3.2}
+
+
+def probed(**probes: ProbeState) -> object:
+    """The facts with a load on North and some probes of the house."""
+    known = {
+        "a1": Probe("a1", "north air", ProbeReads.AIR, "north", ("a1",)),
+        "m1": Probe("m1", "meat 1", ProbeReads.MEAT, None, ("m1",)),
+        "w1": Probe("w1", "walk-in door", ProbeReads.AIR, "walk-in", ("w1",)),
+    }
+    on = state("sat-ham", LoadStage.ON, on_at=at("01:00"), pit="north")
+    made = facts(loads=standing(on), fed=tuple(probes.values()))
+    return replace(made, house=replace(made.house, probes=known))
+
+
+def sent(probe: str, minutes_ago: float, place: str | None = None, load: str | None = None) -> ProbeState:
+    """What a probe sent last."""
+    return ProbeState(probe, NOW - timedelta(minutes=minutes_ago), 100.0, place, load, DAY if load else None)
+
+
+def silent(known: object) -> list[str]:
+    """What rings about silent probes."""
+    return [one.says for one in alarms(known) if one.kind is AlarmKind.SILENT]  # type: ignore[arg-type]
+
+
+def test_a_probe_rings_where_it_is_wanted_and_silent() -> None:
+    """In the walk-in always, in a load while it cooks; not one that sends, or is put away since yesterday."""
+    (says,) = silent(probed(w=sent("w1", 12, "walk-in"), m=sent("m1", 1, load="sat-ham")))
+    assert "walk-in door has sent nothing since" in says
+    (says,) = silent(probed(w=sent("w1", 1, "walk-in"), m=sent("m1", 11, load="sat-ham")))
+    assert "meat 1" in says
+    assert silent(probed(w=sent("w1", 9, "walk-in"), m=sent("m1", 12))) == [], "a probe in no meat"
+    assert silent(probed(w=sent("w1", 2000, "walk-in"))) == []
+
+
+def test_a_feed_that_stands_still_rings_once() -> None:
+    """None of them sends: it is the feed, and not each probe."""
+    (says,) = silent(probed(w=sent("w1", 20, "walk-in"), m=sent("m1", 21, load="sat-ham")))
+    assert says.startswith("none of 2 probes has sent anything since")
+
+
+def test_a_probe_that_a_hand_denies_rings() -> None:
+    """Two kelvins are two thermometers at the end of what each may be off; within them both are right."""
+    for off, rings in ((1.5, 0), (4.0, 1)):
+        last = NOW - timedelta(minutes=20)
+        read = (
+            Reading(3, last, "w1", "walk-in", 3.0, probe="w1"),
+            Reading(4, last + timedelta(minutes=2), "ines", "walk-in", 3.0 + off),
+        )
+        known = replace(probed(w=sent("w1", 1, "walk-in")), kept={"walk-in": read})  # type: ignore[type-var]
+        assert sum(one.key.startswith("apart/") for one in alarms(known)) == rings
