@@ -28,12 +28,11 @@ def settle(session: Session, apart: Apart, right: RightClock) -> Told:
     return Told(settled(right, apart.ahead))
 
 
-def of_this_boot(session: Session) -> Doubt | None:
-    """What a wrong clock wrote since this machine started, where it can be put right by a known shift."""
+def of_this_boot(session: Session) -> list[Doubt]:
+    """What wrong clocks wrote since this machine started, where it can be put right by a known shift."""
     boot = session.ledger.uptime().boot
     found = [doubt for doubt in clocks(session.ledger).doubts if doubt.boot == boot and boot]
-    meant = [doubt for doubt in found if doubt.ahead is not None and timed(session.ledger, doubt)]
-    return meant[-1] if meant else None
+    return [doubt for doubt in found if doubt.ahead is not None and timed(session.ledger, doubt)]
 
 
 def put_times_right(session: Session, doubt: Doubt, ahead: timedelta) -> Told:

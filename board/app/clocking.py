@@ -1,6 +1,6 @@
 """This machine's clock on one board: whether it is doubted, which is right, and what a wrong one wrote."""
 
-from datetime import datetime
+from datetime import datetime, timedelta
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -77,7 +77,7 @@ class Clocking:
         if right is None or apart is None:
             return
         self._board.record(partial(clock_acts.settle, self._board.session, apart, right))
-        if doubt := clock_acts.of_this_boot(self._board.session):
+        for doubt in clock_acts.of_this_boot(self._board.session):
             self.offer_times_right(doubt)
 
     def offer_times_right(self, doubt: Doubt) -> None:
@@ -106,5 +106,6 @@ class Clocking:
 
         session = self._board.session
         first_at = moment_meant(typed, zone(session.house), session.clock.now())
-        first = timed(session.ledger, doubt)[0]
-        self._board.write(partial(clock_acts.put_times_right, session, doubt, first.at - first_at))
+        left = timed(session.ledger, doubt)
+        ahead = left[0].at - first_at if left else timedelta(0)
+        self._board.write(partial(clock_acts.put_times_right, session, doubt, ahead))

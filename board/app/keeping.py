@@ -168,7 +168,7 @@ class Keeping:
         if entry is not None and entry.kind == "correction":
             entry = read.entry(board.session.ledger, int(entry.data["entry"]))
         doubt = doubtful(board.session.ledger, [entry]).get(entry.seq) if entry is not None else None
-        if doubt is not None and entry is not None and entry.kind in TIMED:
+        if doubt is not None and entry is not None and entry.kind in TIMED and not entry.undone:
             self._which_right(doubt, entry)
             return
         self._correct(entry)

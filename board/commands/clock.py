@@ -90,14 +90,19 @@ def _tell(ledger: Ledger, now: datetime, seen: Clocks, doubts: Doubts) -> None:
     for one in seen.sets:
         click.echo(f"set {said_set(one.by)} between entries {one.after} and {one.before}")
     for doubt, left in doubts.items():
-        spans = ", ".join(f"{a} to {b}" if a != b else f"{a}" for a, b in doubt.spans)
         settles = f"board clock --put-right {left[0].seq} puts {len(left)} right"
-        click.echo(f"{DOUBTFUL} entries {spans}: written {doubt_word(doubt)}; {settles}")
+        click.echo(f"{DOUBTFUL} {_entries(doubt)}: written {doubt_word(doubt)}; {settles}")
     against = disagrees(ledger, now)
     if against:
         click.echo(f"{disagrees_told(against, ledger.zone)} --right")
     else:
         click.echo(f"this machine's clock shows {now.astimezone(ledger.zone):%Y-%m-%d %H:%M}, as expected")
+
+
+def _entries(doubt: Doubt) -> str:
+    """The numbers of its entries: `entry 4`, `entries 4 to 7, 9`."""
+    spans = [f"{first} to {last}" if first != last else f"{first}" for first, last in doubt.spans]
+    return f"{'entry' if spans == [str(doubt.spans[0][0])] else 'entries'} {', '.join(spans)}"
 
 
 def _document(ledger: Ledger, now: datetime, seen: Clocks, doubts: Doubts) -> dict[str, Any]:

@@ -43,10 +43,12 @@ def doubt_aside(doubts: Mapping[int, Doubt], seq: int) -> str:
 def stretch_told(facts: Facts, doubt: Doubt, entries: Sequence[Entry]) -> list[str]:
     """What a wrong clock wrote, from when to when, and what putting it right does."""
     first, last = (when(facts, entry.at) for entry in (entries[0], entries[-1]))
-    says = f"{count(len(entries), 'entry')} from {first} to {last}, written {doubt_word(doubt)}."
+    span = f"at {first}" if first == last else f"from {first} to {last}"
+    says = f"{count(len(entries), 'entry')} {span}, written {doubt_word(doubt)}."
     if doubt.ahead is None:
         return [says]
-    return [says, f"All their times go {said_set(-doubt.ahead)}; what was first written stays in the record."]
+    times = "Its time goes" if len(entries) == 1 else "All their times go"
+    return [says, f"{times} {said_set(-doubt.ahead)}; what was first written stays in the record."]
 
 
 def doubts_told(doubts: Mapping[int, Doubt]) -> list[str]:

@@ -121,8 +121,8 @@ async def test_one_key_says_that_the_machine_is_right_and_what_was_written_is_pu
         await looked(app, pilot)
         await pilot.press("a", "enter", "2")
         text = await looked(app, pilot)
-        assert "1 entry from 05:42 to 05:42, written by a clock 1 h behind." in text
-        assert "All their times go 1 h on" in text
+        assert "1 entry at 05:42, written by a clock 1 h behind." in text
+        assert "Its time goes 1 h on" in text
         await pilot.press("enter")
         text = await looked(app, pilot)
         assert "1 time put 1 h on (Tomas); u takes it back" in text

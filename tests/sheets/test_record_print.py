@@ -21,9 +21,11 @@ from board.ledger.watching import Watched
 from board.sheets.record_csv import record_csv
 from board.sheets.record_json import record_document
 from board.sheets.record_pdf import record_pdf
+from board.sheets.record_text import record_text
 from board.views.inspection import Inspection, inspection
 from tests.app.boards import night_ledger
 from tests.app.house_fixture import DAY, ZONE, at, house
+from tests.app.laptop import Laptop
 
 NOW = at("22:00")
 SINCE, UNTIL = day_bounds(DAY, ZONE)
@@ -93,6 +95,27 @@ def test_the_pdf_says_what_an_inspector_asks(ledger: Ledger) -> None:
         found.sha256,
     ):
         assert asked in text, asked
+
+
+def test_times_of_a_wrong_clock_are_told_in_every_print_out(ledger: Ledger) -> None:
+    """A sign beside the time, and in words by how much; the table and the document say it too."""
+    machine = Laptop(clock=at("18:00"))
+    ledger.uptime = machine.uptime  # type: ignore[method-assign]
+    for hours, wrong in ((0, 0), (1, 2), (1, 0), (1, 0)):
+        machine.passes(timedelta(hours=hours))
+        shows = machine.clock - timedelta(hours=wrong)
+        slip = {"who": "wren", "at": shows, "noted_at": shows}
+        write.take_reading(ledger, 3.5 + wrong, place="walk-in", **slip)  # type: ignore[arg-type]
+    found = view(ledger)
+    (entry,) = (entry for entry in found.entries if entry.data.get("temperature_c") == 5.5)
+    text = " ".join(pages(record_pdf(found)))
+    assert f"≈ The time of entry {entry.seq} is doubtful: written by a clock 2 h behind." in text
+    assert text.count("19 Dec 17:00 ≈") == 2
+    assert f"≈ The time of entry {entry.seq} is doubtful" in record_text(found)
+    told = {e["seq"]: e["time_doubtful"] for e in record_document(found)["entries"] if e["time_doubtful"]}
+    assert told == {entry.seq: {"clock_ahead_s": -7200, "why": "by a clock 2 h behind"}}
+    rows = csv.DictReader(io.StringIO(record_csv(found)))
+    assert [row["entry"] for row in rows if row["time_doubtful"]] == [str(entry.seq)]
 
 
 def test_every_page_carries_the_digest_and_its_number(ledger: Ledger) -> None:

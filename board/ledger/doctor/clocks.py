@@ -7,20 +7,27 @@ from board.house.wording import duration
 from board.ledger.clocks import Noted, clocks_of
 from board.ledger.doctor.finding import Look, some
 from board.ledger.pieces import pieces
+from board.ledger.record import STANDS
 from board.ledger.times import moment
 
 
 def look_at_clocks(connection: sqlite3.Connection) -> Look:
     """Each place where a clock was set, and how many entries' times are doubtful for it."""
-    found = clocks_of(_noted(connection))
+    found = clocks_of(_noted(connection), _told(connection))
     notes = [
         f"the clock was set {'on' if one.by.total_seconds() > 0 else 'back'} by "
         f"{duration(abs(one.by.total_seconds()) / 60)} between entries {one.after} and {one.before}"
         for one in found.sets
     ]
     doubtful = sum(last - first + 1 for doubt in found.doubts for first, last in doubt.spans)
-    notes += [f"the times of {doubtful} entries are doubtful for it; see Record"] if doubtful else []
+    notes += [f"the times of {doubtful} entries are doubtful for it; see board clock"] if doubtful else []
     return Look("clocks", "the machine's own count beside each entry's time", notes=some(notes))
+
+
+def _told(connection: sqlite3.Connection) -> frozenset[int]:
+    """The entries in which somebody says which clock is right."""
+    sql = f"SELECT e.seq FROM entries e WHERE e.kind = 'clock' AND {STANDS}"
+    return frozenset(seq for (seq,) in connection.execute(sql))
 
 
 def _noted(connection: sqlite3.Connection) -> Iterator[Noted]:
