@@ -11,6 +11,7 @@ import click
 
 from board.commands.backing import backed_up
 from board.commands.feed.placing import place, strike
+from board.commands.feed.saying import say
 from board.commands.feed.showing import aside, status
 from board.commands.open_board import house_of
 from board.commands.options import ledger_option
@@ -20,7 +21,6 @@ from board.house.probes import Probe
 from board.ledger.one_feed import one_feed
 from board.ledger.open import open_ledger
 from board.ledger.where import ledger_path
-from board.views.text import inert
 
 if TYPE_CHECKING:
     from board.commands.feed.running import Source
@@ -94,17 +94,17 @@ def _feed(
             feed(intake, source, stop)
         finally:
             intake.ledger.close()
-            click.echo(f"{inert(called)}: {intake.counts.sentence()}", err=True)
+            say(f"{called}: {intake.counts.sentence()}")
 
 
 def _broker(host: str, topics: tuple[str, ...], house: House, ledger: Path) -> "Source[Any]":
     from board.commands.feed.broker import Broker, Secrets, address, client_id, topic_filter  # noqa: PLC0415
-    from board.commands.feed.mqtt import Mqtt, to_stderr  # noqa: PLC0415
+    from board.commands.feed.mqtt import Mqtt  # noqa: PLC0415
 
     secrets = Secrets.of()
     at = address(host, tls=secrets.tls)
     if secrets.password and not secrets.tls and not at.is_here:
-        to_stderr(f"the password goes to {at} for all on the way to read; BOARD_MQTT_TLS=yes hides it")
+        say(f"the password goes to {at} for all on the way to read; BOARD_MQTT_TLS=yes hides it")
     session = client_id(house.id, f"{gethostname()} {ledger.resolve()}")
     return Mqtt(Broker(at, [topic_filter(topic) for topic in topics], secrets, session))
 

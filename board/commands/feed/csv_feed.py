@@ -7,17 +7,15 @@ from datetime import datetime
 from pathlib import Path
 from threading import Event
 
-import click
-
 from board.commands.feed.file_place import place_of
 from board.commands.feed.intake import Intake
 from board.commands.feed.running import now
+from board.commands.feed.saying import say
 from board.commands.feed.tail import Tail
 from board.errors import BoardError
 from board.house.probes import Probe
 from board.probes.columns import Columns, columns_of, is_heading, told_by, told_mark
 from board.probes.refused import BadMessageError
-from board.views.text import inert
 
 _LOOK_SECONDS = 0.5
 
@@ -59,7 +57,7 @@ class CsvFeed:
             return True
         if not self._follow:
             if self._tail.has_rest:
-                _say(f"{self._tail.path.name}: its last line has no end and is left out; add a line break")
+                say(f"{self._tail.path.name}: its last line has no end and is left out; add a line break")
             return False
         self._stop.wait(min(seconds, _LOOK_SECONDS))
         return True
@@ -76,7 +74,7 @@ class CsvFeed:
         self._heading = self._mark = ""
 
     def _begin_anew(self, why: str) -> None:
-        _say(f"{self._tail.path.name} {why} and is read from its beginning")
+        say(f"{self._tail.path.name} {why} and is read from its beginning")
         self._forget()
 
     def _offer(self, intake: Intake[None], lines: Iterable[bytes]) -> None:
@@ -100,7 +98,7 @@ class CsvFeed:
         except BadMessageError as error:
             raise BoardError(f"{self._tail.path.name}: {error}") from None
         for name in columns.skipped:
-            _say(f"{self._tail.path.name}: no probe is sent as {name}, that column is left out")
+            say(f"{self._tail.path.name}: no probe is sent as {name}, that column is left out")
         self._columns, self._heading = columns, text
 
 
@@ -112,7 +110,3 @@ def _text(path: Path, line: bytes) -> str:
         return line.decode("utf-8-sig")
     except UnicodeDecodeError:
         return line.decode("cp1252", errors="replace")
-
-
-def _say(what: str) -> None:
-    click.echo(f"board: {inert(what)}", err=True)

@@ -11,11 +11,10 @@ from datetime import datetime
 from functools import partial
 from time import monotonic, sleep
 
-import click
-
 from board.commands.feed.broker import Arrived, Broker, BrokerError
 from board.commands.feed.intake import Intake
 from board.commands.feed.running import now
+from board.commands.feed.saying import say as to_stderr
 from board.house.wording import duration
 from board.probes.message import read_message
 from board.probes.reading import Told
@@ -25,11 +24,6 @@ LISTEN_SECONDS = 0.05  # how long a turn waits for the network; being told to st
 HELD_UP = 10  # messages that wait while no more come: a broker may hold back until these are acknowledged
 FIRST_RETRY_SECONDS, LONGEST_RETRY_SECONDS = 1.0, 30.0
 ANSWER_SECONDS = 10.0
-
-
-def to_stderr(sentence: str) -> None:
-    """Tell the person at the command."""
-    click.echo(f"board: {sentence}", err=True)
 
 
 class Mqtt:

@@ -1,17 +1,16 @@
 """A feed from its first message to the word to stop: poured in, and written every second."""
 
 import signal
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
 from threading import Event, current_thread, main_thread
 from time import monotonic
 from typing import Protocol, TypeVar
 
-import click
-
 from board.commands.backing import Beside
 from board.commands.feed.intake import Intake
+from board.commands.feed.saying import say
 from board.errors import LedgerError
 from board.ledger import feeding
 from board.ledger.open import open_ledger
@@ -51,13 +50,20 @@ def feed(intake: Intake[Token], source: Source[Token], stop: Event) -> None:
     """
     intake.ledger.wait_at_most(BUSY_SECONDS)
     source.begin(intake.position)
-    due, backups = monotonic() + FLUSH_SECONDS, Beside(intake.ledger.path)
+    backups = Beside(intake.ledger.path)
+    _take_in(intake, source, stop, backups)
+    while not _is_written(intake.end, intake, source, stop) and not stop.is_set():
+        _take_in(intake, source, stop, backups)
+
+
+def _take_in(intake: Intake[Token], source: Source[Token], stop: Event, backups: Beside) -> None:
+    """Pour in until no more will come, and write every second."""
+    due = monotonic() + FLUSH_SECONDS
     while not stop.is_set() and source.pour(intake, max(0.0, due - monotonic())):
         if intake.is_due or monotonic() >= due:
-            _flush(intake, source, stop)
+            _is_written(intake.flush, intake, source, stop)
             backups.keep_up()
             due = monotonic() + FLUSH_SECONDS
-    source.done(intake.end(now(), source.position()))
 
 
 @contextmanager
@@ -75,26 +81,36 @@ def told_to_stop() -> Iterator[Event]:
             signal.signal(which, handler)
 
 
-def _flush(intake: Intake[Token], source: Source[Token], stop: Event) -> None:
-    """Write what waits; where it cannot be written, say so once and try until it can."""
+def _is_written(
+    write: Callable[[datetime, str | None], list[Token]],
+    intake: Intake[Token],
+    source: Source[Token],
+    stop: Event,
+) -> bool:
+    """Write what waits, trying until it can be; False where it is to be read again instead.
+
+    Raises:
+        LedgerError: it cannot be written, and somebody says stop.
+    """
     told = False
     while True:
         try:
             if told:
                 _open_again(intake)
-            if _was_set_back(intake, source):
-                return
-            source.done(intake.flush(now(), source.position()))
+            set_back = _was_set_back(intake, source)
+            if not set_back:
+                source.done(write(now(), source.position()))
         except LedgerError as error:
+            if stop.is_set():
+                raise
             if not told:
-                click.echo(f"board: nothing is lost, the feed waits: {error}", err=True)
+                say(f"nothing is lost, the feed waits: {error}")
             told = True
-            if stop.wait(AGAIN_SECONDS):
-                return
+            stop.wait(AGAIN_SECONDS)
         else:
             if told:
-                click.echo("board: the feed goes on", err=True)
-            return
+                say("the feed goes on")
+            return not set_back
 
 
 def _open_again(intake: Intake[Token]) -> None:
@@ -110,7 +126,7 @@ def _was_set_back(intake: Intake[Token], source: Source[Token]) -> bool:
     stored = feeding.position(intake.ledger, intake.source)
     if stored == intake.position:
         return False
-    click.echo(f"board: the ledger was set back, {intake.source} is read again from there", err=True)
+    say(f"the ledger was set back, {intake.source} is read again from there")
     intake.forget(stored)
     source.begin(stored)
     return True

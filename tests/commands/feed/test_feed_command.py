@@ -67,7 +67,7 @@ def test_messages_from_a_pipe(say: Say, ledger: Ledger) -> None:
     """Taken in to the end of the pipe and told in a sentence; what is wrong is set aside, with why."""
     code, out, err = say("--stdin", lines="north-grate 225 F\nmeat-1 61\n\x1b[2Jnonsense\nwalk-in-door 38")
     assert (code, out) == (0, "")
-    assert err == "stdin: 3 readings kept, 1 message set aside (see board feed aside)\n"
+    assert err == "board: stdin: 3 readings kept, 1 message set aside (see board feed aside)\n"
     assert many(ledger) == 3
     code, out, _ = say("aside")
     assert (code, out.count("\n"), "\x1b" in out) == (0, 2, False)
@@ -139,7 +139,7 @@ def test_a_feed_that_follows_ends_when_it_is_told_to(say: Say, ledger: Ledger, t
         assert say("--stdin")[0] == 0
         process.send_signal(how)
         _, err = process.communicate(timeout=60)
-        assert (process.returncode, err) == (0, "csv pit.csv: 1 reading kept\n")
+        assert (process.returncode, err) == (0, "board: csv pit.csv: 1 reading kept\n")
 
 
 def test_killed_in_mid_stream_every_reading_is_there_once(ledger: Ledger, tmp_path: Path) -> None:
