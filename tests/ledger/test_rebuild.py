@@ -13,6 +13,7 @@ from board.ledger import read, store, write
 from board.ledger.answering import Rung
 from board.ledger.checking import About, Right
 from board.ledger.clock_right import RightClock
+from board.ledger.doctor.examine import examine
 from board.ledger.facts import PinFacts
 from board.ledger.keys import Key, borne_on, planned_keys
 from board.ledger.open import Ledger, create_ledger, open_ledger
@@ -291,6 +292,7 @@ class Kitchen(RuleBasedStateMachine):
             assert entry.undone == (entry.seq in undone)
         assert self.ledger.db.execute("PRAGMA foreign_key_check").fetchall() == []
         self.ledger.close()
+        assert examine(self.path).faults == ()
         self.folder.cleanup()
 
 
