@@ -1,10 +1,11 @@
 """What is left out of a feed lies between what is kept."""
 
+from itertools import pairwise
+
 from hypothesis import given
 from hypothesis import strategies as st
 
 from board.house.probes import Keeping
-from board.probes.gaps import Gap, gaps
 from board.probes.reading import Sent
 from board.probes.thinning import Thinning
 
@@ -49,12 +50,16 @@ def test_what_is_left_out_lies_between_what_is_kept(moves: list[tuple[float, flo
         assert one.at - before[-1].at < minutes(KEEPING.every_minutes) or one in found
 
 
+def gaps(readings: list[Sent], silent_minutes: float) -> list[tuple[Sent, Sent]]:
+    """The readings about each silence longer than so many minutes."""
+    return [pair for pair in pairwise(readings) if pair[1].at - pair[0].at > minutes(silent_minutes)]
+
+
 @given(st.lists(steps, max_size=60), st.floats(1.5, 20))
 def test_silences_show_as_they_were(moves: list[tuple[float, float]], silent: float) -> None:
     """A gap in what is kept is a gap in what was sent, from its last reading to its next one."""
     readings = course(moves)
-    sent = [*gaps((one.at for one in readings), silent)]
-    assert [*gaps((one.at for one in kept(readings)), silent)] == sent
+    assert gaps(kept(readings), silent) == gaps(readings, silent)
 
 
 def test_nothing_is_left_out_where_all_is_asked_for() -> None:
@@ -84,11 +89,3 @@ def test_what_is_held_back_comes_when_a_probe_falls_silent() -> None:
     assert thinning.overdue(NOON + minutes(1)) == []
     assert thinning.overdue(NOON + minutes(5)) == [readings[-1]]
     assert thinning.overdue(NOON + minutes(9)) == []
-
-
-def test_a_gap_is_longer_than_a_probe_may_be_silent() -> None:
-    """As long as it may be is no gap; the last one goes on to now."""
-    times = [NOON, NOON + minutes(10), NOON + minutes(21)]
-    assert [*gaps(times, 10)] == [Gap(times[1], times[2])]
-    assert [*gaps(times[:1], 10, NOON + minutes(11))] == [Gap(NOON, NOON + minutes(11))]
-    assert [*gaps([], 10, NOON)] == []

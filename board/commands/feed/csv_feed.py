@@ -18,6 +18,7 @@ from board.probes.columns import Columns, columns_of, is_heading, told_by, told_
 from board.probes.refused import BadMessageError
 
 _LOOK_SECONDS = 0.5
+MOST_ABOVE = 20  # lines before a heading
 
 
 class CsvFeed:
@@ -56,6 +57,8 @@ class CsvFeed:
             self._begin_anew("was replaced")
             return True
         if not self._follow:
+            if self._no_heading is not None and self._columns is None:
+                raise self._no_heading
             if self._tail.has_rest:
                 say(f"{self._tail.path.name}: its last line has no end and is left out; add a line break")
             return False
@@ -72,6 +75,8 @@ class CsvFeed:
     def _forget(self) -> None:
         self._columns: Columns | None = None
         self._heading = self._mark = ""
+        self._passed_over = 0
+        self._no_heading: BoardError | None = None
 
     def _begin_anew(self, why: str) -> None:
         say(f"{self._tail.path.name} {why} and is read from its beginning")
@@ -93,10 +98,15 @@ class CsvFeed:
             self._read_heading(text)
 
     def _read_heading(self, text: str) -> None:
+        """Take a line for the heading; some loggers write a few lines about themselves above it."""
         try:
             columns = columns_of(text, self._named, self._probe, self._mark or None)
         except BadMessageError as error:
-            raise BoardError(f"{self._tail.path.name}: {error}") from None
+            self._no_heading = self._no_heading or BoardError(f"{self._tail.path.name}: {error}")
+            self._passed_over += 1
+            if self._passed_over > MOST_ABOVE:
+                raise self._no_heading from None
+            return
         for name in columns.skipped:
             say(f"{self._tail.path.name}: no probe is sent as {name}, that column is left out")
         self._columns, self._heading = columns, text

@@ -67,8 +67,12 @@ class Tail:
         here = os.fstat(self._file.fileno())
         if (there.st_dev, there.st_ino) == (here.st_dev, here.st_ino):
             return False
+        try:
+            fresh = _opened(self.path)
+        except BoardError:  # about to be given to us
+            return False
         self._file.close()
-        self._file = _opened(self.path)
+        self._file = fresh
         self._begin(FilePlace(str(self.path)))
         return True
 

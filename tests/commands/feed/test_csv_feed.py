@@ -137,6 +137,15 @@ def test_a_heading_again_is_no_reading(run: Run, path: Path, ledger: Ledger) -> 
     assert ledger.rows("SELECT count(*) AS n FROM aside") == [{"n": 0}]
 
 
+def test_lines_above_the_heading_are_passed_over(run: Run, path: Path) -> None:
+    """A logger may say who it is first; of many such lines the first is told as no heading."""
+    path.write_text("Logger 3, serial 0042\n\nbegun: 2026-12-09\n" + HEADING + row(0))
+    assert run() == [0]
+    path.write_text("Logger 3\n" * 30 + HEADING + row(1))
+    with pytest.raises(BoardError, match="no time in 'Logger 3'"):
+        run()
+
+
 def test_a_bad_row_is_set_aside_alone(run: Run, path: Path, ledger: Ledger) -> None:
     """The rows beside it are taken; the file may have a byte-order mark, CR LF and Latin letters."""
     good, latin = row(1, "225,5;3"), row(2, "226;W\xe4rme")
