@@ -40,7 +40,8 @@ def _one(own: Sequence[RecordLine], *, is_open: bool) -> RecordLine:
     """Several lines as one, at the time of the newest."""
     newest, oldest = own[0], own[-1]
     people = list(dict.fromkeys(line.who for line in own))
-    who = people[0] if len(people) == 1 else f"{len(people)} {'probes' if newest.fold.startswith(FED) else 'people'}"
+    several = "probes" if newest.fold.startswith(FED) else "people"
+    who = people[0] if len(people) == 1 else f"{len(people)} {several}"
     return replace(
         newest,
         key=f"{FOLD}{newest.fold}",
