@@ -31,7 +31,7 @@ def look_at_backups(path: Path, connection: sqlite3.Connection, told: Told) -> L
             fault, note = str(error), ""
         faults += [fault] if fault else []
         notes += [note] if note else []
-    return Look("backups", f"{len(backups)} backups beside the ledger", some(faults), tuple(notes))
+    return Look("backups", f"{len(backups)} backups beside the ledger", some(faults), some(notes))
 
 
 def links_of(connection: sqlite3.Connection) -> Mapping[int, str]:

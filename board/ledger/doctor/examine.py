@@ -3,7 +3,7 @@
 import sqlite3
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager, suppress
+from contextlib import closing, contextmanager, suppress
 from functools import partial
 from pathlib import Path
 
@@ -12,7 +12,7 @@ from board.ledger.backups.catalogue import backups_in, folder_of
 from board.ledger.doctor.backups import look_at_backups
 from board.ledger.doctor.clocks import look_at_clocks
 from board.ledger.doctor.file import look_at_file, look_at_permissions, look_at_references
-from board.ledger.doctor.finding import RECORD, Findings, Look
+from board.ledger.doctor.finding import RECORD, Findings, Look, some
 from board.ledger.doctor.printed import Printed, look_at_printed
 from board.ledger.doctor.raw import BROKEN, looking
 from board.ledger.doctor.record import look_at_plans, look_at_record
@@ -20,6 +20,7 @@ from board.ledger.doctor.shape import look_at_shape
 from board.ledger.doctor.signatures import look_at_signatures
 from board.ledger.doctor.state import look_at_state
 from board.ledger.open import Ledger, open_ledger
+from board.ledger.replay import UNFIT
 from board.ledger.schema import APPLICATION_ID, unknown
 from board.ledger.told import told_of
 
@@ -48,7 +49,9 @@ def examine(path: Path, pages: Sequence[Printed] = ()) -> Findings:
         with looking(path) as connection, scratch(path) as again:
             looks += _content(path, connection, again, pages)
     except BROKEN as error:
-        looks.append(Look("the file", "what can be read of it", (f"nothing in it can be read: {error}",)))
+        looks.append(
+            Look("the file", "what can be read of it", some([f"nothing in it can be read: {error}"]))
+        )
     return Findings(path, tuple(looks))
 
 
@@ -57,7 +60,7 @@ def scratch(path: Path) -> Iterator[Ledger]:
     """An empty ledger for a while, in which nothing is slowed by being kept."""
     with (
         tempfile.TemporaryDirectory(prefix="board-doctor-") as folder,
-        open_ledger(Path(folder) / path.name, create=True) as again,
+        closing(open_ledger(Path(folder) / path.name, create=True)) as again,
     ):
         for setting in ("synchronous = OFF", "foreign_keys = OFF"):
             again.db.execute(f"PRAGMA {setting}")
@@ -109,5 +112,7 @@ def _content(
     for what, look in looks:
         try:
             yield look()
-        except (*BROKEN, LedgerError) as error:
-            yield Look(what, "what can be read of it", (f"{what} cannot be read to the end: {error}",))
+        except (*BROKEN, *UNFIT, LedgerError) as error:
+            yield Look(
+                what, "what can be read of it", some([f"{what} cannot be followed to the end: {error}"])
+            )

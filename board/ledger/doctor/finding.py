@@ -4,6 +4,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 
+from board.ledger.typed import inert
+
 RECORD = "the record"
 MOST = 8  # faults of one kind that are told one by one
 
@@ -42,8 +44,8 @@ class Findings:
 
 
 def some(faults: Iterable[str]) -> tuple[str, ...]:
-    """The first faults, and how many there are besides."""
-    found = list(faults)
+    """The first faults, without what no terminal should show, and how many there are besides."""
+    found = [inert(fault) for fault in faults]
     more = len(found) - MOST
     return tuple(found) if more <= 0 else (*found[:MOST], f"and {more} more like these")
 

@@ -220,3 +220,13 @@ def test_a_file_beyond_reading_comes_back_from_its_backup(evening: Path) -> None
     mended(evening)
     after = record_of(evening)
     assert {seq: after[seq] for seq in before} == before
+
+
+def test_text_that_is_text_no_more_is_told_without_its_bytes(evening: Path) -> None:
+    """A note with a byte that no UTF-8 has is lost and told; what is told can be written and printed."""
+    content = evening.read_bytes()
+    assert content.count(b"Ines") > 1
+    evening.write_bytes(content.replace(b"door sticks", b"d\x83\x9b\x1br sticks"))
+    done = mended(evening)
+    assert all(fault.isprintable() for fault in done.before.faults)
+    assert told_in_record(evening)["lost"] == [[7, 7]]
