@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
+from rich.console import Console
 from textual.app import App
 from textual.css.query import NoMatches
 from textual.events import Event, MouseDown
@@ -75,6 +76,8 @@ class BoardApp(Parts, App[None]):
         self, session: Session, settings: Settings | None = None, settled: Settled | None = None
     ) -> None:
         super().__init__()
+        # a fault of the program itself is told without colours: commands/outlet.py lets no code through
+        self.error_console = Console(stderr=True, markup=False, highlight=False, color_system=None)
         self.session = session
         session.ledger.wait_at_most(PATIENCE_SECONDS)
         self.settings = settings or (settled.settings if settled else Settings())

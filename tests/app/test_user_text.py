@@ -137,3 +137,9 @@ def test_a_house_may_be_called_anything(name: str) -> None:
             assert "\x1b" not in sheet(ledger, odd, view, NOW, reviser=revised)
         app = BoardApp(Session(ledger, odd, StoppedClock(NOW), no_planner, revised, "tomas"))
         assert "\x1b" not in asyncio.run(drawn(app, (80, 24), ["2", "left_square_bracket", "3", "1"]))
+
+
+def test_a_fault_of_the_program_is_told_in_plain_letters(tmp_path: Path) -> None:
+    """Colours would be letters by the time they reach the terminal, since no escape code does."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        assert board(ledger).error_console.color_system is None

@@ -13,6 +13,7 @@ from shutil import copytree
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from pypdf import PdfReader
 
 from board.cli import run
 from board.commands.outlet import harmless_outlets
@@ -132,6 +133,18 @@ def test_no_output_of_a_command_is_obeyed(
     assert not obeyed(told.out)
     assert not obeyed(told.err)
     assert told.out or told.err
+
+
+def test_no_print_out_or_table_is_obeyed(hostile: Path, tmp_path: Path) -> None:
+    """The words of a PDF are copied into a terminal, and a table is shown there."""
+    page, table = tmp_path / "record.pdf", tmp_path / "record.csv"
+    run(["record", "--from", DAY, "--ledger", str(hostile), "--pdf", str(page), "--csv", str(table)])
+    words = "".join(one.extract_text() for one in PdfReader(page).pages)
+    assert "beans" in words
+    assert not obeyed(words)
+    cells = table.read_text(encoding="utf-8-sig").replace("\r\n", "\n")
+    assert "beans" in cells
+    assert not obeyed(cells)
 
 
 def test_what_is_wrong_in_a_house_is_told_harmlessly(
