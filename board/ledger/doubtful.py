@@ -6,13 +6,14 @@ from datetime import datetime, timedelta
 from weakref import WeakKeyDictionary
 
 from board.ledger import record
-from board.ledger.clocks import APART, Clocks, Doubt, Following, Noted
+from board.ledger.clocks import APART, Clocks, Doubt, Following, Noted, clocks_of
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
 from board.ledger.times import moment
 
-LOOKED_BACK = 20_000  # entries before those asked about, as evidence: some weeks of a busy house
+LOOKED_BACK = 10_000  # entries before those asked about, and after, as evidence: weeks of a busy house
 _NEAR = 1_000  # entries back that a clock is held against
+_NO_END = (1 << 63) - 1  # the largest number an entry can have
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +73,7 @@ def doubtful(ledger: Ledger, entries: Iterable[Entry]) -> dict[int, Doubt]:
     asked = [entry.seq for entry in entries]
     if not asked:
         return {}
-    found = clocks(ledger, min(asked))
+    found = _around(ledger, min(asked), max(asked))
     if not found.doubts:
         return {}
     right = _put_right(ledger)
@@ -109,6 +110,15 @@ def entries_of(ledger: Ledger, doubt: Doubt) -> list[Entry]:
     return [entry for entry in found if not entry.undone and entry.seq not in right]
 
 
+def _around(ledger: Ledger, first: int, last: int) -> Clocks:
+    """What entries and those near them show; of older ones without all that was written since."""
+    until = last + LOOKED_BACK
+    if until >= _last_seq(ledger):
+        return clocks(ledger, first)
+    near = (noted for noted, _ in _rows(ledger, first - LOOKED_BACK, until))
+    return clocks_of(near, _told(ledger))
+
+
 def _goes_on(ledger: Ledger, known: _Followed, told: frozenset[int]) -> bool:
     """Whether the record still has what was taken in, and nobody took back which clock is right."""
     if {seq for seq in told if seq <= known.seq} != known.told:
@@ -119,10 +129,10 @@ def _goes_on(ledger: Ledger, known: _Followed, told: frozenset[int]) -> bool:
     return row is not None and row["sha256"] == known.sha256
 
 
-def _rows(ledger: Ledger, since_seq: int) -> Iterator[tuple[Noted, str]]:
+def _rows(ledger: Ledger, since_seq: int, until_seq: int = _NO_END) -> Iterator[tuple[Noted, str]]:
     sql = """SELECT e.seq, e.noted_at, l.boot, l.up_ms, l.sha256 FROM entries e JOIN links l ON l.seq = e.seq
-        WHERE e.seq >= ? ORDER BY e.seq"""
-    for row in ledger.rows(sql, (since_seq,)):
+        WHERE e.seq BETWEEN ? AND ? ORDER BY e.seq"""
+    for row in ledger.rows(sql, (since_seq, until_seq)):
         yield Noted(row["seq"], moment(row["noted_at"]), row["boot"], row["up_ms"]), row["sha256"]
 
 

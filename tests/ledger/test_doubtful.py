@@ -159,6 +159,18 @@ def test_a_clock_is_held_against_the_last_entries(planned: Ledger) -> None:
     assert (found.ahead, found.is_set) == (-HOUR, False)
 
 
+def test_an_old_stretch_is_known_without_all_that_came_since(
+    planned: Ledger, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Only the entries near those asked about are looked at; what they show is the same."""
+    machine, wrong = with_a_wrong_stretch(planned, HOUR)
+    near = doubtful(planned, wrong)
+    for _ in range(20):
+        write.note(planned, "later", **machine.said(10))
+    monkeypatch.setattr("board.ledger.doubtful.LOOKED_BACK", 10)
+    assert doubtful(planned, wrong) == near
+
+
 def test_a_ledger_that_lost_entries_is_looked_at_afresh(planned: Ledger) -> None:
     """After a restore, what was known of entries that are gone is not held against what comes."""
     machine = Machine().runs(planned)
