@@ -33,7 +33,7 @@ def command(*, to: Path | None, only_list: bool, as_json: bool, ledger: Path | N
     with ledger_meant(ledger) as found:
         if only_list:
             return _list(found, as_json)
-        return _back_up(found, to or _usual_place(), as_json, now)
+        return _back_up(found, to.expanduser() if to else _usual_place(), as_json, now)
 
 
 def _usual_place() -> Path | None:

@@ -1,5 +1,6 @@
 """One copy of a ledger as it stands, while others write it: whole under its name, or not there."""
 
+import errno
 import os
 import sqlite3
 from collections.abc import Iterator
@@ -24,6 +25,16 @@ _SENTENCES = {
     sqlite3.SQLITE_CORRUPT: "the ledger is damaged; see board doctor",
     sqlite3.SQLITE_NOTADB: "the ledger is damaged; see board doctor",
     sqlite3.SQLITE_BUSY: "another program keeps the ledger to itself; try again in a moment",
+}
+# what a disk says, as SQLite would
+_DISK_SAYS = {
+    errno.ENOSPC: _SENTENCES[sqlite3.SQLITE_FULL],
+    errno.EDQUOT: _SENTENCES[sqlite3.SQLITE_FULL],
+    errno.EIO: _SENTENCES[sqlite3.SQLITE_IOERR],
+    errno.EROFS: _SENTENCES[sqlite3.SQLITE_READONLY],
+    errno.EACCES: _SENTENCES[sqlite3.SQLITE_READONLY],
+    errno.EEXIST: "a file is in the folder's place; move it away",
+    errno.ENOTDIR: "a file is in the folder's place; move it away",
 }
 
 
@@ -116,7 +127,8 @@ def told(says: str) -> Iterator[None]:
     try:
         yield
     except OSError as error:
-        raise LedgerError(f"{says}: {error.strerror or error}") from error
+        why = _DISK_SAYS.get(error.errno or 0, error.strerror or str(error))
+        raise LedgerError(f"{says}: {why}") from error
     except sqlite3.DatabaseError as error:
         code = int(getattr(error, "sqlite_errorcode", 0)) & 0xFF
         raise LedgerError(f"{says}: {_SENTENCES.get(code, str(error))}") from error

@@ -4,6 +4,7 @@ The new file first lies beside the ledger, whole and on disk, under a name of it
 opens the ledger puts it in place. The old one's log goes before: SQLite would play it onto the new file.
 """
 
+import os
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
@@ -59,8 +60,11 @@ def _alone(ledger: Path) -> Iterator[None]:
         import fcntl  # noqa: PLC0415 - not on Windows
 
         folder_of(ledger).mkdir(mode=0o700, exist_ok=True)
-        with (folder_of(ledger) / ".restoring.lock").open("a") as lock:
+        lock = os.open(folder_of(ledger) / ".restoring.lock", os.O_RDWR | os.O_CREAT, 0o600)
+        try:
             fcntl.flock(lock, fcntl.LOCK_EX)
             yield
+        finally:
+            os.close(lock)
         return
     yield
