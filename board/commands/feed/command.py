@@ -18,6 +18,7 @@ from board.commands.options import ledger_option
 from board.errors import BoardError
 from board.house.model import House
 from board.house.probes import Probe
+from board.ledger import typed
 from board.ledger.one_feed import one_feed
 from board.ledger.open import open_ledger
 from board.ledger.where import ledger_path
@@ -81,7 +82,8 @@ def _feed(
     from board.commands.feed.intake import Intake  # noqa: PLC0415 - help needs none of it
     from board.commands.feed.running import feed, told_to_stop  # noqa: PLC0415
 
-    called = name or (f"mqtt {mqtt}" if mqtt else f"csv {csv.name}" if csv else "stdin")
+    usual = f"mqtt {mqtt}" if mqtt else f"csv {csv.name}" if csv else "stdin"
+    called = typed.name(name or usual[: typed.LONGEST_NAME], "this feed (--as)")
     with told_to_stop() as stop, backed_up(open_ledger(ledger)) as opened, one_feed(ledger, called):
         house = house_of(opened)
         intake: Intake[Any] = Intake(opened, house, called)

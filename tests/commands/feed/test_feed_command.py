@@ -22,6 +22,7 @@ from board.ledger.write import commit_plan
 
 from ...ledger.by_hand import brisket, plan
 
+YESTERDAY = datetime.now(UTC) - timedelta(days=1)
 Say = Callable[..., tuple[int, str, str]]
 
 
@@ -85,6 +86,8 @@ def test_messages_from_a_pipe(say: Say, ledger: Ledger) -> None:
         (("--csv", "nowhere.csv"), "is not there; name a CSV file"),
         (("--csv", "."), "is no file; name a CSV file"),
         (("--csv", "/dev/null"), "is no file; name a CSV file"),
+        (("--stdin", "--as", "x" * 81), "the name of this feed (--as) has 81 letters"),
+        (("--stdin", "--as", " "), "the name of this feed (--as) is missing"),
         (("--stdin", "--probe", "east"), "there is no probe east; the probes are north-grate"),
         (("--stdin", "place", "meat-1", "out"), "--stdin goes after place"),
         (("place", "east", "out"), "there is no probe east"),
@@ -160,3 +163,12 @@ def test_killed_in_mid_stream_every_reading_is_there_once(ledger: Ledger, tmp_pa
     assert run(["feed", "--csv", str(path), "--ledger", str(ledger.path)]) == 0
     told = [one[1] for e in read.entries(ledger, kinds=["fed"]) for one in e.data["readings"]]
     assert len(told) == len(set(told)) == many(ledger) == len(times)
+
+
+def test_a_feed_of_a_long_name(say: Say, ledger: Ledger, tmp_path: Path) -> None:
+    """A file may be called what it likes: the feed has as much of it as a name holds."""
+    path = tmp_path / ("\x1b[31m" + "x" * 200 + ".csv")
+    path.write_text(f"time,north-grate_f\n{YESTERDAY.isoformat()},225\n")
+    code, _, err = say("--csv", str(path))
+    assert (code, many(ledger), "\x1b" in err) == (0, 1, False)
+    assert {len(row["source"]) <= 80 for row in ledger.rows("SELECT source FROM feeds")} == {True}
