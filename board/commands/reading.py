@@ -47,11 +47,18 @@ def command(
 
 
 def _why_not_counted(ledger: Ledger, house: House | None, entry: Entry) -> str:
-    """Why a new reading is left out of the estimates; empty where it counts or bears on none."""
+    """Why a new reading is left out of the estimates; empty where it counts or bears on none.
+
+    Where that cannot be read, a word says so: the reading is recorded all the same.
+    """
     from board.views.gather import gather  # noqa: PLC0415 - views and sums load for what cooks alone
     from board.views.left_out import why_not_counted  # noqa: PLC0415
 
-    return why_not_counted(gather(ledger, house, entry.noted_at), entry) if house else ""
+    try:
+        return why_not_counted(gather(ledger, house, entry.noted_at), entry) if house else ""
+    except LedgerError as error:
+        click.echo(f"board: whether it counts cannot be said: {error}", err=True)
+        return ""
 
 
 def _known_place(ledger: Ledger, house: House | None, place: str, at: datetime) -> str:

@@ -51,6 +51,18 @@ def test_disks_that_fail() -> None:
     assert_nothing_lost("disk", "--every", "199")
 
 
+@on_a_failing_disk
+def test_commands_on_a_disk_that_fails() -> None:
+    """A command ends with 0 where it recorded something, with 2 and a line where it did not."""
+    assert_nothing_lost("commands", "--only", "mark", "--every", "19")
+
+
+@on_a_failing_disk
+def test_a_board_on_a_disk_that_fails() -> None:
+    """A note typed on the screen is recorded once, or still stands in its dialog."""
+    assert_nothing_lost("screen", "--rounds", "2")
+
+
 def test_many_hands() -> None:
     """Eight people, a feed and two boards at once: counts equal, order kept."""
     assert_nothing_lost("hands", "--minutes", "0.02")
