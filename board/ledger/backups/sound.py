@@ -51,7 +51,9 @@ def opened_to_read(path: Path) -> Iterator[sqlite3.Connection]:
         passing = _PASSING.get(int(getattr(error, "sqlite_errorcode", 0)) & 0xFF)
         if passing is not None:
             raise LedgerError(f"{path} {passing}") from error
-        raise DamagedError(f"{path} cannot be read as a ledger: {error}; take another backup") from error
+        raise DamagedError(
+            f"{path} is damaged, or its disk fails; see board doctor, or take another backup"
+        ) from error
 
 
 def check_sound(path: Path) -> Reached:
