@@ -10,26 +10,39 @@ from datetime import datetime
 
 from board.ledger import record
 from board.ledger.open import Ledger
+from board.ledger.overlay import EACH_PROBE
 from board.ledger.state import Entry
 from board.ledger.times import stamp
 
+# the entries with a reading of a span
+_FED = (
+    f"{EACH_PROBE} SELECT f.seq FROM probes JOIN fed f ON f.probe = probes.probe AND f.at >= ? AND f.at < ?"
+)
+
 
 def covered(ledger: Ledger, since: datetime, until: datetime) -> list[Entry]:
-    """What happened in a span, and whatever was later said of that: taken back, corrected, acted on.
+    """What happened in a span, and whatever was later said of that: taken back, corrected, struck, acted on.
 
-    Signatures are about the record, not part of what they sign.
+    Of what probes fed it is each entry with a reading of the span, however late that came. Signatures are
+    about the record, not part of what they sign.
     """
-    rows = ledger.rows(
-        f"""{record.SELECT} WHERE e.kind <> 'signature' AND e.at >= ? AND e.at < ? ORDER BY e.seq""",
-        (stamp(since), stamp(until)),
-    )
+    span = (stamp(since), stamp(until))
+    happened = "e.kind NOT IN ('signature', 'fed') AND e.at >= ? AND e.at < ?"
+    rows = ledger.rows(f"{record.SELECT} WHERE {happened} ORDER BY e.seq", span)
+    rows += ledger.rows(f"{record.SELECT} WHERE e.seq IN ({_FED})", span)
     found = {row["seq"]: record.as_entry(row) for row in rows}
-    later = ledger.rows(f"{record.SELECT} WHERE e.kind IN ('undo', 'correction', 'action') ORDER BY e.seq")
-    for entry in map(record.as_entry, later):
-        if entry.seq not in found and _concerns(entry, found):
+    later = "e.kind IN ('undo', 'correction', 'action', 'struck')"
+    for entry in map(record.as_entry, ledger.rows(f"{record.SELECT} WHERE {later} ORDER BY e.seq")):
+        concerns = _strikes(entry, *span) if entry.kind == "struck" else _concerns(entry, found)
+        if entry.seq not in found and concerns:
             found[entry.seq] = entry
     signed = {entry.seq for entry in found.values() if entry.data.get("kind") == "signature"}
     return [found[seq] for seq in sorted(found) if seq not in signed]
+
+
+def _strikes(later: Entry, since: str, until: str) -> bool:
+    """Whether a strike takes out of a span what a probe fed in it."""
+    return bool(later.data["since"] < until and later.data["until"] >= since)
 
 
 def _concerns(later: Entry, found: Mapping[int, Entry]) -> bool:

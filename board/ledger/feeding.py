@@ -14,6 +14,7 @@ from board.ledger import find, overlay, typed
 from board.ledger.append import already, append
 from board.ledger.facts import LoadFacts
 from board.ledger.open import Ledger, Row
+from board.ledger.overlay import EACH_PROBE
 from board.ledger.state import Entry
 from board.ledger.times import day_text, moment, stamp
 from board.probes.reading import Bad, Fed
@@ -21,12 +22,7 @@ from board.probes.reading import Bad, Fed
 MOST_ASIDE = 500  # bad messages kept of each source, the latest ones
 LONGEST_WHY, LONGEST_MESSAGE = 200, 500
 
-# each probe found from the one before it, so that no reading in between is looked at
-_LAST_OF_EACH = """WITH RECURSIVE probes (probe) AS (
-    SELECT min(probe) FROM fed
-    UNION ALL SELECT (SELECT min(probe) FROM fed WHERE probe > probes.probe) FROM probes
-        WHERE probe IS NOT NULL)
-    SELECT f.* FROM probes JOIN fed f ON f.probe = probes.probe
+_LAST_OF_EACH = f"""{EACH_PROBE} SELECT f.* FROM probes JOIN fed f ON f.probe = probes.probe
     AND f.at = (SELECT max(at) FROM fed WHERE probe = probes.probe AND struck IS NULL)"""
 
 

@@ -20,6 +20,11 @@ _PLACED = """UPDATE fed SET (load, load_day) = (
 _LAID = (
     "SELECT 1 FROM placings WHERE probe = :probe UNION ALL SELECT 1 FROM struck WHERE probe = :probe LIMIT 1"
 )
+# every probe there is, found from the one before it: no reading in between is looked at
+EACH_PROBE = """WITH RECURSIVE probes (probe) AS (
+    SELECT min(probe) FROM fed
+    UNION ALL SELECT (SELECT min(probe) FROM fed WHERE probe > probes.probe) FROM probes
+        WHERE probe IS NOT NULL)"""
 _EVER = ("", "9")  # before and after any moment's text
 
 

@@ -162,6 +162,25 @@ def test_struck_cores_and_air_teach_nothing(planned: Ledger) -> None:
     assert [(c.core_c, c.air_c) for c in past_cooks(planned, library_cuts(), DAY)] == [(None, None)]
 
 
+def test_a_signature_covers_what_was_fed(planned: Ledger) -> None:
+    """By the times of readings: one that comes late, with others of today, or is struck later, is told."""
+    until = LOADED + timedelta(hours=1)
+    feed(planned, air(0, 110), air(59, 111))
+    signed = [write.sign(planned, LOADED, until, **said(90))]
+    feed(planned, air(100, 112))
+    assert write.sign(planned, LOADED, until, **said(101)).already
+    feed(planned, air(30, 90), air(110, 112))
+    signed.append(write.sign(planned, LOADED, until, **said(120)))
+    struck = feeding.strike_probe(planned, "north air", LOADED, LOADED, **said(130))
+    signed.append(write.sign(planned, LOADED, until, **said(140)))
+    write.undo(planned, struck.seq, **said(150))
+    signed.append(write.sign(planned, LOADED, until, **said(160)))
+    feeding.strike_probe(planned, "north air", until, until + timedelta(hours=1), **said(170))
+    assert write.sign(planned, LOADED, until, **said(180)).already
+    assert len({one.data["sha256"] for one in signed}) == len(signed)
+    assert not any(one.already for one in signed)
+
+
 moves = st.lists(
     st.one_of(
         st.tuples(st.just("feed"), st.integers(0, 9), st.integers(0, 9)),
