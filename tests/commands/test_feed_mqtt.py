@@ -196,6 +196,30 @@ def user(name, password):
     return f"{name}:$7$101${b64encode(salt).decode()}${b64encode(made).decode()}\n"
 
 
+@pytest.mark.skipif(not shutil.which("openssl"), reason="no openssl to make a certificate with")
+def test_a_broker_that_nobody_vouches_for_is_not_told_anything(house, tmp_path):
+    """With TLS a certificate is checked, and the authority that the environment names is trusted."""
+    folder = tmp_path / "sealed"
+    folder.mkdir()
+    made = ("-x509", "-newkey", "rsa:2048", "-nodes", "-days", "2", "-subj", "/CN=localhost")
+    named = ("-addext", "subjectAltName=DNS:localhost,IP:127.0.0.1")
+    files = ("-keyout", str(folder / "key.pem"), "-out", str(folder / "own.pem"))
+    subprocess.run(["openssl", "req", *made, *named, *files], check=True, capture_output=True)
+    sealed = Mosquitto(
+        folder,
+        ["allow_anonymous true", f"certfile {folder / 'own.pem'}", f"keyfile {folder / 'key.pem'}"],
+    )
+    sealed.start()
+    try:
+        assert Feed(house, sealed, BOARD_MQTT_TLS="yes").process.wait(20) == 2
+        assert "cannot be trusted" in told(house)
+        feed = Feed(house, sealed, BOARD_MQTT_CA=str(folder / "own.pem"))
+        until(feed.hears)
+        assert feed.end() == 0
+    finally:
+        sealed.stop()
+
+
 @pytest.mark.parametrize(
     ("text", "tls", "shown"),
     [

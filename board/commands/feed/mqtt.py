@@ -9,6 +9,7 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from datetime import datetime
 from functools import partial
+from ssl import SSLCertVerificationError
 from time import monotonic, sleep
 
 from board.commands.feed.broker import Arrived, Broker, BrokerError
@@ -93,6 +94,12 @@ class Mqtt:
             return False
         try:
             self.broker.connect()
+        except SSLCertVerificationError as error:
+            if not self._was_up:
+                says = f"the broker at {self.broker.at} cannot be trusted: {error.verify_message}"
+                raise BrokerError(f"{says}; name its authority in BOARD_MQTT_CA") from error
+            self._lost(error.verify_message)
+            return False
         except OSError as error:
             self._lost(error.strerror or str(error))
             return False
@@ -113,7 +120,7 @@ class Mqtt:
             self._say(f"connected to {self.broker.at}")
         else:
             away = (self._elapsed() - self._down_since) / 60.0
-            self._say(f"{self.broker.at} is back after {duration(max(away, 1.0))}")
+            self._say(f"{self.broker.at} answers after {duration(max(away, 1.0))}")
         self._asked_at, self._was_up, self._down_since = None, True, None
         self._retry_at, self._retry_seconds = 0.0, FIRST_RETRY_SECONDS
 
@@ -123,7 +130,8 @@ class Mqtt:
             raise BrokerError(f"the broker at {self.broker.at} refuses: {why}")
         if self._down_since is None:
             self._down_since = self._elapsed()
-            self._say(f"{self.broker.at}: {why}; what is sent waits there, trying again until it is back")
+            waits = "what is sent waits there, trying again until it is back"
+            self._say(f"{self.broker.at}: {why}; {waits if self._was_up else 'trying until it answers'}")
         self._asked_at = None
         self.broker.is_up = False
         self._retry_at = self._elapsed() + self._retry_seconds
