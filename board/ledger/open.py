@@ -223,14 +223,14 @@ def open_ledger(path: Path, *, create: bool = False) -> Ledger:
             program; the line says what to do.
     """
     path = Path(path)
+    if path.is_dir():
+        raise LedgerError(f"{path} is a folder, not a ledger file; name the file in it")
     with told_plainly(path):
         finish(path)
     if not path.exists():
         if not create:
             raise LedgerError(f"there is no ledger {path}; name it with --ledger, or see board demo")
         _build(path, None)
-    if path.is_dir():
-        raise LedgerError(f"{path} is a folder, not a ledger file; name the file in it")
     if not path.is_file():
         raise LedgerError(f"{path} is a pipe or a device, not a ledger file; name the ledger file")
     with told_plainly(path):
