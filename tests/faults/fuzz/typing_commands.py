@@ -62,6 +62,15 @@ SOUND = (
     ("reading", "walk-in", "3 C", "--at", "05:35", *_BY),
     ("reading", "1219-brisket-1", "162 F", *_BY, "--json"),
     ("keys", "--ledger", "demo.db"),
+    ("feed", "--csv", "pit.csv", "--ledger", "demo.db"),
+    ("feed", "--csv", "log.csv", "--probe", "meat-1", "--as", "kitchen", "--ledger", "demo.db"),
+    ("feed", "--stdin", "--probe", "meat-1", "--ledger", "demo.db"),
+    ("feed", "place", "meat-1", "1219-brisket-1", *_BY),
+    ("feed", "status", "--ledger", "demo.db", "--json"),
+    ("feed", "aside", "--ledger", "demo.db"),
+    ("backup", "--to", "stick", "--ledger", "demo.db"),
+    ("backup", "--list", "--ledger", "demo.db", "--json"),
+    ("doctor", "--ledger", "demo.db", "--json"),
 )
 VALUES = {
     "seconds": ("0", "0.2", "nan", "-1", "1e400", "9999"),  # never one that makes all others wait
@@ -179,6 +188,9 @@ def _paths(place: Path) -> list[str]:
     """What a path may turn out to be; all of it in a folder of its own, for it may be written over."""
     write_starter(place / "house")
     (place / "log.csv").write_text("time,core_c\n0,4\n90,60\n120,70\n", encoding="utf-8")
+    rows = "time,probe,temperature_f\n2026-11-19T05:00,meat-1,142\n2026-11-19T05:01,north-grate,250\n"
+    (place / "pit.csv").write_text(rows, encoding="utf-8")
+    (place / "stick").mkdir()
     (place / "empty").write_bytes(b"")
     (place / "bytes").write_bytes(bytes(range(256)))
     os.mkfifo(place / "pipe")
@@ -200,7 +212,7 @@ def _paths(place: Path) -> list[str]:
             "",
             "odd\udce9.db",
         ),
-        *("/dev/full", "/dev/null"),
+        *("/dev/full", "/dev/null", "pit.csv", "stick"),
     ]
 
 
@@ -209,10 +221,11 @@ def _outputs(place: Path) -> Iterator[tuple[io.TextIOWrapper, io.TextIOWrapper]]
     """Outputs that take bytes as a terminal's do, an empty input, and a folder to be in."""
     streams = tuple(io.TextIOWrapper(io.BytesIO(), encoding="utf-8", write_through=True) for _ in range(2))
     before, was_in = (sys.stdin, sys.stdout, sys.stderr), Path.cwd()
-    sys.stdin, (sys.stdout, sys.stderr) = io.TextIOWrapper(io.BytesIO(), encoding="utf-8"), streams
     os.chdir(place)
     try:
-        yield streams
+        with Path(os.devnull).open(encoding="utf-8") as nothing:
+            sys.stdin, (sys.stdout, sys.stderr) = nothing, streams
+            yield streams
     finally:
         os.chdir(was_in)
         sys.stdin, sys.stdout, sys.stderr = before
