@@ -171,6 +171,8 @@ def _correctable(ledger: Ledger, seq: int, *, in_time: bool) -> Entry:
         raise LedgerError(f"there is no entry {seq}; see the record for its number")
     if found.undone:
         raise LedgerError(f"entry {seq} was taken back; record it again instead")
+    if "pin" in found.data:
+        raise LedgerError(f"entry {seq} was signed with a PIN; take it back and sign another instead")
     if found.kind not in CORRECTED and not (in_time and found.kind in TIMED):
         raise LedgerError(
             f"entry {seq} is a {found.kind}; {', '.join(CORRECTED)} are corrected, the rest is undone"

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from board.errors import LedgerError
 from board.ledger import read, scrypt, signers, write
+from board.ledger.checking import Right
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.scrypt import Cost, Kept, hashed
 from board.ledger.signers import FREE_TRIES, LONGEST_WAIT, MANY_WRONG, Vouched, show_pin
@@ -169,6 +170,14 @@ def test_what_was_signed_with_a_pin_is_taken_back_with_one(signing: Ledger) -> N
         write.undo(signing, signed.seq, vouched=shown, **said("Wren"))
     (undone,) = write.undo_together(signing, vouched=shown, **said())
     assert (undone.undoes, undone.data["pin"]) == (signed.seq, shown.seq)
+
+
+def test_what_was_signed_with_a_pin_keeps_its_words(signing: Ledger) -> None:
+    """Nobody puts other words under a signature; it is taken back and signed anew."""
+    shown = show_pin(signing, "Ines", PIN, EVENING)
+    signed = write.handover(signing, "All well", vouched=shown, **said())
+    with pytest.raises(LedgerError, match="take it back and sign another"):
+        write.correct(signing, signed.seq, Right(text="Nothing is well"), **said("Wren"))
 
 
 def test_wrong_tries_make_the_next_one_wait_and_the_wait_ends(signing: Ledger) -> None:
