@@ -15,6 +15,7 @@ from board.ledger.backups.catalogue import backups_in, folder_of
 from board.ledger.backups.named import Kind
 from board.ledger.backups.restore import restore
 from board.ledger.backups.sound import check_sound
+from board.ledger.doctor.examine import examine
 from board.ledger.lean import Database
 from board.ledger.open import Ledger, open_ledger
 from board.ledger.schema import migrations
@@ -33,6 +34,7 @@ ALL = ("SELECT * FROM sqlite_schema", "SELECT * FROM entries", "SELECT * FROM _s
 def unpacked(kept: Path, path: Path) -> Path:
     """A kept ledger as its version left it."""
     path.write_bytes(gzip.decompress(kept.read_bytes()))
+    path.chmod(0o600)
     return path
 
 
@@ -72,6 +74,7 @@ def test_a_released_ledger_opens_and_loses_nothing(kept: Path, path: Path, ledge
     after = record_of(old)
     assert [after[0][:-1], after[1]] == before
     assert check_sound(old).seq == note.seq
+    assert [fault for look in examine(old).looks for fault in look.faults] == []
     made = backups_in(folder_of(old))
     if migrations.pending(EMPTY)[-1].name in {name for (name,) in applied[0]}:
         return

@@ -48,12 +48,14 @@ def opened_to_read(path: Path) -> Iterator[sqlite3.Connection]:
         with closing(_connect(path)) as connection:
             yield connection
     except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
-        passing = _PASSING.get(int(getattr(error, "sqlite_errorcode", 0)) & 0xFF)
-        if passing is not None:
-            raise LedgerError(f"{path} {passing}") from error
-        raise DamagedError(
-            f"{path} is damaged, or its disk fails; see board doctor, or take another backup"
-        ) from error
+        code = int(getattr(error, "sqlite_errorcode", 0)) & 0xFF
+        if code in _PASSING:
+            raise LedgerError(f"{path} {_PASSING[code]}") from error
+        is_none = code == sqlite3.SQLITE_NOTADB
+        wrong = (
+            "is not a ledger, or its first page is damaged" if is_none else "is damaged, or its disk fails"
+        )
+        raise DamagedError(f"{path} {wrong}; see board doctor, or take another backup") from error
 
 
 def check_sound(path: Path) -> Reached:
