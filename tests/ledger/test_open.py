@@ -192,6 +192,32 @@ def test_a_failed_commit_starts_afresh(planned: Ledger, monkeypatch: pytest.Monk
     assert write.note(planned, "windy", who="Ines", at=LOADED, noted_at=LOADED).seq == 2
 
 
+def test_where_nobody_knows_it_is_said(planned: Ledger, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where a commit fails and cannot be made never to have been, the line says so; then all goes on."""
+    failed = sqlite3.OperationalError("disk I/O error")
+    failed.sqlite_errorcode = sqlite3.SQLITE_IOERR_FSYNC
+    plainly = planned.db.execute
+
+    def fail_to_commit(sql: str, *values: object) -> sqlite3.Cursor:
+        if sql == "COMMIT":
+            raise failed
+        return plainly(sql, *values)
+
+    def fail(db: Database) -> None:
+        raise failed
+
+    with monkeypatch.context() as failing:
+        failing.setattr(planned.db, "execute", fail_to_commit)
+        failing.setattr(opening, "supersede", fail)
+        with pytest.raises(LedgerError, match="nobody can say whether this was recorded"):
+            write.note(planned, "windy", who="Ines", at=LOADED, noted_at=LOADED)
+        with pytest.raises(LedgerError, match="check the disk, then enter it again"):
+            write.note(planned, "windier", who="Ines", at=LOADED, noted_at=LOADED)
+    planned.wait_at_most(1.0)
+    assert write.note(planned, "still", who="Ines", at=LOADED, noted_at=LOADED).seq == 2
+    assert planned.db.execute("PRAGMA busy_timeout").fetchone()[0] == 1000
+
+
 def test_where() -> None:
     """The flag goes before the environment, which goes before the current folder."""
     env = {"BOARD_LEDGER": "/env.db"}
