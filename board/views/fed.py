@@ -73,13 +73,17 @@ def judged_alike(
             yield one.key, here
 
 
-def line_of(readings: Sequence[Reading]) -> tuple[tuple[datetime, float], ...]:
-    """A line through readings; where several probes feed, through the coldest of each stretch."""
+def coldest_of(readings: Sequence[Reading]) -> tuple[Reading, ...]:
+    """Readings of a core; where several probes feed, all by hand and the coldest probe of each stretch."""
     probes = {one.probe for one in readings if one.probe is not None}
-    if len(probes) > 1:
-        end = max(one.at for one in readings) + _STRETCH
-        readings = summed_core(readings, end)
-    return tuple(sorted((one.at, one.temperature_c) for one in readings))
+    if len(probes) < 2:
+        return tuple(readings)
+    return summed_core(readings, max(one.at for one in readings) + _STRETCH)
+
+
+def line_of(readings: Sequence[Reading]) -> tuple[tuple[datetime, float], ...]:
+    """A line through readings of a core."""
+    return tuple(sorted((one.at, one.temperature_c) for one in coldest_of(readings)))
 
 
 def without_doors(

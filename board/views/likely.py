@@ -19,9 +19,10 @@ def counted_state(facts: Facts, plan: Plan, load: PlannedLoad, revised: Revised 
     """How a load stands, its last core the last that counts."""
     state = load_state(facts, load, plan.day)
     left_out = left_out_of(revised, load.id)
+    readings = facts.readings.get((plan.day, load.id), ())
     if not left_out:
-        return state
-    counted = [r for r in facts.readings.get((plan.day, load.id), ()) if r.key not in left_out]
+        return with_coldest(state, readings)
+    counted = [r for r in readings if r.key not in left_out]
     if not counted:
         return replace(state, last_core_c=None, last_core_at=None)
     last = replace(state, last_core_c=counted[-1].temperature_c, last_core_at=counted[-1].at)

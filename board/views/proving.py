@@ -21,7 +21,7 @@ from board.safety.tempering import tempered
 from board.safety.thawing import thawed
 from board.safety.verdict import Verdict
 from board.views.chart import Gap
-from board.views.fed import gaps_in
+from board.views.fed import coldest_of, gaps_in
 
 EMPTY = TemperatureLog((), ())
 _JUDGES: Mapping[WatchKind, Callable[..., Verdict]] = {
@@ -75,7 +75,7 @@ def cook_verdict(house: House, load: PlannedLoad, readings: Sequence[Reading]) -
     cut = house.cuts.get(load.cut)
     if cut is None:
         return None
-    log = log_of(house, readings, core=True) or EMPTY
+    log = log_of(house, coldest_of(readings), core=True, gaps=gaps_in(house, readings)) or EMPTY
     handling = handled(cut, house.recipes)
     return worded(house, cooked(log, handling, place=house.jurisdiction, oven=_oven(load, cut)))
 

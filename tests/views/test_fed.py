@@ -13,8 +13,8 @@ from board.safety.verdict import Answer
 from board.views.alarm import AlarmKind
 from board.views.alarms import alarms
 from board.views.fed import gaps_in, judged_alike, line_of, listed, summed_core, with_coldest, without_doors
-from board.views.proving import EMPTY, log_of
-from tests.app.house_fixture import DAY, at
+from board.views.proving import EMPTY, cook_verdict, log_of
+from tests.app.house_fixture import DAY, at, plan
 from tests.views.facts_fixture import NOW, facts, standing, state
 
 HOUSE = facts().house
@@ -93,6 +93,22 @@ def test_the_last_core_is_the_coldest_of_the_probes_in_it() -> None:
     """Whichever of them sent last."""
     known = with_coldest(state("sat-ham", LoadStage.ON), [*steady(9, 55.0, "p2"), fed(9, 60.0, "p1")])
     assert known.last_core_c == 55.0
+
+
+def test_two_probes_in_a_load_prove_what_the_colder_does() -> None:
+    """The piece that is cold is not cooked by the one beside it."""
+    (load,) = (one for one in plan().loads if one.id == "sat-ham")
+    hot, cool = steady(60, 75.0, "p1"), [fed(minute + 0.5, 58.0, "p2") for minute in range(60)]
+    alone, both = (cook_verdict(HOUSE, load, readings) for readings in (cool, by_time([*hot, *cool])))
+    assert alone is not None
+    assert both is not None
+    assert alone.lethality_log10 is not None
+    assert 0.0 < (both.lethality_log10 or 0.0) <= alone.lethality_log10
+
+
+def by_time(readings: list[Reading]) -> list[Reading]:
+    """Readings as they came."""
+    return sorted(readings, key=lambda one: one.at)
 
 
 def test_a_page_lists_the_extremes_of_half_hours() -> None:
