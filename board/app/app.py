@@ -168,6 +168,7 @@ class BoardApp(Parts, App[None]):
     def renew(self) -> None:
         """Read the ledger and show it."""
         self._seen = read.data_version(self.session.ledger)
+        self.clocking.hear()
         self.facts = self.session.facts()
         self._revise()
         self.alarming.keep_up()

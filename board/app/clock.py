@@ -64,6 +64,11 @@ class BoardClock:
         """Since when the two have been so far apart; None while they are not."""
         return self._apart_since
 
+    def go_on_from(self, moment: datetime) -> None:
+        """Go on from the moment that it is now; with the machine's clock, where that shows about the same."""
+        self._last = (moment, self._count())
+        self.now()
+
     def follow_machine(self) -> None:
         """Go on with what the machine's clock shows."""
         self._last = (self._shows(), self._count())

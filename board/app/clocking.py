@@ -9,7 +9,7 @@ from board.errors import LedgerError
 from board.house.calendar import zone
 from board.ledger.clock_right import RightClock, timed
 from board.ledger.clocks import Doubt
-from board.ledger.doubtful import disagrees
+from board.ledger.doubtful import disagrees, expected, said_right
 from board.ledger.when import moment_meant
 from board.views.alarm import Alarm
 from board.views.alarms_of_clock import Apart, choices, clock_alarm
@@ -24,6 +24,7 @@ class Clocking:
     def __init__(self, board: "BoardApp") -> None:
         self._board = board
         self._noticed: datetime | None = None
+        self._words = said_right(board.session.ledger)
 
     def noticed(self) -> bool:
         """Whether the machine's clock was set, or set right, since this was last asked."""
@@ -42,7 +43,17 @@ class Clocking:
         if clock.apart_since is not None:
             return Apart(now + clock.apart, now, clock.apart_since)
         found = disagrees(ledger, now)
-        return None if found is None else Apart(now, found.expected, found.expected, not found.is_set)
+        if found is None or found.is_set:
+            return None
+        return Apart(now, found.expected, found.expected, is_last_entry=True)
+
+    def hear(self) -> None:
+        """Go by what was said of the clock on any board, or taken back."""
+        clock, ledger = self._board.session.clock, self._board.session.ledger
+        words = said_right(ledger)
+        if words != self._words and isinstance(clock, BoardClock) and (right := expected(ledger)):
+            clock.go_on_from(right)
+        self._words = words
 
     def alarm(self) -> tuple[Alarm, ...]:
         """The alarm about it, if there is one."""

@@ -54,7 +54,7 @@ def clocks(ledger: Ledger, since_seq: int | None = None, back: int = LOOKED_BACK
     """What the entries from `since_seq` on (the last one where None), and so many before, show of clocks."""
     last = since_seq if since_seq is not None else _last_seq(ledger)
     since = max(1, last - back)
-    told = _told(ledger)
+    told = said_right(ledger)
     known = _FOLLOWED.get(ledger)
     if known is None or since < known.since or not _goes_on(ledger, known, told):
         known = _FOLLOWED[ledger] = _Followed(since)
@@ -116,7 +116,7 @@ def _around(ledger: Ledger, first: int, last: int) -> Clocks:
     if until >= _last_seq(ledger):
         return clocks(ledger, first)
     near = (noted for noted, _ in _rows(ledger, first - LOOKED_BACK, until))
-    return clocks_of(near, _told(ledger))
+    return clocks_of(near, said_right(ledger))
 
 
 def _goes_on(ledger: Ledger, known: _Followed, told: frozenset[int]) -> bool:
@@ -136,7 +136,8 @@ def _rows(ledger: Ledger, since_seq: int, until_seq: int = _NO_END) -> Iterator[
         yield Noted(row["seq"], moment(row["noted_at"]), row["boot"], row["up_ms"]), row["sha256"]
 
 
-def _told(ledger: Ledger) -> frozenset[int]:
+def said_right(ledger: Ledger) -> frozenset[int]:
+    """The entries in which somebody said which clock is right, and which nobody took back."""
     rows = ledger.rows(f"SELECT e.seq FROM entries e WHERE e.kind = 'clock' AND {record.STANDS}")
     return frozenset(row["seq"] for row in rows)
 

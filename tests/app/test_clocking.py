@@ -15,7 +15,7 @@ from board.ledger.clock_right import RightClock
 from board.ledger.doubtful import doubtful
 from board.ledger.open import Ledger
 from board.views.alarm import Alarm, AlarmKind
-from tests.app.boards import NOW, board, night_ledger
+from tests.app.boards import NOW, board, night_ledger, second
 from tests.app.house_fixture import ZONE
 from tests.app.laptop import Laptop
 from tests.app.pictures import screen_text, settled
@@ -135,6 +135,31 @@ async def test_one_key_says_that_the_machine_is_right_and_what_was_written_is_pu
     assert (right.kind, datetime.fromisoformat(right.data["at"])) == ("correction", NOW + HOUR)
     assert right.data["why"] == "its clock was 1 h behind"
     assert not doubtful(ledger, [written])
+
+
+async def test_a_word_on_one_board_goes_for_the_other_and_is_taken_back_for_both(
+    tmp_path: Path, ledger: Ledger
+) -> None:
+    """The other board goes over to this machine's clock too; after u both are back, with the alarm."""
+    laptop = Laptop(clock=NOW)
+    with second(tmp_path / "board.db") as theirs:
+        one, other = on(laptop, ledger), on(laptop, theirs)
+        async with one.run_test(size=SIZE) as pilot, other.run_test(size=SIZE) as beside:
+            note(ledger, NOW)
+            laptop.passes(timedelta(minutes=5))
+            note(ledger, NOW + timedelta(minutes=5))
+            laptop.clock += HOUR
+            await looked(one, pilot)
+            await looked(other, beside)
+            await pilot.press("a", "enter", "2", "escape")
+            await looked(one, pilot)
+            await looked(other, beside)
+            assert (other.facts.now, of_the_clock(other)) == (NOW + timedelta(minutes=65), [])
+            await pilot.press("u")
+            for app, hand in ((one, pilot), (other, beside)):
+                await looked(app, hand)
+                assert app.facts.now == NOW + timedelta(minutes=5)
+                assert ["was set, to 06:47" in one.says for one in of_the_clock(app)] == [True]
 
 
 async def test_a_laptop_asleep_for_six_hours_wakes_to_the_right_time(ledger: Ledger) -> None:
