@@ -31,6 +31,7 @@ from board.views.guidance import Key
 from board.views.happened import sentence, taken_back
 from board.views.pinning import wishes_for
 from board.views.reference import parts
+from board.views.signing import wrong_before
 from board.views.steps import next_of
 from board.views.taken_back import stands_now
 from board.views.taking import took
@@ -173,7 +174,7 @@ def handover(session: Session, text: str, told: Sequence[str] = (), vouched: Vou
     """Sign the handover, with how things were told to stand."""
     write.handover(session.ledger, text, told=told, vouched=vouched, **said(session))
     who = names.person_name(session.house, session.who)
-    return Told(f"handover signed by {who}")
+    return Told(f"handover signed by {who}{wrong_before(vouched)}")
 
 
 def promise(session: Session, day: date, service: str, item: str, portions: int) -> Told:

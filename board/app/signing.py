@@ -1,6 +1,7 @@
 """Signing, and taking a signature back: by a PIN where the house asks for one."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -10,6 +11,7 @@ from board.app.session import Session
 from board.house.calendar import day_bounds
 from board.ledger import write
 from board.ledger.signers import Vouched, check_may_try
+from board.views.signing import wrong_before
 
 if TYPE_CHECKING:
     from board.app.app import BoardApp
@@ -50,7 +52,8 @@ def ask_pin(board: "BoardApp", does: str, then: Then) -> None:
 def sign(session: Session, day: date, vouched: Vouched | None) -> Told:
     """Sign the record of a day."""
     since, until = day_bounds(day, session.house.zone)
-    return tell(session, write.sign(session.ledger, since, until, vouched=vouched, **said(session)))
+    told = tell(session, write.sign(session.ledger, since, until, vouched=vouched, **said(session)))
+    return replace(told, says=told.says + wrong_before(vouched))
 
 
 def undo(board: "BoardApp") -> None:

@@ -61,10 +61,14 @@ def shown_pin(ledger: Ledger, who: str) -> "Vouched":
     """
     from board.commands.secret import asked_secretly  # noqa: PLC0415
     from board.ledger import signers  # noqa: PLC0415
+    from board.views.signing import wrong_before  # noqa: PLC0415
 
     signers.check_may_try(ledger, who, datetime.now(UTC))
     pin = asked_secretly(f"PIN of {who}")
-    return signers.show_pin(ledger, who, pin, datetime.now(UTC))
+    vouched = signers.show_pin(ledger, who, pin, datetime.now(UTC))
+    if said := wrong_before(vouched):
+        click.echo(f"the PIN of {who} was shown{said}", err=True)
+    return vouched
 
 
 def _new_pin(who: str) -> str:

@@ -6,6 +6,7 @@ from board.house.calendar import day_bounds
 from board.house.wording import count, day_name
 from board.ledger import read
 from board.ledger.open import Ledger
+from board.ledger.signers import Vouched
 from board.views import names
 from board.views.facts import Facts
 from board.views.record import Kind, record
@@ -31,3 +32,11 @@ def to_sign(ledger: Ledger, facts: Facts, day: date, who: str) -> tuple[str, ...
         unanswered[:1].upper() + unanswered[1:],
         f"{names.person_name(facts.house, who)} signs that this was looked over; the digest is kept",
     )
+
+
+def wrong_before(vouched: Vouched | None) -> str:
+    """A word on the wrong PINs tried since the last right one, so that guessing is seen; empty for none."""
+    if vouched is None or not vouched.wrong:
+        return ""
+    were = "1 wrong PIN was" if vouched.wrong == 1 else f"{vouched.wrong} wrong PINs were"
+    return f"; {were} tried before"

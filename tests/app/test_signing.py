@@ -62,6 +62,8 @@ async def test_the_record_is_signed_with_a_pin(size: tuple[int, int], tmp_path: 
         await give(pilot, PIN.removeprefix("pit"))
         assert len(signed(app, "signature")) == 1
         assert signed(app, "signature") != [None]
+        assert app.told is not None
+        assert "1 wrong PIN was tried before" in app.told.text
 
 
 async def test_nothing_of_a_pin_goes_to_the_clipboard(tmp_path: Path) -> None:

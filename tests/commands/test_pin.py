@@ -80,7 +80,8 @@ def test_the_record_is_signed_with_a_pin_only(board: Commands) -> None:
     board("pin", "set", "ines", lines=f"{PIN}\n")
     assert board("record", "--sign", "ines", lines="wrong one\n")[0] == 2
     assert board.kinds() == ["pin set"]
-    code, _ = board("record", "--sign", "Ines", lines=f"{PIN}\n")
+    code, says = board("record", "--sign", "Ines", lines=f"{PIN}\n")
+    assert "the PIN of ines was shown; 1 wrong PIN was tried before\n" in says
     assert (code, board.kinds()) == (0, ["pin set", "signature"])
     assert '"pin": true' in board("record", "--json")[1]
 
