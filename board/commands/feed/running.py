@@ -11,6 +11,7 @@ from typing import Protocol, TypeVar
 from board.commands.backing import Beside
 from board.commands.feed.intake import Intake
 from board.commands.feed.saying import say
+from board.commands.recording import clock_word
 from board.errors import LedgerError
 from board.ledger import feeding
 from board.ledger.open import open_ledger
@@ -49,6 +50,8 @@ def feed(intake: Intake[Token], source: Source[Token], stop: Event) -> None:
         LedgerError: it was stopped while it could not write.
     """
     intake.ledger.wait_at_most(BUSY_SECONDS)
+    if word := clock_word(intake.ledger, now()):
+        say(word)
     source.begin(intake.position)
     backups = Beside(intake.ledger.path)
     _take_in(intake, source, stop, backups)
