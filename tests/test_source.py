@@ -30,6 +30,7 @@ CONSTANT = re.compile(r"(\w+\.)?_?[A-Z][A-Z_]*")
 # out of a ledger's file in quotation marks. Everything else is bound.
 SPELT_OUT = {
     "board/ledger/backups/copy.py": {"setting"},
+    "board/ledger/digest.py": {"happened", "later"},
     "board/ledger/doctor/examine.py": {"setting"},
     "board/ledger/doctor/file.py": {"4 * MOST", "quoted(table)", "quoted(column)"},
     "board/ledger/doctor/mend.py": {"table", "columns", "marks"},
