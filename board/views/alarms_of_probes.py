@@ -13,6 +13,7 @@ from board.views.alarm import Alarm, AlarmKind, spell
 from board.views.days import when
 from board.views.facts import Facts, all_loads, load_state, pit_at
 from board.views.gather import WALK_IN
+from board.views.in_use import is_held
 from board.views.reference import ref
 from board.views.text import Tone, inert
 
@@ -47,7 +48,7 @@ def _is_wanted(facts: Facts, one: ProbeState) -> bool:
             load_state(facts, load, plan.day).stage in _ON and pit_at(facts, load, plan.day) == one.place
             for plan, load in all_loads(facts)
         )
-    return one.place is not None
+    return one.place == WALK_IN or (one.place is not None and is_held(facts, one.place))
 
 
 def _silent(facts: Facts, one: ProbeState) -> Alarm:

@@ -15,6 +15,7 @@ from board.views import names
 from board.views.days import near_day, when
 from board.views.facts import Facts, all_loads
 from board.views.gather import WALK_IN
+from board.views.in_use import held_spans, is_held, read_with_food
 from board.views.marks import last_day
 from board.views.probes import as_corrected, judged
 from board.views.proving import log_of
@@ -170,8 +171,9 @@ def _holding_fails(facts: Facts) -> Iterator[Failing]:
 
 def _place_fails(facts: Facts) -> Iterator[Failing]:
     """The walk-in too warm, a hot hold too cool."""
-    for place, readings in facts.kept.items():
-        if not readings:
+    for place, every in facts.kept.items():
+        readings = every if place == WALK_IN else read_with_food(every, held_spans(facts, place))
+        if not readings or (readings[-1].probe and place != WALK_IN and not is_held(facts, place)):
             continue
         judge = kept_cold if place == WALK_IN else kept_hot
         standing = judge(facts, readings[0].at, readings)

@@ -17,9 +17,11 @@ from board.safety.holding import held_cold, held_hot
 from board.safety.limits import cold_hold_most_c, hot_hold_least_c
 from board.safety.verdict import Answer, Verdict
 from board.views import names
+from board.views.alarm import spell
 from board.views.facts import Facts, find_load
 from board.views.fed import gaps_in, without_doors
 from board.views.gather import WALK_IN, corrections
+from board.views.in_use import held_spans
 from board.views.marks import last_day
 from board.views.proving import EMPTY, cook_verdict, log_of, watch_verdict, worded
 from board.views.reference import ref
@@ -195,12 +197,25 @@ def _places(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> I
     hot = [id for id, hold in house.holds.items() if hold.setpoint_c is not None]
     for place in (WALK_IN, *hot):
         readings = tuple(read.readings(ledger, place=place, since=since, until=until))
-        if not readings:
-            continue
-        yield _place(house, place, readings)
+        if any(one.probe for one in readings) and place != WALK_IN:
+            yield from _with_food(facts, place, readings)
+        elif readings:
+            yield _place(house, place, f"place:{place}", readings)
 
 
-def _place(house: House, place: str, readings: tuple[Reading, ...]) -> Proof:
+def _with_food(facts: Facts, place: str, readings: Sequence[Reading]) -> Iterator[Proof]:
+    """What is shown of a hot hold whose air is fed, each time food was in it; and by hand at other times."""
+    spans = held_spans(facts, place)
+    others = tuple(r for r in readings if r.probe is None and not any(a <= r.at <= b for a, b in spans))
+    if others:
+        yield _place(facts.house, place, f"place:{place}", others)
+    for start, end in spans:
+        own = tuple(one for one in readings if start <= one.at <= end)
+        if own:
+            yield _place(facts.house, place, f"place:{place}/{spell(start)}", own)
+
+
+def _place(house: House, place: str, key: str, readings: tuple[Reading, ...]) -> Proof:
     """What is shown of the air of one place, its door openings left out where a probe sent them."""
     is_cold, at = place == WALK_IN, house.jurisdiction
     limit_c = cold_hold_most_c(at) if is_cold else hot_hold_least_c(place=at)
@@ -210,7 +225,7 @@ def _place(house: House, place: str, readings: tuple[Reading, ...]) -> Proof:
     verdict = worded(house, (held_cold if is_cold else held_hot)(log, place=at))
     aside = f", {count(doors, 'door opening')} under {duration(minutes)} left out" if doors else ""
     what = names.place_name(house, place) + aside
-    return Proof(Section.HOLDING, f"place:{place}", what, readings[0].at, verdict, readings)
+    return Proof(Section.HOLDING, key, what, readings[0].at, verdict, readings)
 
 
 def _answered(facts: Facts, proof: Proof) -> Proof:

@@ -12,7 +12,9 @@ from board.safety.holding import held_cold, held_hot
 from board.safety.verdict import Answer
 from board.views.alarm import AlarmKind
 from board.views.alarms import alarms
+from board.views.failing import failing
 from board.views.fed import gaps_in, judged_alike, line_of, listed, summed_core, with_coldest, without_doors
+from board.views.in_use import held_spans
 from board.views.proving import EMPTY, cook_verdict, log_of
 from tests.app.house_fixture import DAY, at, plan
 from tests.views.facts_fixture import NOW, facts, standing, state
@@ -167,3 +169,35 @@ def test_a_probe_that_a_hand_denies_rings() -> None:
         )
         known = replace(probed(w=sent("w1", 1, "walk-in")), kept={"walk-in": read})  # type: ignore[type-var]
         assert sum(one.key.startswith("apart/") for one in alarms(known)) == rings
+
+
+HOLD = next(id for id, hold in HOUSE.holds.items() if hold.setpoint_c is not None)
+
+
+def holding(served: str | None, load_hold: str = HOLD) -> object:
+    """The hams put into the hot hold at four, served then or still in it, and its air fed cold for hours."""
+    of = plan()
+    hams = replace(next(one for one in of.loads if one.id == "sat-ham"), hold=load_hold)
+    stage = LoadStage.SERVED if served else LoadStage.HOLDING
+    times = {"pulled_at": at("03:00"), "holding_at": at("04:00"), "served_at": at(served) if served else None}
+    cold = tuple(fed(minute, 25.0) for minute in range(0, 220, 5))
+    return facts(
+        plans={DAY: replace(of, loads=(hams,))},
+        loads=standing(state("sat-ham", stage, on_at=at("01:00"), **times)),
+        kept={HOLD: cold},
+    )
+
+
+@pytest.mark.parametrize(
+    ("served", "elsewhere", "rings"), [(None, False, 1), ("05:00", False, 0), (None, True, 0)]
+)
+def test_the_air_of_an_empty_hold_is_nobodys_food(served: str | None, elsewhere: bool, rings: int) -> None:
+    """A cabinet that is fed cold rings while food is in it, not once it is served, nor for food elsewhere."""
+    known = holding(served, "elsewhere" if elsewhere else HOLD)
+    assert sum(one.about == f"place:{HOLD}" for one in failing(known)) == rings  # type: ignore[arg-type]
+
+
+def test_food_is_in_a_hold_from_when_it_goes_in_until_it_is_served() -> None:
+    """By the marks; what is still in ends now."""
+    assert held_spans(holding("05:00"), HOLD) == [(at("04:00"), at("05:00"))]  # type: ignore[arg-type]
+    assert held_spans(holding(None), HOLD) == [(at("04:00"), NOW)]  # type: ignore[arg-type]
