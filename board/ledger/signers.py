@@ -185,5 +185,6 @@ def _waits_until(ledger: Ledger, wrong: int, wrong_at: str | None, now: datetime
 
 
 def _signer(who: str) -> str:
-    """One person, however their name is typed."""
-    return " ".join(unicodedata.normalize("NFKC", who).casefold().split())
+    """One person, however their name is typed: letters that are not seen make no second one."""
+    seen = "".join(c for c in who if unicodedata.category(c) != "Cf")
+    return " ".join(unicodedata.normalize("NFKC", seen).casefold().split())

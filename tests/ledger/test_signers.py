@@ -139,8 +139,8 @@ def test_a_lost_table_makes_nobody_new(signing: Ledger) -> None:
 
 
 def test_one_person_has_one_pin_however_the_name_is_typed(signing: Ledger) -> None:
-    """Case, spaces and letters of another width make no second Ines."""
-    for name in ("INES", " ines ", "\uff29nes"):
+    """Case, spaces, letters of another width and those that are not seen make no second Ines."""
+    for name in ("INES", " ines ", "\uff29nes", "In\u200bes", "\u2066Ines\u00ad"):
         assert signers.has_pin(signing, name)
         with pytest.raises(LedgerError, match="has a PIN"):
             write.set_pin(signing, "other 88", **said(name))
