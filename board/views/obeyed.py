@@ -15,7 +15,7 @@ def harmless(text: str) -> str:
 
     What follows a control stays to be seen: a name that ends in one hides nothing of what stands after it.
     """
-    if text.isascii() and text.replace("\n", "").isprintable():
+    if text.replace("\n", "").isprintable():
         return text
     return "".join(
         c
@@ -26,7 +26,7 @@ def harmless(text: str) -> str:
 
 def escaped(document: str) -> str:
     """A JSON document that says the same with every such character as an escape."""
-    if document.isascii() and document.replace("\n", "").isprintable():
+    if document.replace("\n", "").isprintable():
         return document
     return "".join(c if c == "\n" or not _obeyed(c) else _escape(c) for c in document)
 
