@@ -32,7 +32,7 @@ def escaped(document: str) -> str:
 
 
 def _obeyed(c: str) -> bool:
-    return unicodedata.category(c) in _OBEYED
+    return not c.isprintable() and unicodedata.category(c) in _OBEYED
 
 
 def _escape(c: str) -> str:
