@@ -118,6 +118,8 @@ def _sums(parts: list[int]) -> set[int]:
 def _backups(path: Path, rows: list[Row]) -> Iterator[str]:
     """Each backup that has its name is whole, and holds the record as it was up to some entry."""
     for backup in path.with_name(f"{path.name}.backups").glob("[!.]*.db"):
+        if backup.stem.endswith(("-damaged", "-restore")):  # what stood there before another was put back
+            continue
         with closing(sqlite3.connect(f"{backup.as_uri()}?mode=ro", uri=True)) as db:
             kept = db.execute(f"SELECT {COLUMNS} FROM entries ORDER BY seq").fetchall()
             sound = db.execute("PRAGMA integrity_check").fetchall() == [("ok",)]

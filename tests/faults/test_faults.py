@@ -52,6 +52,12 @@ def test_disks_that_fail() -> None:
 
 
 @on_a_failing_disk
+def test_power_cuts_while_a_backup_is_put_back() -> None:
+    """What is left is the ledger as it was or the backup, whole."""
+    assert_nothing_lost("restoring", "--rounds", "6")
+
+
+@on_a_failing_disk
 def test_commands_on_a_disk_that_fails() -> None:
     """A command ends with 0 where it recorded something, with 2 and a line where it did not."""
     assert_nothing_lost("commands", "--only", "mark", "--every", "41")
