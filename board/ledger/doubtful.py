@@ -9,7 +9,7 @@ from board.ledger import record
 from board.ledger.clocks import APART, Clocks, Doubt, Following, Noted, clocks_of
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
-from board.ledger.times import moment
+from board.ledger.times import moment, stamp
 
 LOOKED_BACK = 10_000  # entries before those asked about, and after, as evidence: weeks of a busy house
 _NEAR = 1_000  # entries back that a clock is held against
@@ -79,6 +79,26 @@ def doubtful(ledger: Ledger, entries: Iterable[Entry]) -> dict[int, Doubt]:
     right = _put_right(ledger)
     doubts = {seq: found.doubt(seq) for seq in asked if seq not in right}
     return {seq: doubt for seq, doubt in doubts.items() if doubt is not None}
+
+
+def doubts_between(ledger: Ledger, since: datetime, until: datetime) -> tuple[Doubt, ...]:
+    """The wrong clocks that wrote near what happened in a span."""
+    span = (stamp(since), stamp(until))
+    ends = ledger.row(
+        "SELECT min(seq) AS first, max(seq) AS last FROM entries WHERE at >= ? AND at < ?", span
+    )
+    if ends is None or ends["first"] is None:
+        return ()
+    return _around(ledger, ends["first"], ends["last"]).doubts
+
+
+def fed_by(ledger: Ledger, doubts: Iterable[Doubt], probe: str, since: datetime, until: datetime) -> int:
+    """How many readings of a span a probe fed while one of some clocks was wrong."""
+    sql = """SELECT count(*) AS n FROM fed
+        WHERE probe = ? AND at >= ? AND at < ? AND seq BETWEEN ? AND ?"""
+    spans = (numbers for doubt in doubts for numbers in doubt.spans)
+    counted = (ledger.row(sql, (probe, stamp(since), stamp(until), *numbers)) for numbers in spans)
+    return sum(row["n"] for row in counted if row)
 
 
 def disagrees(ledger: Ledger, now: datetime) -> Disagrees | None:

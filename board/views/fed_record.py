@@ -5,9 +5,11 @@ from datetime import date, timedelta
 from board.house.calendar import day_bounds
 from board.house.read_probes import silence_of
 from board.house.wording import count
+from board.ledger.doubtful import doubts_between, fed_by
 from board.ledger.fed_spans import FedSpan, fed_hours, fed_spans
 from board.ledger.open import Ledger
 from board.views import names
+from board.views.clock_words import DOUBTFUL
 from board.views.days import near_day
 from board.views.facts import Facts
 from board.views.fed import gap_words
@@ -21,14 +23,18 @@ def fed_lines(ledger: Ledger, facts: Facts, day: date | None) -> list[tuple[FedS
     """A line for each probe that fed on a day; on this and the last one where none is chosen."""
     days = [day] if day else [facts.today, facts.today - timedelta(days=1)]
     silence = silence_of(facts.house)
-    return [
-        (span, _line(facts, span, on))
-        for on in days
-        for span in fed_spans(ledger, *day_bounds(on, facts.house.zone), silence)
-    ]
+    found: list[tuple[FedSpan, RecordLine]] = []
+    for on in days:
+        bounds = day_bounds(on, facts.house.zone)
+        doubts = doubts_between(ledger, *bounds)
+        found += [
+            (span, _line(facts, span, on, fed_by(ledger, doubts, span.probe, *bounds)))
+            for span in fed_spans(ledger, *bounds, silence)
+        ]
+    return found
 
 
-def _line(facts: Facts, span: FedSpan, on: date) -> RecordLine:
+def _line(facts: Facts, span: FedSpan, on: date, doubtful: int) -> RecordLine:
     name = inert(names.person_name(facts.house, span.probe))
     return RecordLine(
         key=f"{FED}{on}|{span.probe}",
@@ -36,9 +42,9 @@ def _line(facts: Facts, span: FedSpan, on: date) -> RecordLine:
         clock=names.clock(facts.house, span.last_at),
         says=f"{name}: {fed_says(facts, span)}",
         who=name,
-        noted="",
+        noted=f"{DOUBTFUL} {doubtful} by a wrong clock" if doubtful else "",
         taken_back=False,
-        tone=Tone.CARE if span.gaps else Tone.PLAIN,
+        tone=Tone.CARE if span.gaps or doubtful else Tone.PLAIN,
         on=on,
         fold=f"{FED}{on}",
         part=f"{name}, {_range(facts, span)}",

@@ -9,12 +9,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from board.errors import LedgerError
-from board.ledger import read, write
+from board.ledger import feeding, read, write
 from board.ledger.checking import Right
 from board.ledger.clock_right import RightClock
-from board.ledger.doubtful import clocks, disagrees, doubtful, entries_of
+from board.ledger.doubtful import clocks, disagrees, doubtful, doubts_between, entries_of, fed_by
 from board.ledger.open import Ledger, create_ledger
 from board.ledger.state import Entry, LoadStage
+from board.probes.reading import Fed
 
 from .by_hand import DAY, ZONE, plan
 from .machine import Machine
@@ -169,6 +170,20 @@ def test_an_old_stretch_is_known_without_all_that_came_since(
         write.note(planned, "later", **machine.said(10))
     monkeypatch.setattr("board.ledger.doubtful.LOOKED_BACK", 10)
     assert doubtful(planned, wrong) == near
+
+
+def test_readings_fed_by_a_wrong_clock_are_counted_for_each_probe(planned: Ledger) -> None:
+    """A feed goes on while the clock is wrong: how many of a probe's readings came then is known."""
+    machine, fed = Machine().runs(planned), 0
+    span = (machine.true - TWO_HOURS, machine.true + 12 * HOUR)
+    for minutes, error in ((1, 0), (240, 0), (1, 60), (1, 60), (1, 0), (240, 0)):
+        machine.error = timedelta(minutes=error)
+        shows = machine.said(minutes)["noted_at"]
+        feeding.take_fed(planned, "stdin", [Fed("p1", shows, 90.0, place="north")], noted_at=shows)
+        fed += bool(error)
+    doubts = doubts_between(planned, *span)
+    assert fed_by(planned, doubts, "p1", *span) == fed
+    assert fed_by(planned, doubts, "p2", *span) == 0
 
 
 def test_a_ledger_that_lost_entries_is_looked_at_afresh(planned: Ledger) -> None:
