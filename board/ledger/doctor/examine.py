@@ -1,5 +1,6 @@
 """All looks at one ledger, in one order, from one moment of it."""
 
+import re
 import sqlite3
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
@@ -23,6 +24,8 @@ from board.ledger.open import Ledger, open_ledger
 from board.ledger.replay import UNFIT
 from board.ledger.schema import APPLICATION_ID, unknown
 from board.ledger.told import told_of
+
+MIGRATION = re.compile(r"\d{4} [a-z]")  # how the name of one begins
 
 
 def examine(path: Path, pages: Sequence[Printed] = ()) -> Findings:
@@ -81,7 +84,8 @@ def _check_is_ledger(path: Path, connection: sqlite3.Connection) -> None:
 
 
 def _check_not_newer(path: Path, connection: sqlite3.Connection) -> None:
-    if newer := unknown(name for (name,) in connection.execute("SELECT name FROM _sqlite_migrations")):
+    applied = (str(name) for (name,) in connection.execute("SELECT name FROM _sqlite_migrations"))
+    if newer := unknown(name for name in applied if MIGRATION.match(name)):  # what is none was damaged
         raise LedgerError(
             f"the ledger {path} was written by a newer program (it has “{newer[-1]}”); "
             "bring this one up to date: pip install --upgrade board"
