@@ -11,7 +11,7 @@ from functools import cached_property
 from pathlib import Path
 from tempfile import mkstemp
 from typing import Any, Self
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from board.errors import BoardError, LedgerError
 from board.ledger.backups.catalogue import folder_of
@@ -98,7 +98,13 @@ class Ledger:
     @cached_property
     def zone(self) -> ZoneInfo:
         """The zone in which this house tells the time."""
-        return ZoneInfo(self.house.zone if self.house else "UTC")
+        name = self.house.zone if self.house else "UTC"
+        try:
+            return ZoneInfo(name)
+        except (ZoneInfoNotFoundError, ValueError) as error:
+            raise LedgerError(
+                f"the ledger {self.path} is of a zone “{name}” that there is not; see board doctor"
+            ) from error
 
     def clock(self, at: datetime) -> str:
         """A moment as this house's clock shows it, such as 02:05."""

@@ -14,6 +14,7 @@ from board.ledger.doctor.backups import look_at_backups
 from board.ledger.doctor.clocks import look_at_clocks
 from board.ledger.doctor.file import look_at_file, look_at_permissions, look_at_references
 from board.ledger.doctor.finding import RECORD, Findings, Look, some
+from board.ledger.doctor.house import look_at_house
 from board.ledger.doctor.printed import Printed, look_at_printed
 from board.ledger.doctor.raw import BROKEN, looking
 from board.ledger.doctor.record import look_at_plans, look_at_record
@@ -105,6 +106,7 @@ def _content(
     looks: tuple[tuple[str, Callable[[], Look]], ...] = (
         ("references", lambda: look_at_references(connection, told)),
         ("tables", lambda: look_at_shape(connection)),
+        ("the house", lambda: look_at_house(path, connection)),
         (RECORD, lambda: look_at_record(connection, told)),
         ("plans", lambda: look_at_plans(connection, told)),
         ("the state", lambda: look_at_state(connection, again)),

@@ -2,7 +2,7 @@
 
 import sqlite3
 from collections.abc import Iterator, Sequence
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -17,6 +17,7 @@ from board.ledger.doctor.choosing import choose
 from board.ledger.doctor.examine import examine
 from board.ledger.doctor.file import PERMISSIONS, make_private
 from board.ledger.doctor.finding import Findings, runs
+from board.ledger.doctor.house import House, are_houses, houses
 from board.ledger.doctor.raw import BROKEN, looking, quoted
 from board.ledger.doctor.salvage import source_of
 from board.ledger.doctor.signatures import broken_signatures
@@ -26,7 +27,7 @@ from board.ledger.replay import replay
 from board.ledger.told import KIND, Told, told_of
 from board.ledger.typed import Said
 
-BESIDE = ("house", "signers", "aside", "feeds")  # what follows from no entry, copied as it is
+BESIDE = ("signers", "aside", "feeds")  # what follows from no entry, copied as it is
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,11 +100,31 @@ def _save(path: Path, file: Path, before: Findings, kept: Path, said: Said) -> N
         replay(chosen, new)
         last = max(own.last, chosen[-1].entry.seq)
         missing = _missing(new, last)
+        _copy("house", [_told_house(path, backups)], new)
         for table in BESIDE if not missing.lost else BESIDE[:-1]:  # feeds are then read again from the start
             _copy(table, [path, *backups], new)
         with new.writing():
             new.db.execute("UPDATE sqlite_sequence SET seq = ? WHERE name = 'entries'", (last,))
             record.write(new, said, KIND, "", _data(before, kept, missing))
+
+
+def _told_house(path: Path, backups: Sequence[Path]) -> Path:
+    """The file to take the house from: no link vouches for it, so the latest backup's name and zone count."""
+    here = _houses(path)
+    for backup in backups:
+        theirs = _houses(backup)
+        if theirs is not None:
+            same = here is not None and [row[:3] for row in here] == [row[:3] for row in theirs]
+            return path if same else backup
+    return path
+
+
+def _houses(path: Path) -> list[House] | None:
+    """What a file says of its house; None where that cannot be."""
+    with suppress(*BROKEN), looking(path) as source:
+        found = houses(source)
+        return found if are_houses(found) else None
+    return None
 
 
 def _missing(new: Ledger, last: int) -> Told:

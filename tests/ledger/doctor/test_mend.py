@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from board.errors import LedgerError
 from board.ledger import read
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import copy_into
@@ -230,3 +231,15 @@ def test_text_that_is_text_no_more_is_told_without_its_bytes(evening: Path) -> N
     done = mended(evening)
     assert all(fault.isprintable() for fault in done.before.faults)
     assert told_in_record(evening)["lost"] == [[7, 7]]
+
+
+def test_whose_ledger_it_is_comes_back_from_a_backup(evening: Path) -> None:
+    """The house's row is in no chain; the backup has it."""
+    copy_into(folder_of(evening), evening, Kind.ASKED)
+    with closing(sqlite3.connect(evening, isolation_level=None)) as db:
+        db.execute("UPDATE house SET zone = 'America/Coffee'")
+    with pytest.raises(LedgerError, match="of a zone “America/Coffee” that there is not; see board doctor"):
+        open_ledger(evening).clock(NOW)
+    mended(evening)
+    with open_ledger(evening) as ledger:
+        assert ledger.zone.key == "America/Denver"
