@@ -1,5 +1,6 @@
 """Which of the entries found in a damaged ledger and its backups are the right ones, by their links. Pure."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
@@ -7,6 +8,8 @@ from board.ledger.doctor.record import has_its_document
 from board.ledger.doctor.salvage import Source
 from board.ledger.links import START, line, link
 from board.ledger.pieces import Piece
+
+LINK = re.compile("[0-9a-f]{64}")
 
 
 def choose(own: Source, backups: Sequence[Source]) -> Iterator[Piece]:
@@ -43,14 +46,23 @@ def _leads_on(piece: Piece, own: Source, backups: Sequence[Source]) -> bool | No
     """Whether the ledger's own links and entries go on from an entry; None where nothing of them can tell."""
     seq, sha256, otherwise = piece.entry.seq, piece.sha256, None
     while sha256 is not None and own.links.get(seq) != sha256:
-        after, there = own.pieces.get(seq + 1), own.links.get(seq)
+        after = own.pieces.get(seq + 1)
         if after is not None and after.follows(sha256):
             return True
-        if after is not None and (there is None or after.follows(there)):
+        if after is not None and _is_elsewhere(after, own):
             otherwise = False  # the ledger went another way there, unless more of it says that it did not
         onward = _next_of(seq + 1, sha256, backups)
         seq, sha256 = seq + 1, onward.sha256 if onward else None
     return otherwise if sha256 is None else True
+
+
+def _is_elsewhere(after: Piece, own: Source) -> bool:
+    """Whether an entry that follows another link than was asked stands firm, by what is beside it."""
+    seq, sha256 = after.entry.seq, after.sha256
+    if sha256 is None or not LINK.fullmatch(str(sha256)):
+        return False
+    before, onward = own.links.get(seq - 1), own.pieces.get(seq + 1)
+    return after.follows(before) if before is not None else onward is None or onward.follows(sha256)
 
 
 def _next_of(seq: int, previous: str, backups: Sequence[Source]) -> Piece | None:

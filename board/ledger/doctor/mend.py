@@ -21,6 +21,7 @@ from board.ledger.doctor.house import House, are_houses, houses
 from board.ledger.doctor.raw import BROKEN, looking, quoted
 from board.ledger.doctor.salvage import source_of
 from board.ledger.doctor.signatures import broken_signatures
+from board.ledger.links import START
 from board.ledger.open import BUSY_SECONDS, Ledger, open_ledger
 from board.ledger.pieces import pieces
 from board.ledger.replay import replay
@@ -130,10 +131,10 @@ def _houses(path: Path) -> list[House] | None:
 def _missing(new: Ledger, last: int) -> Told:
     """What the saved record lacks or cannot prove, beyond what was told before."""
     told, missing = told_of(new.db.conn), Told()
-    previous, seqs = "", set()
+    previous, seqs = START, set()
     for piece in pieces(new.db.conn):
         seqs.add(piece.entry.seq)
-        if piece.entry.seq > 1 and not piece.follows(previous) and not told.stands(piece):
+        if not piece.follows(previous) and not told.stands(piece):
             missing.taken[piece.entry.seq] = piece.seal
         if piece.entry.kind == "plan" and piece.document is None:
             missing.plans.add(piece.entry.seq)

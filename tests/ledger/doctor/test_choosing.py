@@ -105,3 +105,11 @@ def test_a_tail_that_was_cut_off_comes_back(said: list[str], tail: list[str]) ->
     """The latest backup goes on where the ledger ends."""
     record = chained([*said, *tail])
     assert list(choose(source(record[: len(said)]), [source(record), source(record[:1])])) == record
+
+
+@given(words, st.sampled_from(["link gone", "link changed"]))
+def test_a_record_that_lost_all_its_links_is_whole_from_a_backup(said: list[str], how: str) -> None:
+    """Entries without a link of their own contradict no backup."""
+    record = chained(said)
+    own = source(record, {piece.entry.seq: how for piece in record})
+    assert list(choose(own, [source(record)])) == record
