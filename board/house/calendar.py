@@ -45,7 +45,7 @@ def named_zone(name: str) -> ZoneInfo:
     """A zone by its IANA name; raises HouseFileError when this machine does not know it."""
     try:
         return ZoneInfo(name)
-    except (ZoneInfoNotFoundError, ValueError, OSError):
+    except (ZoneInfoNotFoundError, ValueError, OSError, RecursionError):
         raise HouseFileError(
             f"house.toml, zone: found '{name}', allowed a zone name such as America/Chicago"
         ) from None

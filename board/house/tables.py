@@ -22,6 +22,7 @@ E = TypeVar("E", bound=Enum)
 ID = re.compile(r"[a-z0-9][a-z0-9_-]{0,39}")
 ID_ALLOWED = "an id of lower-case letters, digits and dashes such as pork-shoulder"
 LONGEST_FOUND = 60
+LONGEST_LINE = 10_000  # a name of thousands of parts between dots would be read for hours
 MOST_PEOPLE_COUNT = 1_000_000
 
 
@@ -260,6 +261,8 @@ def read_toml(path: Path) -> Table:
 
 def toml_table(name: str, text: str) -> Table:
     """A file's text as a table; raises HouseFileError in one line when it is not TOML."""
+    if long := next((n for n, line in enumerate(text.split("\n"), 1) if len(line) > LONGEST_LINE), 0):
+        raise HouseFileError(f"{name}, line {long}: found a line without end, allowed {LONGEST_LINE} letters")
     try:
         return Table(name, (), tomllib.loads(text))
     except tomllib.TOMLDecodeError as error:

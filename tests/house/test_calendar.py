@@ -187,3 +187,10 @@ def test_elapsed_length_never_depends_on_the_clock_change(day, at, zone):
     start, end = calendar.day_bounds(day, zone)
     ((a, b),) = calendar.occurrences(rec, zone, start, end + timedelta(hours=2))
     assert b - a == timedelta(minutes=600)
+
+
+@pytest.mark.parametrize("name", ["America/" * 3000, "../" * 500, "\x00", "\ud800", "a" * 5000])
+def test_what_is_no_zone_by_far_is_refused(name):
+    """A name of thousands of parts sends the reader of zones into its own depths."""
+    with pytest.raises(HouseFileError, match="allowed a zone name such as"):
+        calendar.named_zone(name)

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from board.errors import HouseFileError
+from board.house.tables import read_toml
 from board.house.text_file import LARGEST_FILE, read_text
 
 
@@ -32,6 +33,14 @@ def test_another_encoding_and_a_file_too_long_are_told(tmp_path, raw, told):
     with pytest.raises(HouseFileError, match=told) as error:
         read_text(path)
     assert "\n" not in str(error.value)
+
+
+def test_a_line_without_end_is_told_before_it_is_read(tmp_path):
+    """Ten million names between dots would hold the reader of TOML up for hours."""
+    path = tmp_path / "house.toml"
+    path.write_text("a = 1\nb" + ".b" * 9_000_000 + " = 1\n")
+    with pytest.raises(HouseFileError, match=r"house\.toml, line 2: found a line without end, allowed 10000"):
+        read_toml(path)
 
 
 def _pipe(path):
