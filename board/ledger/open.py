@@ -22,7 +22,7 @@ from board.ledger.faults import UNKNOWN, is_told, is_unwritten, told_plainly
 from board.ledger.lean import Database
 from board.ledger.schema import APPLICATION_ID, migrations, unknown
 from board.ledger.state import LedgerHouse
-from board.ledger.superseding import supersede
+from board.ledger.superseding import begin_log_anew, supersede
 from board.ledger.turns import be_patient, begin
 from board.ledger.uptime import Uptime, uptime
 
@@ -53,7 +53,7 @@ class Ledger:
         self._file = _file_at(path)
         self._only_reading = False
         self._patience_seconds = BUSY_SECONDS
-        self._is_unsettled = False  # whether a commit failed and may yet come back
+        self._is_unsettled = False  # whether what the log holds may come back, or be lost
         self.bundle: Bundle | None = None
         self.commits = 0  # since it was opened
 
@@ -81,8 +81,8 @@ class Ledger:
         """
         if _file_at(self.path) != self._file:
             raise LedgerError(
-                f"the ledger {self.path} was taken away or replaced, nothing can be recorded: "
-                "put it back, or leave with q and open the board again"
+                f"the ledger {self.path.name} was taken away or replaced, nothing can be recorded: "
+                f"put it back, or leave with q and open the board again ({self.path})"
             )
 
     def close(self) -> None:
@@ -183,6 +183,15 @@ class Ledger:
                 self._only_reading = False
                 self.db.rollback()
 
+    def take_log_in(self) -> None:
+        """Have on disk what a log left by others holds; where that fails, nothing is written before it is."""
+        be_patient(self.db, 0.0)  # who reads just now is not waited for
+        try:
+            begin_log_anew(self.db)
+        except sqlite3.Error:
+            self._is_unsettled = True
+        be_patient(self.db, self._patience_seconds)
+
     def _commit(self) -> None:
         """Commit; where that fails, make sure that it never happened, or say that nobody knows."""
         try:
@@ -209,6 +218,7 @@ class Ledger:
         try:
             be_patient(fresh, self._patience_seconds)
             supersede(fresh)
+            begin_log_anew(fresh)
         except BaseException:
             fresh.close()
             raise
@@ -349,6 +359,7 @@ def _opened(path: Path, *, is_kept: bool = True) -> Ledger:
         _keep_names(path.parent)
         if ledger.db.journal_mode != "wal":  # a backup that somebody put in place by hand
             ledger.db.enable_wal()
+        ledger.take_log_in()
     except BaseException:
         ledger.close()
         raise

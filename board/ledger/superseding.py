@@ -15,3 +15,15 @@ def supersede(db: Database) -> None:
     """
     version = db.execute("PRAGMA user_version").fetchone()[0]
     db.execute(f"PRAGMA user_version = {int(version)}")  # the same: a commit of one page
+
+
+def begin_log_anew(db: Database) -> None:
+    """Bring what the log holds into the file, synced, and begin the log anew where nobody reads it just now.
+
+    Frames whose sync failed may lie in the system's memory alone, taken for written: whatever follows them in
+    the log is lost with them when the power goes.
+
+    Raises:
+        sqlite3.Error: the disk does not take it.
+    """
+    db.execute("PRAGMA wal_checkpoint(TRUNCATE)")

@@ -99,7 +99,7 @@ def _failing(luck: Random) -> dict[str, int]:
         "fail_at": luck.randint(1, OPERATIONS // 20),
         "fail_classes": Class.SYNC,
         "fail_errno": ERRORS["EIO"],
-        "fail_times": 1,
+        "fail_times": luck.randint(1, 3),
     }
 
 

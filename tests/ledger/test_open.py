@@ -218,6 +218,21 @@ def test_where_nobody_knows_it_is_said(planned: Ledger, monkeypatch: pytest.Monk
     assert planned.db.execute("PRAGMA busy_timeout").fetchone()[0] == 1000
 
 
+def test_a_log_left_behind_is_taken_in_before_anything_follows_it(path: Path, planned: Ledger) -> None:
+    """What somebody left in the log is in the file once the ledger is opened, and the log begins anew.
+
+    Nothing is written after a frame whose sync may have failed (https://www.sqlite.org/walformat.html, 4.3:
+    recovery stops at the first frame that is not whole).
+    """
+    write.note(planned, "windier", who="Ines", at=LOADED, noted_at=LOADED)
+    log = path.with_name(f"{path.name}-wal")
+    assert log.stat().st_size > 0
+    with open_ledger(path) as opened:
+        assert log.stat().st_size == 0
+        assert opened.db.execute("PRAGMA busy_timeout").fetchone()[0] == round(opening.BUSY_SECONDS * 1_000)
+        assert read.entries(opened, since_seq=0)[-1].data["text"] == "windier"
+
+
 def test_where() -> None:
     """The flag goes before the environment, which goes before the current folder."""
     env = {"BOARD_LEDGER": "/env.db"}
