@@ -1,5 +1,7 @@
 """The settings that a clock had, told apart by its difference from the machine's count."""
 
+from bisect import bisect_left, insort
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import NamedTuple
@@ -56,8 +58,21 @@ class Stretch:
     """Entries that follow each other from one boot, by its clock's settings; one alone without a count."""
 
     boot: str
-    stands: list[Stand] = field(default_factory=list)
+    by_offset: list[Stand] = field(default_factory=list)  # more than `APART` between each and the next
+    told: Stand | None = None
     last: Noted | None = None
+
+    @property
+    def stands(self) -> Sequence[Stand]:
+        """Its settings in the order of their first entries."""
+        return sorted(self.by_offset, key=_first_seq)
+
+    def tell(self, stand: Stand) -> None:
+        """Take a person's word that this setting is right, in place of what was said before."""
+        if self.told is not None:
+            self.told.told = False
+        stand.told = True
+        self.told = stand
 
 
 def offset_ms(noted: Noted) -> int:
@@ -74,17 +89,19 @@ def stand_of(stretch: Stretch, noted: Noted) -> Stand:
     """Add an entry to those of the same setting of the clock, or begin with it."""
     offset = offset_ms(noted) if noted.is_counted else 0
     apart = APART // _TICK
-    near = [one for one in stretch.stands if one.low_ms - apart <= offset <= one.high_ms + apart]
+    place = bisect_left(stretch.by_offset, offset - apart, key=_high_ms)
+    near = [one for one in stretch.by_offset[place : place + 2] if one.low_ms - apart <= offset]
     if not near:
         made = Stand(offset, offset, noted.noted_at, noted.noted_at, noted.up_ms or 0, offset)
-        made.is_first = not stretch.stands
+        made.is_first = not stretch.by_offset
         made.spans.append((noted.seq, noted.seq))
-        stretch.stands.append(made)
+        stretch.by_offset.insert(place, made)
         return made
-    stand = near[0]
-    for other in near[1:]:
-        _join(stand, other)
-        stretch.stands.remove(other)
+    stand = near[-1] if near[-1].told else near[0]
+    for other in near:
+        if other is not stand:
+            _join(stand, other)
+    stretch.by_offset[place : place + len(near)] = [stand]
     goes_on = stretch.last is not None and stand.spans[-1][1] == stretch.last.seq
     if goes_on:
         stand.held_ms += max(0, (noted.up_ms or 0) - stand.last_up_ms)
@@ -98,11 +115,22 @@ def stand_of(stretch: Stretch, noted: Noted) -> Stand:
 
 
 def _join(stand: Stand, other: Stand) -> None:
-    """Make one of two settings that turn out to be one."""
+    """Make one of two settings that turn out to be one; `stand` is the one a person named, if either is."""
     stand.low_ms, stand.high_ms = min(stand.low_ms, other.low_ms), max(stand.high_ms, other.high_ms)
     stand.first_at = min(stand.first_at, other.first_at)
     stand.last_at = max(stand.last_at, other.last_at)
     stand.last_up_ms = max(stand.last_up_ms, other.last_up_ms)
     stand.count, stand.held_ms = stand.count + other.count, stand.held_ms + other.held_ms
-    stand.told, stand.is_first = stand.told or other.told, stand.is_first or other.is_first
-    stand.spans = sorted(stand.spans + other.spans)
+    stand.is_first = stand.is_first or other.is_first
+    few, many = sorted((stand.spans, other.spans), key=len)
+    for span in few:
+        insort(many, span)
+    stand.spans = many
+
+
+def _high_ms(stand: Stand) -> int:
+    return stand.high_ms
+
+
+def _first_seq(stand: Stand) -> int:
+    return stand.spans[0][0]

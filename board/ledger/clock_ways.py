@@ -30,7 +30,7 @@ def trusted(stretches: Sequence[Stretch]) -> list[Stand | None]:
 
 def _eligible(stretch: Stretch) -> Sequence[Stand]:
     """The settings of a stretch that may be right: the one a person named, else all."""
-    return [stand for stand in stretch.stands if stand.told] or stretch.stands
+    return stretch.stands if stretch.told is None else [stretch.told]
 
 
 def _going_on(ways: Sequence[_Way], n: int, stand: Stand) -> _Way:

@@ -75,8 +75,7 @@ class Following:
         stretch = self._stretch(noted)
         stand = stand_of(stretch, noted)
         if told:
-            for other in stretch.stands:
-                other.told = other is stand
+            stretch.tell(stand)
         stretch.last = noted
 
     def clocks(self) -> Clocks:

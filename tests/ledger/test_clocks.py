@@ -4,9 +4,10 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 
-from hypothesis import assume, given
+from hypothesis import assume, example, given
 from hypothesis import strategies as st
 
+from board.ledger.clock_settings import Stretch, stand_of
 from board.ledger.clocks import APART, Noted, clocks_of
 
 START = datetime(2026, 12, 19, 3, tzinfo=UTC)
@@ -214,3 +215,60 @@ def test_two_machines_by_turns_are_not_doubted(turns: list[str]) -> None:
         entries.append(Noted(n, START + minutes, boot, up[boot] + minutes // timedelta(milliseconds=1)))
     assert not clocks_of(entries).sets
     assert not clocks_of(entries).doubts
+
+
+@dataclass
+class Alike:
+    """Entries whose clock less count lie near each other, and how long they stood one after the other."""
+
+    entries: list[Noted]
+    held_ms: int = 0
+
+    def is_near(self, noted: Noted) -> bool:
+        """Whether the entry is no more than a minute from one of them."""
+        return any(abs(clock_less_count(one) - clock_less_count(noted)) <= APART for one in self.entries)
+
+
+def clock_less_count(noted: Noted) -> timedelta:
+    """By how much the clock is past the start of all, less the count."""
+    return noted.noted_at - START - timedelta(milliseconds=noted.up_ms or 0)
+
+
+def alike(entries: list[Noted]) -> list[Alike]:
+    """Each entry put with all that are near it, those it joins made one."""
+    found: list[Alike] = []
+    for before, noted in zip([None, *entries], entries, strict=False):
+        near = [one for one in found if one.is_near(noted)]
+        joined = Alike([one for group in near for one in group.entries], sum(one.held_ms for one in near))
+        if before in joined.entries:
+            joined.held_ms += (noted.up_ms or 0) - (before.up_ms or 0)
+        joined.entries.append(noted)
+        found = [*(one for one in found if one not in near), joined]
+    return found
+
+
+@given(st.lists(st.tuples(st.integers(0, 30), st.booleans()), max_size=40))
+@example([(0, True), (4, False), (2, False)])
+@example([(0, False), (4, True), (2, False), (20, True)])
+def test_settings_are_the_entries_within_a_minute_of_each_other(drawn: list[tuple[int, bool]]) -> None:
+    """However a clock was set to and fro: who belongs together, for how long, and which a person named."""
+    entries = [
+        Noted(n, START + timedelta(seconds=n + 25 * step), "a", 1_000 * n)
+        for n, (step, _) in enumerate(drawn, 1)
+    ]
+    stretch = Stretch("a")
+    for noted, (_, is_told) in zip(entries, drawn, strict=True):
+        stand = stand_of(stretch, noted)
+        if is_told:
+            stretch.tell(stand)
+        stretch.last = noted
+    named = max((noted.seq for noted, (_, is_told) in zip(entries, drawn, strict=True) if is_told), default=0)
+    expected = sorted((sorted(one.seq for one in group.entries), group.held_ms) for group in alike(entries))
+    found = [
+        ([seq for first, last in one.spans for seq in range(first, last + 1)], one.held_ms)
+        for one in stretch.stands
+    ]
+    assert found == expected
+    assert [one.told for one in stretch.stands] == [named in seqs for seqs, _ in expected]
+    assert [one.count for one in stretch.stands] == [len(seqs) for seqs, _ in expected]
+    assert [one.is_first for one in stretch.stands] == [1 in seqs for seqs, _ in expected]
