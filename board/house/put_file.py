@@ -33,11 +33,21 @@ def put_files(files: Sequence[tuple[Path, bytes]]) -> None:
         for path, written in whole:
             with _told(path):
                 written.replace(path.resolve())
-                _keep_name(path.resolve().parent)
+                sync_folder(path.resolve().parent)
     for path, content in files:
         if _flows(path):
             with _told(path):
                 path.write_bytes(content)
+
+
+def sync_folder(folder: Path) -> None:
+    """Wait until the names in a folder are on disk, where the system can be asked for that."""
+    with suppress(OSError):
+        opened = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(opened)
+        finally:
+            os.close(opened)
 
 
 def _beside(path: Path, content: bytes, unfinished: ExitStack) -> Path:
@@ -65,16 +75,6 @@ def _is_database(place: Path) -> bool:
 def _flows(path: Path) -> bool:
     """Whether what is written there goes on at once, as to a terminal or into a shell's pipe."""
     return path.is_char_device() or str(path).startswith(_SHELLS)
-
-
-def _keep_name(folder: Path) -> None:
-    """Have the folder's names on the disk too, where the system syncs folders."""
-    with suppress(OSError):
-        opened = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(opened)
-        finally:
-            os.close(opened)
 
 
 @contextmanager

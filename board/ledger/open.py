@@ -14,8 +14,9 @@ from typing import Any, Self
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from board.errors import BoardError, LedgerError
+from board.house.put_file import sync_folder
 from board.ledger.backups.catalogue import folder_of
-from board.ledger.backups.copy import copy_into, sync, sync_folder
+from board.ledger.backups.copy import copy_into, sync
 from board.ledger.backups.named import Kind
 from board.ledger.backups.swap import LOGS, finish
 from board.ledger.faults import UNKNOWN, is_told, is_unwritten, told_plainly

@@ -4,12 +4,13 @@ import errno
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager, suppress
+from contextlib import closing, contextmanager
 from datetime import UTC, datetime
 from pathlib import Path
 from tempfile import mkstemp
 
 from board.errors import LedgerError
+from board.house.put_file import sync_folder
 from board.ledger.backups.named import Backup, Kind, name_of
 from board.ledger.backups.sound import DamagedError, Reached, check_sound
 
@@ -95,16 +96,6 @@ def sync(file: Path) -> None:
         os.fsync(opened)
     finally:
         os.close(opened)
-
-
-def sync_folder(folder: Path) -> None:
-    """Wait until the names in a folder are on disk, where the system can be asked for that."""
-    with suppress(OSError):
-        opened = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(opened)
-        finally:
-            os.close(opened)
 
 
 def _fill(file: Path, ledger: Path) -> None:

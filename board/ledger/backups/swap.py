@@ -10,8 +10,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
+from board.house.put_file import sync_folder
 from board.ledger.backups.catalogue import folder_of
-from board.ledger.backups.copy import put, sync, sync_folder
+from board.ledger.backups.copy import put, sync
 
 LOGS = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a database
 
