@@ -1,5 +1,6 @@
 """Which entries of a ledger have doubtful times, and whether this machine's clock agrees with its entries."""
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
@@ -70,15 +71,20 @@ def clocks(ledger: Ledger, since_seq: int | None = None, back: int = LOOKED_BACK
 
 def doubtful(ledger: Ledger, entries: Iterable[Entry]) -> dict[int, Doubt]:
     """Those of some entries whose times are doubtful, by number; what somebody put right is not."""
-    asked = [entry.seq for entry in entries]
+    asked = sorted(entry.seq for entry in entries)
     if not asked:
         return {}
-    found = _around(ledger, min(asked), max(asked))
+    found = _around(ledger, asked[0], asked[-1])
     if not found.doubts:
         return {}
     right = _put_right(ledger)
-    doubts = {seq: found.doubt(seq) for seq in asked if seq not in right}
-    return {seq: doubt for seq, doubt in doubts.items() if doubt is not None}
+    return {
+        seq: doubt
+        for doubt in found.doubts
+        for first, last in doubt.spans
+        for seq in asked[bisect_left(asked, first) : bisect_right(asked, last)]
+        if seq not in right
+    }
 
 
 def doubts_between(ledger: Ledger, since: datetime, until: datetime) -> tuple[Doubt, ...]:
