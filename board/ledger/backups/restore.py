@@ -87,8 +87,7 @@ def _restored(ledger: Path, backup: Path, source: Reached, file: Path, said: Sai
     kept = None
     if ledger.exists():
         moment = name_of(said.at, 0, Kind.RESTORE).partition("-0-")[0]
-        kept = folder_of(ledger) / f"{moment}-damaged.db"
-        keep_aside(ledger, kept)
+        kept = keep_aside(ledger, folder_of(ledger) / f"{moment}-damaged.db")
     entry = _prepare(file, backup, ledger, said, _data(backup, source, kept))
     swap_in(file, ledger)
     return Restored(entry, kept, None)

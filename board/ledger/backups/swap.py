@@ -8,6 +8,7 @@ import os
 import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from itertools import count
 from pathlib import Path
 
 from board.house.put_file import sync_folder
@@ -37,17 +38,39 @@ def finish(ledger: Path) -> None:
             sync_folder(ledger.parent)
 
 
-def keep_aside(ledger: Path, place: Path) -> None:
-    """Give a ledger's file and its log names in another place too, where they stay as they are."""
-    for end in ("", "-wal"):
-        file, kept = ledger.with_name(f"{ledger.name}{end}"), place.with_name(f"{place.name}{end}")
-        if file.exists():
-            try:
-                kept.hardlink_to(file)
-            except OSError:  # a disk without hard links
-                shutil.copyfile(file, kept)
-                sync(kept)
-    sync_folder(place.parent)
+def keep_aside(ledger: Path, place: Path) -> Path:
+    """Give a ledger's file and its log names in another place too, where they stay as they are.
+
+    Returns where; with a number to its name where another was kept aside at the same moment.
+    """
+    kept = place
+    for number in count(2):
+        try:
+            _also_at(ledger, kept)
+            break
+        except FileExistsError:
+            kept = place.with_stem(f"{place.stem}-{number}")
+    log = ledger.with_name(f"{ledger.name}-wal")
+    if log.exists():
+        _also_at(log, kept.with_name(f"{kept.name}-wal"))
+    sync_folder(kept.parent)
+    return kept
+
+
+def _also_at(file: Path, kept: Path) -> None:
+    """Give a file a name in another place too, or a copy on a disk without hard links; never over another.
+
+    Raises:
+        FileExistsError: there is one of that name.
+    """
+    try:
+        kept.hardlink_to(file)
+    except FileExistsError:
+        raise
+    except OSError:
+        with file.open("rb") as source, kept.open("xb") as copy:
+            shutil.copyfileobj(source, copy)
+        sync(kept)
 
 
 def _waiting(ledger: Path) -> Path:

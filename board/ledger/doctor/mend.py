@@ -81,9 +81,7 @@ def _keep(path: Path, now: datetime) -> Path:
     """The file and its log under another name, where no thinning of backups finds them."""
     folder = folder_of(path)
     folder.mkdir(mode=0o700, exist_ok=True)
-    kept = folder / f"{now.astimezone(UTC):%Y-%m-%dT%H%M%S.%f}Z-before-mending.db"
-    keep_aside(path, kept)
-    return kept
+    return keep_aside(path, folder / f"{now.astimezone(UTC):%Y-%m-%dT%H%M%S.%f}Z-before-mending.db")
 
 
 def _save(path: Path, file: Path, before: Findings, kept: Path, said: Said) -> None:

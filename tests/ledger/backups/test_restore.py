@@ -1,5 +1,6 @@
 """Restoring: what would be lost is told, what stood there is kept, and open boards go on."""
 
+import errno
 import shutil
 import sqlite3
 import threading
@@ -14,10 +15,11 @@ from hypothesis import strategies as st
 from board.errors import LedgerError
 from board.ledger import read, write
 from board.ledger.backups.catalogue import back_up, backups_in, folder_of
-from board.ledger.backups.named import Backup, Kind
+from board.ledger.backups.named import Backup, Kind, named
 from board.ledger.backups.parting import Parting, parting
 from board.ledger.backups.restore import restore
 from board.ledger.backups.sound import check_sound
+from board.ledger.backups.swap import keep_aside
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.typed import Said
 from tests.ledger.by_hand import DAY, LOADED, ZONE
@@ -129,6 +131,39 @@ def test_a_damaged_ledger_is_kept_as_it_is(path: Path, backup: Backup, damaged: 
     assert record_of(path)[:-1] == record_of(backup.path)
     with open_ledger(path) as ledger:
         assert "lost" not in read.entries(ledger)[-1].data
+
+
+@pytest.mark.parametrize("links", [True, False])
+def test_two_kept_aside_at_one_moment_both_stay(
+    links: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Neither takes the other's place, with its log too, on a disk with hard links and on one without."""
+
+    def refused(*_: object) -> None:
+        raise PermissionError(errno.EPERM, "no hard links here")
+
+    if not links:
+        monkeypatch.setattr(Path, "hardlink_to", refused)
+    kept = []
+    for content in (b"first", b"second"):
+        ledger = tmp_path / f"{content.decode()}.db"
+        for end in ("", "-wal"):
+            ledger.with_name(ledger.name + end).write_bytes(content + end.encode())
+        kept.append(keep_aside(ledger, tmp_path / "moment-damaged.db"))
+    says = [(file.read_bytes(), file.with_name(f"{file.name}-wal").read_bytes()) for file in kept]
+    assert says == [(b"first", b"first-wal"), (b"second", b"second-wal")]
+    assert all(named(file) is None for file in kept), "no backup, so never thinned"
+
+
+def test_a_damaged_ledger_kept_aside_twice_at_one_moment(path: Path, backup: Backup, damaged: bytes) -> None:
+    """A second restore within the same millisecond is done too, and each kept what stood there."""
+    first = restore(path, backup.path, SAID)
+    path.write_bytes(damaged[:-1])
+    second = restore(path, backup.path, SAID)
+    assert first.kept is not None
+    assert second.kept is not None
+    assert (first.kept.read_bytes(), second.kept.read_bytes()) == (damaged, damaged[:-1])
+    assert check_sound(path).seq == 12
 
 
 def test_an_old_log_is_not_played_onto_a_restored_ledger(path: Path, planned: Ledger, backup: Backup) -> None:
