@@ -49,13 +49,14 @@ def copy_away(
         raise LedgerError(f"there is no folder {to} for the copy: put in what it is on, or name another")
     folder = to / f"{_spelled(house_name) or ledger.stem}.backups"
     place = folder / backup.path.name
-    with told(f"{backup.path.name} could not be copied into {folder}"), unfinished(folder) as file:
-        shutil.copyfile(backup.path, file)
-        sync(file)
-        _forget(file)
-        if check_sound(file) != check_sound(backup.path):
-            raise LedgerError(f"the copy in {folder} is not what was copied; take another disk")
-        put(file, place)
+    with told(f"{backup.path.name} could not be copied into {folder}"):
+        with unfinished(folder) as file:
+            shutil.copyfile(backup.path, file)
+            sync(file)
+            _forget(file)
+            if check_sound(file) != check_sound(backup.path):
+                raise LedgerError(f"the copy in {folder} is not what was copied; take another disk")
+            put(file, place)
         thin(folder, now, zone)
     _note(ledger, Copied(str(to), now, backup.seq))
     return place

@@ -6,6 +6,7 @@ from datetime import datetime, timedelta, tzinfo
 from pathlib import Path
 
 from board.ledger.backups.copy import UNFINISHED, copy_into
+from board.ledger.backups.held import held
 from board.ledger.backups.named import Backup, Kind, named
 from board.ledger.backups.thinning import needless
 
@@ -39,13 +40,12 @@ def back_up(ledger: Path, kind: Kind, now: datetime, zone: tzinfo) -> Backup:
 
 
 def thin(folder: Path, now: datetime, zone: tzinfo) -> None:
-    """Let backups go that are not needed any more, and what was left half made long ago."""
+    """Let backups go that are not needed any more, and what a killed program left half made long ago."""
     for backup in needless(backups_in(folder), now, zone):
         backup.path.unlink(missing_ok=True)
-    for file in folder.glob(f".*{UNFINISHED}"):
-        with suppress(FileNotFoundError):  # whose it is has just given it its name
-            if now.timestamp() - file.stat().st_mtime > ABANDONED_AFTER.total_seconds():
-                file.unlink(missing_ok=True)
+    with held(folder, alone=True) as nobody_makes_one:
+        if nobody_makes_one:
+            _sweep(folder, now)
 
 
 def is_due(backups: Sequence[Backup], last_seq: int, now: datetime, zone: tzinfo) -> bool:
@@ -55,3 +55,10 @@ def is_due(backups: Sequence[Backup], last_seq: int, now: datetime, zone: tzinfo
         return False
     last = next((one for one in backups if one.at <= now), None)
     return last is None or last.seq != last_seq
+
+
+def _sweep(folder: Path, now: datetime) -> None:
+    for file in folder.glob(f".*{UNFINISHED}"):
+        with suppress(FileNotFoundError):  # whose it is has just given it its name
+            if now.timestamp() - file.stat().st_mtime > ABANDONED_AFTER.total_seconds():
+                file.unlink(missing_ok=True)

@@ -11,6 +11,7 @@ from tempfile import mkstemp
 
 from board.errors import LedgerError
 from board.house.put_file import sync_folder
+from board.ledger.backups.held import held
 from board.ledger.backups.named import Backup, Kind, name_of
 from board.ledger.backups.sound import DamagedError, Reached, check_sound
 
@@ -72,14 +73,15 @@ def _proved(file: Path) -> Reached:
 def unfinished(folder: Path) -> Iterator[Path]:
     """An empty file of its owner's in a folder, gone afterwards unless it was given a name."""
     folder.mkdir(mode=0o700, exist_ok=True)
-    opened, name = mkstemp(dir=folder, prefix=".", suffix=UNFINISHED)
-    os.close(opened)
-    file = Path(name)
-    try:
-        yield file
-    finally:
-        for end in ("", "-journal", "-wal", "-shm"):
-            file.with_name(f"{file.name}{end}").unlink(missing_ok=True)
+    with held(folder):
+        opened, name = mkstemp(dir=folder, prefix=".", suffix=UNFINISHED)
+        os.close(opened)
+        file = Path(name)
+        try:
+            yield file
+        finally:
+            for end in ("", "-journal", "-wal", "-shm"):
+                file.with_name(f"{file.name}{end}").unlink(missing_ok=True)
 
 
 def put(file: Path, place: Path) -> None:

@@ -136,6 +136,31 @@ def test_what_a_killed_backup_left_is_gone_a_day_later(path: Path, ledger: Ledge
     assert not left.exists()
 
 
+MAKES_ONE = """
+import sys
+from pathlib import Path
+from board.ledger.backups.copy import unfinished
+with unfinished(Path(sys.argv[1])) as file:
+    print(file.name, flush=True)
+    sys.stdin.read()
+"""
+
+
+def test_what_another_program_makes_stays_whatever_the_clock_says(path: Path, ledger: Ledger) -> None:
+    """With a clock days ahead no half-made copy is swept away before its program has ended, killed or not."""
+    ahead = NOW + timedelta(days=36_500)
+    command = [sys.executable, "-c", MAKES_ONE, str(folder_of(path))]
+    with subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True) as other:
+        assert other.stdout is not None
+        made = folder_of(path) / other.stdout.readline().strip()
+        back_up(path, Kind.ASKED, ahead, UTC)
+        assert made.is_file()
+        other.kill()
+    assert made.is_file(), "a killed program takes nothing away"
+    back_up(path, Kind.ASKED, ahead, UTC)
+    assert not made.exists()
+
+
 def test_names_and_what_is_none() -> None:
     """A name tells moment, entry and reason; any other file is no backup."""
     name = name_of(NOW, 1234, Kind.DAILY)
