@@ -21,7 +21,7 @@ from board.ledger.backups.named import Kind
 from board.ledger.backups.swap import LOGS, finish
 from board.ledger.faults import UNKNOWN, is_told, is_unwritten, told_plainly
 from board.ledger.lean import Database
-from board.ledger.schema import APPLICATION_ID, migrations, unknown
+from board.ledger.schema import APPLICATION_ID, check_not_newer, migrations
 from board.ledger.state import LedgerHouse
 from board.ledger.superseding import begin_log_anew, supersede
 from board.ledger.turns import be_patient, begin
@@ -353,7 +353,7 @@ def _opened(path: Path, *, is_kept: bool = True) -> Ledger:
     ledger = Ledger(path)
     try:
         _check_is_ledger(ledger)
-        _check_not_newer(ledger)
+        check_not_newer(f"the ledger {path}", (step.name for step in migrations.applied(ledger.db)))
         if migrations.pending(ledger.db):
             _migrate(ledger.db, keep=path if is_kept else None)
         _check_writable(ledger)
@@ -372,14 +372,6 @@ def _check_is_ledger(ledger: Ledger) -> None:
     if found != APPLICATION_ID:
         raise LedgerError(
             f"{ledger.path} is not a ledger of this program; name the ledger file, or a new one"
-        )
-
-
-def _check_not_newer(ledger: Ledger) -> None:
-    if newer := unknown(step.name for step in migrations.applied(ledger.db)):
-        raise LedgerError(
-            f"the ledger {ledger.path} was written by a newer program (it has “{newer[-1]}”); "
-            "bring this one up to date: pip install --upgrade board"
         )
 
 

@@ -5,6 +5,7 @@ A migration is never edited once released; the next change is a new function at 
 
 from collections.abc import Iterable
 
+from board.errors import LedgerError
 from board.ledger import links
 from board.ledger.lean import Database, Migrations
 
@@ -12,10 +13,18 @@ APPLICATION_ID = 0x626F6172  # "boar": tells a ledger from any other SQLite file
 migrations = Migrations("board.ledger")
 
 
-def unknown(applied: Iterable[str]) -> list[str]:
-    """The migrations of a ledger that this program does not know: a newer one made them."""
+def check_not_newer(file: str, applied: Iterable[str]) -> None:
+    """Refuse a ledger with migrations that this program does not know, which `applied` names in their order.
+
+    Raises:
+        LedgerError: a newer program made them in the `file`.
+    """
     known = {step.name for step in migrations.pending(Database(memory=True, execute_plugins=False))}
-    return [name for name in applied if name not in known]
+    if newer := [name for name in applied if name not in known]:
+        raise LedgerError(
+            f"{file} was written by a newer program (it has “{newer[-1]}”); "
+            "bring this one up to date: pip install --upgrade board"
+        )
 
 
 MOMENT = "GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]T[0-9][0-9]:[0-9][0-9]:[0-9][0-9].[0-9][0-9][0-9]Z'"

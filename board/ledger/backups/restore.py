@@ -19,7 +19,7 @@ from board.ledger.backups.sound import DamagedError, Reached, check_sound, opene
 from board.ledger.backups.swap import keep_aside, swap_in
 from board.ledger.lean import Database
 from board.ledger.open import open_copy
-from board.ledger.schema import unknown
+from board.ledger.schema import check_not_newer
 from board.ledger.state import Entry
 from board.ledger.typed import Said, inert
 
@@ -47,12 +47,8 @@ def check_restorable(backup: Path) -> Reached:
     """
     found = check_sound(backup)
     with opened_to_read(backup) as kept:
-        newer = unknown(name for (name,) in kept.execute("SELECT name FROM _sqlite_migrations ORDER BY id"))
-    if newer:
-        raise LedgerError(
-            f"{backup} was written by a newer program (it has “{newer[-1]}”); "
-            "bring this one up to date: pip install --upgrade board"
-        )
+        names = kept.execute("SELECT name FROM _sqlite_migrations ORDER BY id")
+        check_not_newer(str(backup), (name for (name,) in names))
     return found
 
 

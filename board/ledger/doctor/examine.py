@@ -23,7 +23,7 @@ from board.ledger.doctor.signatures import look_at_signatures
 from board.ledger.doctor.state import look_at_state
 from board.ledger.open import Ledger, open_ledger
 from board.ledger.replay import UNFIT
-from board.ledger.schema import APPLICATION_ID, unknown
+from board.ledger.schema import APPLICATION_ID, check_not_newer
 from board.ledger.told import told_of
 
 MIGRATION = re.compile(r"\d{4} [a-z]")  # how the name of one begins
@@ -86,11 +86,8 @@ def _check_is_ledger(path: Path, connection: sqlite3.Connection) -> None:
 
 def _check_not_newer(path: Path, connection: sqlite3.Connection) -> None:
     applied = (str(name) for (name,) in connection.execute("SELECT name FROM _sqlite_migrations"))
-    if newer := unknown(name for name in applied if MIGRATION.match(name)):  # what is none was damaged
-        raise LedgerError(
-            f"the ledger {path} was written by a newer program (it has “{newer[-1]}”); "
-            "bring this one up to date: pip install --upgrade board"
-        )
+    readable = (name for name in applied if MIGRATION.match(name))  # what is none was damaged
+    check_not_newer(f"the ledger {path}", readable)
 
 
 def _is_marked(path: Path) -> bool:
