@@ -13,6 +13,7 @@ NOBODY = "board doctor"  # in the record, where no person is named
 
 if TYPE_CHECKING:
     from board.ledger.doctor.finding import Findings
+    from board.ledger.doctor.printed import Printed
 
 
 @click.command("doctor")
@@ -40,24 +41,23 @@ def command(
 
     path = ledger_path(ledger)
     known = [printed(page) for page in pages]
-    if mend:
-        _mend(path, who, talk=not as_json)
-    found = examine(path, known)
+    found = _mended(path, known, who, talk=not as_json) if mend else examine(path, known)
     click.echo(json.dumps(_document(found), ensure_ascii=False, indent=2) if as_json else _told(found))
     return 0 if found.sound else 1
 
 
-def _mend(path: Path, who: str | None, *, talk: bool) -> None:
-    """Mend, and say on standard error what was done."""
+def _mended(path: Path, pages: "list[Printed]", who: str | None, *, talk: bool) -> "Findings":
+    """Mend, say on standard error what was done, and tell how the ledger is then."""
     from board.ledger.doctor.mend import mend  # noqa: PLC0415
     from board.ledger.typed import name  # noqa: PLC0415
 
-    done = mend(path, name(who, "who mends it (--who)") if who else NOBODY, datetime.now(UTC))
+    done = mend(path, name(who, "who mends it (--who)") if who else NOBODY, datetime.now(UTC), pages)
     if talk:
         for fault in done.before.faults:
             click.echo(f"was wrong: {fault}", err=True)
     if done.kept is not None:
         click.echo(f"the file as it was is kept: {done.kept}", err=True)
+    return done.after
 
 
 def _told(found: "Findings") -> str:

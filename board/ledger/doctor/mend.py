@@ -18,6 +18,7 @@ from board.ledger.doctor.examine import examine
 from board.ledger.doctor.file import PERMISSIONS, make_private
 from board.ledger.doctor.finding import Findings, runs
 from board.ledger.doctor.house import House, are_houses, houses
+from board.ledger.doctor.printed import Printed
 from board.ledger.doctor.raw import BROKEN, looking, quoted
 from board.ledger.doctor.salvage import source_of
 from board.ledger.doctor.signatures import broken_signatures
@@ -40,7 +41,7 @@ class Mended:
     after: Findings
 
 
-def mend(path: Path, who: str, now: datetime) -> Mended:
+def mend(path: Path, who: str, now: datetime, pages: Sequence[Printed] = ()) -> Mended:
     """Mend what can be mended, once the file as it is lies in the backups' folder too.
 
     What is lost for good is told in a `mended` entry at the end of the record.
@@ -49,6 +50,7 @@ def mend(path: Path, who: str, now: datetime) -> Mended:
         path: the ledger.
         who: mends it.
         now: when, for the entry.
+        pages: heads of its chain that stand on printed pages, to look at afterwards.
 
     Raises:
         LedgerError: it is no ledger, nothing of it can be saved, it is in use, or there is no room.
@@ -62,7 +64,7 @@ def mend(path: Path, who: str, now: datetime) -> Mended:
                 _save(path, file, before, kept, Said(who, now, now))
                 swap_in(file, path)
     make_private(path)
-    return Mended(before, kept, examine(path))
+    return Mended(before, kept, examine(path, pages))
 
 
 @contextmanager
