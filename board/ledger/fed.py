@@ -5,7 +5,6 @@ pause: what was extreme is seen, and a gap is as long as it was.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from datetime import datetime
 from functools import lru_cache
 from itertools import pairwise
 from typing import Any
@@ -107,15 +106,3 @@ def _stretches(seconds: Iterable[float], stretch_s: float) -> Iterator[list[int]
         own.append(here)
     if own:
         yield own
-
-
-def gaps(readings: Iterable[Reading], silence: Silence) -> list[tuple[datetime, datetime]]:
-    """Where a probe that fed these readings was silent, from one reading to its next, by time."""
-    last: dict[str, datetime] = {}
-    found = []
-    for one in sorted((r for r in readings if r.probe), key=lambda r: r.at):
-        probe = str(one.probe)
-        if probe in last and (one.at - last[probe]).total_seconds() > 60.0 * silence.minutes(probe):
-            found.append((last[probe], one.at))
-        last[probe] = one.at
-    return sorted(found)

@@ -25,10 +25,6 @@ class FilePlace:
         """The place as the ledger keeps it."""
         return json.dumps(asdict(self), sort_keys=True)
 
-    def is_in(self, beginning: bytes, size: int) -> bool:
-        """Whether a file of that size that begins so is the one that was read so far."""
-        return self.offset <= size and self.head == hash_of(beginning[: self.head_bytes])
-
 
 def place_of(text: str, path: str) -> FilePlace:
     """The place that the ledger keeps; the beginning where it keeps none, or one of another file."""
