@@ -6,6 +6,7 @@ from datetime import datetime
 
 from board.house.probes import Silence
 from board.ledger.open import Ledger
+from board.ledger.overlay import EACH_PROBE
 from board.ledger.times import moment, stamp
 
 _THOSE = "FROM fed WHERE probe = ? AND at >= ? AND at < ?"
@@ -27,8 +28,9 @@ class FedSpan:
 
 def fed_spans(ledger: Ledger, since: datetime, until: datetime, silence: Silence) -> list[FedSpan]:
     """What each probe fed over a span, by its id; its gaps are those longer than its silence."""
-    span = stamp(since), stamp(until)
-    return [one for probe in _probes(ledger) for one in _span(ledger, probe, span, silence)]
+    probes = ledger.rows(f"{EACH_PROBE} SELECT probe FROM probes WHERE probe IS NOT NULL")
+    found = (fed_span(ledger, row["probe"], since, until, silence) for row in probes)
+    return [one for one in found if one is not None]
 
 
 def fed_hours(ledger: Ledger, probe: str, since: datetime, until: datetime) -> list[FedSpan]:
@@ -44,25 +46,20 @@ def fed_hours(ledger: Ledger, probe: str, since: datetime, until: datetime) -> l
     ]
 
 
-def _probes(ledger: Ledger) -> list[str]:
-    """Every probe that ever fed, found from one to the next by the index."""
-    sql = """WITH RECURSIVE found (probe) AS (SELECT min(probe) FROM fed UNION ALL
-        SELECT (SELECT min(probe) FROM fed WHERE probe > found.probe) FROM found WHERE probe IS NOT NULL)
-        SELECT probe FROM found WHERE probe IS NOT NULL"""
-    return [row["probe"] for row in ledger.rows(sql)]
-
-
-def _span(ledger: Ledger, probe: str, span: tuple[str, str], silence: Silence) -> Iterator[FedSpan]:
-    sql = f"""SELECT count(*) AS n, count(struck) AS struck, min(temperature_c) AS low_c,
-        max(temperature_c) AS high_c, min(at) AS first_at, max(at) AS last_at {_THOSE}"""
+def fed_span(
+    ledger: Ledger, probe: str, since: datetime, until: datetime, silence: Silence
+) -> FedSpan | None:
+    """What one probe fed over a span; None where it fed nothing."""
+    sql = f"""SELECT count(*) AS n, count(struck) AS struck, min(at) AS first_at, max(at) AS last_at,
+        coalesce(min(temperature_c) FILTER (WHERE struck IS NULL), min(temperature_c)) AS low_c,
+        coalesce(max(temperature_c) FILTER (WHERE struck IS NULL), max(temperature_c)) AS high_c {_THOSE}"""
+    span = stamp(since), stamp(until)
     row = ledger.rows(sql, (probe, *span))[0]
     if not row["n"]:
-        return
-    counts = ledger.rows(f"{sql} AND struck IS NULL", (probe, *span))[0]
-    coldest, hottest = (counts if counts["n"] else row)["low_c"], (counts if counts["n"] else row)["high_c"]
+        return None
     ends = moment(row["first_at"]), moment(row["last_at"])
     gaps = tuple(_gaps(ledger, probe, span, silence.minutes(probe)))
-    yield FedSpan(probe, row["n"], row["struck"], coldest, hottest, *ends, gaps)
+    return FedSpan(probe, row["n"], row["struck"], row["low_c"], row["high_c"], *ends, gaps)
 
 
 def _gaps(

@@ -6,7 +6,7 @@ from board.house.calendar import day_bounds
 from board.house.read_probes import silence_of
 from board.house.wording import count
 from board.ledger.doubtful import doubts_between, fed_by
-from board.ledger.fed_spans import FedSpan, fed_hours, fed_spans
+from board.ledger.fed_spans import FedSpan, fed_hours, fed_span, fed_spans
 from board.ledger.open import Ledger
 from board.views import names
 from board.views.clock_words import DOUBTFUL
@@ -68,8 +68,8 @@ def fed_detail(ledger: Ledger, facts: Facts, key: str) -> tuple[str, tuple[tuple
     """A heading and a line for each hour of what a probe fed on a day, by its line's key."""
     day, _, probe = key.removeprefix(FED).partition("|")
     bounds = day_bounds(date.fromisoformat(day), facts.house.zone)
-    found = [one for one in fed_spans(ledger, *bounds, silence_of(facts.house)) if one.probe == probe]
-    if not found:
+    found = fed_span(ledger, probe, *bounds, silence_of(facts.house))
+    if found is None:
         return None
     name = inert(names.person_name(facts.house, probe))
     hours = fed_hours(ledger, probe, *bounds)
@@ -77,4 +77,4 @@ def fed_detail(ledger: Ledger, facts: Facts, key: str) -> tuple[str, tuple[tuple
         (names.clock(facts.house, one.first_at), f"{_range(facts, one)}, {count(one.readings, 'reading')}")
         for one in hours
     ]
-    return f"{name} fed {fed_says(facts, found[0])}", tuple(lines)
+    return f"{name} fed {fed_says(facts, found)}", tuple(lines)
