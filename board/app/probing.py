@@ -11,7 +11,7 @@ from board.ledger import feeding
 from board.views import names
 from board.views.days import when
 from board.views.facts import Facts, load_of
-from board.views.reference import parts
+from board.views.reference import parts, ref
 from board.views.text import Tone
 
 if TYPE_CHECKING:
@@ -77,7 +77,7 @@ def _in_load(facts: Facts, sent: feeding.ProbeState) -> str:
     """Which load a probe was in as it was last read."""
     if sent.load is None or sent.load_day is None:
         return ""
-    found = load_of(facts, f"{sent.load_day}/{sent.load}")
+    found = load_of(facts, ref(sent.load_day, sent.load))
     return f", in {names.the_pieces(facts.house, found[1])}" if found else ""
 
 

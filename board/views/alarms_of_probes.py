@@ -11,7 +11,7 @@ from board.ledger.state import LoadStage, Reading
 from board.views import names
 from board.views.alarm import Alarm, AlarmKind, spell
 from board.views.days import when
-from board.views.facts import Facts, all_loads, load_state, pit_at
+from board.views.facts import Facts, all_loads, load_of, load_state, pit_at
 from board.views.gather import WALK_IN
 from board.views.in_use import is_held
 from board.views.reference import ref
@@ -53,7 +53,7 @@ def _is_wanted(facts: Facts, one: ProbeState) -> bool:
 
 def _silent(facts: Facts, one: ProbeState) -> Alarm:
     probe = facts.house.probes[one.id]
-    is_placed = one.load is not None and one.load_day is not None
+    load = _load(one)
     return Alarm(
         key=f"silent/{one.id}/{spell(one.at)}",
         level=1,
@@ -62,17 +62,20 @@ def _silent(facts: Facts, one: ProbeState) -> Alarm:
         todo=f"see to it, and read {_where(facts, one)} by hand until then",
         tone=Tone.CARE,
         since=one.at + timedelta(minutes=silence_of(facts.house).minutes(one.id)),
-        load=ref(one.load_day, one.load) if is_placed and one.load_day and one.load else "",
-        do="" if is_placed else f"place:{one.place}",
+        load=load,
+        do="" if load else f"place:{one.place}",
     )
+
+
+def _load(one: ProbeState) -> str:
+    """The key of the load a probe is in; empty for none."""
+    return ref(one.load_day, one.load) if one.load is not None and one.load_day is not None else ""
 
 
 def _where(facts: Facts, one: ProbeState) -> str:
     if one.load is not None:
-        load = next(
-            (ld for plan, ld in all_loads(facts) if (plan.day, ld.id) == (one.load_day, one.load)), None
-        )
-        return names.the_pieces(facts.house, load) if load else inert(one.load)
+        found = load_of(facts, _load(one))
+        return names.the_pieces(facts.house, found[1]) if found else inert(one.load)
     return "the walk-in" if one.place == WALK_IN else names.place_name(facts.house, str(one.place))
 
 
