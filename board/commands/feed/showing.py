@@ -34,7 +34,7 @@ def status(*, ledger: Path | None, as_json: bool) -> int:
         if as_json:
             click.echo(json.dumps({"feeds": _feeds(opened), "probes": probes}, indent=2, ensure_ascii=False))
         else:
-            _print(opened, house, probes)
+            _print(opened, house, probes, now)
     return 1 if any(one["silent"] for one in probes) else 0
 
 
@@ -104,8 +104,7 @@ def _probe(
     }
 
 
-def _print(ledger: Ledger, house: House, probes: list[dict[str, Any]]) -> None:
-    now = datetime.now(UTC)
+def _print(ledger: Ledger, house: House, probes: list[dict[str, Any]], now: datetime) -> None:
     for one in feeding.feeds(ledger):
         wrote = _when(ledger, house, one.flushed_at, now)
         click.echo(f"{inert(one.source)}: {Counts(**_counts(one)).sentence()}; wrote last {wrote}")
