@@ -16,9 +16,9 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 from board.errors import BoardError, LedgerError
 from board.house.put_file import sync_folder
 from board.ledger.backups.catalogue import folder_of
-from board.ledger.backups.copy import copy_into, sync
+from board.ledger.backups.copy import LOGS, copy_into, sync
 from board.ledger.backups.named import Kind
-from board.ledger.backups.swap import LOGS, finish
+from board.ledger.backups.swap import finish
 from board.ledger.faults import UNKNOWN, is_told, is_unwritten, told_plainly
 from board.ledger.lean import Database
 from board.ledger.schema import APPLICATION_ID, check_not_newer, migrations

@@ -16,6 +16,7 @@ from board.ledger.backups.named import Backup, Kind, name_of
 from board.ledger.backups.sound import DamagedError, Reached, check_sound
 
 PATIENCE_SECONDS = 20.0
+LOGS = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a database
 UNFINISHED = ".new"  # how the name of a copy ends that is not whole yet
 
 # Primary result codes of SQLite, https://www.sqlite.org/rescode.html
@@ -80,7 +81,7 @@ def unfinished(folder: Path) -> Iterator[Path]:
         try:
             yield file
         finally:
-            for end in ("", "-journal", "-wal", "-shm"):
+            for end in ("", *LOGS):
                 file.with_name(f"{file.name}{end}").unlink(missing_ok=True)
 
 
@@ -102,16 +103,20 @@ def sync(file: Path) -> None:
 
 def _fill(file: Path, ledger: Path) -> None:
     """Copy all pages of one moment; the copy is one file without a log beside it."""
-    with closing(_connect(ledger)) as source, closing(_connect(file)) as target:
+    with connected(ledger) as source, connected(file) as target:
         for setting in ("journal_mode = OFF", "synchronous = OFF"):  # synced as a whole before it is named
             target.execute(f"PRAGMA {setting}")
         source.backup(target)
         target.execute("PRAGMA journal_mode = DELETE")
 
 
-def _connect(path: Path) -> sqlite3.Connection:
-    place = path.absolute().as_uri()
-    return sqlite3.connect(f"{place}?mode=rw", uri=True, timeout=PATIENCE_SECONDS, isolation_level=None)
+@contextmanager
+def connected(path: Path) -> Iterator[sqlite3.Connection]:
+    """A connection to a file that is there, to copy or to hold it; it waits for who writes."""
+    place = f"{path.absolute().as_uri()}?mode=rw"
+    connection = sqlite3.connect(place, uri=True, timeout=PATIENCE_SECONDS, isolation_level=None)
+    with closing(connection):
+        yield connection
 
 
 @contextmanager

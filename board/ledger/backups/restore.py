@@ -2,8 +2,7 @@
 
 import shutil
 import sqlite3
-from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -12,7 +11,7 @@ from typing import Any
 from board.errors import LedgerError
 from board.ledger.append import append
 from board.ledger.backups.catalogue import folder_of
-from board.ledger.backups.copy import PATIENCE_SECONDS, copy_into, told, unfinished
+from board.ledger.backups.copy import PATIENCE_SECONDS, connected, copy_into, told, unfinished
 from board.ledger.backups.named import Kind, name_of
 from board.ledger.backups.parting import Parting, parting
 from board.ledger.backups.sound import DamagedError, Reached, check_sound, opened_to_read, reached
@@ -67,7 +66,7 @@ def restore(ledger: Path, backup: Path, said: Said) -> Restored:
         LedgerError: the backup is not whole or too new, no room, or the ledger is in use all the time.
     """
     source = check_restorable(backup)
-    with told(f"{backup} could not be restored as {ledger}"), unfinished(_made(folder_of(ledger))) as file:
+    with told(f"{backup} could not be restored as {ledger}"), unfinished(folder_of(ledger)) as file:
         for _ in range(TRIES):
             try:
                 return _restored(ledger, backup, source, file, said)
@@ -91,7 +90,7 @@ def _restored(ledger: Path, backup: Path, source: Reached, file: Path, said: Sai
 
 def _over(ledger: Path, backup: Path, source: Reached, file: Path, said: Said) -> Restored:
     """Prepare the file while nobody writes, then copy it over the ledger; only in between may one slip in."""
-    with _connected(ledger) as holder:
+    with connected(ledger) as holder:
         holder.execute("PRAGMA journal_mode = WAL")  # so that it can be read while it is written over
         holder.execute("BEGIN IMMEDIATE")
         found, parts = _reached(ledger), parting(ledger, backup)
@@ -103,11 +102,6 @@ def _over(ledger: Path, backup: Path, source: Reached, file: Path, said: Said) -
         holder.execute("ROLLBACK")
     _write_over(ledger, file, found, said.at)
     return Restored(entry, kept, parts)
-
-
-def _made(folder: Path) -> Path:
-    folder.mkdir(mode=0o700, exist_ok=True)
-    return folder
 
 
 def _is_sound(ledger: Path) -> bool:
@@ -167,7 +161,7 @@ def _write_over(ledger: Path, file: Path, found: Reached, at: datetime) -> None:
             copy_into(folder_of(ledger), ledger, Kind.RESTORE, at)
             is_kept = True
 
-    with _connected(file) as source, _connected(ledger) as target:
+    with connected(file) as source, connected(ledger) as target:
         target.execute("PRAGMA synchronous = FULL")
         source.backup(target, pages=1, progress=page_copied, sleep=_PAUSE.total_seconds())
 
@@ -178,12 +172,3 @@ _PAUSE = timedelta(milliseconds=50)
 def _reached(ledger: Path) -> Reached:
     with opened_to_read(ledger) as present:
         return reached(present)
-
-
-@contextmanager
-def _connected(path: Path) -> Iterator[sqlite3.Connection]:
-    place = path.absolute().as_uri()
-    with closing(
-        sqlite3.connect(f"{place}?mode=rw", uri=True, timeout=PATIENCE_SECONDS, isolation_level=None)
-    ) as connection:
-        yield connection

@@ -13,9 +13,7 @@ from pathlib import Path
 
 from board.house.put_file import sync_folder
 from board.ledger.backups.catalogue import folder_of
-from board.ledger.backups.copy import put, sync
-
-LOGS = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a database
+from board.ledger.backups.copy import LOGS, put, sync
 
 
 def swap_in(file: Path, ledger: Path) -> None:
