@@ -13,13 +13,14 @@ from paho.mqtt.client import Client
 from paho.mqtt.enums import CallbackAPIVersion
 
 MOSQUITTO = shutil.which("mosquitto") or shutil.which("mosquitto", path="/usr/sbin:/usr/local/sbin")
+OPENSSL = shutil.which("openssl")
 PATIENCE_SECONDS = 20.0
 
 
-def needed() -> pytest.MarkDecorator:
-    """Skips where there is no broker, but not where the environment says that there must be."""
-    missing = MOSQUITTO is None and os.environ.get("BOARD_BROKER") != "required"
-    return pytest.mark.skipif(missing, reason="no mosquitto on this machine")
+def needed(name: str, program: str | None) -> pytest.MarkDecorator:
+    """Skips where there is no such program, but not where the environment says that there must be."""
+    missing = program is None and os.environ.get("BOARD_BROKER") != "required"
+    return pytest.mark.skipif(missing, reason=f"no {name} on this machine")
 
 
 class Mosquitto:

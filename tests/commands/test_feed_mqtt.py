@@ -20,9 +20,9 @@ import pytest
 from board.commands.feed.broker import BrokerError, Secrets, address, client_id, topic_filter
 from board.house.seeds import seed_house
 from board.ledger.open import create_ledger
-from tests.commands.brokers import Mosquitto, needed, until
+from tests.commands.brokers import MOSQUITTO, OPENSSL, Mosquitto, needed, until
 
-pytestmark = needed()
+pytestmark = needed("mosquitto", MOSQUITTO)
 PROBES = ("north-grate", "south-upper", "walk-in-door")
 BEGAN = datetime.now(UTC).replace(microsecond=0) - timedelta(hours=2)
 
@@ -196,15 +196,16 @@ def user(name, password):
     return f"{name}:$7$101${b64encode(salt).decode()}${b64encode(made).decode()}\n"
 
 
-@pytest.mark.skipif(not shutil.which("openssl"), reason="no openssl to make a certificate with")
+@needed("openssl", OPENSSL)
 def test_a_broker_that_nobody_vouches_for_is_not_told_anything(house, tmp_path):
     """With TLS a certificate is checked, and the authority that the environment names is trusted."""
+    assert OPENSSL, "BOARD_BROKER=required, and there is no openssl to make a certificate with"
     folder = tmp_path / "sealed"
     folder.mkdir()
     made = ("-x509", "-newkey", "rsa:2048", "-nodes", "-days", "2", "-subj", "/CN=localhost")
     named = ("-addext", "subjectAltName=DNS:localhost,IP:127.0.0.1")
     files = ("-keyout", str(folder / "key.pem"), "-out", str(folder / "own.pem"))
-    subprocess.run(["openssl", "req", *made, *named, *files], check=True, capture_output=True)
+    subprocess.run([OPENSSL, "req", *made, *named, *files], check=True, capture_output=True)
     sealed = Mosquitto(
         folder,
         ["allow_anonymous true", f"certfile {folder / 'own.pem'}", f"keyfile {folder / 'key.pem'}"],
