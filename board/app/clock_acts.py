@@ -6,11 +6,12 @@ from board.app.acting import Told, said
 from board.app.alarm_acts import answer
 from board.app.clock import BoardClock
 from board.app.session import Session
-from board.house.wording import count
+from board.house.wording import count, said_set
 from board.ledger import write
-from board.ledger.clock_right import RightClock, said_set, timed
+from board.ledger.clock_right import timed
 from board.ledger.clocks import Doubt
 from board.ledger.doubtful import clocks
+from board.ledger.state import RightClock
 from board.views.alarms_of_clock import Apart, clock_alarm, settled
 
 

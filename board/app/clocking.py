@@ -7,9 +7,10 @@ from typing import TYPE_CHECKING
 from board.app.clock import BoardClock
 from board.errors import LedgerError
 from board.house.calendar import zone
-from board.ledger.clock_right import RightClock, timed
+from board.ledger.clock_right import timed
 from board.ledger.clocks import Doubt
 from board.ledger.doubtful import disagrees, expected, said_right
+from board.ledger.state import RightClock
 from board.ledger.when import moment_meant
 from board.views.alarm import Alarm
 from board.views.alarms_of_clock import Apart, choices, clock_alarm

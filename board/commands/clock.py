@@ -11,12 +11,13 @@ import click
 from board.commands.open_board import ledger_meant
 from board.commands.options import ledger_option
 from board.errors import LedgerError
+from board.house.wording import said_set
 from board.ledger import write
-from board.ledger.clock_right import RightClock, said_set, timed
+from board.ledger.clock_right import timed
 from board.ledger.clocks import Clocks, Doubt
 from board.ledger.doubtful import clocks, disagrees
 from board.ledger.open import Ledger
-from board.ledger.state import Entry
+from board.ledger.state import Entry, RightClock
 from board.ledger.when import moment_meant
 from board.views.clock_words import DOUBTFUL, disagrees_told, doubt_document, doubt_word
 

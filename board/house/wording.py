@@ -1,7 +1,7 @@
 """How the board words times, days and counts, the same on every screen, sheet and command."""
 
 from collections.abc import Sequence
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from difflib import get_close_matches
 from functools import lru_cache
 from zoneinfo import ZoneInfo
@@ -51,6 +51,17 @@ def duration(minutes: float) -> str:
     if not hours:
         return f"{sign}{mins} min"
     return f"{sign}{hours} h" + (f" {mins:02d}" if mins else "")
+
+
+def said_set(by: timedelta) -> str:
+    """How far a clock or a time was moved, such as `1 h 10 on` or `2 h back`."""
+    return f"{duration(abs(by).total_seconds() / 60.0)} {'back' if by < timedelta(0) else 'on'}"
+
+
+def said_ahead(ahead: timedelta) -> str:
+    """How far a clock was off, such as `1 h 10 ahead` or `2 days behind`."""
+    far = duration(abs(ahead).total_seconds() / 60.0)
+    return f"{far} {'behind' if ahead < timedelta(0) else 'ahead'}"
 
 
 def day_name(day: date) -> str:

@@ -1,25 +1,17 @@
 """Which clock is right, as a person says it, and the times of a stretch put right together."""
 
 from datetime import datetime, timedelta
-from enum import StrEnum
 
 from board.errors import LedgerError
-from board.house.wording import duration
+from board.house.wording import said_ahead
 from board.ledger import typed
 from board.ledger.append import append
 from board.ledger.checking import Right, correct
 from board.ledger.clocks import Doubt
 from board.ledger.doubtful import entries_of
 from board.ledger.open import Ledger
-from board.ledger.state import Entry
+from board.ledger.state import Entry, RightClock
 from board.ledger.timing import TIMED, counted_at
-
-
-class RightClock(StrEnum):
-    """Whose time is right where the two differ."""
-
-    MACHINE = "machine"
-    BOARD = "board"
 
 
 def settle_clock(
@@ -71,17 +63,6 @@ def put_times_right(
 def timed(ledger: Ledger, doubt: Doubt) -> list[Entry]:
     """What a wrong clock wrote that has a time to put right, and nobody has put it right yet, in order."""
     return [entry for entry in entries_of(ledger, doubt) if entry.kind in TIMED]
-
-
-def said_set(by: timedelta) -> str:
-    """How far a clock or a time was moved, such as `1 h 10 on` or `2 h back`."""
-    return f"{duration(abs(by).total_seconds() / 60.0)} {'back' if by < timedelta(0) else 'on'}"
-
-
-def said_ahead(ahead: timedelta) -> str:
-    """How far a clock was off, such as `1 h 10 ahead` or `2 days behind`."""
-    far = duration(abs(ahead).total_seconds() / 60.0)
-    return f"{far} {'behind' if ahead < timedelta(0) else 'ahead'}"
 
 
 def _put_right(

@@ -51,6 +51,13 @@ class WatchEnd(StrEnum):
     DISCARDED = "discarded"
 
 
+class RightClock(StrEnum):
+    """Whose time is right where a machine's clock and the board's differ."""
+
+    MACHINE = "machine"
+    BOARD = "board"
+
+
 class ProbeWay(StrEnum):
     """What a probe was checked in."""
 

@@ -5,7 +5,8 @@ from datetime import datetime, timedelta
 
 from board.house.calendar import local
 from board.house.model import House
-from board.ledger.clock_right import RightClock, said_ahead
+from board.house.wording import said_ahead
+from board.ledger.state import RightClock
 from board.views import names
 from board.views.alarm import Alarm, AlarmKind, spell
 from board.views.text import Tone

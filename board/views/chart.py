@@ -7,11 +7,11 @@ from datetime import datetime, timedelta
 from itertools import pairwise
 
 from board.house.spans import TimeSpan
+from board.views.fed import Gap
 from board.views.progress import Risk
 
 Point = tuple[datetime, float]
 Line = tuple[Point, ...]
-Gap = tuple[datetime, datetime]
 
 HEADROOM_K = 6.0  # over the hottest core a chart shows
 

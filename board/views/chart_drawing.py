@@ -6,8 +6,9 @@ from datetime import datetime, timedelta
 
 from board.house.spans import TimeSpan, minutes_between
 from board.views.canvas import Canvas, Dot, DrawnLine, Shade
-from board.views.chart import Ahead, Air, Chart, Gap, Moment, Point, Read, is_in, value_at
+from board.views.chart import Ahead, Air, Chart, Moment, Point, Read, is_in, value_at
 from board.views.chart_words import Words
+from board.views.fed import Gap
 from board.views.progress import Risk
 from board.views.text import block, width_of
 

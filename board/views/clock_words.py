@@ -4,11 +4,10 @@ from collections.abc import Mapping, Sequence
 from datetime import timedelta
 from zoneinfo import ZoneInfo
 
-from board.house.wording import count
-from board.ledger.clock_right import RightClock, said_ahead, said_set
+from board.house.wording import count, said_ahead, said_set
 from board.ledger.clocks import Doubt
 from board.ledger.doubtful import Disagrees
-from board.ledger.state import Entry
+from board.ledger.state import Entry, RightClock
 from board.views.days import when
 from board.views.facts import Facts
 

@@ -12,7 +12,8 @@ from board.house.model import House
 from board.house.read_probes import silence_of
 from board.ledger.state import LoadState, Reading, ReadingKey
 from board.views import names
-from board.views.chart import Gap
+
+Gap = tuple[datetime, datetime]
 
 SUM_MINUTES = 10.0  # a core moves a degree or two in it, near what a thermometer for food may be off
 _HALF_HOUR_S = 1800.0

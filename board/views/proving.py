@@ -20,8 +20,7 @@ from board.safety.reheating import reheated
 from board.safety.tempering import tempered
 from board.safety.thawing import thawed
 from board.safety.verdict import Verdict
-from board.views.chart import Gap
-from board.views.fed import coldest_of, gaps_in
+from board.views.fed import Gap, coldest_of, gaps_in
 
 EMPTY = TemperatureLog((), ())
 _JUDGES: Mapping[WatchKind, Callable[..., Verdict]] = {

@@ -11,9 +11,9 @@ from textual.pilot import Pilot
 
 from board.app.app import BoardApp
 from board.ledger import read, write
-from board.ledger.clock_right import RightClock
 from board.ledger.doubtful import doubtful
 from board.ledger.open import Ledger
+from board.ledger.state import RightClock
 from board.views.alarm import Alarm, AlarmKind
 from tests.app.boards import NOW, board, night_ledger, second
 from tests.app.house_fixture import ZONE

@@ -14,6 +14,8 @@ LATER = {
     "board.app.screens.service",
     "board.app.screens.batches",
     "board.app.screens.record",
+    "board.ledger.checking",
+    "board.views.chart",
     "board.views.inspection",
     "board.views.labels",
     "board.views.load_course",

@@ -11,10 +11,9 @@ from hypothesis import strategies as st
 from board.errors import LedgerError
 from board.ledger import feeding, read, write
 from board.ledger.checking import Right
-from board.ledger.clock_right import RightClock
 from board.ledger.doubtful import clocks, disagrees, doubtful, doubts_between, entries_of, fed_by
 from board.ledger.open import Ledger, create_ledger
-from board.ledger.state import Entry, LoadStage
+from board.ledger.state import Entry, LoadStage, RightClock
 from board.probes.reading import Fed
 
 from .by_hand import DAY, ZONE, plan

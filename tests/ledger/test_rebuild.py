@@ -12,12 +12,21 @@ from board.errors import LedgerError
 from board.ledger import read, store, write
 from board.ledger.answering import Rung
 from board.ledger.checking import About, Right
-from board.ledger.clock_right import RightClock
 from board.ledger.doctor.examine import examine
 from board.ledger.facts import PinFacts
 from board.ledger.keys import Key, borne_on, planned_keys
 from board.ledger.open import Ledger, create_ledger, open_ledger
-from board.ledger.state import BatchStage, Entry, LoadStage, ProbeWay, Took, WatchEnd, WatchKind, Weight
+from board.ledger.state import (
+    BatchStage,
+    Entry,
+    LoadStage,
+    ProbeWay,
+    RightClock,
+    Took,
+    WatchEnd,
+    WatchKind,
+    Weight,
+)
 from board.ledger.watching import Watched
 from board.planning.plan_json import to_json
 
