@@ -35,7 +35,7 @@ def told_plainly(path: Path) -> Iterator[None]:
     except UnicodeDecodeError as error:  # SQLite repeats damaged text in what it says
         raise LedgerError(f"the ledger {path} {SENTENCES[sqlite3.SQLITE_CORRUPT]}") from error
     except sqlite3.DatabaseError as error:
-        sentence = SENTENCES.get(_code(error))
+        sentence = SENTENCES.get(primary_code(error))
         if sentence is None:
             raise
         raise LedgerError(f"the ledger {path} {sentence}") from error
@@ -48,11 +48,11 @@ def is_unwritten(error: sqlite3.Error) -> bool:
 
 def is_told(error: sqlite3.DatabaseError) -> bool:
     """Whether there is a sentence for what SQLite says."""
-    return _code(error) in SENTENCES
+    return primary_code(error) in SENTENCES
 
 
-def _code(error: sqlite3.DatabaseError) -> int:
-    """The primary result code; text that is no text any more has none of its own and counts as damage."""
+def primary_code(error: Exception) -> int:
+    """The primary result code, 0 where there is none; text that is no text any more counts as damage."""
     if "Could not decode to UTF-8" in str(error):
         return sqlite3.SQLITE_CORRUPT
     return int(getattr(error, "sqlite_errorcode", 0)) & 0xFF

@@ -7,6 +7,7 @@ of eight hands that write without a pause one waits 3.8 s for a turn of 4 ms (te
 import sqlite3
 from time import sleep
 
+from board.ledger.faults import primary_code
 from board.ledger.lean import Database
 
 PAUSE_SECONDS = 0.001  # between two times of asking
@@ -38,7 +39,7 @@ def _is_begun(db: Database) -> bool:
     try:
         db.execute("BEGIN IMMEDIATE")
     except sqlite3.OperationalError as error:
-        if error.sqlite_errorcode & 0xFF != sqlite3.SQLITE_BUSY:
+        if primary_code(error) != sqlite3.SQLITE_BUSY:
             raise
         return False
     return True

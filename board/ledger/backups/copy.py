@@ -14,6 +14,7 @@ from board.house.put_file import sync_folder
 from board.ledger.backups.held import held
 from board.ledger.backups.named import Backup, Kind, name_of
 from board.ledger.backups.sound import DamagedError, Reached, check_sound
+from board.ledger.faults import primary_code
 
 PATIENCE_SECONDS = 20.0
 LOGS = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a database
@@ -128,5 +129,4 @@ def told(says: str) -> Iterator[None]:
         why = _DISK_SAYS.get(error.errno or 0, error.strerror or str(error))
         raise LedgerError(f"{says}: {why}") from error
     except sqlite3.DatabaseError as error:
-        code = int(getattr(error, "sqlite_errorcode", 0)) & 0xFF
-        raise LedgerError(f"{says}: {_SENTENCES.get(code, str(error))}") from error
+        raise LedgerError(f"{says}: {_SENTENCES.get(primary_code(error), str(error))}") from error

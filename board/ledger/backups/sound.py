@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from board.errors import LedgerError
+from board.ledger.faults import primary_code
 from board.ledger.links import ENTRIES, START, Stored, linked
 from board.ledger.pieces import pieces
 from board.ledger.schema import APPLICATION_ID
@@ -48,7 +49,7 @@ def opened_to_read(path: Path) -> Iterator[sqlite3.Connection]:
         with closing(_connect(path)) as connection:
             yield connection
     except (sqlite3.DatabaseError, UnicodeDecodeError) as error:
-        code = int(getattr(error, "sqlite_errorcode", 0)) & 0xFF
+        code = primary_code(error)
         if code in _PASSING:
             raise LedgerError(f"{path} {_PASSING[code]}") from error
         is_none = code == sqlite3.SQLITE_NOTADB

@@ -22,6 +22,7 @@ from board.ledger.doctor.printed import Printed
 from board.ledger.doctor.raw import BROKEN, looking, quoted
 from board.ledger.doctor.salvage import source_of
 from board.ledger.doctor.signatures import broken_signatures
+from board.ledger.faults import primary_code
 from board.ledger.links import START
 from board.ledger.open import BUSY_SECONDS, Ledger, open_ledger
 from board.ledger.pieces import pieces
@@ -74,7 +75,7 @@ def _held(path: Path) -> Iterator[None]:
         try:
             holder.execute("BEGIN IMMEDIATE")
         except BROKEN as error:
-            if getattr(error, "sqlite_errorcode", 0) & 0xFF == sqlite3.SQLITE_BUSY:
+            if primary_code(error) == sqlite3.SQLITE_BUSY:
                 raise LedgerError(f"the ledger {path} is in use; leave the boards on it first") from error
         yield
 
