@@ -10,7 +10,7 @@ from pathlib import Path
 from board.errors import HouseFileError
 from board.house.text_file import read_text
 
-MARKS = ",;\t"
+_MARKS = ",;\t"
 _SAID = re.compile(r"\s*\"?sep=([,;\t])\"?\s*", re.IGNORECASE)  # how spreadsheets tell the mark
 _DECIMAL_COMMA = re.compile(r"(?<=\d),(?=\d{1,2}(?!\d))")  # 6,4 but not 1,200, which may be a thousand
 
@@ -46,11 +46,20 @@ def read_csv(path: Path) -> CsvFile:
         HouseFileError: the file cannot be read; as the lines are read, also what is no CSV.
     """
     text = read_text(path)
-    written = [line for line in text.splitlines() if line.strip()]
-    said = _SAID.fullmatch(written[0]) if written else None
-    heading = next(iter(written[1 if said else 0 :]), "")
-    mark = said[1] if said else max(MARKS, key=heading.count)
+    first = next((line for line in text.splitlines() if line.strip()), "")
+    mark = told_mark(first) or mark_of(first)
     return CsvFile(path.name, mark, _lines(path.name, text, mark))
+
+
+def told_mark(line: str) -> str | None:
+    """The mark that parts cells, where a line says nothing but that; None of any other line."""
+    found = _SAID.fullmatch(line)
+    return found[1] if found else None
+
+
+def mark_of(heading: str) -> str:
+    """What parts the cells of a heading: whichever of comma, semicolon and tab there is most of."""
+    return max(_MARKS, key=heading.count)
 
 
 def with_points(text: str) -> str:
@@ -66,7 +75,7 @@ def _lines(name: str, text: str, mark: str) -> Iterator[Line]:
             tidy = [" ".join(cell.split()) for cell in cells]
             while tidy and not tidy[-1]:
                 tidy.pop()
-            if tidy and not _SAID.fullmatch(mark.join(cells)):
+            if tidy and told_mark(mark.join(cells)) is None:
                 yield Line(begins, tuple(tidy))
             begins = reader.line_num + 1
     except csv.Error as error:

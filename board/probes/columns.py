@@ -5,7 +5,7 @@ import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-from board.house.csv_file import MARKS
+from board.house.csv_file import mark_of
 from board.house.probes import Probe
 from board.probes.figures import degrees, time, unit
 from board.probes.message import DEGREE_KEYS, PROBE_KEYS, TIME_KEYS
@@ -14,7 +14,6 @@ from board.probes.refused import BadMessageError, quoted
 
 _NAMED_UNIT = re.compile(r"(?P<name>.*?)[\s_]*[(\[]?\s*(?:°|deg)?\s*(?P<unit>[cf])[)\]]?", re.IGNORECASE)
 _APART = re.compile(r"[\s_-]+")
-_SAID_MARK = re.compile(r"\s*\"?sep=([,;\t])\"?\s*", re.IGNORECASE)  # how spreadsheets tell the mark
 ASKED = "a heading such as time,probe,temperature_c, or time,north-grate_f,meat-1_f with the names of probes"
 
 
@@ -39,12 +38,6 @@ class Columns:
     skipped: tuple[str, ...] = ()
 
 
-def told_mark(line: str) -> str | None:
-    """The mark that parts cells, where a line says nothing but that; None of any other line."""
-    found = _SAID_MARK.fullmatch(line)
-    return found[1] if found else None
-
-
 def columns_of(
     line: str, named: Mapping[str, Probe], probe: str | None = None, mark: str | None = None
 ) -> Columns:
@@ -59,7 +52,7 @@ def columns_of(
     Raises:
         BadMessageError: no column of times, or no temperature of a probe that is known.
     """
-    mark = mark or max(MARKS, key=line.count)
+    mark = mark or mark_of(line)
     names = [cell.casefold() for cell in cells_of(line, mark)]
     times = _times(names)
     of_probe = next((n for n, name in enumerate(names) if name in PROBE_KEYS), None)

@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from board.probes.columns import columns_of, is_heading, told_by, told_mark
+from board.house.csv_file import told_mark
+from board.probes.columns import columns_of, is_heading, told_by
 from board.probes.reading import Told
 from board.probes.refused import BadMessageError
 

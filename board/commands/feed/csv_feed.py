@@ -13,8 +13,9 @@ from board.commands.feed.running import now
 from board.commands.feed.saying import say
 from board.commands.feed.tail import Tail
 from board.errors import BoardError
+from board.house.csv_file import told_mark
 from board.house.probes import Probe
-from board.probes.columns import Columns, columns_of, is_heading, told_by, told_mark
+from board.probes.columns import Columns, columns_of, is_heading, told_by
 from board.probes.refused import BadMessageError
 
 _LOOK_SECONDS = 0.5

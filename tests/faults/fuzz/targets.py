@@ -15,6 +15,7 @@ from board.commands.demo import HOUSE
 from board.commands.plan_again import plan_from
 from board.errors import BoardError
 from board.house import founding, units
+from board.house.csv_file import told_mark
 from board.house.fault_lines import with_line
 from board.house.files import NEEDED, OPTIONAL, read_house
 from board.house.model import Display
@@ -25,7 +26,7 @@ from board.house.time_typed import time_of_day
 from board.house.years import day_meant
 from board.ledger.when import moment_ago, moment_meant
 from board.planning.doubts import every_doubt
-from board.probes.columns import columns_of, is_heading, told_by, told_mark
+from board.probes.columns import columns_of, is_heading, told_by
 from board.probes.known import check_time, sent
 from board.probes.message import read_message
 from board.probes.refused import BadMessageError
