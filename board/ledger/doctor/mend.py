@@ -160,16 +160,15 @@ def _data(before: Findings, kept: Path, missing: Told) -> dict[str, Any]:
 
 
 def _copy(table: str, paths: Sequence[Path], new: Ledger) -> None:
-    """Take a table over from the first file in which it can be read."""
+    """Take a table over from the first file in which it can be read, with rows such as it may hold."""
     for path in paths:
         try:
             with looking(path) as source:
                 cursor = source.execute(f"SELECT * FROM {table}")
                 columns = ", ".join(quoted(column[0]) for column in cursor.description)
-                rows = cursor.fetchall()
+                marks, rows = ", ".join("?" * len(cursor.description)), cursor.fetchall()
+            with new.writing():
+                new.db.conn.executemany(f"INSERT OR REPLACE INTO {table} ({columns}) VALUES ({marks})", rows)
         except BROKEN:
             continue
-        marks = ", ".join("?" * len(cursor.description))
-        with new.writing():
-            new.db.conn.executemany(f"INSERT OR REPLACE INTO {table} ({columns}) VALUES ({marks})", rows)
         return

@@ -243,3 +243,17 @@ def test_whose_ledger_it_is_comes_back_from_a_backup(evening: Path) -> None:
     mended(evening)
     with open_ledger(evening) as ledger:
         assert ledger.zone.key == "America/Denver"
+
+
+def test_signers_that_cannot_be_are_taken_from_a_backup(evening: Path) -> None:
+    """Damage that leaves a row which no table of signers may hold stops no mending; a backup's rows stand."""
+    with tampering(evening) as db:
+        db.execute("INSERT INTO signers VALUES ('Ada', 1, x'00', x'11', 2, 8, 1, 0, NULL)")
+    copy_into(folder_of(evening), evening, Kind.DAILY, NOW)
+    with tampering(evening) as db:
+        db.execute("DROP TABLE signers")
+        db.execute("CREATE TABLE signers (who, seq, salt, hash, cost, block, lanes, wrong, wrong_at)")
+        db.execute("INSERT INTO signers VALUES (NULL, 1, x'00', x'11', 2, 8, 1, 0, NULL)")
+    mended(evening)
+    with closing(sqlite3.connect(evening)) as db:
+        assert db.execute("SELECT who, hash FROM signers").fetchall() == [("Ada", b"\x11")]
