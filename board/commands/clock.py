@@ -15,7 +15,7 @@ from board.house.wording import said_set
 from board.ledger import write
 from board.ledger.clock_right import timed
 from board.ledger.clocks import Clocks, Doubt
-from board.ledger.doubtful import clocks, disagrees
+from board.ledger.doubtful import Disagrees, clocks, disagrees
 from board.ledger.open import Ledger
 from board.ledger.state import Entry, RightClock
 from board.ledger.when import moment_meant
@@ -50,9 +50,9 @@ def command(
         doubts = {doubt: left for doubt in seen.doubts if (left := timed(found, doubt))}
         against = disagrees(found, now)
         if as_json:
-            click.echo(json.dumps(_document(found, now, seen, doubts), ensure_ascii=False, indent=2))
+            click.echo(json.dumps(_document(found, now, seen, doubts, against), ensure_ascii=False, indent=2))
         else:
-            _tell(found, now, seen, doubts)
+            _tell(found, now, seen, doubts, against)
         return 1 if doubts or against else 0
 
 
@@ -86,14 +86,13 @@ def _put_right(ledger: Ledger, seq: int, first: str | None, who: str | None, now
     click.echo(f"the times of {len(put)} entries put right (entries {put[0].seq} to {put[-1].seq})", err=True)
 
 
-def _tell(ledger: Ledger, now: datetime, seen: Clocks, doubts: Doubts) -> None:
+def _tell(ledger: Ledger, now: datetime, seen: Clocks, doubts: Doubts, against: Disagrees | None) -> None:
     """Where it was set, what it wrote, and how it stands now."""
     for one in seen.sets:
         click.echo(f"set {said_set(one.by)} between entries {one.after} and {one.before}")
     for doubt, left in doubts.items():
         settles = f"board clock --put-right {left[0].seq} puts {len(left)} right"
         click.echo(f"{DOUBTFUL} {_entries(doubt)}: written {doubt_word(doubt)}; {settles}")
-    against = disagrees(ledger, now)
     if against:
         click.echo(f"{disagrees_told(against, ledger.zone)} --right")
     else:
@@ -106,8 +105,9 @@ def _entries(doubt: Doubt) -> str:
     return f"{'entry' if spans == [str(doubt.spans[0][0])] else 'entries'} {', '.join(spans)}"
 
 
-def _document(ledger: Ledger, now: datetime, seen: Clocks, doubts: Doubts) -> dict[str, Any]:
-    against = disagrees(ledger, now)
+def _document(
+    ledger: Ledger, now: datetime, seen: Clocks, doubts: Doubts, against: Disagrees | None
+) -> dict[str, Any]:
     expected = against.expected if against else now
     return {
         "shows": now.astimezone(ledger.zone).isoformat(timespec="seconds"),
