@@ -14,6 +14,7 @@ from board.ledger.times import moment, stamp
 
 LOOKED_BACK = 10_000  # entries before those asked about, and after, as evidence: weeks of a busy house
 _NEAR = 1_000  # entries back that a clock is held against
+SAID_RIGHT = f"SELECT e.seq FROM entries e WHERE e.kind = 'clock' AND {record.STANDS}"
 _NO_END = (1 << 63) - 1  # the largest number an entry can have
 
 
@@ -164,8 +165,7 @@ def _rows(ledger: Ledger, since_seq: int, until_seq: int = _NO_END) -> Iterator[
 
 def said_right(ledger: Ledger) -> frozenset[int]:
     """The entries in which somebody said which clock is right, and which nobody took back."""
-    rows = ledger.rows(f"SELECT e.seq FROM entries e WHERE e.kind = 'clock' AND {record.STANDS}")
-    return frozenset(row["seq"] for row in rows)
+    return frozenset(row["seq"] for row in ledger.rows(SAID_RIGHT))
 
 
 def _put_right(ledger: Ledger) -> frozenset[int]:

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from board.house.wording import duration
 from board.ledger.clocks import Noted, clocks_of
 from board.ledger.doctor.finding import Look, some
+from board.ledger.doubtful import SAID_RIGHT
 from board.ledger.pieces import pieces
-from board.ledger.record import STANDS
 from board.ledger.times import moment
 
 
@@ -26,8 +26,7 @@ def look_at_clocks(connection: sqlite3.Connection) -> Look:
 
 def _told(connection: sqlite3.Connection) -> frozenset[int]:
     """The entries in which somebody says which clock is right."""
-    sql = f"SELECT e.seq FROM entries e WHERE e.kind = 'clock' AND {STANDS}"
-    return frozenset(seq for (seq,) in connection.execute(sql))
+    return frozenset(seq for (seq,) in connection.execute(SAID_RIGHT))
 
 
 def _noted(connection: sqlite3.Connection) -> Iterator[Noted]:
