@@ -77,9 +77,7 @@ def _list(ledger: Ledger, as_json: bool) -> int:
 
     found, copied = backups_in(folder_of(ledger.path)), last_copied(ledger.path)
     if as_json:
-        last = (
-            None if copied is None else {"to": copied.to, "at": _local(ledger, copied.at), "seq": copied.seq}
-        )
+        last = copied and {"to": copied.to, "at": ledger.with_offset(copied.at), "seq": copied.seq}
         document = {"backups": [_document(ledger, one) for one in found], "copied": last}
         click.echo(json.dumps(document, ensure_ascii=False, indent=2))
         return 0
@@ -115,15 +113,11 @@ _WHY = {
 def _document(ledger: Ledger, backup: Any) -> dict[str, Any]:
     return {
         "file": str(backup.path),
-        "at": _local(ledger, backup.at),
+        "at": ledger.with_offset(backup.at),
         "seq": backup.seq,
         "kind": str(backup.kind),
         "bytes": backup.path.stat().st_size,
     }
-
-
-def _local(ledger: Ledger, at: datetime) -> str:
-    return at.astimezone(ledger.zone).isoformat(timespec="seconds")
 
 
 def _up_to(seq: int) -> str:

@@ -110,8 +110,8 @@ def _document(
 ) -> dict[str, Any]:
     expected = against.expected if against else now
     return {
-        "shows": now.astimezone(ledger.zone).isoformat(timespec="seconds"),
-        "expected": expected.astimezone(ledger.zone).isoformat(timespec="seconds"),
+        "shows": ledger.with_offset(now),
+        "expected": ledger.with_offset(expected),
         "sets": [
             {"after": one.after, "before": one.before, "by_s": round(one.by.total_seconds())}
             for one in seen.sets

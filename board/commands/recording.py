@@ -84,8 +84,8 @@ def document(ledger: Ledger, entry: Entry) -> dict[str, Any]:
     """The entry as other programs may read it; times with the house's offset."""
     return {
         "seq": entry.seq,
-        "at": entry.at.astimezone(ledger.zone).isoformat(timespec="seconds"),
-        "noted_at": entry.noted_at.astimezone(ledger.zone).isoformat(timespec="seconds"),
+        "at": ledger.with_offset(entry.at),
+        "noted_at": ledger.with_offset(entry.noted_at),
         "who": entry.who,
         "kind": entry.kind,
         "subject": entry.subject,

@@ -111,6 +111,10 @@ class Ledger:
         """A moment as this house's clock shows it, such as 02:05."""
         return at.astimezone(self.zone).strftime("%H:%M")
 
+    def with_offset(self, at: datetime) -> str:
+        """A moment for other programs: ISO 8601 to the second, with the house's offset."""
+        return at.astimezone(self.zone).isoformat(timespec="seconds")
+
     def day(self, at: datetime) -> date:
         """The date of a moment on this house's calendar."""
         return at.astimezone(self.zone).date()

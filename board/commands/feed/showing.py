@@ -61,15 +61,15 @@ def aside(*, most: int, ledger: Path | None, as_json: bool) -> None:
 
 
 def _aside(ledger: Ledger, one: feeding.Aside) -> dict[str, Any]:
-    return {"source": one.source, "at": _iso(ledger, one.at), "why": one.why, "message": one.message}
+    return {"source": one.source, "at": ledger.with_offset(one.at), "why": one.why, "message": one.message}
 
 
 def _feeds(ledger: Ledger) -> list[dict[str, Any]]:
     return [
         {
             "source": one.source,
-            "began_at": _iso(ledger, one.began_at),
-            "wrote_at": _iso(ledger, one.flushed_at),
+            "began_at": ledger.with_offset(one.began_at),
+            "wrote_at": ledger.with_offset(one.flushed_at),
             **_counts(one),
         }
         for one in feeding.feeds(ledger)
@@ -95,7 +95,7 @@ def _probe(
     )
     return {
         "probe": id,
-        "at": _iso(ledger, last.at) if last else None,
+        "at": ledger.with_offset(last.at) if last else None,
         "temperature_c": last.temperature_c if last else None,
         "place": last.place if last else (of_house.place if of_house else None),
         "load": last.load if last else None,
@@ -129,10 +129,6 @@ def _probe_line(ledger: Ledger, house: House, probe: dict[str, Any], now: dateti
 def _when(ledger: Ledger, house: House, at: datetime, now: datetime) -> str:
     same_day = ledger.day(at) == ledger.day(now)
     return clock_time(at, house) if same_day else clock_and_day(at, house)
-
-
-def _iso(ledger: Ledger, at: datetime) -> str:
-    return at.astimezone(ledger.zone).isoformat(timespec="seconds")
 
 
 def _one_line(text: str) -> str:
