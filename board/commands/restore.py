@@ -5,7 +5,6 @@ from collections import Counter
 from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
-from zoneinfo import ZoneInfo
 
 import click
 
@@ -13,6 +12,7 @@ from board.commands.open_board import house_of
 from board.commands.options import ledger_option
 from board.errors import BoardError, LedgerError
 from board.house.wording import count, in_list
+from board.ledger.times import zone_called
 from board.ledger.where import ledger_path
 from board.views.text import inert
 
@@ -85,7 +85,7 @@ def _of_day(found: "list[Backup]", day: date) -> "Backup":
     """The last backup of a day on the house's calendar."""
     from board.ledger.backups.sound import house_of as whose  # noqa: PLC0415
 
-    zone = ZoneInfo(whose(found[0].path)[1])
+    zone = zone_called(whose(found[0].path)[1], found[0].path)
     days_of = {one: one.at.astimezone(zone).date() for one in found}
     of_day = [one for one in found if days_of[one] == day]
     if not of_day:

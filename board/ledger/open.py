@@ -11,7 +11,7 @@ from functools import cached_property
 from pathlib import Path
 from tempfile import mkstemp
 from typing import Any, Self
-from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+from zoneinfo import ZoneInfo
 
 from board.errors import BoardError, LedgerError
 from board.house.put_file import sync_folder
@@ -24,6 +24,7 @@ from board.ledger.lean import Database
 from board.ledger.schema import APPLICATION_ID, check_not_newer, migrations
 from board.ledger.state import LedgerHouse
 from board.ledger.superseding import begin_log_anew, supersede
+from board.ledger.times import zone_called
 from board.ledger.turns import be_patient, begin
 from board.ledger.uptime import Uptime, uptime
 
@@ -99,13 +100,7 @@ class Ledger:
     @cached_property
     def zone(self) -> ZoneInfo:
         """The zone in which this house tells the time."""
-        name = self.house.zone if self.house else "UTC"
-        try:
-            return ZoneInfo(name)
-        except (ZoneInfoNotFoundError, ValueError) as error:
-            raise LedgerError(
-                f"the ledger {self.path} is of a zone “{name}” that there is not; see board doctor"
-            ) from error
+        return zone_called(self.house.zone if self.house else "UTC", self.path)
 
     def clock(self, at: datetime) -> str:
         """A moment as this house's clock shows it, such as 02:05."""

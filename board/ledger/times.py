@@ -1,6 +1,10 @@
 """Moments as the ledger's text: UTC, to the millisecond, in an order that sorts as time does."""
 
 from datetime import UTC, date, datetime
+from pathlib import Path
+from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
+
+from board.errors import LedgerError
 
 
 def stamp(moment: datetime) -> str:
@@ -17,6 +21,20 @@ def stamp(moment: datetime) -> str:
 def moment(text: str) -> datetime:
     """The aware UTC moment that a stamp, or any ISO 8601 text with an offset, names."""
     return datetime.fromisoformat(text).astimezone(UTC)
+
+
+def zone_called(name: str, ledger: Path) -> ZoneInfo:
+    """The zone that a ledger says its house is in.
+
+    Raises:
+        LedgerError: there is no such zone.
+    """
+    try:
+        return ZoneInfo(name)
+    except (ZoneInfoNotFoundError, ValueError) as error:
+        raise LedgerError(
+            f"the ledger {ledger} is of a zone “{name}” that there is not; see board doctor"
+        ) from error
 
 
 def day_text(day: date) -> str:

@@ -9,8 +9,8 @@ from board.errors import BoardError
 from board.ledger.backups.away import Copied, copy_away, last_copied
 from board.ledger.backups.catalogue import back_up, backups_in, folder_of, is_due
 from board.ledger.backups.named import Backup, Kind
-from board.ledger.backups.sound import opened_to_read
-from board.ledger.times import moment
+from board.ledger.backups.sound import house_in, opened_to_read
+from board.ledger.times import moment, zone_called
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,8 +76,8 @@ def keep_backed_up(ledger: Path, to: Path | None, now: datetime) -> Stands:
 def _look(ledger: Path) -> _Seen:
     with opened_to_read(ledger) as connection:
         seq = connection.execute("SELECT coalesce(max(seq), 0) FROM entries").fetchone()[0]
-        row = connection.execute("SELECT name, zone FROM house").fetchone() or ("", "UTC")
-    return _Seen(seq, str(row[0]), ZoneInfo(row[1]))
+        name, zone = house_in(connection)
+    return _Seen(seq, name, zone_called(zone, ledger))
 
 
 def _first_beyond(ledger: Path, seq: int) -> datetime | None:

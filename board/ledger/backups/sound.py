@@ -96,8 +96,13 @@ def house_of(path: Path) -> tuple[str, str]:
         LedgerError: it cannot be read.
     """
     with opened_to_read(path) as connection:
-        row = connection.execute("SELECT name, zone FROM house").fetchone()
-        return (str(row[0]), str(row[1])) if row else ("", "UTC")
+        return house_in(connection)
+
+
+def house_in(connection: sqlite3.Connection) -> tuple[str, str]:
+    """The name and zone of whose ledger is open."""
+    row = connection.execute("SELECT name, zone FROM house").fetchone()
+    return (str(row[0]), str(row[1])) if row else ("", "UTC")
 
 
 def reached(connection: sqlite3.Connection) -> Reached:

@@ -2,6 +2,9 @@
 
 import json
 import shutil
+import sqlite3
+from contextlib import closing
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -10,6 +13,7 @@ from click.testing import CliRunner, Result
 from board.cli import root, run
 from board.ledger import read
 from board.ledger.backups.catalogue import backups_in, folder_of
+from board.ledger.backups.daily import keep_backed_up
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from tests.ledger.by_hand import ZONE
 
@@ -90,6 +94,20 @@ def test_what_would_be_set_aside_is_said_before_anything_is_done(path: Path, pla
     back = do(path, "restore", "1", "--yes")
     assert "7 entries of the backup that are not here come back." in back.output
     assert read.data_version(planned)[1] == 9
+
+
+def test_a_zone_that_there_is_not_is_told(
+    path: Path, planned: Ledger, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Where the house's row was damaged, in a backup or in the ledger, a line says so and nothing is done."""
+    do(path, "backup")
+    (made,) = backups_in(folder_of(path))
+    for file in (made.path, path):
+        with closing(sqlite3.connect(file)) as connection, connection:
+            connection.execute("UPDATE house SET zone = 'Nowhere/Town'")
+    told = "is of a zone “Nowhere/Town” that there is not; see board doctor"
+    assert told in fails(path, capsys, "restore", "2026-12-09", "--yes")
+    assert told in keep_backed_up(path, None, made.at + timedelta(days=1)).problem
 
 
 def test_a_backup_is_named_by_its_day_or_file(path: Path, planned: Ledger, tmp_path: Path) -> None:
