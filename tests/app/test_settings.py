@@ -2,7 +2,6 @@
 
 import os
 import stat
-import sys
 from dataclasses import fields
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -120,7 +119,6 @@ def test_writing_keeps_comments_and_what_is_not_ours(file):
     assert read_settings(file).values == {"theme": "ash", "bell": False, "keys": {"plan": "P"}}
 
 
-@pytest.mark.skipif(sys.platform == "win32", reason="no such modes there")
 def test_a_settings_file_is_its_owners_alone(file):
     """The file and the folder made for it can be read by nobody else, and nothing is left beside it."""
     write_setting(file, "bell", False)
