@@ -467,10 +467,8 @@ class House:
 
     `weighing` holds what the house itself says a lost portion, a fire or a minute is worth, in its money.
     `jurisdiction`, one of JURISDICTIONS, says whose rules of keeping food safe it goes by; `scales` what its
-    scales and jugs show, `alarms` when the board rings, `keeping` how much of what its
-    `probes` send is kept: None for the usual ones.
-    scales and jugs show, `alarms` when the board rings, None for the usual ones;
-    `signs_with_pin` whether who signs shows a PIN.
+    scales and jugs show, `alarms` when the board rings, `keeping` how much of what its `probes` send is kept,
+    None for the usual ones; `signs_with_pin` whether who signs shows a PIN.
     """
 
     id: str
