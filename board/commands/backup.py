@@ -106,7 +106,6 @@ _WHY = {
     "asked": "asked for",
     "migration": "before a newer program changed the tables",
     "restore": "what stood before a backup was put back",
-    "mending": "what stood before it was mended",
 }
 
 

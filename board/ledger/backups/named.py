@@ -17,7 +17,6 @@ class Kind(StrEnum):
     ASKED = "asked"
     MIGRATION = "migration"  # before a newer program changed the tables
     RESTORE = "restore"  # what stood before another was put back
-    MENDING = "mending"  # what stood before it was mended
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from board.ledger.backups.named import Backup, Kind
 ALL_FOR = timedelta(days=1)
 DAILY_FOR = timedelta(days=14)
 WEEKLY_FOR = timedelta(days=60)
-STAYING = (Kind.MIGRATION, Kind.RESTORE, Kind.MENDING)
+STAYING = (Kind.MIGRATION, Kind.RESTORE)
 AT_ONCE = 3  # no more go at a time, so that one day with a wrong clock does not cost them all
 
 
