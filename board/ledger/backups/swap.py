@@ -7,13 +7,18 @@ opens the ledger puts it in place. The old one's log goes before: SQLite would p
 import os
 import shutil
 from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from itertools import count
 from pathlib import Path
 
 from board.house.put_file import sync_folder
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import LOGS, put, sync
+
+try:
+    import fcntl
+except ImportError:  # a system without such locks goes without
+    fcntl = None  # type: ignore[assignment]
 
 
 def swap_in(file: Path, ledger: Path) -> None:
@@ -78,15 +83,13 @@ def _waiting(ledger: Path) -> Path:
 @contextmanager
 def _alone(ledger: Path) -> Iterator[None]:
     """Only one program at a time puts a file in place; where the system has no such lock, it goes without."""
-    with suppress(ImportError):
-        import fcntl  # noqa: PLC0415 - not on Windows
-
-        folder_of(ledger).mkdir(mode=0o700, exist_ok=True)
-        lock = os.open(folder_of(ledger) / ".restoring.lock", os.O_RDWR | os.O_CREAT, 0o600)
-        try:
-            fcntl.flock(lock, fcntl.LOCK_EX)
-            yield
-        finally:
-            os.close(lock)
+    if fcntl is None:
+        yield
         return
-    yield
+    folder_of(ledger).mkdir(mode=0o700, exist_ok=True)
+    lock = os.open(folder_of(ledger) / ".restoring.lock", os.O_RDWR | os.O_CREAT, 0o600)
+    try:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(lock)
