@@ -14,7 +14,7 @@ from textual.keys import key_to_character
 from board.app.keys import CALLED, SCOPES, SHARED, Act, called, named
 from board.app.settings import Settings
 from board.errors import BoardError
-from board.house.text_file import read_text
+from board.house.text_file import is_there, read_text
 from board.ledger.open import Ledger
 
 FILE = "keys.toml"
@@ -93,12 +93,12 @@ def read_keys(folder: Path) -> tuple[dict[str, object], list[str]]:
     """The keys a house's file changes, and what is wrong with the file; nothing where there is none."""
     path = folder / FILE
     try:
-        if not (path.exists() or path.is_symlink()):
+        if not is_there(path):
             return {}, []
         document = tomllib.loads(read_text(path))
     except BoardError as error:
         return {}, [str(error)]
-    except (OSError, RecursionError, ValueError) as error:
+    except (RecursionError, ValueError) as error:
         return {}, [f"{FILE} cannot be read: {error}"]
     keys: Any = document.pop("keys", {})
     odd = [f"{FILE} has only [keys], not [{name}]" for name in document]

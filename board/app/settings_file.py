@@ -11,7 +11,7 @@ from board.app.settings import THEME_WORDS, theme_word
 from board.errors import BoardError, HouseFileError
 from board.house.put_file import put_file
 from board.house.tables import Table, read_toml
-from board.house.text_file import read_text
+from board.house.text_file import is_there, read_text
 
 VARIABLE = "BOARD_SETTINGS"
 BACKUP_VARIABLE = "BOARD_BACKUP_TO"
@@ -53,7 +53,7 @@ def _home(environment: Mapping[str, str]) -> Path:
 
 def read_settings(path: Path) -> Written:
     """What the file says; nothing where there is none. A value that is not allowed is left out and told."""
-    if not _is_there(path):
+    if not is_there(path):
         return Written()
     try:
         table = read_toml(path)
@@ -69,14 +69,6 @@ def read_settings(path: Path) -> Written:
                 faults.append(str(error))
     values["keys"], wrong = _keys(table)
     return Written(values, (*faults, *wrong, *_unknown(table)))
-
-
-def _is_there(path: Path) -> bool:
-    """Whether something has the file's name, or nobody may tell: then reading it says why."""
-    try:
-        return path.exists() or path.is_symlink()
-    except OSError:
-        return True
 
 
 def backup_to(environment: Mapping[str, str] = os.environ) -> Path | None:
@@ -153,7 +145,7 @@ def write_setting(path: Path, key: str, value: str | bool) -> None:
     from tomlkit.exceptions import TOMLKitError
 
     try:
-        if _is_there(path):
+        if is_there(path):
             document = tomlkit.parse(read_text(path))
         else:
             document = tomlkit.document()

@@ -19,6 +19,7 @@ from board.house.read_recipes import read_recipes
 from board.house.read_scales import read_scales
 from board.house.ringing import read_alarms
 from board.house.tables import Table, read_toml
+from board.house.text_file import is_there
 
 NEEDED = ("house.toml", "pits.toml", "items.toml", "services.toml")
 OPTIONAL = (
@@ -102,9 +103,9 @@ def _with_lists(folder: Path, house: House) -> House:
     orders, sales, cooks = (folder / f"{name}.csv" for name in ("orders", "sales", "cooks"))
     return replace(
         house,
-        orders=read_orders(orders, house.zone, house.items, house.cuts) if _is_there(orders) else (),
-        sales=read_sales(sales) if _is_there(sales) else (),
-        cooks=read_cooks(cooks, house.cuts, house.pits) if _is_there(cooks) else (),
+        orders=read_orders(orders, house.zone, house.items, house.cuts) if is_there(orders) else (),
+        sales=read_sales(sales) if is_there(sales) else (),
+        cooks=read_cooks(cooks, house.cuts, house.pits) if is_there(cooks) else (),
     )
 
 
@@ -121,12 +122,7 @@ def _have_needed(folder: Path) -> None:
 
 
 def _optional(folder: Path, name: str) -> Table | None:
-    return read_toml(folder / name) if _is_there(folder / name) else None
-
-
-def _is_there(path: Path) -> bool:
-    """Whether something has the file's name: a link to nowhere is a fault to tell, not a file left out."""
-    return path.exists() or path.is_symlink()
+    return read_toml(folder / name) if is_there(folder / name) else None
 
 
 def _altitude(settings: Table) -> float:

@@ -18,6 +18,14 @@ _KINDS = (
 )
 
 
+def is_there(path: Path) -> bool:
+    """Whether something has the file's name, a link to nowhere too, or nobody may tell: reading says why."""
+    try:
+        return path.exists() or path.is_symlink()
+    except OSError:
+        return True
+
+
 def read_text(path: Path) -> str:
     """A file's text, saved as UTF-8 with or without a byte-order mark.
 
