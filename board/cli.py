@@ -37,7 +37,7 @@ COMMANDS = {
     "backup": "Make a backup of the ledger now, or list those there are.",
     "doctor": "Look whether the ledger is sound, and mend it.",
     "restore": "Put a backup in the ledger's place, keeping what stood there.",
-    "feed": "Take in what probes send: a pipe, a growing CSV file.",
+    "feed": "Take in what probes send: a pipe, a growing CSV file, a broker.",
     "keys": "List every act with its keys, and check those that were changed.",
 }
 
