@@ -62,8 +62,7 @@ def refused(error: BoardError) -> None:
 @given(quantities)
 def test_any_text_is_a_quantity_or_refused_as_one(text: str) -> None:
     """Each reader gives a number or a line that is not empty."""
-    readers = [read for name, read in vars(units).items() if name.startswith("parse_")]
-    for read in (*readers, lambda typed: app_typed.temperature_c(typed, Display())):
+    for read in (*READERS, lambda typed: app_typed.temperature_c(typed, Display())):
         try:
             assert isinstance(read(text), float)
         except BoardError as error:
