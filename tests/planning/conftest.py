@@ -3,13 +3,9 @@
 from datetime import date
 
 import pytest
-from hypothesis import settings
 
 from board.planning.planner import plan_day
 from tests.planning.by_hand import written
-
-settings.register_profile("board", deadline=None)
-settings.load_profile("board")
 
 DAY = date(2026, 6, 10)
 
