@@ -83,6 +83,11 @@ def why_not() -> str | None:
     return None
 
 
+def why_skipped() -> str | None:
+    """Why the tests of it are skipped; None where they run, or where the environment says that they must."""
+    return None if os.environ.get("BOARD_DISK") == "required" else why_not()
+
+
 def run_under(arguments: Sequence[str]) -> None:
     """Start this command again with the layer loaded, unless it is; its processes may then enter it."""
     reason = why_not()

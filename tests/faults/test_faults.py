@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from tests.faults.layer import why_not
+from tests.faults.layer import why_skipped
 
 REPOSITORY = Path(__file__).parents[2]
-on_a_failing_disk = pytest.mark.skipif(bool(why_not()), reason=str(why_not()))
+on_a_failing_disk = pytest.mark.skipif(bool(why_skipped()), reason=str(why_skipped()))
 
 
 def proof(name: str, *options: str) -> subprocess.CompletedProcess[str]:

@@ -8,10 +8,10 @@ from random import Random
 
 import pytest
 
-from tests.faults.layer import Done, Kind, why_not
+from tests.faults.layer import Done, Kind, why_skipped
 from tests.faults.power_cut import PAGE, SECTOR, _cut_bytes, _unsynced
 
-pytestmark = pytest.mark.skipif(bool(why_not()), reason=str(why_not()))
+pytestmark = pytest.mark.skipif(bool(why_skipped()), reason=str(why_skipped()))
 REPOSITORY = Path(__file__).parents[2]
 
 
