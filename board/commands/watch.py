@@ -110,7 +110,7 @@ def listed(*, at: str | None, who: str | None, ledger: Path | None, as_json: boo
     from board.views.failing import failing  # noqa: PLC0415
     from board.views.gather import gather  # noqa: PLC0415
 
-    with backed_up(open_ledger(ledger_path(ledger))) as opened:
+    with open_ledger(ledger_path(ledger)) as opened:
         moment = who_and_when(opened, who or "nobody", at)["at"]
         facts = gather(opened, _known(opened), moment)
         fails = [line.says for line in failing(facts)]
