@@ -5,9 +5,6 @@ import subprocess
 import sys
 from pathlib import Path
 
-import pytest
-
-pytestmark = pytest.mark.skipif(os.name != "posix", reason="modes of files are POSIX's")
 GROUP_AND_OTHERS = 0o077
 REPOSITORY = Path(__file__).parents[2]
 
