@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
+from unittest.mock import patch
 
 import click
 
@@ -103,13 +104,12 @@ class Commands:
             if isinstance(option, click.Option) and not NO_END & set(option.opts)
         ]
         self._sound = [*SOUND * 3, *(words for words, _ in _all() if words[0] not in LEFT_OUT)]
-        vars(recording)["datetime"] = _Then
 
     def __call__(self, spoiler: Spoiler) -> object:
         """Type one, and hold what came of it to the manners of the commands."""
         typed = self._drawn(spoiler)
         before = self._entries()
-        with _outputs(self._place) as (out, err):
+        with _outputs(self._place) as (out, err), patch.object(recording, "datetime", _Then):
             code = run(typed)
         said, talk = (stream.buffer.getvalue().decode("utf-8", "replace") for stream in (out, err))
         assert code in set(Exit), f"code {code} of {typed}"
