@@ -19,6 +19,7 @@ from board.ledger.open import Ledger
 
 FILE = "keys.toml"
 _ALWAYS = {"help": "f1"}  # help is found whatever else was changed; ctrl+q always leaves
+_FUNCTION_KEYS = frozenset(f"f{number}" for number in range(1, 13))
 _TAKEN = {
     "ctrl+m": "is Enter on most terminals",
     "ctrl+i": "is Tab on most terminals",
@@ -159,7 +160,7 @@ def why_not(key: str) -> str:
         return _TAKEN[key]
     letter = key.removeprefix("ctrl+")
     with_ctrl = key.startswith("ctrl+") and len(letter) == 1 and letter.isascii() and letter.isalpha()
-    is_f = key.startswith("f") and key[1:].isdigit() and 1 <= int(key[1:]) <= 12
     sign = key_to_character(key)
     plain = sign is not None and sign.isprintable() and not sign.isspace()
-    return "" if plain or with_ctrl or is_f or key in CALLED else "is no key that can be counted on"
+    named = key in _FUNCTION_KEYS or key in CALLED
+    return "" if plain or with_ctrl or named else "is no key that can be counted on"

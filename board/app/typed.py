@@ -7,7 +7,7 @@ from board.house.units import parse_mass_kg, parse_temperature_c
 
 def is_bare(text: str) -> bool:
     """Whether a text is a number without a unit."""
-    return text.strip().replace(",", ".").lstrip("-").replace(".", "", 1).isdigit()
+    return text.strip().replace(",", ".").lstrip("-").replace(".", "", 1).isdecimal()
 
 
 def temperature_c(typed: str, display: Display) -> float:

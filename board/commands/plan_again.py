@@ -29,9 +29,8 @@ def plan_from(path: Path, option: str, house: House) -> "Plan":
     Raises:
         PlanError: names the option and the file.
     """
-    from board.planning.plan import Plan  # noqa: PLC0415 - help needs no plan
-    from board.planning.plan_json import from_json  # noqa: PLC0415
-    from board.planning.plan_kinds import wrong_field  # noqa: PLC0415
+    from board.planning.plan_json import from_json  # noqa: PLC0415 - help needs no plan
+    from board.planning.plan_kinds import wrong_in  # noqa: PLC0415
 
     try:
         plan = from_json(json.loads(read_text(path)))
@@ -39,7 +38,7 @@ def plan_from(path: Path, option: str, house: House) -> "Plan":
         raise PlanError(f"{option}: {error}") from None
     except (ValueError, RecursionError, PlanError) as error:
         raise PlanError(f"{option}: {path} holds no plan that `board plan --json` wrote: {error}") from None
-    if wrong := wrong_field(plan, Plan):
+    if wrong := wrong_in(plan):
         raise PlanError(f"{option}: {path} holds no plan that `board plan --json` wrote: {wrong} is wrong")
     if plan.zone != house.zone:
         raise PlanError(f"{option}: {path} is a plan in {plan.zone}; allowed is one in {house.zone}")

@@ -10,6 +10,18 @@ from types import UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
 from board.house.years import known_day
+from board.planning.plan import Plan
+
+
+def wrong_in(plan: Plan) -> str:
+    """The first field of a plan that holds what no plan can, such as plan.loads.2.pieces; or empty."""
+    nothing = (
+        f"plan.loads.{n}.{name}"
+        for n, load in enumerate(plan.loads)
+        for name in ("pieces", "mass_kg")
+        if getattr(load, name) <= 0
+    )
+    return wrong_field(plan, Plan) or next(nothing, "")
 
 
 def wrong_field(thing: Any, kind: Any, name: str = "plan") -> str:

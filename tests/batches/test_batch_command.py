@@ -169,6 +169,8 @@ def test_another_recipe_on_the_same_meat(capsys):
         (("turkey-brine", "--for", "30 kg", "--container", "5 kg"), "2 qt or 1.9 L"),
         (("ham-cure", "--for", "3 kg", "--with", "nothing"), "is not known"),
         (("ham-cure", "--for", "3 kg", "--hours", "soon"), "--hours"),
+        (("ham-cure", "--for", "3 kg", "--hours", "²"), "--hours"),
+        (("ham-cure", "--for", "3 kg", "--hours", "9" * 400), "--hours"),
         (("ham-cure", "--for", "3 kg", "--rest", "1 day"), "--rest comes after --hours"),
         (("rib-glaze", "--for", "3 kg", "--hours", "36"), "nothing of rib glaze"),
         (("ham-cure", "--for", "3 kg", "--limits", "moon"), "--limits"),

@@ -34,6 +34,8 @@ def test_a_plan_as_it_was_printed_is_taken(tmp_path, capsys):
         ("pit", True, "plan.loads.0.pit is wrong"),
         ("cut", "\x1b[31m", "plan.loads.0.cut is wrong"),
         ("mass_kg", float("nan"), "plan.loads.0.mass_kg is wrong"),
+        ("mass_kg", 0.0, "plan.loads.0.mass_kg is wrong"),
+        ("pieces", 0, "plan.loads.0.pieces is wrong"),
         ("mass_kg", 10**400, "not a plan document"),
         ("load_at", "9999-12-31T23:59:00-12:00", "not a plan document"),
         ("load_at", "0900-01-01T00:00:00Z", "plan.loads.0.load_at is wrong"),

@@ -136,7 +136,8 @@ def _hours(text: str | None, option: str) -> float | None:
     if text is None:
         return None
     try:
-        return float(text) if text.strip().replace(".", "", 1).isdigit() else parse_minutes(text) / 60
+        is_bare = text.strip().replace(".", "", 1).isdecimal()
+        return parse_minutes(f"{text} h" if is_bare else text) / 60
     except QuantityError as error:
         raise QuantityError(f"{option}: {error}") from None
 
