@@ -96,7 +96,11 @@ def main(arguments: Sequence[str] | None = None) -> None:
     Whatever this process writes, only its owner may read.
     """
     os.umask(0o077)
-    sys.exit(run(arguments))
+    try:
+        code = run(arguments)
+    except Exception as error:
+        code = _failed(error)
+    sys.exit(code)
 
 
 def run(arguments: Sequence[str] | None = None) -> int:
@@ -124,6 +128,15 @@ def _run(arguments: Sequence[str] | None) -> int:
         _say(_of_system(error))
         return Exit.BAD_INPUT
     return result if isinstance(result, int) else Exit.DONE
+
+
+def _failed(error: Exception) -> int:
+    """Tell a fault of the program, with nothing that a terminal would obey."""
+    from board.views import fault  # noqa: PLC0415 - hardly ever needed
+
+    with suppress(OSError):
+        click.echo(fault.told(error), err=True)
+    return fault.CODE
 
 
 def _print_what_there_is(*, as_json: bool) -> None:

@@ -8,7 +8,6 @@ from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from rich.console import Console
-from textual.app import App
 from textual.css.query import NoMatches
 from textual.events import Event, MouseDown
 from textual.filter import LineFilter
@@ -16,6 +15,7 @@ from textual.filter import LineFilter
 from board.app.advising import Advised, Advising
 from board.app.alarming import Alarming
 from board.app.background import LaidOpen, Planned, Planning, Revising, revise
+from board.app.failing import Failing
 from board.app.greeting import greet
 from board.app.harmless import take_pasted
 from board.app.house_files import HouseFiles, HouseRead, who_after
@@ -61,7 +61,7 @@ ROOMY_HEIGHT = 32  # on fewer lines dialogs do without gaps
 GIVE_WAY_SECONDS = 0.001  # a planning thread lets the screen in this often
 
 
-class BoardApp(Parts, App[None]):
+class BoardApp(Parts, Failing[None]):
     """The five views over one ledger; everything typed is in the ledger before the screen says so."""
 
     TITLE = "Board"

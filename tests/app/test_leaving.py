@@ -14,7 +14,9 @@ from tests.terminal import Terminal
 RUN = "from board.cli import main; main()"
 FAULT = f"""
 from board.app.app import BoardApp
-def fault(self): raise RuntimeError("a fault of ours")
+def fault(self):
+    pin = "8520"
+    raise RuntimeError(f"a fault of ours {{len(pin)}} \\x1b]0;title\\x07")
 BoardApp.action_help = fault
 {RUN}
 """
@@ -81,11 +83,18 @@ def test_being_told_to_stop_in_a_dialog_leaves_the_terminal_clean(demo: Terminal
 
 
 def test_a_fault_of_ours_leaves_the_terminal_clean_and_says_so(faulty: Terminal) -> None:
-    """An exception ends the board with 1, after the terminal is given back, and is told outside of it."""
+    """An exception ends the board with 70 (sysexits(3)), and is told once the terminal is given back: where
+    it failed and what to do, but neither what it had in hand nor what a terminal obeys.
+    """
     faulty.press(b"?")
-    assert faulty.end() == 1
+    assert faulty.end() == 70
     assert faulty.left_clean
-    assert b"a fault of ours" in faulty.painted.split(b"\x1b[?1049l")[-1]
+    told = faulty.painted.split(b"\x1b[?1049l")[-1]
+    assert b"a fault of ours 4" in told
+    assert b"Open it again with: board" in told
+    assert b"locals" not in told
+    assert b"8520" not in told.replace(b'pin = "8520"', b"")
+    assert b"\x1b]0;" not in told
 
 
 def test_what_the_demo_kept_goes_with_it(demo: Terminal, tmp_path: Path) -> None:

@@ -101,3 +101,27 @@ def test_the_ledger_that_is_missing_is_named(tmp_path, monkeypatch, capsys):
     monkeypatch.setenv("BOARD_LEDGER", "typo.db")
     assert cli.run(["show", "opening"]) == cli.Exit.BAD_INPUT
     assert "there is no ledger typo.db here" in capsys.readouterr().err
+
+
+def test_a_fault_of_the_program_is_told_apart_from_every_answer(monkeypatch, capsys):
+    """Exit code 70 (sysexits(3), EX_SOFTWARE); the message of the fault is obeyed by no terminal."""
+
+    def fails(_):
+        raise KeyError("Ines \x1b]0;title\x07\x9b31m")
+
+    monkeypatch.setattr(cli, "run", fails)
+    with pytest.raises(SystemExit) as ended:
+        cli.main(["keys"])
+    assert ended.value.code == 70
+    err = capsys.readouterr().err
+    assert "KeyError" in err
+    assert "Open it again with: board" in err
+    assert not set(err) & {"\x1b", "\x07", "\x9b"}
+
+
+def test_a_fault_that_nobody_can_be_told_still_has_its_code():
+    """With standard error full, the exit code says it."""
+    code = "from board import cli; cli.run = lambda _: 1 / 0; cli.main()"
+    with Path("/dev/full").open("wb") as full:
+        ended = subprocess.run([sys.executable, "-c", code], stderr=full, check=False)
+    assert ended.returncode == 70

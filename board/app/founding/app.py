@@ -10,13 +10,13 @@ from tempfile import TemporaryDirectory
 from threading import Thread
 from typing import TYPE_CHECKING, ClassVar, cast
 
-from textual.app import App
 from textual.binding import Binding, BindingType
 from textual.events import Event
 from textual.filter import LineFilter
 from textual.message import Message
 
 from board.app.app import GIVE_WAY_SECONDS
+from board.app.failing import Failing
 from board.app.founding.screen import FoundingScreen
 from board.app.harmless import take_pasted
 from board.app.looks import Looks
@@ -57,7 +57,7 @@ class LookedOver(Message):
         self.found = found
 
 
-class FoundingApp(App[Outcome]):
+class FoundingApp(Failing[Outcome]):
     """A page for each thing a house is asked; its files are written at the end, or not at all."""
 
     TITLE = "Board"
