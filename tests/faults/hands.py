@@ -3,7 +3,8 @@
 Eight people record whatever comes (readings, marks, sales, undos, plans, backups), as fast as each can, a
 feed flushes once a second, and two boards read, all on one ledger. In the end the counts must be equal, each
 one's entries in the order they were acknowledged, and what the readers saw must have grown from the front.
-Printed for each: how many, how many a second, how long the median, the p99 and the slowest took.
+Printed for each: how many, how many a second, how long the median, the p99 and the slowest took. Backups,
+which copy and go over the whole ledger, stand in a row of their own.
 """
 
 import argparse
@@ -59,15 +60,17 @@ def _person(path: Path, folder: Path, who: str, luck: Random, until: float) -> C
     """Any acts, one after the other without a pause."""
 
     def job() -> None:
-        took = []
+        took: list[float] = []
+        copying: list[float] = []
         with open_ledger(path) as ledger, acts.paper(folder / f"{who}.told") as out:
             for number, one in enumerate(acts.anything(luck)):
                 if time.monotonic() >= until:
                     break
                 began = time.perf_counter()
                 acts.attempt(out, one, ledger, who, EVENING + timedelta(seconds=number))
-                took.append(time.perf_counter() - began)
+                (copying if one.name == "backup" else took).append(time.perf_counter() - began)
         (folder / f"{who}.took").write_text(json.dumps(took))
+        (folder / f"{who}.copying").write_text(json.dumps(copying))
 
     return job
 
@@ -140,8 +143,10 @@ def _print(
         f"{os.cpu_count()} cores; {entries} entries; {sum(len(one.lines) for one in hands.values())} refused"
     )
     print(f"{'':<12}{'times':>8}{'a second':>10}{'median':>12}{'p99':>12}{'slowest':>12}")
-    for who in (*people, "feed", *(f"board {n + 1}" for n in range(READERS))):
-        took = json.loads((folder / f"{who}.took").read_text())
+    rows = {who: _times(folder / f"{who}.took") for who in (*people, "feed")}
+    rows["backups"] = [seconds for who in people for seconds in _times(folder / f"{who}.copying")]
+    rows |= {f"board {n + 1}": _times(folder / f"board {n + 1}.took") for n in range(READERS)}
+    for who, took in rows.items():
         ms = [1000 * seconds for seconds in took]
         figures = (median(ms), quantiles(ms, n=100)[-1], max(ms))
         print(
@@ -151,6 +156,10 @@ def _print(
     for line, times in Counter(_kind(line) for one in hands.values() for line in one.lines).most_common(8):
         print(f"{times:>8}  {line}")
     print("\n".join(f"    {line}" for line in wrong) or "counts equal, order kept")
+
+
+def _times(path: Path) -> list[float]:
+    return [float(seconds) for seconds in json.loads(path.read_text())]
 
 
 def _kind(line: str) -> str:
