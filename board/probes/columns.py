@@ -72,7 +72,10 @@ def columns_of(
 
 def is_heading(line: str, columns: Columns) -> bool:
     """Whether a row is a heading again, as a logger writes one each time that it begins."""
-    cells = cells_of(line, columns.mark) if any(sign.isalpha() for sign in line) else []
+    try:
+        cells = cells_of(line, columns.mark) if any(sign.isalpha() for sign in line) else []
+    except BadMessageError:
+        return False
     return bool(cells) and _times([cell.casefold() for cell in cells]) != ()
 
 

@@ -235,7 +235,13 @@ def test_where_a_broker_is(text, tls, shown):
     assert str(address(text, tls=tls)) == shown
 
 
-@pytest.mark.parametrize("text", ["", ":1883", "pi:0", "pi:99999", "pi:x", "a b", "mqtt://pi", "u:p@pi"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        *("", ":1883", "pi:0", "pi:99999", "pi:x", "a b", "mqtt://pi", "u:p@pi"),
+        *("pi..local", "p" * 64, "\udcff"),  # no labels of a name: RFC 1035, 2.3.4
+    ],
+)
 def test_an_address_that_is_none_is_told(text):
     """In one line, and with where a password goes."""
     with pytest.raises(BrokerError, match="allowed HOST or HOST:PORT"):
@@ -273,6 +279,8 @@ def test_who_to_be_is_in_the_environment_alone(tmp_path):
         {"BOARD_MQTT_PASSWORD": "x"},
         {"BOARD_MQTT_CA": str(Path(tmp_path / "none.pem"))},
         {"BOARD_MQTT_TLS": "maybe"},
+        {"BOARD_MQTT_USER": "\udcff"},
+        {"BOARD_MQTT_USER": "x", "BOARD_MQTT_PASSWORD": "x" * 65_536},
     ):
         with pytest.raises(BrokerError):
             Secrets.of(wrong)

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 from uuid import uuid4
 
 from board.errors import BoardError
+from board.probes.limits import bounds
 
 if TYPE_CHECKING:
     from paho.mqtt.client import Client, MQTTMessage
@@ -25,7 +26,7 @@ QOS = 1  # at least once (4.3.2); exactly once is made of it by probe and moment
 KEEPALIVE_SECONDS = 30
 CONNECT_SECONDS = 5.0
 MOST_A_TURN = 1000  # messages, so that what has come is written before more is taken
-LONGEST_TOPIC = 65_535  # bytes of UTF-8 (1.5.3)
+LONGEST_TEXT = 65_535  # bytes of UTF-8 (1.5.3)
 _LOCAL = ("localhost", "127.0.0.1", "::1")
 _USER, _PASSWORD, _TLS, _CA = (f"BOARD_MQTT_{name}" for name in ("USER", "PASSWORD", "TLS", "CA"))
 
@@ -48,7 +49,7 @@ class Secrets:
         """What the environment says.
 
         Raises:
-            BrokerError: a password without a user, or a file of authorities that is not there.
+            BrokerError: a password without a user, no text, or a file of authorities that is not there.
         """
         user, password, ca = (environment.get(name) or None for name in (_USER, _PASSWORD, _CA))
         if password and not user:
@@ -58,6 +59,9 @@ class Secrets:
         tls = (environment.get(_TLS) or "").lower()
         if tls not in ("", "0", "no", "1", "yes"):
             raise BrokerError(f"{_TLS}: found '{tls[:20]}', allowed yes or no")
+        for variable, value in ((_USER, user or ""), (_PASSWORD, password or "")):
+            if not _is_sendable(value):
+                raise BrokerError(f"{variable}: found no text, or too long a one, allowed UTF-8 up to 64 KB")
         return cls(user, password, tls in ("1", "yes") or ca is not None, ca)
 
 
@@ -81,16 +85,32 @@ def address(text: str, *, tls: bool) -> Address:
     """Where a broker listens, from `pi.local`, `10.0.0.7:1884` or `[fe80::1]:1883`; raises BrokerError."""
     found = re.fullmatch(r"(?:\[([0-9A-Fa-f:.%]+)\]|([^\s:@/\[\]]+))(?::(\d{1,5}))?", text.strip())
     port = int(found[3]) if found and found[3] else TLS_PORT if tls else PLAIN_PORT
-    if not found or not 0 < port < 65536:
+    if not found or not 0 < port < 65536 or not _is_host(found[1] or found[2]):
         more = f"; user and password go into {_USER} and {_PASSWORD}" if "@" in text else ""
         raise BrokerError(f"--mqtt: found '{text[:60]}', allowed HOST or HOST:PORT{more}")
     return Address(found[1] or found[2], port)
 
 
+def _is_sendable(text: str) -> bool:
+    """Whether a packet can hold a text: UTF-8 with two bytes for its length (1.5.3)."""
+    try:
+        return len(text.encode()) <= LONGEST_TEXT
+    except UnicodeError:  # bytes of the environment that are no text
+        return False
+
+
+def _is_host(name: str) -> bool:
+    """Whether a name can be looked up: labels of 1 to 63 letters (RFC 1035, 2.3.4)."""
+    try:
+        return bool(name.encode("idna"))
+    except UnicodeError:
+        return False
+
+
 def topic_filter(text: str) -> str:
     """A filter of topics as 4.7 allows it: + for one level, # for all below; raises BrokerError."""
     levels = text.split("/")
-    sound = text and len(text.encode(errors="replace")) <= LONGEST_TOPIC and text.isprintable()
+    sound = text and _is_sendable(text) and text.isprintable()
     wild = all(not set("+#") & set(level) or level in ("+", "#") for level in levels)
     if not sound or not wild or "#" in levels[:-1]:
         raise BrokerError(f"--topic: found '{text[:60]}', allowed a topic such as pits/+/air or kitchen/#")
@@ -199,9 +219,8 @@ class Broker:
         except UnicodeDecodeError:
             topic = "?"
         fresh = self.is_caught_up and not message.dup and not message.retain
-        came = Arrived(
-            topic, bytes(message.payload), message.mid, message.qos, self._connection, message.dup, fresh
-        )
+        payload = bytes(message.payload[: bounds().longest_bytes + 1])  # of one too long no more is told
+        came = Arrived(topic, payload, message.mid, message.qos, self._connection, message.dup, fresh)
         if topic == self._own_topic:
             self.is_caught_up = self.is_caught_up or came.payload == self._own_word.encode()
             self.ack(came)

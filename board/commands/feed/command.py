@@ -120,6 +120,8 @@ def _source(
         return CsvFeed(csv, named, stop, follow=follow, probe=probe)
     from board.commands.feed.pipe import Pipe  # noqa: PLC0415
 
+    if sys.stdin is None:  # closed by the shell, as in `board feed --stdin <&-`
+        raise BoardError("--stdin: standard input is closed; leave it open, or name a file with --csv")
     return Pipe(sys.stdin.fileno(), probe)
 
 

@@ -20,6 +20,7 @@ from board.ledger.open import Ledger, open_ledger
 from board.ledger.where import ledger_path
 from board.views.text import inert
 
+MOST_TOLD = 100_000  # more than all feeds of a house set aside
 _json_option = click.option("--json", "as_json", is_flag=True, help="Print it as one JSON document.")
 
 
@@ -40,7 +41,11 @@ def status(*, ledger: Path | None, as_json: bool) -> int:
 
 @click.command("aside")
 @click.option(
-    "--most", type=click.IntRange(1), default=20, show_default=True, help="How many, the latest first."
+    "--most",
+    type=click.IntRange(1, MOST_TOLD),
+    default=20,
+    show_default=True,
+    help="How many, the latest first.",
 )
 @_json_option
 @ledger_option

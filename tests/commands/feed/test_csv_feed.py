@@ -155,6 +155,31 @@ def test_a_bad_row_is_set_aside_alone(run: Run, path: Path, ledger: Ledger) -> N
     assert ledger.rows("SELECT message FROM aside") == [{"message": "2026-12-09T18:00:00Z;x"}]
 
 
+@pytest.mark.parametrize("bad", [b'2026-12-09T18:00:01Z,"225', b"\xff\xfe\x00", b"\xfe\xff,225", b"time"])
+def test_a_row_of_any_bytes_ends_no_feed(bad: bytes, run: Run, path: Path) -> None:
+    """A quotation mark without its other half, what a failing disk left: the rows beside it are taken."""
+    path.write_bytes((HEADING + row(0)).encode() + bad + b"\n" + (HEADING + row(2)).encode())
+    assert run() == [0, 2]
+
+
+def test_rows_below_a_heading_that_names_no_probe_are_set_aside(
+    run: Run, path: Path, ledger: Ledger, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """They are not taken for what the heading before it named; the next sound heading is gone by again."""
+    path.write_text(HEADING + row(0) + "time,oven_f\n" + row(1))
+    assert run() == [0]
+    assert "no probe sent as oven_f" in capsys.readouterr().err
+    (aside,) = ledger.rows("SELECT why FROM aside")
+    assert aside["why"].startswith(
+        "found a row below a heading that is not read: found no probe sent as oven_f"
+    )
+    with pytest.raises(BoardError, match="no probe sent as oven_f"):
+        run()
+    path.write_text(path.read_text() + HEADING + row(2))
+    with pytest.raises(BoardError, match="no probe sent as oven_f"):
+        run()
+
+
 @pytest.mark.parametrize(
     ("content", "says"),
     [

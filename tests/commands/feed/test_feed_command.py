@@ -93,6 +93,7 @@ def test_messages_from_a_pipe(say: Say, ledger: Ledger) -> None:
         (("place", "east", "out"), "there is no probe east"),
         (("place", "meat-1", "out"), "was put into no load"),
         (("strike", "meat-1", "--from", "00:00"), "fed nothing that counts"),
+        (("aside", "--most", "9" * 20), "is not in the range"),
     ],
 )
 def test_what_cannot_be_is_told_in_a_line(
@@ -103,6 +104,15 @@ def test_what_cannot_be_is_told_in_a_line(
     assert (code, out) == (2, "")
     assert says in err.splitlines()[-1]
     assert ledger.rows("SELECT count(*) AS n FROM entries") == [{"n": 0}]
+
+
+def test_a_closed_input_is_told(
+    ledger: Ledger, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """As a shell closes it by <&-, where there is nothing that could be read."""
+    monkeypatch.setattr(sys, "stdin", None)
+    assert run(["feed", "--stdin", "--ledger", str(ledger.path)]) == 2
+    assert "standard input is closed" in capsys.readouterr().err
 
 
 def test_a_probe_is_put_into_a_load_and_what_it_fed_wrongly_is_struck(say: Say, ledger: Ledger) -> None:
