@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 from board.app.clock import BoardClock
+from board.house.folder import folder_meant
 from board.ledger import read
 from board.ledger.backups.daily import Stands, keep_backed_up
 from board.ledger.state import Entry
@@ -48,7 +49,7 @@ class Backing:
             return
         self.is_busy, self._next = True, now + AGAIN
         to = self._board.settings.backup_to
-        place = Path(to).expanduser() if to else None
+        place = folder_meant(to) if to else None
         Thread(target=self._look, args=(session.ledger.path, place, now), daemon=True).start()
 
     def look_now(self) -> None:

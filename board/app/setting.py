@@ -1,7 +1,6 @@
 """Changing a setting at the board: shown at once, kept for next time, told in a sentence."""
 
 from dataclasses import replace
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from board.app.dialogs.ask import Ask
@@ -11,6 +10,7 @@ from board.app.settings import theme_word
 from board.app.settings_file import write_setting
 from board.app.settled import ENVIRONMENT, FILE, FLAG, Settled
 from board.errors import BoardError
+from board.house.folder import folder_meant, is_folder
 from board.views.settings import Shown
 from board.views.text import Tone
 
@@ -77,7 +77,7 @@ class Setting:
 
     def _backup_to(self, typed: str) -> None:
         folder = "" if typed.strip() == NOBODY else typed.strip()
-        if folder and not Path(folder).expanduser().is_dir():
+        if folder and not is_folder(folder_meant(folder)):
             raise BoardError(f"there is no folder {folder}; put in what it is on, or name another")
         self.change("backup_to", folder)
         self._board.backing.look_now()

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from board.app.settings import THEME_WORDS, theme_word
 from board.errors import BoardError, HouseFileError
+from board.house.folder import folder_meant
 from board.house.put_file import put_file
 from board.house.tables import Table, read_toml
 from board.house.text_file import is_there, read_text
@@ -76,7 +77,7 @@ def backup_to(environment: Mapping[str, str] = os.environ) -> Path | None:
     named = environment.get(BACKUP_VARIABLE, "") or read_settings(settings_path(environment)).values.get(
         "backup_to", ""
     )
-    return Path(str(named)).expanduser() if named else None
+    return folder_meant(str(named)) if named else None
 
 
 def theme_named(word: str) -> str:

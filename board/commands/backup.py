@@ -11,6 +11,7 @@ import click
 from board.commands.open_board import ledger_meant
 from board.commands.options import ledger_option
 from board.errors import BoardError
+from board.house.folder import folder_meant
 from board.ledger.open import Ledger
 
 
@@ -33,7 +34,7 @@ def command(*, to: Path | None, only_list: bool, as_json: bool, ledger: Path | N
     with ledger_meant(ledger) as found:
         if only_list:
             return _list(found, as_json)
-        return _back_up(found, to.expanduser() if to else _usual_place(), as_json, now)
+        return _back_up(found, folder_meant(str(to)) if to else _usual_place(), as_json, now)
 
 
 def _usual_place() -> Path | None:

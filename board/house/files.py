@@ -110,7 +110,13 @@ def _with_lists(folder: Path, house: House) -> House:
 
 
 def _have_needed(folder: Path) -> None:
-    if not folder.is_dir():
+    try:
+        is_there = folder.is_dir()
+    except OSError as error:
+        raise HouseFileError(
+            f"{folder}: cannot be read ({error.strerror}), allowed a folder of house files"
+        ) from None
+    if not is_there:
         raise HouseFileError(
             f"{folder}: found no folder, allowed a folder of house files; start one with house new"
         )

@@ -1,4 +1,4 @@
-"""What a house's folder looks like from outside: enough to notice that a file of it was changed."""
+"""Folders from outside: one that somebody names, and whether a file of a house's folder was changed."""
 
 import os
 from collections.abc import Mapping
@@ -8,6 +8,23 @@ from pathlib import Path
 WATCHED = (".toml", ".csv")
 Look = tuple[int, int, int]
 """When a file was written, how long it is, and which file it is: a rename-save has another one."""
+
+
+def folder_meant(typed: str) -> Path:
+    """The folder that somebody names, ~ being their own; as typed where nobody knows whose it is."""
+    folder = Path(typed.strip())
+    try:
+        return folder.expanduser()
+    except RuntimeError:
+        return folder
+
+
+def is_folder(path: Path) -> bool:
+    """Whether there is such a folder; one of a name that no disk takes, or that nobody may see, is none."""
+    try:
+        return path.is_dir()
+    except OSError:
+        return False
 
 
 def look_of(folder: Path) -> Mapping[str, Look]:

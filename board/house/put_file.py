@@ -74,7 +74,8 @@ def _is_database(place: Path) -> bool:
 
 def _flows(path: Path) -> bool:
     """Whether what is written there goes on at once, as to a terminal or into a shell's pipe."""
-    return path.is_char_device() or str(path).startswith(_SHELLS)
+    with _told(path):
+        return path.is_char_device() or str(path).startswith(_SHELLS)
 
 
 @contextmanager

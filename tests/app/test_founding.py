@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
+from textual.widgets import Input
 
+from board.app.dialogs.ask import Ask
 from board.app.dialogs.pick import Pick
 from board.app.founding.app import FoundingApp
 from board.app.founding.place import usual_folder, writable
@@ -189,6 +191,21 @@ def test_a_folder_that_cannot_be_written_is_told_in_a_line(here, monkeypatch):
     monkeypatch.setattr(os, "access", lambda path, _: Path(path) != here)
     with pytest.raises(HouseFileError, match="cannot be written"):
         writable(here / "new")
+
+
+@pytest.mark.parametrize("folder", ["x" * 300, "~nobody-of-that-name/house"])
+async def test_a_folder_that_cannot_be_is_told_in_a_line(folder, here):
+    """Its name stays to be put right; a new house can be written into none of a name that no disk takes."""
+    app = founding(here)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await typed(pilot, "down", "down", "enter")
+        app.screen.query_one(Input).value = folder
+        await typed(pilot, "enter")
+        assert isinstance(app.screen, Ask)
+        assert app.screen.query_one(Input).value == folder
+        assert "house" in str(app.screen.query_one(".wrong").render())
+    with pytest.raises(HouseFileError, match="cannot be written"):
+        writable(here / ("x" * 300))
 
 
 def test_a_file_in_the_folders_place_is_told_in_a_line(here):

@@ -14,6 +14,7 @@ from board.app.founding.place import usual_folder, writable
 from board.errors import BoardError, HouseFileError
 from board.house import founding as new
 from board.house.files import read_house
+from board.house.folder import folder_meant
 from board.house.founding import Dish, NewHouse, NewPit, Times
 from board.house.model import JURISDICTIONS, PitKind
 from board.house.shipped import shipped
@@ -162,7 +163,7 @@ class Answers:
         self._screen.founding.leave(pages.OTHER, folder)
 
     def _a_house(self, typed: str) -> Path:
-        folder = self._screen.founding.here / Path(typed.strip()).expanduser()
+        folder = self._screen.founding.here / folder_meant(typed)
         read_house(folder)
         return folder
 
@@ -206,7 +207,7 @@ class Answers:
         self._screen.show()
 
     def _a_folder(self, typed: str) -> Path:
-        folder = self._screen.founding.here / Path(typed.strip()).expanduser()
+        folder = self._screen.founding.here / folder_meant(typed)
         return writable(folder)
 
     def _in_zone(self, zone: str) -> None:

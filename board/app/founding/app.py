@@ -24,6 +24,7 @@ from board.app.settings import Settings
 from board.app.stopping import TERMINATED, when_told_to_stop
 from board.errors import BoardError
 from board.house.files import read_house
+from board.house.folder import folder_meant
 from board.house.founding import NewHouse
 from board.house.founding_files import house_files
 from board.house.starter import write_house
@@ -116,7 +117,7 @@ class FoundingApp(Failing[Outcome]):
 
     def write(self) -> None:
         """Write the files; raises BoardError where they cannot be."""
-        folder = Path(self.standing.folder).expanduser()
+        folder = folder_meant(self.standing.folder)
         write_house(folder, house_files(self.standing.house))
         self.leave(WRITTEN, folder)
 
@@ -131,6 +132,8 @@ def looked_over(house: NewHouse, today: date) -> list[str]:
             return found_says(every_doubt(read_house(Path(place)), today))
     except BoardError as error:
         return [str(error)]
+    except OSError as error:
+        return [f"it cannot be gone over: {error.strerror or error}; it is checked once it is written"]
 
 
 def lead(standing: Standing, here: Path, today: date, settings: Settings, *, mouse: bool = True) -> Outcome:

@@ -4,6 +4,7 @@ import os
 from pathlib import Path
 
 from board.errors import HouseFileError
+from board.house.folder import is_folder
 from board.house.founding_files import slug
 from board.house.starter import is_free
 
@@ -19,8 +20,11 @@ def usual_folder(here: Path, name: str) -> Path:
 
 def writable(folder: Path) -> Path:
     """A folder a new house can be written into; raises HouseFileError in one line for another."""
-    is_free(folder)
-    there = next((each for each in (folder, *folder.parents) if each.exists()), folder)
-    if not there.is_dir() or not os.access(there, os.W_OK | os.X_OK):
+    try:
+        is_free(folder)
+        there = next((each for each in (folder, *folder.parents) if each.exists()), folder)
+    except OSError as error:  # a name that no disk takes
+        raise HouseFileError(f"{folder}: cannot be written ({error.strerror})") from None
+    if not is_folder(there) or not os.access(there, os.W_OK | os.X_OK):
         raise HouseFileError(f"{folder}: {there} cannot be written, allowed a folder of your own")
     return folder

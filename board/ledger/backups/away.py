@@ -9,6 +9,7 @@ from datetime import datetime, tzinfo
 from pathlib import Path
 
 from board.errors import LedgerError
+from board.house.folder import is_folder
 from board.house.put_file import put_file
 from board.ledger.backups.catalogue import folder_of, thin
 from board.ledger.backups.copy import put, sync, told, unfinished
@@ -45,7 +46,7 @@ def copy_away(
     Raises:
         LedgerError: no such folder, no room, not writable, or the copy is not what was copied.
     """
-    if not to.is_dir():
+    if not is_folder(to):
         raise LedgerError(f"there is no folder {to} for the copy: put in what it is on, or name another")
     folder = to / f"{_spelled(house_name) or ledger.stem}.backups"
     place = folder / backup.path.name

@@ -42,7 +42,8 @@ def back_up(ledger: Path, kind: Kind, now: datetime, zone: tzinfo) -> Backup:
 def thin(folder: Path, now: datetime, zone: tzinfo) -> None:
     """Let backups go that are not needed any more, and what a killed program left half made long ago."""
     for backup in needless(backups_in(folder), now, zone):
-        backup.path.unlink(missing_ok=True)
+        with suppress(OSError):  # it goes the next time, or stays
+            backup.path.unlink(missing_ok=True)
     with held(folder, alone=True) as nobody_makes_one:
         if nobody_makes_one:
             _sweep(folder, now)
@@ -59,6 +60,6 @@ def is_due(backups: Sequence[Backup], last_seq: int, now: datetime, zone: tzinfo
 
 def _sweep(folder: Path, now: datetime) -> None:
     for file in folder.glob(f".*{UNFINISHED}"):
-        with suppress(FileNotFoundError):  # whose it is has just given it its name
+        with suppress(OSError):  # whose it is has just given it its name
             if now.timestamp() - file.stat().st_mtime > ABANDONED_AFTER.total_seconds():
                 file.unlink(missing_ok=True)

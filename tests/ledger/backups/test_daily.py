@@ -13,6 +13,7 @@ from board.app.settings import Settings
 from board.app.settings_file import read_settings
 from board.app.settled import settle
 from board.cli import root
+from board.house.folder import folder_meant
 from board.ledger.backups.catalogue import back_up, backups_in, folder_of
 from board.ledger.backups.daily import Stands, keep_backed_up
 from board.ledger.backups.named import Kind
@@ -63,6 +64,20 @@ def test_a_backup_that_cannot_be_made_is_told_and_stops_nothing(
     assert done.exit_code == 0
     assert "(entry 2)" in done.output
     assert "could not be backed up" in done.output
+
+
+@pytest.mark.parametrize("named", ["~nobody-of-that-name/stick", "x" * 300])
+def test_a_folder_that_cannot_be_is_told_and_stops_nothing(
+    named: str, path: Path, planned: Ledger, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The reading is recorded and the backup made; that there is no copy is said in a line."""
+    monkeypatch.setenv("BOARD_WHO", "Ada")
+    monkeypatch.setenv("BOARD_BACKUP_TO", named)
+    done = CliRunner().invoke(root, ["reading", "north", "225F", "--ledger", str(path)])
+    assert done.exit_code == 0
+    assert f"board: there is no folder {named} for the copy" in done.output
+    assert len(backups_in(folder_of(path))) == 1
+    assert "there is no folder" in keep_backed_up(path, folder_meant(named), NOW).copy_problem
 
 
 def test_what_is_due_is_done_and_what_cannot_be_is_told(path: Path, planned: Ledger, stick: Path) -> None:
