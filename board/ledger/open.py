@@ -18,7 +18,7 @@ from board.house.put_file import sync_folder
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import LOGS, copy_into, sync
 from board.ledger.backups.named import Kind
-from board.ledger.backups.swap import finish
+from board.ledger.backups.swap import finish, is_waited_for
 from board.ledger.faults import UNKNOWN, is_told, is_unwritten, told_plainly
 from board.ledger.lean import Database
 from board.ledger.schema import APPLICATION_ID, check_not_newer, migrations
@@ -52,7 +52,7 @@ class Ledger:
         self.path = path
         with told_plainly(path):
             self.db = _connect(path)
-        self._file = _file_at(path)
+        self._file = file_at(path)
         self._only_reading = False
         self._patience_seconds = BUSY_SECONDS
         self._is_unsettled = False  # whether what the log holds may come back, or be lost
@@ -79,9 +79,9 @@ class Ledger:
         """What is written to a file that was taken away is lost, so nothing is written to it.
 
         Raises:
-            LedgerError: the file was deleted or moved, or another lies in its place.
+            LedgerError: the file was deleted or moved, or another lies in its place or is about to.
         """
-        if _file_at(self.path) != self._file:
+        if file_at(self.path) != self._file or is_waited_for(self.path):
             raise LedgerError(
                 f"the ledger {self.path.name} was taken away or replaced, nothing can be recorded: "
                 f"put it back, or leave with q and open the board again ({self.path})"
@@ -333,7 +333,7 @@ def _connect(path: Path) -> Database:
     return db
 
 
-def _file_at(path: Path) -> tuple[int, int] | None:
+def file_at(path: Path) -> tuple[int, int] | None:
     """Which file lies there; None where there is none."""
     try:
         found = path.stat()

@@ -252,3 +252,21 @@ def test_text_that_is_damaged_is_told_in_a_line(path: Path, ledger: Ledger) -> N
         path.write_bytes(whole.replace(text, b"\xff" * len(text)))
         with pytest.raises(LedgerError, match="is damaged"), open_ledger(path) as opened:
             read.entries(opened, since_seq=0)
+
+
+def test_a_link_to_a_ledger_is_that_ledger(tmp_path: Path) -> None:
+    """Its backups, logs and feeds lie beside the file itself, by whichever name it is opened."""
+    file = tmp_path / "disk" / "board.db"
+    file.parent.mkdir()
+    link = tmp_path / "board.db"
+    link.symlink_to("disk/board.db")
+    assert ledger_path(link) == file
+    file.touch()
+    assert ledger_path(link) == file
+
+
+def test_nothing_is_written_where_a_mended_file_waits_to_take_the_place(path: Path, planned: Ledger) -> None:
+    """Whoever opens next puts in place what a killed mending left, and what was written since is lost."""
+    path.with_name(f"{path.name}.restoring").touch()
+    with pytest.raises(LedgerError, match="open the board again"):
+        write.note(planned, "lost?", who="Ada", at=LOADED, noted_at=LOADED)

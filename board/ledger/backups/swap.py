@@ -41,6 +41,11 @@ def finish(ledger: Path) -> None:
             sync_folder(ledger.parent)
 
 
+def is_waited_for(ledger: Path) -> bool:
+    """Whether a file waits to be put in a ledger's place, as where a mending was killed."""
+    return _waiting(ledger).exists()
+
+
 def keep_aside(ledger: Path, place: Path) -> Path:
     """Give a ledger's file and its log names in another place too, where they stay as they are.
 

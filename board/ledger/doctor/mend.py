@@ -12,7 +12,7 @@ from board.errors import LedgerError
 from board.ledger import read, record
 from board.ledger.backups.catalogue import backups_in, folder_of
 from board.ledger.backups.copy import unfinished
-from board.ledger.backups.swap import keep_aside, swap_in
+from board.ledger.backups.swap import finish, keep_aside, swap_in
 from board.ledger.doctor.choosing import choose
 from board.ledger.doctor.examine import examine
 from board.ledger.doctor.file import PERMISSIONS, make_private
@@ -24,7 +24,7 @@ from board.ledger.doctor.salvage import source_of
 from board.ledger.doctor.signatures import broken_signatures
 from board.ledger.faults import primary_code
 from board.ledger.links import START
-from board.ledger.open import BUSY_SECONDS, Ledger, open_ledger
+from board.ledger.open import BUSY_SECONDS, Ledger, file_at, open_ledger
 from board.ledger.pieces import pieces
 from board.ledger.replay import replay
 from board.ledger.told import KIND, Told, told_of
@@ -56,10 +56,12 @@ def mend(path: Path, who: str, now: datetime, pages: Sequence[Printed] = ()) -> 
     Raises:
         LedgerError: it is no ledger, nothing of it can be saved, it is in use, or there is no room.
     """
+    finish(path)
+    file_looked_at = file_at(path)
     before = examine(path)
     kept = None
     if any(look.faults for look in before.looks if look.what != PERMISSIONS):
-        with _held(path):
+        with _held(path, file_looked_at):
             kept = _keep(path, now)
             with unfinished(folder_of(path)) as file:
                 _save(path, file, before, kept, Said(who, now, now))
@@ -69,14 +71,18 @@ def mend(path: Path, who: str, now: datetime, pages: Sequence[Printed] = ()) -> 
 
 
 @contextmanager
-def _held(path: Path) -> Iterator[None]:
-    """Let nobody write meanwhile, where the file can still be held."""
+def _held(path: Path, file: tuple[int, int] | None) -> Iterator[None]:
+    """Let nobody write meanwhile, where the file can still be held; it must be the one that was looked at."""
     with closing(sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None)) as holder:
         try:
             holder.execute("BEGIN IMMEDIATE")
         except BROKEN as error:
             if primary_code(error) == sqlite3.SQLITE_BUSY:
                 raise LedgerError(f"the ledger {path} is in use; leave the boards on it first") from error
+        if file_at(path) != file:
+            raise LedgerError(
+                f"the ledger {path} was replaced just now, as by another mending; look at it anew"
+            )
         yield
 
 

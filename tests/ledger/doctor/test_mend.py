@@ -2,7 +2,7 @@
 
 import shutil
 import sqlite3
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
@@ -15,8 +15,11 @@ from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import copy_into
 from board.ledger.backups.named import Kind
 from board.ledger.backups.sound import check_sound
+from board.ledger.doctor import mend as mending
 from board.ledger.doctor.examine import examine
+from board.ledger.doctor.finding import Findings
 from board.ledger.doctor.mend import Mended, mend
+from board.ledger.doctor.printed import Printed
 from board.ledger.open import open_ledger
 from board.ledger.pieces import Piece, pieces
 
@@ -257,3 +260,25 @@ def test_signers_that_cannot_be_are_taken_from_a_backup(evening: Path) -> None:
     mended(evening)
     with closing(sqlite3.connect(evening)) as db:
         assert db.execute("SELECT who, hash FROM signers").fetchall() == [("Ada", b"\x11")]
+
+
+def test_of_two_that_mend_at_once_the_second_leaves_what_the_first_made(
+    evening: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It would have saved what it had looked at, without what boards wrote into the new file since."""
+    with closing(sqlite3.connect(evening, isolation_level=None)) as db:
+        db.execute("UPDATE loads SET portions_left = 3")
+    looks = mending.examine
+
+    def while_another_mends(path: Path, pages: Sequence[Printed] = ()) -> Findings:
+        found = looks(path, pages)
+        monkeypatch.setattr(mending, "examine", looks)
+        mend(path, "Ines", NOW)
+        return found
+
+    monkeypatch.setattr(mending, "examine", while_another_mends)
+    with pytest.raises(LedgerError, match="replaced just now"):
+        mend(evening, "Ada", NOW)
+    with open_ledger(evening) as ledger:
+        assert [entry.who for entry in read.entries(ledger, kinds=("mended",))] == ["Ines"]
+    assert examine(evening).sound
