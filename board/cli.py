@@ -124,7 +124,7 @@ def _run(arguments: Sequence[str] | None) -> int:
     except BoardError as error:
         _say(str(error))
         return Exit.BAD_INPUT
-    except OSError as error:  # a full disk, a name too long, a folder taken away
+    except (OSError, MemoryError) as error:  # a full disk, a name too long, a folder taken away
         _say(_of_system(error))
         return Exit.BAD_INPUT
     return result if isinstance(result, int) else Exit.DONE
@@ -149,8 +149,10 @@ def _print_what_there_is(*, as_json: bool) -> None:
             stream.reconfigure(encoding="utf-8" if as_json else None, errors="replace")
 
 
-def _of_system(error: OSError) -> str:
+def _of_system(error: OSError | MemoryError) -> str:
     """What the system could not do, and with what."""
+    if isinstance(error, MemoryError):
+        return "there is no memory left for it; end other programs, or ask for less"
     if isinstance(error, FileNotFoundError) and not error.filename:
         return "the folder you are in was taken away; go to another one"
     where = f"{error.filename}: " if error.filename else ""

@@ -2,8 +2,10 @@
 
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import Any, TextIO
+
+import click
 
 from board.views.obeyed import escaped, harmless
 
@@ -25,6 +27,33 @@ class Outlet:
         return getattr(self._stream, name)
 
 
+class Talk(Outlet):
+    """Standard error: what cannot be said there, as on a full disk, changes nothing of what is done."""
+
+    def write(self, text: str) -> int:
+        """Write it, made harmless, where it can be."""
+        with suppress(OSError):
+            super().write(text)
+        return len(text)
+
+    def flush(self) -> None:
+        """Have it said, where it can be."""
+        with suppress(OSError):
+            self._stream.flush()
+
+
+def say_done(printed: str, sentence: str = "") -> None:
+    """Print what tells that something is done; where the output takes nothing, say so beside it.
+
+    An error would have it done again. `sentence` is said then, where what is printed is no sentence.
+    """
+    try:
+        click.echo(printed)
+    except OSError as error:
+        says = f"{sentence or printed}; it is done, but could not be printed: {error.strerror}"
+        click.echo(f"board: {says}", err=True)
+
+
 @contextmanager
 def harmless_outlets(*, as_json: bool) -> Iterator[None]:
     """Standard output and standard error carry nothing that a terminal would obey."""
@@ -32,7 +61,7 @@ def harmless_outlets(*, as_json: bool) -> Iterator[None]:
     if sys.stdout is not None:
         sys.stdout = Outlet(sys.stdout, escaped if as_json else harmless)
     if sys.stderr is not None:
-        sys.stderr = Outlet(sys.stderr, harmless)
+        sys.stderr = Talk(sys.stderr, harmless)
     try:
         yield
     finally:

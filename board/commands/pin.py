@@ -9,6 +9,7 @@ import click
 
 from board.commands.open_board import house_of, ledger_meant
 from board.commands.options import ledger_option
+from board.commands.outlet import say_done
 from board.errors import BoardError
 from board.ledger.open import Ledger
 
@@ -39,7 +40,7 @@ def set_pin(who: str, *, forgotten: bool, ledger: Path | None) -> None:
         entry = write.set_pin(
             found, _new_pin(person), old, forgotten=forgotten, who=person, at=now, noted_at=now
         )
-        click.echo(f"{entry.who} has a PIN for signing (entry {entry.seq})")
+        say_done(f"{entry.who} has a PIN for signing (entry {entry.seq})")
         if not house_of(found).signs_with_pin:
             click.echo(
                 "this house does not ask for it: in house.toml write [signing] and pin = true", err=True

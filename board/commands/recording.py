@@ -10,6 +10,7 @@ from typing import Any
 import click
 
 from board.commands.options import ledger_option
+from board.commands.outlet import say_done
 from board.errors import BoardError, LedgerError
 from board.house.files import read_house
 from board.house.model import House
@@ -73,11 +74,10 @@ def clock_word(ledger: Ledger, now: datetime) -> str:
 
 def tell(ledger: Ledger, entry: Entry, as_json: bool, sentence: str) -> None:
     """Print the entry: a sentence with its time, person and number, or a JSON document."""
-    if as_json:
-        click.echo(json.dumps(document(ledger, entry), ensure_ascii=False, indent=2))
-        return
     before = "already recorded: " if entry.already else ""
-    click.echo(f"{before}{inert(sentence)} at {ledger.clock(entry.at)} by {entry.who} (entry {entry.seq})")
+    told = f"{before}{inert(sentence)} at {ledger.clock(entry.at)} by {entry.who} (entry {entry.seq})"
+    as_document = json.dumps(document(ledger, entry), ensure_ascii=False, indent=2) if as_json else ""
+    say_done(as_document or told, told)
 
 
 def document(ledger: Ledger, entry: Entry) -> dict[str, Any]:

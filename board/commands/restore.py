@@ -10,6 +10,7 @@ import click
 
 from board.commands.open_board import house_of
 from board.commands.options import ledger_option
+from board.commands.outlet import say_done
 from board.errors import BoardError, LedgerError
 from board.house.wording import count, in_list
 from board.ledger.times import zone_called
@@ -52,13 +53,13 @@ def command(*, which: str, yes: bool, who: str | None, ledger: Path | None) -> i
     if not yes and not _agreed():
         return 130
     now = datetime.now(UTC)
-    click.echo(_done(restore(path, backup, Said(who, now, now))))
+    say_done(_done(restore(path, backup, Said(who, now, now))))
     return 0
 
 
 def _agreed() -> bool:
     """Ask on a terminal; elsewhere nobody could answer."""
-    if not sys.stdin.isatty():
+    if sys.stdin is None or not sys.stdin.isatty():
         raise LedgerError("nothing is restored without a yes; add --yes")
     return click.confirm("Restore it?", err=True)
 

@@ -9,6 +9,9 @@ from pathlib import Path
 import pytest
 
 from board import cli
+from board.house.files import read_house
+from board.ledger import read
+from board.ledger.open import create_ledger, open_ledger
 
 BATCH = ("batch", "bird-brine", "--for", "14 lb")
 
@@ -84,6 +87,34 @@ def test_a_full_disk_behind_an_output_ends_with_2(folder, stream):
         )
     assert ended.returncode == 2
     assert (ended.stderr or b"board: \n").count(b"\n") == 1
+
+
+@pytest.mark.parametrize(
+    ("stream", "says"), [("stdout", "(entry 1); it is done, but could not"), ("stderr", "")]
+)
+def test_what_is_recorded_and_cannot_be_told_ends_with_0(folder, tmp_path, stream, says):
+    """A script that takes 2 for nothing recorded would record it again."""
+    house = read_house(folder)
+    create_ledger(tmp_path / "board.db", house.name, house.zone, folder).close()
+    typed = ["reading", "walk-in", "3 C", "--who", "Ada", "--ledger", str(tmp_path / "board.db")]
+    line = [sys.executable, "-c", "from board.cli import main; main()", *typed]
+    with Path("/dev/full").open("wb") as full:
+        outs = {"stdout": subprocess.PIPE, "stderr": subprocess.PIPE, stream: full}
+        ended = subprocess.run(line, **outs, check=False)
+    assert (ended.returncode, says in (ended.stderr or b"").decode()) == (0, True)
+    with open_ledger(tmp_path / "board.db") as ledger:
+        assert [entry.kind for entry in read.entries(ledger)] == ["reading"]
+
+
+def test_no_memory_left_is_told(monkeypatch, capsys):
+    """In a line, whatever asked for it."""
+
+    def greedy(*_, **__):
+        raise MemoryError
+
+    monkeypatch.setattr(cli.root, "main", greedy)
+    assert cli.run(["plan"]) == cli.Exit.BAD_INPUT
+    assert "no memory left" in capsys.readouterr().err
 
 
 def test_a_folder_that_was_taken_away_is_told(tmp_path, monkeypatch, capsys):

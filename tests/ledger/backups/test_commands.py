@@ -1,8 +1,10 @@
 """`board backup` and `board restore`: what is said, what is asked, and how each ends."""
 
+import io
 import json
 import shutil
 import sqlite3
+import sys
 from contextlib import closing
 from datetime import timedelta
 from pathlib import Path
@@ -125,7 +127,11 @@ def test_a_backup_is_named_by_its_day_or_file(path: Path, planned: Ledger, tmp_p
 
 
 def test_what_cannot_be_restored_is_one_line(
-    path: Path, planned: Ledger, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+    path: Path,
+    planned: Ledger,
+    tmp_path: Path,
+    capsys: pytest.CaptureFixture[str],
+    monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     """No backup, no such one, no such day, another house's, no file of a ledger, nobody who does it."""
     assert "there is no backup in" in fails(path, capsys, "restore", "--yes")
@@ -139,6 +145,9 @@ def test_what_cannot_be_restored_is_one_line(
     assert "take another backup" in fails(path, capsys, "restore", str(tmp_path / "text"), "--yes")
     assert "say who does it" in fails(path, capsys, "restore", "1", "--yes", "--who", " ")
     assert "is a folder" in fails(tmp_path, capsys, "restore", "--yes")
+    for nobody in (None, io.StringIO()):  # a closed input, and one that nobody can answer by
+        monkeypatch.setattr(sys, "stdin", nobody)
+        assert "without a yes" in fails(path, capsys, "restore", "1")
 
 
 def test_a_damaged_ledger_is_restored_and_what_is_unknown_is_said(path: Path, planned: Ledger) -> None:
