@@ -148,6 +148,8 @@ def _print(
     rows |= {f"board {n + 1}": _times(folder / f"board {n + 1}.took") for n in range(READERS)}
     for who, took in rows.items():
         ms = [1000 * seconds for seconds in took]
+        if len(ms) < 2:  # a short run may have no backup
+            continue
         figures = (median(ms), quantiles(ms, n=100)[-1], max(ms))
         print(
             f"{who:<12}{len(ms):>8}{1000 * len(ms) / sum(ms):>10.1f}"
