@@ -33,6 +33,7 @@ from board.app.settled import Settled
 from board.app.stopping import TERMINATED, when_told_to_stop
 from board.app.warming import warm
 from board.errors import BoardError, LedgerError
+from board.house.calendar import zone
 from board.house.model import House
 from board.house.spans import TimeSpan
 from board.ledger import read
@@ -128,6 +129,7 @@ class BoardApp(Parts, Failing[None]):
         """Go on with the house as its files are now: keys, looks, all that is worked out with it."""
         session = self.session
         session.who, session.house = who_after(self, house), house
+        session.ledger.zone = zone(house)
         self.keymap = keymap_of(folder_of(session.ledger), self.settings)
         self.set_keymap(dict(self.keymap.changes))
         self.looks = Looks(self, house.display)

@@ -15,6 +15,7 @@ from zoneinfo import ZoneInfo
 
 from board.errors import BoardError, LedgerError
 from board.house.put_file import sync_folder
+from board.house.told_zone import told_zone
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import LOGS, copy_into, sync
 from board.ledger.backups.named import Kind
@@ -99,8 +100,10 @@ class Ledger:
 
     @cached_property
     def zone(self) -> ZoneInfo:
-        """The zone in which this house tells the time."""
-        return zone_called(self.house.zone if self.house else "UTC", self.path)
+        """The zone in which this house tells the time: its files say; where they cannot, what it began in."""
+        if self.house is None:
+            return zone_called("UTC", self.path)
+        return told_zone(Path(self.house.folder)) or zone_called(self.house.zone, self.path)
 
     def clock(self, at: datetime) -> str:
         """A moment as this house's clock shows it, such as 02:05."""

@@ -255,6 +255,18 @@ async def test_other_clock_and_other_people_show_at_once(folder):
             await until(pilot, lambda: "am" in words(app))
 
 
+async def test_another_zone_is_the_ledgers_too(folder):
+    """Once the house tells the time by another zone, so does all that is read and said of its ledger."""
+    with started(folder) as ledger:
+        app = opened(ledger, folder)
+        async with app.run_test(size=(120, 36)) as pilot:
+            await settled(app, pilot)
+            assert ledger.clock(FRIDAY) == "08:00"
+            edit(folder / "house.toml", '"America/Chicago"', '"America/Denver"')
+            await until(pilot, lambda: ledger.clock(FRIDAY) == "07:00")
+            assert "07:00" in words(app)
+
+
 async def test_what_the_check_newly_asks_is_told(folder):
     """A hold turned down below what hot food is kept at is taken in, and asked about."""
     with started(folder) as ledger:

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from board.cli import run
+from board.house.starter import write_starter
 from board.ledger import read
 from board.ledger.open import create_ledger, open_ledger
 from board.ledger.write import commit_plan
@@ -175,3 +176,19 @@ def test_mark_a_pit_that_is_not_there(tmp_path: Path, capsys: pytest.CaptureFixt
     )
     code, out, _ = say(capsys, "mark", "lit", "Big Pit", *lit)
     assert (code, out[:8]) == (0, "lit big ")
+
+
+def test_times_are_of_the_zone_that_the_house_has_now(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A zone put right in house.toml counts for what is typed and told from then on."""
+    house = tmp_path / "house"
+    write_starter(house)
+    monkeypatch.chdir(house)
+    create_ledger(house / "board.db", "Our house", "America/Chicago", house).close()
+    assert say(capsys, "reading", "walk-in", "3 C", "--who", "Ines", "--at", "2026-01-09T06:00")[0] == 0
+    settings = house / "house.toml"
+    settings.write_text(settings.read_text().replace("America/Chicago", "America/Los_Angeles"))
+    typed = ("reading", "walk-in", "3 C", "--who", "Ines", "--json", "--at", "2026-01-09T06:30")
+    assert json.loads(say(capsys, *typed)[1])["at"] == "2026-01-09T06:30:00-08:00"
+    assert "9 Jan 04:00" in say(capsys, "record", "--from", "2026-01-09")[1]  # 06:00 where it was before
