@@ -55,4 +55,6 @@ def primary_code(error: Exception) -> int:
     """The primary result code, 0 where there is none; text that is no text any more counts as damage."""
     if "Could not decode to UTF-8" in str(error):
         return sqlite3.SQLITE_CORRUPT
-    return int(getattr(error, "sqlite_errorcode", 0)) & 0xFF
+    code = int(getattr(error, "sqlite_errorcode", 0))
+    # what is kept beside the log, also to read, found no room
+    return sqlite3.SQLITE_FULL if code == sqlite3.SQLITE_IOERR_SHMSIZE else code & 0xFF

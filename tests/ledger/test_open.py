@@ -1,6 +1,7 @@
 """Opening a ledger, and every way in which it cannot be."""
 
 import os
+import resource
 import sqlite3
 from pathlib import Path
 
@@ -10,6 +11,7 @@ from sqlite_utils import Database
 from board.errors import LedgerError
 from board.ledger import open as opening
 from board.ledger import read, write
+from board.ledger.doctor.examine import examine
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.schema import migrations
 from board.ledger.where import ledger_path
@@ -171,6 +173,20 @@ def test_a_full_disk(planned: Ledger) -> None:
     acknowledged = read.data_version(planned)[1]
     planned.db.execute(f"PRAGMA max_page_count = {pages + 100}")
     assert write.note(planned, "room", who="Ines", at=LOADED, noted_at=LOADED).seq == acknowledged + 1
+
+
+def test_a_disk_without_room_to_look_is_told(path: Path) -> None:
+    """Where what lies beside the log has no room, the line says so, and the doctor finds no fault."""
+    create_ledger(path, "Cinder & Rye", ZONE, Path("house")).close()
+    before = resource.getrlimit(resource.RLIMIT_FSIZE)
+    resource.setrlimit(resource.RLIMIT_FSIZE, (100, before[1]))  # bytes: no file grows beyond
+    try:
+        for look in (open_ledger, examine):
+            with pytest.raises(LedgerError, match="has no room left on its disk; free some space"):
+                look(path)
+    finally:
+        resource.setrlimit(resource.RLIMIT_FSIZE, before)
+    assert examine(path).sound
 
 
 def test_a_failed_commit_starts_afresh(planned: Ledger, monkeypatch: pytest.MonkeyPatch) -> None:

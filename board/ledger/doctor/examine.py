@@ -21,6 +21,7 @@ from board.ledger.doctor.record import look_at_plans, look_at_record
 from board.ledger.doctor.shape import look_at_shape
 from board.ledger.doctor.signatures import look_at_signatures
 from board.ledger.doctor.state import look_at_state
+from board.ledger.faults import SENTENCES, primary_code
 from board.ledger.open import Ledger, open_ledger
 from board.ledger.replay import UNFIT
 from board.ledger.schema import APPLICATION_ID, check_not_newer
@@ -37,7 +38,7 @@ def examine(path: Path, pages: Sequence[Printed] = ()) -> Findings:
         pages: heads of its chain that stand on printed pages.
 
     Raises:
-        LedgerError: there is no such file, it is no ledger, or a newer program's.
+        LedgerError: there is no such file, it is no ledger, a newer program's, or no room is left to look.
     """
     if not path.is_file():
         raise LedgerError(f"there is no ledger {path}; name it with --ledger")
@@ -53,6 +54,8 @@ def examine(path: Path, pages: Sequence[Printed] = ()) -> Findings:
         with looking(path) as connection, scratch(path) as again:
             looks += _content(path, connection, again, pages)
     except BROKEN as error:
+        if primary_code(error) == sqlite3.SQLITE_FULL:  # which says nothing of the ledger
+            raise LedgerError(f"the ledger {path} {SENTENCES[sqlite3.SQLITE_FULL]}") from error
         looks.append(
             Look("the file", "what can be read of it", some([f"nothing in it can be read: {error}"]))
         )
