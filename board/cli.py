@@ -1,5 +1,6 @@
 """The `board` command: finds the subcommand, and turns every failure into one line and an exit code."""
 
+import errno
 import io
 import os
 import sys
@@ -42,6 +43,14 @@ COMMANDS = {
 }
 
 LONGEST_LINE = 1000
+_TO_DO = {
+    errno.EACCES: "allow reading and writing it",
+    errno.EPERM: "allow reading and writing it",
+    errno.EROFS: "name a place that can be written",
+    errno.ENOSPC: "free some space",
+    errno.EDQUOT: "free some space",
+    errno.ENAMETOOLONG: "name it shorter",
+}
 
 
 class Exit(IntEnum):
@@ -156,7 +165,8 @@ def _of_system(error: OSError | MemoryError) -> str:
     if isinstance(error, FileNotFoundError) and not error.filename:
         return "the folder you are in was taken away; go to another one"
     where = f"{error.filename}: " if error.filename else ""
-    return where + (error.strerror or str(error))
+    todo = _TO_DO.get(error.errno or 0)
+    return where + (error.strerror or str(error)) + (f"; {todo}" if todo else "")
 
 
 def _say(message: str) -> None:

@@ -48,6 +48,12 @@ def test_a_name_too_long_for_the_disk_is_told(typed, capsys):
     assert err.startswith("board: ")
 
 
+def test_what_the_system_refuses_ends_with_what_to_do(tmp_path, capsys):
+    """A name that is too long says so, and what to do about it."""
+    assert cli.run(["reading", "x", "3 C", "--who", "A", "--ledger", str(tmp_path / ("x" * 300))]) == 2
+    assert capsys.readouterr().err.endswith(": File name too long; name it shorter\n")
+
+
 def test_a_line_is_never_endless(capsys):
     """A name of any length is cut in the middle, so that the line still says what is allowed."""
     assert cli.run(["batch", "r" * 100_000, "--for", "1 kg"]) == cli.Exit.BAD_INPUT
