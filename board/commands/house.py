@@ -1,7 +1,7 @@
 """`board house`: start a house's files, or check them."""
 
 import json
-from datetime import date
+from datetime import UTC, datetime
 from pathlib import Path
 
 import click
@@ -37,13 +37,14 @@ def new(folder: Path) -> int:
 def check(folder: Path, day_text: str, as_json: bool) -> int:
     """Say what is wrong (exit 2) or doubtful (exit 1) in the house files in DIR."""
     from board.batches.refused import refused_recipes  # noqa: PLC0415
+    from board.house.calendar import local  # noqa: PLC0415
     from board.house.check import Doubt, stray_files, summary  # noqa: PLC0415
     from board.house.files import read_house  # noqa: PLC0415
     from board.house.years import day_meant  # noqa: PLC0415
     from board.planning.doubts import every_doubt  # noqa: PLC0415
 
-    day = day_meant(day_text, date.today())
     house = read_house(folder)
+    day = day_meant(day_text, local(datetime.now(UTC), house).date())
     over = refused_recipes(house, day)
     found = stray_files(folder)
     found += [Doubt(f"recipes.toml, {id}", why) for id, said in over.items() for why in said]
