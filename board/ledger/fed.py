@@ -5,19 +5,21 @@ pause: what was extreme is seen, and a gap is as long as it was.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
 from functools import lru_cache
-from itertools import pairwise
+from itertools import groupby, pairwise
 from typing import Any
 
 from board.house.probes import Silence
 from board.ledger.open import Ledger, Row
 from board.ledger.state import Reading
-from board.ledger.times import moment
+from board.ledger.times import day_text, moment
 
 LONGEST_STRETCH_S = 300.0  # of a day there are then 600 readings at most, more than a screen has columns
 SERIES_KEPT = 64  # places and loads whose older readings are thinned out once
 _AN_HOUR = len("2026-12-19T05")
-_COLUMNS = "SELECT probe, at, place, load, temperature_c, seq FROM fed WHERE struck IS NULL"
+_EVERY = "SELECT probe, at, place, load, temperature_c, seq FROM fed WHERE"
+_COLUMNS = f"{_EVERY} struck IS NULL"
 
 
 def fed_readings(ledger: Ledger, clauses: Sequence[str], values: Sequence[Any], limit: str) -> list[Reading]:
@@ -42,6 +44,15 @@ def thinned_readings(
     count = ledger.rows(older, (*values, hour))[0]["n"]
     before = _before(ledger, f"{where} AND at < ?", (*values, hour), silence, (count, _last_laid(ledger)))
     return [*before, *_found(ledger, f"{where} AND at >= ?", (*values, hour), silence)]
+
+
+def struck_readings(ledger: Ledger, load: str, day: date, silence: Silence) -> list[Reading]:
+    """What probes fed of a load and somebody struck, thinned out; by probe and time."""
+    sql = f"{_EVERY} struck IS NOT NULL AND load = ? AND load_day = ? ORDER BY probe, at"
+    found = groupby(ledger.rows(sql, (load, day_text(day))), key=lambda row: str(row["probe"]))
+    return [
+        _reading(row) for probe, rows in found for row in _thinned([*rows], 60.0 * silence.minutes(probe))
+    ]
 
 
 @lru_cache(maxsize=SERIES_KEPT)

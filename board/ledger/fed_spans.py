@@ -65,7 +65,7 @@ def fed_span(
 def _gaps(
     ledger: Ledger, probe: str, span: tuple[str, str], minutes: float
 ) -> Iterator[tuple[datetime, datetime]]:
-    sql = f"""SELECT before, at FROM (SELECT at, lag(at) OVER (ORDER BY at) AS before {_THOSE}
-        AND struck IS NULL) WHERE 1440.0 * (julianday(at) - julianday(before)) > ?"""
+    sql = f"""SELECT before, at FROM (SELECT at, lag(at) OVER (ORDER BY at) AS before {_THOSE})
+        WHERE 1440.0 * (julianday(at) - julianday(before)) > ?"""
     for row in ledger.rows(sql, (probe, *span, minutes + 1e-6)):
         yield moment(row["before"]), moment(row["at"])

@@ -10,9 +10,9 @@ from datetime import date, datetime
 from typing import Any
 
 from board.errors import LedgerError
-from board.ledger import find, overlay, typed
+from board.ledger import find, overlay, store, typed
 from board.ledger.append import already, append
-from board.ledger.facts import LoadFacts
+from board.ledger.facts import LoadFacts, PlacingFacts
 from board.ledger.open import Ledger, Row
 from board.ledger.overlay import EACH_PROBE
 from board.ledger.state import Entry
@@ -22,8 +22,11 @@ from board.probes.reading import Bad, Fed
 MOST_ASIDE = 500  # bad messages kept of each source, the latest ones
 LONGEST_WHY, LONGEST_MESSAGE = 200, 500
 
-_LAST_OF_EACH = f"""{EACH_PROBE} SELECT f.* FROM probes JOIN fed f ON f.probe = probes.probe
+_LAST_OF_EACH = f"""{EACH_PROBE} SELECT f.*, (SELECT max(at) FROM fed WHERE probe = probes.probe) AS sent_at
+    FROM probes JOIN fed f ON f.probe = probes.probe
     AND f.at = (SELECT max(at) FROM fed WHERE probe = probes.probe AND struck IS NULL)"""
+_PLACED_LAST = """SELECT * FROM placings p WHERE seq = (
+    SELECT seq FROM placings WHERE probe = p.probe ORDER BY at DESC, seq DESC LIMIT 1)"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +175,10 @@ def feeds(ledger: Ledger) -> list[FeedState]:
 
 @dataclass(frozen=True, slots=True)
 class ProbeState:
-    """A probe as it stands: what it last fed, and the load it was last put into."""
+    """A probe as it stands: what it last fed that counts, and of which load or place that is.
+
+    `struck_at` is when it last fed what was struck since; None where the last it fed counts.
+    """
 
     id: str
     at: datetime
@@ -180,6 +186,12 @@ class ProbeState:
     place: str | None
     load: str | None
     load_day: date | None
+    struck_at: datetime | None = None
+
+    @property
+    def sent_at(self) -> datetime:
+        """When it last fed anything, whether that counts or not."""
+        return self.struck_at or self.at
 
 
 def probe_states(ledger: Ledger) -> list[ProbeState]:
@@ -193,15 +205,20 @@ def probe_states(ledger: Ledger) -> list[ProbeState]:
             row["place"],
             row["load"],
             date.fromisoformat(row["load_day"]) if row["load_day"] else None,
+            moment(row["sent_at"]) if row["sent_at"] > row["at"] else None,
         )
         for row in rows
     ]
 
 
+def placed_last(ledger: Ledger) -> list[PlacingFacts]:
+    """Where each probe was put by hand last, or that it was taken out then; by its id."""
+    return [store.as_facts(PlacingFacts, row) for row in ledger.rows(f"{_PLACED_LAST} ORDER BY probe")]
+
+
 def probes_in(ledger: Ledger, load: str, day: date) -> list[str]:
     """The probes that were last put into a load and not taken out of it, by their ids."""
-    sql = """SELECT probe FROM placings p WHERE load = ? AND load_day = ? AND seq = (
-        SELECT seq FROM placings WHERE probe = p.probe ORDER BY at DESC, seq DESC LIMIT 1) ORDER BY probe"""
+    sql = f"{_PLACED_LAST} AND load = ? AND load_day = ? ORDER BY probe"
     return [row["probe"] for row in ledger.rows(sql, (load, day_text(day)))]
 
 
@@ -209,6 +226,13 @@ def position(ledger: Ledger, source: str) -> str:
     """How far a source was read; empty where it never was."""
     row = ledger.row("SELECT position FROM feeds WHERE source = ?", (source,))
     return str(row["position"]) if row else ""
+
+
+def asides_since(ledger: Ledger, since: datetime) -> list[Aside]:
+    """The messages set aside since a moment, the latest first."""
+    sql = "SELECT source, at, why, message FROM aside WHERE at >= ? ORDER BY id DESC"
+    rows = ledger.rows(sql, (stamp(since),))
+    return [Aside(row["source"], moment(row["at"]), row["why"], row["message"]) for row in rows]
 
 
 def asides(ledger: Ledger, limit: int) -> list[Aside]:

@@ -340,10 +340,11 @@ def entries_of_load(ledger: Ledger, day: date, load: str, steps: Sequence[str]) 
         UNION SELECT seq FROM entries WHERE kind = 'note' AND subject = ?
         UNION SELECT seq FROM entries WHERE kind IN ('action', 'answered', 'put off', 'placed')
             AND json_extract(data, '$.load') = ? AND json_extract(data, '$.day') = ?
+        UNION SELECT struck FROM fed WHERE load = ? AND load_day = ? AND struck IS NOT NULL
         UNION SELECT u.seq FROM entries u WHERE u.kind = 'undo' AND u.subject IN (?, ?)
     ) ORDER BY e.at, e.seq"""
     text = day_text(day)
-    values = (text, load, text, *steps, load, text, key, load, text, load, key)
+    values = (text, load, text, *steps, load, text, key, load, text, load, text, load, key)
     return [record.as_entry(row) for row in ledger.rows(sql, values)]
 
 

@@ -22,6 +22,7 @@ _TYPED: Mapping[str, tuple[str, ...]] = {
     "batch": ("reason", "lot"),
     "watch": ("what", "amount"),
     "order": ("name",),
+    "struck": ("why",),
     "probe": (),
 }
 _OFTEN_MARKED = str.maketrans(dict.fromkeys("aceinosuyz", "_"))  # ä, ç, é, ñ: any letter may stand there

@@ -6,7 +6,9 @@ from datetime import datetime
 from board.errors import LedgerError
 from board.house.calendar import zone
 from board.house.model import House
+from board.house.read_probes import silence_of
 from board.house.wording import short_day
+from board.ledger.fed import struck_readings
 from board.ledger.open import Ledger
 from board.sheets.page import WIDTH, block, heading, page
 from board.views import names
@@ -18,7 +20,7 @@ from board.views.load_course import course_of
 from board.views.load_page import LoadPage, load_page
 from board.views.load_page_tables import known_table, record_table, steps_table, verdict_table
 from board.views.progress import Revised
-from board.views.reference import ref
+from board.views.reference import parts, ref
 from board.views.revising import revised
 from board.views.text import inert
 
@@ -41,7 +43,9 @@ def load_sheet(
     """
     facts = gather(ledger, house, now)
     key = _key(facts, load)
-    found = load_page(facts, key, reviser(facts), course_of(facts, key))
+    day, id = parts(key)
+    struck = struck_readings(ledger, id, day, silence_of(house))
+    found = load_page(facts, key, reviser(facts), course_of(facts, key), struck=struck)
     assert found is not None
     title = f"{inert(house.name)}  {short_day(facts.today)}  {names.clock(house, now)}"
     return page(

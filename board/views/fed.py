@@ -150,8 +150,13 @@ def with_coldest(state: LoadState, readings: Sequence[Reading]) -> LoadState:
     return replace(state, last_core_c=coldest.temperature_c, last_core_at=coldest.at)
 
 
-def told(house: House, readings: Sequence[Reading]) -> Iterator[tuple[datetime, str, str]]:
-    """What each probe fed in a line: the moment of its last reading, what it says, and the probe."""
+def told(
+    house: House, readings: Sequence[Reading], struck: Sequence[Reading] = ()
+) -> Iterator[tuple[datetime, str, str]]:
+    """What each probe fed in a line: the moment of its last reading, what it says, and the probe.
+
+    A probe was not silent while it fed what was `struck`.
+    """
     of_probe: dict[str, list[Reading]] = {}
     for one in readings:
         if one.probe is not None:
@@ -161,7 +166,8 @@ def told(house: House, readings: Sequence[Reading]) -> Iterator[tuple[datetime, 
         span = f"{names.degrees(house, low)} to {names.degrees(house, high)}"
         last = f"last {names.degrees(house, own[-1].temperature_c)}"
         since = names.clock(house, own[0].at)
-        silent = "".join(f"; silent {words}" for words in gap_words(house, gaps_in(house, own)))
+        sent = (*own, *(one for one in struck if one.probe == probe))
+        silent = "".join(f"; silent {words}" for words in gap_words(house, gaps_in(house, sent)))
         yield own[-1].at, f"fed since {since}: {span}, {last}{silent}", probe
 
 

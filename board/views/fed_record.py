@@ -8,6 +8,7 @@ from board.house.wording import count
 from board.ledger.doubtful import doubts_between, fed_by
 from board.ledger.fed_spans import FedSpan, fed_hours, fed_span, fed_spans
 from board.ledger.open import Ledger
+from board.ledger.striking import StruckSpan, struck_between
 from board.views import names
 from board.views.clock_words import DOUBTFUL
 from board.views.days import near_day
@@ -59,7 +60,7 @@ def fed_says(facts: Facts, span: FedSpan) -> str:
     return says + "".join(f"; silent {words}" for words in gap_words(facts.house, span.gaps))
 
 
-def _range(facts: Facts, span: FedSpan) -> str:
+def _range(facts: Facts, span: FedSpan | StruckSpan) -> str:
     low, high = (names.degrees(facts.house, celsius) for celsius in (span.low_c, span.high_c))
     return low if low == high else f"{low} to {high}"
 
@@ -73,8 +74,16 @@ def fed_detail(ledger: Ledger, facts: Facts, key: str) -> tuple[str, tuple[tuple
         return None
     name = inert(names.person_name(facts.house, probe))
     hours = fed_hours(ledger, probe, *bounds)
-    lines = [
-        (names.clock(facts.house, one.first_at), f"{_range(facts, one)}, {count(one.readings, 'reading')}")
-        for one in hours
-    ]
-    return f"{name} fed {fed_says(facts, found)}", tuple(lines)
+    struck = struck_between(ledger, probe, *bounds)
+    lines = [(one.first_at, f"{_range(facts, one)}, {count(one.readings, 'reading')}") for one in hours]
+    lines += [(one.strike.since, _struck(facts, one)) for one in struck]
+    told = [(names.clock(facts.house, at), says) for at, says in sorted(lines)]
+    return f"{name} fed {fed_says(facts, found)}", tuple(told)
+
+
+def _struck(facts: Facts, one: StruckSpan) -> str:
+    """What somebody struck, until when, and why."""
+    until, who = names.clock(facts.house, one.strike.until), names.person_name(facts.house, one.strike.who)
+    why = f": “{inert(one.strike.why)}”" if one.strike.why else ""
+    read = count(one.readings, "reading")
+    return f"to {until} struck by {inert(who)}, {_range(facts, one)}, {read}{why}"

@@ -32,7 +32,8 @@ def say_struck(facts: Facts, entry: Entry) -> str:
     ends = (datetime.fromisoformat(entry.data[end]) for end in ("since", "until"))
     since, until = (names.clock(facts.house, end) for end in ends)
     why = inert(str(entry.data.get("why", "")))
-    says = f"{probe_name(facts, entry.subject)} does not count from {since} to {until}"
+    read = count(int(entry.data["readings"]), "reading")
+    says = f"{probe_name(facts, entry.subject)} does not count from {since} to {until}, {read}"
     return f"{says}: “{why}”" if why else says
 
 

@@ -5,8 +5,9 @@ from dataclasses import dataclass, replace
 from board.house.read_probes import silence_of
 from board.ledger import read
 from board.ledger.doubtful import doubtful
+from board.ledger.fed import struck_readings
 from board.ledger.open import Ledger
-from board.ledger.state import Entry
+from board.ledger.state import Entry, Reading
 from board.planning.plan import Plan
 from board.views.facts import Done, Facts, find_load
 from board.views.gather import corrections
@@ -15,10 +16,14 @@ from board.views.reference import parts
 
 @dataclass(frozen=True, slots=True)
 class LoadKnown:
-    """The facts with all that is known of one load in them, and its entries in the order they happened."""
+    """The facts with all that is known of one load in them, and its entries in the order they happened.
+
+    `struck` is what probes fed of it and somebody struck.
+    """
 
     facts: Facts
     entries: tuple[Entry, ...]
+    struck: tuple[Reading, ...] = ()
 
 
 def gather_load(ledger: Ledger, facts: Facts, key: str, draft: Plan | None = None) -> LoadKnown:
@@ -40,9 +45,10 @@ def gather_load(ledger: Ledger, facts: Facts, key: str, draft: Plan | None = Non
             known = replace(known, readings={**known.readings, (day, id): tuple(cores)})
         steps = [step.id for step in plan.steps if step.load == id] if plan else []
         entries = tuple(read.entries_of_load(ledger, day, id, steps))
+        struck = tuple(struck_readings(ledger, id, day, silence_of(facts.house)))
     right = corrections(entries)
     doubts = doubtful(ledger, entries)
-    return LoadKnown(replace(known, corrected={**known.corrected, **right}, doubts=doubts), entries)
+    return LoadKnown(replace(known, corrected={**known.corrected, **right}, doubts=doubts), entries, struck)
 
 
 def _with_marks(ledger: Ledger, facts: Facts, key: str) -> Facts:

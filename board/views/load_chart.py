@@ -26,17 +26,19 @@ def chart_of(
     *,
     course: LoadCourse | None,
     left_out: Collection[ReadingKey] = (),
+    struck: Sequence[Reading] = (),
 ) -> Chart | None:
     """The chart of a load; None for one whose cut the house does not know.
 
-    `left_out` are the keys of readings that do not count.
+    `left_out` are the keys of readings that do not count, `struck` what probes fed and somebody struck.
     """
     cut = facts.house.cuts.get(load.cut)
     if cut is None:
         return None
     state = load_state(facts, load, plan.day)
     readings = facts.readings.get((plan.day, load.id), ())
-    reads = tuple(Read(r.at, r.temperature_c, r.key not in left_out, r.probe is not None) for r in readings)
+    reads = [Read(r.at, r.temperature_c, r.key not in left_out, r.probe is not None) for r in readings]
+    reads += [Read(r.at, r.temperature_c, counts=False, fed=True) for r in struck]
     counts = [r for r in readings if r.key not in left_out]
     so_far = _so_far(counts, state, cut.start_c)
     return Chart(
@@ -49,7 +51,7 @@ def chart_of(
         needed_at=load.needed_at,
         risk=likely.risk,
         so_far=so_far,
-        reads=reads,
+        reads=tuple(reads),
         course=course.course if course else (),
         ahead=_ahead(course, so_far, state, likely),
         stall=Stretch(*course.stall, "stall") if course and course.stall else None,

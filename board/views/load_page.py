@@ -9,7 +9,7 @@ from board.house.model import Cut
 from board.house.spans import Span, TimeSpan, minutes_between
 from board.house.units import format_mass
 from board.house.wording import duration
-from board.ledger.state import Entry, LoadStage, LoadState, ReadingKey
+from board.ledger.state import Entry, LoadStage, LoadState, Reading, ReadingKey
 from board.planning.plan import Plan, PlannedLoad
 from board.views import fed, names
 from board.views.cautions import caution_of
@@ -78,12 +78,14 @@ def load_page(
     *,
     busy: str = "",
     entries: Sequence[Entry] = (),
+    struck: Sequence[Reading] = (),
     advised: Advised | None = None,
 ) -> LoadPage | None:
     """A load's page at one moment; None for a load no plan knows any more.
 
     `course` is what the sums expect of it, once it has come; `busy` what to say until then. `entries`
-    are what was recorded of it, `advised` what helps the loads in trouble.
+    are what was recorded of it, `struck` what probes fed of it and somebody struck, `advised` what helps the
+    loads in trouble.
     """
     day, id = parts(key)
     plan = facts.plans.get(day)
@@ -108,9 +110,9 @@ def load_page(
         core=_core(facts, state),
         verdict=verdict,
         tone=tone,
-        chart=chart_of(facts, plan, load, likely, course=course, left_out=left_out),
+        chart=chart_of(facts, plan, load, likely, course=course, left_out=left_out, struck=struck),
         facts=(*_doubted(facts, entries), *_with_late(particulars, late)),
-        diary=tuple(_diary(facts, plan, load, left_out, entries)),
+        diary=tuple(_diary(facts, plan, load, left_out, entries, struck=struck)),
         steps=load_steps(facts, plan, load, revised),
         why=_why(state, course, pull if likely.core_c is not None else None),
         busy=busy,
@@ -305,7 +307,13 @@ def _pull(facts: Facts, state: LoadState, likely: Progress, aim: str) -> str:
 
 
 def _diary(
-    facts: Facts, plan: Plan, load: PlannedLoad, left_out: Mapping[ReadingKey, str], entries: Sequence[Entry]
+    facts: Facts,
+    plan: Plan,
+    load: PlannedLoad,
+    left_out: Mapping[ReadingKey, str],
+    entries: Sequence[Entry],
+    *,
+    struck: Sequence[Reading],
 ) -> list[Told]:
     """Its readings, its steps, and what was said of it and while it was on, newest first."""
     state = load_state(facts, load, plan.day)
@@ -320,7 +328,7 @@ def _diary(
         for r in readings
         if r.probe is None
     ]
-    lines += [(at, f"core {says}", who, False) for at, says, who in fed.told(facts.house, readings)]
+    lines += [(at, f"core {says}", who, False) for at, says, who in fed.told(facts.house, readings, struck)]
     lines += [
         (entry.at, sentence(facts, entry) + doubt_aside(facts.doubts, entry.seq), entry.who, False)
         for entry in {one.seq: one for one in (*facts.since, *entries)}.values()

@@ -113,7 +113,7 @@ def test_a_span_is_told_in_a_few_numbers(ledger: Ledger) -> None:
     feeding.strike_probe(ledger, "a1", LOADED + timedelta(minutes=29), LOADED + timedelta(minutes=29), **said)
     (span,) = fed_spans(ledger, LOADED, LATER, SILENCE)
     assert (span.readings, span.struck, span.low_c, span.high_c) == (40, 1, 100.0, 128.0)
-    assert span.gaps == ((LOADED + timedelta(minutes=28), LOADED + timedelta(minutes=80)),)
+    assert span.gaps == ((LOADED + timedelta(minutes=29), LOADED + timedelta(minutes=80)),)
     hours = fed_hours(ledger, "a1", LOADED, LATER)
     assert sum(one.readings for one in hours) == 39
     assert fed_spans(ledger, LATER, LATER + timedelta(days=1), SILENCE) == []

@@ -78,6 +78,7 @@ class LoadScreen(ViewScreen):
             course,
             busy="working it out…" if board.looking.busy else "",
             entries=known.entries,
+            struck=known.struck,
             advised=board.advising.worked_out,
         )
         self._page = page

@@ -95,7 +95,7 @@ def _probe(
     ledger: Ledger, house: House, id: str, last: feeding.ProbeState | None, now: datetime
 ) -> dict[str, Any]:
     of_house = house.probes.get(id)
-    quiet = last is None or minutes_between(last.at, now) > (
+    quiet = last is None or minutes_between(last.sent_at, now) > (
         silence_of(house).minutes(id) if of_house else 0.0
     )
     return {
