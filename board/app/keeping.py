@@ -20,6 +20,7 @@ from board.safety.thawing import Way
 from board.views import names
 from board.views.checks import COOL, END, OUT, PREFIX, READ
 from board.views.facts import all_loads, find_watch, load_of, load_state
+from board.views.fed_record import FED
 from board.views.gather import WALK_IN
 from board.views.happened import sentence
 from board.views.record import knowing
@@ -164,6 +165,10 @@ class Keeping:
     def correct(self, key: str) -> None:
         """Ask what is right in place of what an entry says."""
         board = self._board
+        if key.startswith(FED):
+            day, _, probe = key.removeprefix(FED).partition("|")
+            board.probing.strike(probe, date.fromisoformat(day))
+            return
         entry = read.entry(board.session.ledger, int(key)) if key.isdigit() else None
         if entry is not None and entry.kind == "correction":
             entry = read.entry(board.session.ledger, int(entry.data["entry"]))

@@ -337,7 +337,14 @@ RECORD = (
         "record-filter", "f", "filter", "filter", "Type words that the lines must have; Esc shows all.", True
     ),
     Act("record-all", "escape", "unfilter", "all lines", "Show all lines again.", moves=True),
-    Act("correct", "c", "correct", "put right", "Say what is right; the old value stays beside it.", True),
+    Act(
+        "correct",
+        "c",
+        "correct",
+        "put right",
+        "Say what is right, the old value stays beside it; of a probe that sends, what does not count.",
+        True,
+    ),
     Act("record-done", "d", "done", "what was done", "Say what was done about the chosen line.", True),
     Act("begin", "b", "begin", "begin a watch", "Watch food as it cools, reheats, thaws, or is held.", True),
     Act("end", "e", "end", "end a watch", "Say that a watch is over: done, used or discarded."),
@@ -374,7 +381,11 @@ LOAD = (
     Act("load-likely", "enter", "likely", "next step", "Mark this load's next step.", True),
     REMEDIES,
     Act(
-        "load-probe", "p", "probe", "probe in", "Say which probe was put into this load, or taken out of it."
+        "load-probe",
+        "p",
+        "probe",
+        "probe in",
+        "Say which probe was put into this load or taken out, or which of its readings do not count.",
     ),
     Act(
         "load-before", "left", "other(-1)", "load before", "See the load before, by loading time.", moves=True

@@ -32,6 +32,7 @@ class Pick(Dialog[str]):
         ("up", "cursor(-1)", "up"),
         ("down", "cursor(1)", "down"),
     ]
+    HINT = "Enter picks   Esc leaves"
 
     def __init__(self, heading: str, choices: Sequence[Choice], chosen: str = "") -> None:
         super().__init__()
@@ -45,7 +46,7 @@ class Pick(Dialog[str]):
             yield Static(self._heading, classes="heading", markup=False)
             yield Input(placeholder="type to narrow the list", id="narrow")
             yield Panel(id="choices", choose=True)
-            yield Hint("Enter picks   Esc leaves")
+            yield Hint(self.HINT)
 
     def on_mount(self) -> None:
         """All choices, the one in force under the cursor."""
@@ -80,8 +81,13 @@ class Pick(Dialog[str]):
         message.stop()
         self._pick()
 
+    @property
+    def chosen(self) -> Row | None:
+        """What the cursor is on."""
+        return self._panel.chosen
+
     def _pick(self) -> None:
-        row = self._panel.chosen
+        row = self.chosen
         if row is not None:
             self.dismiss(row.key)
 
