@@ -10,6 +10,7 @@ from board.views.alarm_answers import REASONS, PutOff, chosen, in_a_line, listen
 from board.views.alarm_tables import alarms_table
 from board.views.alarms import alarms
 from board.views.alarms_of_clock import CLOCK
+from board.views.alarms_of_probes import ASIDE
 from board.views.checks import PREFIX
 from board.views.table import Table
 from board.views.text import Cell, Tone
@@ -93,6 +94,8 @@ class Alarming:
         """Do what settles an alarm, where a key does it."""
         if alarm.do == CLOCK:
             self._board.clocking.ask()
+        elif alarm.do == ASIDE:
+            self._board.probing.show_aside()
         elif alarm.do.startswith(PREFIX):
             self._board.keeping.do(alarm.do)
         elif alarm.do.startswith("place:"):

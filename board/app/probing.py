@@ -5,6 +5,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from board.app.acting import Told, said, tell
+from board.app.dialogs.aside import AsideDialog
 from board.app.dialogs.pick import Choice
 from board.app.dialogs.probes import STRIKE, PickProbe
 from board.app.dialogs.quick import Quick
@@ -14,6 +15,7 @@ from board.house.probes import ProbeReads
 from board.ledger import feeding
 from board.ledger.striking import strikable
 from board.views import fed_strike, names
+from board.views.aside import aside_rows
 from board.views.days import when
 from board.views.facts import Facts, load_of, pit_at
 from board.views.feed_words import probe_name
@@ -110,6 +112,12 @@ class Probing:
     def _strike(self, probe: str, span: fed_strike.Span, why: str | None) -> None:
         if why:
             self._board.record(lambda: strike(self._board.session, probe, span, why))
+
+    def show_aside(self) -> None:
+        """List the messages that were set aside last."""
+        board = self._board
+        found = feeding.asides(board.session.ledger, feeding.MOST_ASIDE)
+        board.push_screen(AsideDialog(aside_rows(board.facts, found)))
 
 
 def put(session: Session, key: str, probe: str) -> Told:

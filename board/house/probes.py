@@ -47,6 +47,14 @@ class Keeping:
 
 
 @dataclass(frozen=True, slots=True)
+class Aside:
+    """How many messages of one feed, set aside within so many minutes, somebody has to be told of."""
+
+    messages: int
+    minutes: float
+
+
+@dataclass(frozen=True, slots=True)
 class Silence:
     """After how many minutes without a reading each probe of a house counts as silent."""
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from functools import cache
 
 from board.house.model import House, Pit
-from board.house.probes import WALK_IN, Keeping, Probe, ProbeReads, Silence
+from board.house.probes import WALK_IN, Aside, Keeping, Probe, ProbeReads, Silence
 from board.house.shipped import shipped
 from board.house.tables import Table
 
@@ -46,6 +46,13 @@ def usual() -> Keeping:
 def apart_k() -> float:
     """How far a probe and a reading by hand may be apart, K."""
     return float(shipped("keeping")["apart"]["kelvins"])
+
+
+@cache
+def aside() -> Aside:
+    """What data/keeping.toml says of messages that are set aside."""
+    figures = shipped("keeping")["aside"]
+    return Aside(int(figures["messages"]), float(figures["minutes"]))
 
 
 def keeping_of(house: House) -> Keeping:

@@ -23,6 +23,7 @@ class AlarmKind(StrEnum):
     HOLD = "load held long"
     PROBE = "probe off"
     SILENT = "probe silent"
+    ASIDE = "messages set aside"
     BACKUP = "backup missing"
 
 

@@ -26,6 +26,7 @@ _SEVERAL: Mapping[AlarmKind, str] = {
     AlarmKind.PROBE: "probes off",
     AlarmKind.BACKUP: "backups missing",
     AlarmKind.SILENT: "probes silent",
+    AlarmKind.ASIDE: "feeds with messages set aside",
 }
 _SHORTER = (("15 min", timedelta(minutes=15)), ("1 h", timedelta(hours=1)))
 _NEXT_SHIFT = timedelta(days=2)  # ahead in which the next one is looked for
@@ -41,6 +42,7 @@ REASONS: Mapping[AlarmKind, tuple[str, ...]] = {
     AlarmKind.PROBE: ("set right and checked again", "out of use"),
     AlarmKind.BACKUP: ("the stick comes with the next shift", "looked at: seen to soon"),
     AlarmKind.SILENT: ("read by hand until it sends again", "being seen to", "out of use"),
+    AlarmKind.ASIDE: ("read by hand until it is right", "being seen to", "no probe of ours"),
 }
 
 

@@ -1,11 +1,12 @@
-"""Alarms about probes that feed: one that is silent where it is wanted, or that a reading by hand denies."""
+"""Alarms about probes that feed: silent where they are wanted, denied by a hand, or not understood."""
 
 from collections.abc import Iterator, Sequence
 from datetime import timedelta
 
 from board.house.probes import Probe
-from board.house.read_probes import apart_k, silence_of
+from board.house.read_probes import apart_k, aside, silence_of
 from board.house.spans import minutes_between
+from board.ledger.facts import PlacingFacts
 from board.ledger.feeding import ProbeState
 from board.ledger.state import LoadStage, Reading
 from board.views import names
@@ -17,7 +18,9 @@ from board.views.in_use import is_held
 from board.views.reference import ref
 from board.views.text import Tone, inert
 
+ASIDE = "aside"  # what an alarm does: the messages that were set aside are listed
 _ON = (LoadStage.ON, LoadStage.WRAPPED)
+_ALLOWED = ", allowed "  # what is wrong stands before it
 _LATELY = timedelta(hours=24)  # a probe that has sent nothing for longer is put away
 _DENIED = timedelta(hours=2)  # a reading by hand is older news then
 _AT_ONCE = timedelta(minutes=5)
@@ -26,13 +29,22 @@ _AT_ONCE = timedelta(minutes=5)
 def probe_alarms(facts: Facts) -> Iterator[Alarm]:
     """Every probe that is silent where it is wanted, all in one where none sends; those that are denied."""
     silence = silence_of(facts.house)
-    wanted = [one for one in facts.fed if facts.now - one.at < _LATELY and _is_wanted(facts, one)]
-    silent = [one for one in wanted if minutes_between(one.at, facts.now) > silence.minutes(one.id)]
+    put = {one.probe: one.at for one in facts.placed}
+    wanted = [
+        one
+        for one in facts.fed
+        if facts.now - one.sent_at < _LATELY
+        and put.get(one.id, one.sent_at) <= one.sent_at  # else it is elsewhere by now
+        and _is_wanted(facts, one)
+    ]
+    silent = [one for one in wanted if minutes_between(one.sent_at, facts.now) > silence.minutes(one.id)]
     if len(silent) > 1 and len(silent) == len(wanted):
         yield _no_feed(facts, silent)
     else:
         yield from (_silent(facts, one) for one in silent)
+    yield from _never_sent(facts)
     yield from _denied(facts)
+    yield from _not_understood(facts)
 
 
 def _is_wanted(facts: Facts, one: ProbeState) -> bool:
@@ -55,19 +67,19 @@ def _silent(facts: Facts, one: ProbeState) -> Alarm:
     probe = facts.house.probes[one.id]
     load = _load(one)
     return Alarm(
-        key=f"silent/{one.id}/{spell(one.at)}",
+        key=f"silent/{one.id}/{spell(one.sent_at)}",
         level=1,
         kind=AlarmKind.SILENT,
-        says=f"{inert(probe.name)} has sent nothing since {when(facts, one.at)}",
+        says=f"{inert(probe.name)} has sent nothing since {when(facts, one.sent_at)}",
         todo=f"see to it, and read {_where(facts, one)} by hand until then",
         tone=Tone.CARE,
-        since=one.at + timedelta(minutes=silence_of(facts.house).minutes(one.id)),
+        since=one.sent_at + timedelta(minutes=silence_of(facts.house).minutes(one.id)),
         load=load,
         do="" if load else f"place:{one.place}",
     )
 
 
-def _load(one: ProbeState) -> str:
+def _load(one: ProbeState | PlacingFacts) -> str:
     """The key of the load a probe is in; empty for none."""
     return ref(one.load_day, one.load) if one.load is not None and one.load_day is not None else ""
 
@@ -80,7 +92,7 @@ def _where(facts: Facts, one: ProbeState) -> str:
 
 
 def _no_feed(facts: Facts, silent: Sequence[ProbeState]) -> Alarm:
-    last = max(one.at for one in silent)
+    last = max(one.sent_at for one in silent)
     return Alarm(
         key=f"silent/all/{spell(last)}",
         level=1,
@@ -90,6 +102,49 @@ def _no_feed(facts: Facts, silent: Sequence[ProbeState]) -> Alarm:
         tone=Tone.CARE,
         since=last,
     )
+
+
+def _never_sent(facts: Facts) -> Iterator[Alarm]:
+    """The probes in a load on the fire that have sent nothing since they were put into it."""
+    sent = {one.id: one.sent_at for one in facts.fed}
+    silence = silence_of(facts.house)
+    for one in facts.placed:
+        probe, found = facts.house.probes.get(one.probe), load_of(facts, _load(one))
+        if probe is None or found is None or load_state(facts, found[1], found[0].day).stage not in _ON:
+            continue
+        has_sent = one.probe in sent and sent[one.probe] >= one.at
+        if has_sent or minutes_between(one.at, facts.now) <= silence.minutes(one.probe):
+            continue
+        meat, since = names.the_pieces(facts.house, found[1]), when(facts, one.at)
+        yield Alarm(
+            key=f"silent/{one.probe}/{spell(one.at)}",
+            level=1,
+            kind=AlarmKind.SILENT,
+            says=f"{inert(probe.name)} has sent nothing since {since}, when it was put into {meat}",
+            todo=f"see to it, and read {meat} by hand until then",
+            tone=Tone.CARE,
+            since=one.at + timedelta(minutes=silence.minutes(one.probe)),
+            load=_load(one),
+        )
+
+
+def _not_understood(facts: Facts) -> Iterator[Alarm]:
+    """The feeds of which several messages were set aside lately."""
+    for source in dict.fromkeys(one.source for one in facts.aside):
+        own = [one for one in facts.aside if one.source == source]
+        if len(own) < aside().messages:
+            continue
+        yield Alarm(
+            key=f"aside/{source}/{facts.today}",
+            level=1,
+            kind=AlarmKind.ASIDE,
+            says=f"{len(own)} messages of {inert(source)} set aside since {when(facts, own[-1].at)}: "
+            f"{inert(own[0].why.partition(_ALLOWED)[0])}",
+            todo="put what sends them right, or probes.toml, and read by hand until then",
+            tone=Tone.CARE,
+            since=own[-1].at,
+            do=ASIDE,
+        )
 
 
 def _denied(facts: Facts) -> Iterator[Alarm]:

@@ -11,12 +11,13 @@ from board.ledger.facts import (
     AlarmFacts,
     OccasionFacts,
     PinFacts,
+    PlacingFacts,
     RegroupFacts,
     UseFacts,
     WatchFacts,
     WeighedFacts,
 )
-from board.ledger.feeding import ProbeState
+from board.ledger.feeding import Aside, ProbeState
 from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, LoadState, PitState, Reading
 from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 
@@ -55,10 +56,11 @@ class Facts:
     is what was weighed of each batch, by line, `chilling` the temperatures read of it since it was made;
     `uses` what steps took of batches. `shelf` are batches of plans before those days that are still good;
     `probes` the last check of each probe, by time. `answers` are what was last said to alarms, by
-    their key. `fed` is what each probe that feeds sent last. `began_at` is when the ledger's first entry
-    was written; `doubts` tell of entries that are shown by themselves why their time is doubtful. `recent`
-    is all that was recorded lately, at the times that were put right, `since` what of it came after the last
-    handover.
+    their key. `fed` is what each probe that feeds sent last, `placed` where each was put by hand last,
+    `aside` the messages that were lately set aside, the latest first. `began_at` is when the ledger's
+    first entry was written; `doubts` tell of entries that are shown by themselves why their time is
+    doubtful. `recent` is all that was recorded lately, at the times that were put right, `since` what of it
+    came after the last handover.
     """
 
     house: House
@@ -94,6 +96,8 @@ class Facts:
     answers: Mapping[str, AlarmFacts] = field(default_factory=dict)
     began_at: datetime | None = None
     fed: tuple[ProbeState, ...] = ()
+    placed: tuple[PlacingFacts, ...] = ()
+    aside: tuple[Aside, ...] = ()
     doubts: Mapping[int, Doubt] = field(default_factory=dict)
 
     @property

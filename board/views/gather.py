@@ -9,7 +9,7 @@ from board.house.calendar import local
 from board.house.model import House
 from board.house.past import Sale
 from board.house.probes import Silence
-from board.house.read_probes import silence_of
+from board.house.read_probes import aside, silence_of
 from board.ledger import feeding, read
 from board.ledger.facts import WeighedFacts
 from board.ledger.open import Ledger
@@ -83,6 +83,8 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             answers=read.answers(ledger, now - LOOK_BACK),
             began_at=read.began_at(ledger),
             fed=tuple(feeding.probe_states(ledger)),
+            placed=tuple(feeding.placed_last(ledger)),
+            aside=tuple(feeding.asides_since(ledger, now - timedelta(minutes=aside().minutes))),
             probes=tuple({e.subject: e for e in recent if e.kind == "probe" and not e.undone}.values()),
         )
 

@@ -10,6 +10,7 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from board.app.app import BoardApp
+from board.app.dialogs.aside import AsideDialog
 from board.app.dialogs.quick import Quick
 from board.app.dialogs.strike import StrikeDialog
 from board.app.screens.load import LoadScreen
@@ -18,7 +19,7 @@ from board.house.probes import Probe, ProbeReads
 from board.ledger import feeding, read
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
-from board.probes.reading import Fed
+from board.probes.reading import Bad, Fed
 from board.sheets.load_sheet import load_sheet
 from board.views.revising import revised
 from tests.app.boards import NOW, board, night_ledger
@@ -319,3 +320,29 @@ async def test_the_page_of_a_struck_load_looks_as_kept(fallen: Ledger) -> None:
         await pilot.press("tab", "tab")
         await settled(app, pilot)
         compare("load-struck-120x36.txt", screen_text(app), (120, 36))
+
+
+@pytest.mark.parametrize("size", SIZES)
+async def test_messages_set_aside_ring_and_are_listed(size: tuple[int, int], fallen: Ledger) -> None:
+    """The alarm has the reason, Enter on it shows each message as plain text."""
+    bad = [
+        Bad(NOW - timedelta(minutes=n), "found no unit, allowed C or F", "m9 [b]61[/]\x1b[2J")
+        for n in (9, 5, 1)
+    ]
+    feeding.note_feed(fallen, "stdin", noted_at=NOW, bad=bad)
+    app = board(fallen, of=probed())
+    async with app.run_test(size=size) as pilot:
+        await settled(app, pilot)
+        await pilot.press("a")
+        await pilot.pause()
+        text = " ".join(screen_text(app).replace("│", " ").split())
+        assert "△ 05:33 3 messages of stdin set aside since 05:33: found no unit;" in text
+        await click(app, pilot, "3 messages of stdin", times=2)
+        assert isinstance(app.screen, AsideDialog)
+        text = screen_text(app)
+        assert text.count("m9 [b]61[/]") == 3
+        assert "found no unit, allowed C or F" in text
+        assert "\x1b" not in text
+        await pilot.press("escape")
+        await settled(app, pilot)
+        assert not isinstance(app.screen, AsideDialog)

@@ -6,7 +6,8 @@ from datetime import timedelta
 import pytest
 
 from board.house.probes import Probe, ProbeReads
-from board.ledger.feeding import ProbeState
+from board.ledger.facts import PlacingFacts
+from board.ledger.feeding import Aside, ProbeState
 from board.ledger.state import LoadStage, Reading
 from board.safety.holding import held_cold, held_hot
 from board.safety.verdict import Answer
@@ -151,6 +152,62 @@ def test_a_probe_rings_where_it_is_wanted_and_silent() -> None:
     assert "meat 1" in says
     assert silent(probed(w=sent("w1", 9, "walk-in"), m=sent("m1", 12))) == [], "a probe in no meat"
     assert silent(probed(w=sent("w1", 2000, "walk-in"))) == []
+
+
+def put(probe: str, minutes_ago: float, load: str | None) -> PlacingFacts:
+    """Where a probe was put by hand."""
+    when = NOW - timedelta(minutes=minutes_ago)
+    return PlacingFacts(7, probe, when, "ines", load, DAY if load else None)
+
+
+@pytest.mark.parametrize(
+    ("ago", "into", "last", "rings"),
+    [
+        (12, "sat-ham", None, True),
+        (12, "sat-ham", 30, True),
+        (12, "sat-ham", 5, False),
+        (9, "sat-ham", None, False),
+        (12, "sat-ribs", None, False),
+    ],
+    ids=["never sent", "not since", "sends", "just put in", "not on the fire"],
+)
+def test_a_probe_that_was_put_in_and_never_sends_rings(
+    ago: float, into: str, last: float | None, rings: bool
+) -> None:
+    """Nobody must think that a load is looked after by a probe that is dead; once, whatever it did before."""
+    known = probed(**({"m": sent("m1", last, load="sat-ham")} if last else {}))
+    found = silent(replace(known, placed=(put("m1", ago, into),)))  # type: ignore[type-var]
+    assert ["when it was put into the ham" in one for one in found] == [True] * rings
+
+
+def test_a_probe_that_was_taken_out_may_be_silent() -> None:
+    """It is in no meat any more, and whoever took it out knows."""
+    known = probed(m=sent("m1", 12, load="sat-ham"))
+    assert silent(known)
+    assert silent(replace(known, placed=(put("m1", 11, None),))) == []  # type: ignore[type-var]
+
+
+def test_a_probe_is_not_silent_for_having_been_struck() -> None:
+    """What it sent a minute ago does not count; that it sent does."""
+    struck = replace(sent("m1", 30, load="sat-ham"), struck_at=NOW - timedelta(minutes=1))
+    assert silent(probed(m=struck)) == []
+
+
+def aside(minutes_ago: float, source: str = "stdin") -> Aside:
+    """A message that was set aside."""
+    when = NOW - timedelta(minutes=minutes_ago)
+    return Aside(source, when, "found no unit\x1b, allowed C or F; or give m1 its unit", "m1 61")
+
+
+def test_messages_that_cannot_be_taken_ring_once_they_are_several() -> None:
+    """Two are noise on a line; three are told with the reason of the last, each feed by itself, harmless."""
+    two = (aside(1), aside(2), aside(3, "csv pit.csv"))
+    for found, rings in ((two, 0), ((*two, aside(20)), 1)):
+        told = [one for one in alarms(replace(facts(), aside=found)) if one.kind is AlarmKind.ASIDE]
+        assert len(told) == rings
+    assert told[0].says.startswith("3 messages of stdin set aside since 05:22: found no unit")
+    assert "allowed" not in told[0].says
+    assert "\x1b" not in told[0].whole
 
 
 def test_a_feed_that_stands_still_rings_once() -> None:
