@@ -4,6 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from textual.events import Key
 from textual.pilot import Pilot
 from textual.widgets import Input
 
@@ -64,6 +65,22 @@ async def test_the_record_is_signed_with_a_pin(size: tuple[int, int], tmp_path: 
         assert signed(app, "signature") != [None]
         assert app.told is not None
         assert "1 wrong PIN was tried before" in app.told.text
+
+
+@pytest.mark.parametrize("pin", [PIN, "wrong one"])
+async def test_a_pin_that_is_left_while_it_is_looked_at_signs_nothing(pin: str, tmp_path: Path) -> None:
+    """Esc comes before the answer: the board goes on as it was."""
+    app = asking(tmp_path / "board.db")
+    async with app.run_test(size=SIZES[0]) as pilot:
+        await pilot.press("5", "s", "enter")
+        app.screen.query_one(Input).value = pin
+        for key in ("enter", "escape"):
+            app.post_message(Key(key, None))
+        for _ in range(20):
+            await pilot.pause(0.02)
+        assert app.is_running
+        assert not isinstance(app.screen, PinDialog)
+        assert signed(app, "signature") == []
 
 
 async def test_nothing_of_a_pin_goes_to_the_clipboard(tmp_path: Path) -> None:

@@ -54,7 +54,10 @@ class PinDialog(Dialog[Vouched]):
         self.query_one(Masked).focus()
 
     async def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Count the try, look at it in a thread while the board goes on, and say what came of it."""
+        """Count the try, look at it in a thread while the board goes on, and say what came of it.
+
+        Esc meanwhile leaves the dialog: then nothing is signed, whatever was typed.
+        """
         event.stop()
         line = self.query_one(Masked)
         pin = line.value
@@ -65,6 +68,8 @@ class PinDialog(Dialog[Vouched]):
             right = await asyncio.to_thread(one.kept.is_of, pin)
             vouched = signers.end_try(ledger, one, right=right, now=clock.now())
         except BoardError as error:
-            self.refuse(str(error))
+            if self.is_current:
+                self.refuse(str(error))
             return
-        self.dismiss(vouched)
+        if self.is_current:
+            self.dismiss(vouched)
