@@ -174,10 +174,17 @@ class Broker:
         before = -1
         while before < len(self._arrived) <= MOST_A_TURN:
             before = len(self._arrived)
-            if self._client.loop(seconds if before == 0 else 0.0) != 0:
+            if not self._looped(seconds if before == 0 else 0.0):
                 self.is_up = False
                 return False
         return True
+
+    def _looped(self, seconds: float) -> bool:
+        """Whether the connection stands after what the network asked for once."""
+        try:
+            return int(self._client.loop(seconds)) == 0
+        except OSError:  # it connects anew by itself where an older protocol is asked for
+            return False
 
     def arrived(self) -> list[Arrived]:
         """The messages that came since this was asked last, in the order they came."""

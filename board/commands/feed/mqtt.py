@@ -49,6 +49,7 @@ class Mqtt:
         self._asked_at: float | None = None
         self._was_up = False
         self._down_since: float | None = None
+        self._up_since: float | None = None
         self._retry_at = 0.0
         self._retry_seconds = FIRST_RETRY_SECONDS
 
@@ -122,7 +123,7 @@ class Mqtt:
             away = (self._elapsed() - self._down_since) / 60.0
             self._say(f"{self.broker.at} answers after {duration(max(away, 1.0))}")
         self._asked_at, self._was_up, self._down_since = None, True, None
-        self._retry_at, self._retry_seconds = 0.0, FIRST_RETRY_SECONDS
+        self._up_since = self._elapsed()
 
     def _lost(self, why: str) -> None:
         """Say once that the broker is away, and try later and later; raises BrokerError at the first no."""
@@ -132,7 +133,9 @@ class Mqtt:
             self._down_since = self._elapsed()
             waits = "what is sent waits there, trying again until it is back"
             self._say(f"{self.broker.at}: {why}; {waits if self._was_up else 'trying until it answers'}")
-        self._asked_at = None
+        if self._up_since is not None and self._elapsed() - self._up_since > LONGEST_RETRY_SECONDS:
+            self._retry_seconds = FIRST_RETRY_SECONDS  # not where it lets us in to drop us at once
+        self._asked_at = self._up_since = None
         self.broker.is_up = False
         self._retry_at = self._elapsed() + self._retry_seconds
         self._retry_seconds = min(2 * self._retry_seconds, LONGEST_RETRY_SECONDS)
