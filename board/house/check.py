@@ -10,7 +10,8 @@ from board.house.allergens import allergen_names
 from board.house.calendar import local, on_shift, services_on
 from board.house.check_batches import doubtful_batches
 from board.house.check_cooks import doubtful_cooks
-from board.house.files import NEEDED, NIGHT, OPTIONAL
+from board.house.files import NIGHT
+from board.house.folder import NEEDED, OPTIONAL
 from board.house.library import library_cuts, practice_hours
 from board.house.model import Cut, House, RecipeKind
 from board.house.units import format_temperature

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from board.errors import HouseFileError
 from board.house.calendar import named_zone
+from board.house.folder import NEEDED
 from board.house.model import JURISDICTIONS, Checks, Display, House
 from board.house.read_calendar import read_crew, read_services
 from board.house.read_containers import read_containers
@@ -21,18 +22,6 @@ from board.house.ringing import read_alarms
 from board.house.tables import Table, read_toml
 from board.house.text_file import is_there
 
-NEEDED = ("house.toml", "pits.toml", "items.toml", "services.toml")
-OPTIONAL = (
-    "holds.toml",
-    "cuts.toml",
-    "recipes.toml",
-    "containers.toml",
-    "crew.toml",
-    "probes.toml",
-    "orders.csv",
-    "sales.csv",
-    "cooks.csv",
-)
 NIGHT = "night.toml"  # what happened in the demo house; only the demo reads it
 MOST_MONEY = 1e6  # for one portion, one minute or one fire
 # what a house may weigh itself; anything it leaves out stands in planning/data/costs.toml

@@ -5,6 +5,18 @@ from collections.abc import Mapping
 from contextlib import suppress
 from pathlib import Path
 
+NEEDED = ("house.toml", "pits.toml", "items.toml", "services.toml")
+OPTIONAL = (
+    "holds.toml",
+    "cuts.toml",
+    "recipes.toml",
+    "containers.toml",
+    "crew.toml",
+    "probes.toml",
+    "orders.csv",
+    "sales.csv",
+    "cooks.csv",
+)
 WATCHED = (".toml", ".csv")
 Look = tuple[int, int, int]
 """When a file was written, how long it is, and which file it is: a rename-save has another one."""
@@ -24,6 +36,14 @@ def is_folder(path: Path) -> bool:
     try:
         return path.is_dir()
     except OSError:
+        return False
+
+
+def is_text(path: Path) -> bool:
+    """Whether a path's name can be written down as text; a system may have names of bytes that are none."""
+    try:
+        return bool(str(path).encode())
+    except UnicodeError:
         return False
 
 

@@ -7,9 +7,11 @@ from pathlib import Path
 from tempfile import mkstemp
 
 from board.errors import BoardError
+from board.house.folder import NEEDED, OPTIONAL
 
 _SHELLS = ("/dev/stdout", "/dev/fd/", "/proc/self/fd/")  # what a shell has opened, as in >(lp)
 
+_LOGS = ("-wal", "-shm", "-journal")  # https://www.sqlite.org/tempfiles.html, 2
 _DATABASE = b"SQLite format 3\x00"  # how every ledger begins: https://www.sqlite.org/fileformat2.html, 1.3.1
 
 
@@ -28,6 +30,7 @@ def put_files(files: Sequence[tuple[Path, bytes]]) -> None:
     Raises:
         BoardError: names the one that cannot be written; what stood in the places of all still does.
     """
+    _check_apart([path for path, _ in files if not _flows(path)])
     with ExitStack() as unfinished:
         whole = [(path, _beside(path, content, unfinished)) for path, content in files if not _flows(path)]
         for path, written in whole:
@@ -38,6 +41,16 @@ def put_files(files: Sequence[tuple[Path, bytes]]) -> None:
         if _flows(path):
             with _told(path):
                 path.write_bytes(content)
+
+
+def _check_apart(paths: Sequence[Path]) -> None:
+    """Each file has a place of its own; raises BoardError where the last would be the only one."""
+    seen: set[str] = set()
+    for path in paths:
+        place = os.path.realpath(path)
+        if place in seen:
+            raise BoardError(f"{path} is named twice; name a file for each")
+        seen.add(place)
 
 
 def sync_folder(folder: Path) -> None:
@@ -56,8 +69,8 @@ def _beside(path: Path, content: bytes, unfinished: ExitStack) -> Path:
         place = path.resolve()  # a link stays one
         if place.exists() and not place.is_file():
             raise BoardError(f"{path} cannot be written: it is no file; name another one")
-        if place.exists() and _is_database(place):
-            raise BoardError(f"{path} is not written over: it is a ledger; name another file")
+        if place.exists() and (what := _never_written_over(place)):
+            raise BoardError(f"{path} is not written over: it is {what}; name another file")
         opened, name = mkstemp(dir=place.parent, prefix=".board-", suffix=".new")
         unfinished.callback(Path(name).unlink, missing_ok=True)
         with os.fdopen(opened, "wb") as out:
@@ -67,7 +80,20 @@ def _beside(path: Path, content: bytes, unfinished: ExitStack) -> Path:
     return Path(name)
 
 
+def _never_written_over(place: Path) -> str:
+    """What a file is that holds what is nowhere else; empty of any other."""
+    beside, log, _ = place.name.rpartition("-")
+    if _is_database(place):
+        return "a ledger"
+    if log and place.name.endswith(_LOGS) and _is_database(place.with_name(beside)):
+        return "a ledger's log"
+    is_of_house = place.name in (*NEEDED, *OPTIONAL) and place.with_name(NEEDED[0]).exists()
+    return "a file of the house" if is_of_house else ""
+
+
 def _is_database(place: Path) -> bool:
+    if not place.is_file():
+        return False
     with place.open("rb") as there:
         return there.read(len(_DATABASE)) == _DATABASE
 

@@ -8,6 +8,7 @@ import pytest
 
 from board.house import files, tables
 from board.house.check import stray_files
+from board.house.folder import NEEDED, OPTIONAL
 from board.house.read_cooks import COOK_COLUMNS
 from board.house.read_orders import ORDER_COLUMNS, SALE_COLUMNS
 from board.planning.doubts import every_doubt
@@ -82,7 +83,7 @@ def test_every_column_is_on_the_page(file, columns):
 
 def test_every_file_a_house_may_have_has_its_section():
     """No house file goes untold."""
-    assert set(SECTIONS) == {*files.NEEDED, *files.OPTIONAL}
+    assert set(SECTIONS) == {*NEEDED, *OPTIONAL}
 
 
 def test_the_examples_are_a_house_without_doubts(example):

@@ -53,6 +53,33 @@ def test_two_files_are_written_both_or_neither(path, tmp_path):
     assert path.read_bytes() == OLD
 
 
+def test_two_files_of_one_name_are_told(path):
+    """Neither is written, since one of them would be gone."""
+    with pytest.raises(BoardError, match="is named twice"):
+        put_files([(path, b"pages"), (path.parent / "." / path.name, b"rows")])
+    assert path.read_bytes() == OLD
+
+
+@pytest.mark.parametrize(
+    ("name", "what"),
+    [
+        ("board.db", "it is a ledger"),
+        ("board.db-wal", "it is a ledger's log"),
+        ("sales.csv", "it is a file of the house"),
+        ("house.toml", "it is a file of the house"),
+    ],
+)
+def test_what_is_nowhere_else_is_not_written_over(tmp_path, name, what):
+    """A ledger, the log of one, and the files of a house, which no backup holds."""
+    for there, holds in (("board.db", b"SQLite format 3\x00"), ("house.toml", b""), (name, None)):
+        if holds is not None or not (tmp_path / there).exists():
+            (tmp_path / there).write_bytes(holds or OLD)
+    before = (tmp_path / name).read_bytes()
+    with pytest.raises(BoardError, match=what):
+        put_file(tmp_path / name, b"new")
+    assert (tmp_path / name).read_bytes() == before
+
+
 def test_a_link_stays_one(path, tmp_path):
     """What it leads to is written anew."""
     link = tmp_path / "link.pdf"

@@ -17,7 +17,8 @@ from board.errors import BoardError
 from board.house import founding, units
 from board.house.csv_file import told_mark
 from board.house.fault_lines import with_line
-from board.house.files import NEEDED, OPTIONAL, read_house
+from board.house.files import read_house
+from board.house.folder import NEEDED, OPTIONAL
 from board.house.model import Display
 from board.house.probes import named_by
 from board.house.seeds import seed_house
