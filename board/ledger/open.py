@@ -14,6 +14,7 @@ from typing import Any, Self
 from zoneinfo import ZoneInfo
 
 from board.errors import BoardError, LedgerError
+from board.house.folder import is_text
 from board.house.put_file import sync_folder
 from board.house.told_zone import told_zone
 from board.ledger.backups.catalogue import folder_of
@@ -266,9 +267,11 @@ def create_ledger(path: Path, house_name: str, zone: str, house_folder: Path) ->
         house_folder: the folder of house files.
 
     Raises:
-        LedgerError: when there is a file already, or it cannot be written.
+        LedgerError: when there is a file already, it cannot be written, or the folder's name is no text.
     """
     path = Path(path)
+    if not is_text(house_folder):
+        raise LedgerError(f"the folder {house_folder} has a name that is no text; give it another one")
     if path.exists() or not _build(path, LedgerHouse(house_name, zone, str(house_folder))):
         raise LedgerError(f"{path} exists already; open it, or name a new file")
     return open_ledger(path)

@@ -286,3 +286,10 @@ def test_nothing_is_written_where_a_mended_file_waits_to_take_the_place(path: Pa
     path.with_name(f"{path.name}.restoring").touch()
     with pytest.raises(LedgerError, match="open the board again"):
         write.note(planned, "lost?", who="Ada", at=LOADED, noted_at=LOADED)
+
+
+def test_a_house_in_a_folder_whose_name_is_no_text_is_told(tmp_path: Path) -> None:
+    """A ledger keeps the folder's name as text; nothing is left behind."""
+    with pytest.raises(LedgerError, match="a name that is no text"):
+        create_ledger(tmp_path / "board.db", "Cinder & Rye", ZONE, tmp_path / "house\udcff")
+    assert list(tmp_path.iterdir()) == []
