@@ -14,6 +14,7 @@ from board.ledger.times import moment, stamp
 
 LOOKED_BACK = 10_000  # entries before those asked about, and after, as evidence: weeks of a busy house
 _NEAR = 1_000  # entries back that a clock is held against
+BESIDE = 500  # entries before a cook and after it: a day or so
 SAID_RIGHT = f"SELECT e.seq FROM entries e WHERE e.kind = 'clock' AND {record.STANDS}"
 _NO_END = (1 << 63) - 1  # the largest number an entry can have
 
@@ -78,7 +79,7 @@ def doubtful(ledger: Ledger, entries: Iterable[Entry]) -> dict[int, Doubt]:
     found = _around(ledger, asked[0], asked[-1])
     if not found.doubts:
         return {}
-    right = _put_right(ledger)
+    right = put_right(ledger)
     return {
         seq: doubt
         for doubt in found.doubts
@@ -90,13 +91,18 @@ def doubtful(ledger: Ledger, entries: Iterable[Entry]) -> dict[int, Doubt]:
 
 def doubts_between(ledger: Ledger, since: datetime, until: datetime) -> tuple[Doubt, ...]:
     """The wrong clocks that wrote near what happened in a span."""
-    span = (stamp(since), stamp(until))
+    return clocks_between(ledger, since, until).doubts
+
+
+def clocks_between(ledger: Ledger, since: datetime, until: datetime) -> Clocks:
+    """What the entries near what happened in a span show of clocks."""
     ends = ledger.row(
-        "SELECT min(seq) AS first, max(seq) AS last FROM entries WHERE at >= ? AND at < ?", span
+        "SELECT min(seq) AS first, max(seq) AS last FROM entries WHERE at >= ? AND at < ?",
+        (stamp(since), stamp(until)),
     )
     if ends is None or ends["first"] is None:
-        return ()
-    return _around(ledger, ends["first"], ends["last"]).doubts
+        return Clocks()
+    return _around(ledger, ends["first"], ends["last"])
 
 
 def fed_by(ledger: Ledger, doubts: Iterable[Doubt], probe: str, since: datetime, until: datetime) -> int:
@@ -127,9 +133,15 @@ def expected(ledger: Ledger) -> datetime | None:
     return clocks(ledger, back=_NEAR).expected(*ledger.uptime())
 
 
+def clocks_beside(ledger: Ledger, first: int, last: int) -> Clocks:
+    """What some entries and a few before and after show of clocks, whatever else was written."""
+    near = (noted for noted, _ in _rows(ledger, first - BESIDE, last + BESIDE))
+    return clocks_of(near, said_right(ledger))
+
+
 def entries_of(ledger: Ledger, doubt: Doubt) -> list[Entry]:
     """The entries that a doubt is about, without those taken back or put right since, in order."""
-    right = _put_right(ledger)
+    right = put_right(ledger)
     found: list[Entry] = []
     for span in doubt.spans:
         rows = ledger.rows(f"{record.SELECT} WHERE e.seq BETWEEN ? AND ? ORDER BY e.seq", span)
@@ -168,7 +180,7 @@ def said_right(ledger: Ledger) -> frozenset[int]:
     return frozenset(row["seq"] for row in ledger.rows(SAID_RIGHT))
 
 
-def _put_right(ledger: Ledger) -> frozenset[int]:
+def put_right(ledger: Ledger) -> frozenset[int]:
     """The entries whose time somebody put right."""
     sql = f"""SELECT json_extract(e.data, '$.entry') AS seq FROM entries e
         WHERE e.kind = 'correction' AND json_extract(e.data, '$.at') IS NOT NULL AND {record.STANDS}"""

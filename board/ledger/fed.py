@@ -55,6 +55,19 @@ def struck_readings(ledger: Ledger, load: str, day: date, silence: Silence) -> l
     ]
 
 
+def thinned(readings: Sequence[Reading], silence: Silence) -> list[Reading]:
+    """Readings that are at hand thinned out alike: all by hand, and those of each probe by its silence."""
+    found = [one for one in readings if one.probe is None]
+    of_probe: dict[str, list[Reading]] = {}
+    for one in readings:
+        if one.probe is not None:
+            of_probe.setdefault(one.probe, []).append(one)
+    for probe, own in of_probe.items():
+        points = [(one.at.timestamp(), one.temperature_c) for one in own]
+        found += [own[n] for n in _kept(points, 60.0 * silence.minutes(probe))]
+    return sorted(found, key=lambda one: (one.at, one.seq))
+
+
 @lru_cache(maxsize=SERIES_KEPT)
 def _before(
     ledger: Ledger,
@@ -92,17 +105,26 @@ def _reading(row: Row) -> Reading:
 
 
 def _thinned(rows: Sequence[Row], silent_s: float) -> list[Row]:
-    """The extremes of each stretch of half the silent time, and the ends of every pause longer than that."""
+    """The rows that are kept of one probe."""
+    points = [(moment(row["at"]).timestamp(), float(row["temperature_c"])) for row in rows]
+    return [rows[n] for n in _kept(points, silent_s)]
+
+
+def _kept(points: Sequence[tuple[float, float]], silent_s: float) -> list[int]:
+    """The extremes of each stretch of half the silent time, and the ends of every pause longer than that.
+
+    Of (seconds, °C) in order of time, their places.
+    """
     stretch_s = min(silent_s / 2.0, LONGEST_STRETCH_S)
-    seconds = [moment(row["at"]).timestamp() for row in rows]
-    kept = {0, len(rows) - 1}
+    seconds = [at for at, _ in points]
+    kept = {0, len(points) - 1}
     for here, (at, after) in enumerate(pairwise(seconds)):
         if after - at > stretch_s:
             kept |= {here, here + 1}
     for own in _stretches(seconds, stretch_s):
-        kept.add(min(own, key=lambda n: float(rows[n]["temperature_c"])))
-        kept.add(max(own, key=lambda n: float(rows[n]["temperature_c"])))
-    return [rows[n] for n in sorted(kept)]
+        kept.add(min(own, key=lambda n: points[n][1]))
+        kept.add(max(own, key=lambda n: points[n][1]))
+    return sorted(kept)
 
 
 def _stretches(seconds: Iterable[float], stretch_s: float) -> Iterator[list[int]]:

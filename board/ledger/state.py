@@ -217,11 +217,25 @@ ReadingKey = int | tuple[str, datetime]
 
 
 @dataclass(frozen=True, slots=True)
+class Timing:
+    """How the time of a reading is known, where some clock near it was wrong.
+
+    `boot` is the boot of the machine by whose count it is, empty where it is by none. Of a reading that a
+    wrong clock wrote, `written_at` is what that wrote, and `or_at` when else it may have been.
+    """
+
+    boot: str
+    written_at: datetime | None = None
+    or_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Reading:
     """A measured temperature of a load's core, a pit, a cooler, a hold, a brine or a watch.
 
     Where somebody corrected it, `corrected_by` is that entry and `as_read_c` what was first written. One that
-    a `probe` fed has it also as `who`, and shares the entry `seq` with others of that moment.
+    a `probe` fed has it also as `who`, and shares the entry `seq` with others of that moment. `timing` is
+    there where some clock near it was wrong.
     """
 
     seq: int
@@ -233,6 +247,27 @@ class Reading:
     as_read_c: float | None = None
     corrected_by: int | None = None
     probe: str | None = None
+    timing: Timing | None = None
+
+    @property
+    def is_doubtful(self) -> bool:
+        """Whether a wrong clock wrote its time."""
+        return self.timing is not None and self.timing.written_at is not None
+
+    @property
+    def written_at(self) -> datetime:
+        """Its time as it was written."""
+        return (self.timing and self.timing.written_at) or self.at
+
+    @property
+    def or_at(self) -> datetime:
+        """When else it may have been taken; its time where that is not doubtful."""
+        return (self.timing and self.timing.or_at) or self.at
+
+    @property
+    def is_untimed(self) -> bool:
+        """Whether nobody knows when it was taken: a wrong clock wrote that, and no machine's count tells."""
+        return self.is_doubtful and self.timing is not None and not self.timing.boot
 
     @property
     def key(self) -> ReadingKey:

@@ -62,7 +62,7 @@ def _proof(view: Inspection, proof: Proof) -> dict[str, Any]:
         "readings": [
             {
                 "entry": reading.seq,
-                "at": with_offset(reading.at, view.house),
+                "at": with_offset(reading.written_at, view.house),
                 "temperature_c": reading.temperature_c,
                 "as_read_c": reading.as_read_c,
                 "who": reading.who,

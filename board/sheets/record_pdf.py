@@ -83,7 +83,7 @@ def _proof(view: Inspection, proof: Proof) -> Iterator[Part]:
         rows.append(
             (
                 str(reading.seq),
-                with_doubt(view.facts.doubts, reading.seq, moment_said(house, reading.at)),
+                with_doubt(view.facts.doubts, reading.seq, moment_said(house, reading.written_at)),
                 exactly(house, reading.temperature_c),
                 first,
                 who,

@@ -11,6 +11,7 @@ from board.house.past import Sale
 from board.house.probes import Silence
 from board.house.read_probes import aside, silence_of
 from board.ledger import feeding, read
+from board.ledger.counted import Counted, counted
 from board.ledger.facts import WeighedFacts
 from board.ledger.open import Ledger
 from board.ledger.past import past_cooks
@@ -38,12 +39,13 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
     silence = silence_of(house)
     with ledger.reading():
         plans = {day: read.current_plan(ledger, day) for day in read.planned_days(ledger, first, last)}
-        loads = {(load.day, load.id): load for load in read.load_states(ledger, first, last)}
+        times = counted(ledger)
+        loads = {(load.day, load.id): load for load in times.loads(read.load_states(ledger, first, last))}
         recent = at_their_times([e for e in read.entries(ledger, since=now - LOOK_BACK) if e.at <= now])
         signed, since_at = handovers(recent, now)
-        watches = read.watches(ledger, since=now - LOOK_BACK)
+        watches = times.watches(now - LOOK_BACK)
         kept = read.kept_batches(ledger, first, now)
-        states = (*kept, *read.batch_states(ledger, first, last))
+        states = times.batches((*kept, *read.batch_states(ledger, first, last)))
         batches = {(batch.day, batch.id): batch for batch in states}
         sales = {(one.day, one.service, one.item): one for one in read.sales(ledger, first, last)}
         promised = _promises(ledger, first, last)
@@ -57,7 +59,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             pits=read.pit_states(ledger),
             done=_done(ledger, first, last),
             readings={
-                key: _readings(ledger, load, silence) for key, load in loads.items() if load.stage in _COOKING
+                key: _readings(times, load, silence) for key, load in loads.items() if load.stage in _COOKING
             },
             recent=tuple(recent),
             since=tuple(e for e in recent if since_at is None or e.at > since_at),
@@ -66,18 +68,18 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             promises=promised,
             sold={key: sale.sold for key, sale in sales.items()},
             sold_out=frozenset(key for key, sale in sales.items() if sale.sold_out_at is not None),
-            air=_air(ledger, loads.values(), silence),
-            asked=_asked(recent),
+            air=_air(times, loads.values(), silence),
+            asked=_asked(recent, times),
             pins=tuple(read.pins(ledger, first, last)),
             regroups=tuple(read.regroups(ledger, first, last)),
             occasions=changed,
             watches=tuple(watches),
-            watched={watch.id: tuple(read.readings(ledger, place=watch.id)) for watch in watches},
-            kept=_kept(ledger, house, now, silence),
+            watched={watch.id: tuple(times.readings(place=watch.id)) for watch in watches},
+            kept=_kept(times, house, now, silence),
             corrected=corrections(recent),
             acted=tuple(e for e in recent if e.kind == "action" and not e.undone),
             weighed=_weighed(ledger, first, last),
-            chilling={key: _chilling(ledger, one) for key, one in batches.items() if one.made_at is not None},
+            chilling={key: _chilling(times, one) for key, one in batches.items() if one.made_at is not None},
             uses=tuple(read.uses(ledger, min((one.day for one in kept), default=first), last)),
             shelf=tuple(_shelf(ledger, kept)),
             answers=read.answers(ledger, now - LOOK_BACK),
@@ -119,13 +121,11 @@ def at_their_times(entries: Sequence[Entry]) -> list[Entry]:
     return sorted(moved, key=lambda e: (e.at, e.seq))
 
 
-def _kept(ledger: Ledger, house: House, now: datetime, silence: Silence) -> dict[str, tuple[Reading, ...]]:
+def _kept(times: Counted, house: House, now: datetime, silence: Silence) -> dict[str, tuple[Reading, ...]]:
     """The lately taken readings of each hot hold and of the walk-in."""
     places = [WALK_IN, *(id for id, hold in house.holds.items() if hold.setpoint_c is not None)]
     since = (now - LOOK_BACK).replace(minute=0, second=0, microsecond=0)  # the same question for an hour
-    return {
-        place: tuple(read.readings(ledger, place=place, since=since, silence=silence)) for place in places
-    }
+    return {place: tuple(times.readings(place=place, since=since, silence=silence)) for place in places}
 
 
 def _with_cooks(ledger: Ledger, house: House, today: date) -> House:
@@ -151,8 +151,8 @@ def _done(ledger: Ledger, first: date, last: date) -> dict[Key, Done]:
     return {(s.day, s.id): Done(s.done_at, s.done_by or "") for s in steps if s.done_at is not None}
 
 
-def _readings(ledger: Ledger, load: LoadState, silence: Silence) -> tuple[Reading, ...]:
-    return tuple(read.readings(ledger, load=load.id, day=load.day, since=load.on_at, silence=silence))
+def _readings(times: Counted, load: LoadState, silence: Silence) -> tuple[Reading, ...]:
+    return tuple(times.readings(load=load.id, day=load.day, since=load.on_at, silence=silence))
 
 
 def _weighed(ledger: Ledger, first: date, last: date) -> dict[Key, tuple[WeighedFacts, ...]]:
@@ -180,32 +180,32 @@ def _shelf(ledger: Ledger, kept: Sequence[BatchState]) -> Iterator[Shelved]:
                 yield Shelved(plan, batch, left_kg)
 
 
-def _chilling(ledger: Ledger, batch: BatchState) -> tuple[Reading, ...]:
+def _chilling(times: Counted, batch: BatchState) -> tuple[Reading, ...]:
     """Temperatures of a batch since it was made, read by its lot or by its name."""
     places = dict.fromkeys(place for place in (batch.lot, batch.id) if place)
-    found = [one for place in places for one in read.readings(ledger, place=place, since=batch.made_at)]
+    found = [one for place in places for one in times.readings(place=place, since=batch.made_at)]
     return tuple(sorted(found, key=lambda one: (one.at, one.seq)))
 
 
-def _air(ledger: Ledger, loads: Iterable[LoadState], silence: Silence) -> dict[str, tuple[Reading, ...]]:
+def _air(times: Counted, loads: Iterable[LoadState], silence: Silence) -> dict[str, tuple[Reading, ...]]:
     """Readings of the pits that cook or cooked what is about, since the first of those loads went on."""
     since: dict[str, datetime] = {}
     for load in loads:
         for pit in (load.pit, load.moved_from):
             if load.stage in _COOKING and load.on_at is not None and pit:
                 since[pit] = min(load.on_at, since.get(pit, load.on_at))
-    found = {pit: read.readings(ledger, place=pit, since=at, silence=silence) for pit, at in since.items()}
+    found = {pit: times.readings(place=pit, since=at, silence=silence) for pit, at in since.items()}
     return {pit: tuple(readings) for pit, readings in found.items()}
 
 
-def _asked(recent: Iterable[Entry]) -> dict[str, tuple[tuple[datetime, float], ...]]:
+def _asked(recent: Iterable[Entry], times: Counted) -> dict[str, tuple[tuple[datetime, float], ...]]:
     """The setpoints each pit was lit to or set to, in order of time."""
-    found: dict[str, tuple[tuple[datetime, float], ...]] = {}
+    found: dict[str, list[tuple[datetime, float]]] = {}
     for entry in recent:
         setpoint = entry.data.get("setpoint_c")
         if entry.kind == "light" and setpoint is not None and not entry.undone:
-            found[entry.subject] = (*found.get(entry.subject, ()), (entry.at, float(setpoint)))
-    return found
+            found.setdefault(entry.subject, []).append((times.at(entry), float(setpoint)))
+    return {pit: tuple(sorted(asked, key=lambda one: one[0])) for pit, asked in found.items()}
 
 
 def _promises(ledger: Ledger, first: date, last: date) -> dict[tuple[date, str, str], int]:

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 
 from board.house.read_probes import silence_of
 from board.ledger import read
+from board.ledger.counted import counted
 from board.ledger.doubtful import doubtful
 from board.ledger.fed import struck_readings
 from board.ledger.open import Ledger
@@ -41,7 +42,7 @@ def gather_load(ledger: Ledger, facts: Facts, key: str, draft: Plan | None = Non
         state = known.loads.get((day, id))
         if state is not None and state.on_at is not None and (day, id) not in known.readings:
             silence = silence_of(facts.house)
-            cores = read.readings(ledger, load=id, day=day, since=state.on_at, silence=silence)
+            cores = counted(ledger).readings(load=id, day=day, since=state.on_at, silence=silence)
             known = replace(known, readings={**known.readings, (day, id): tuple(cores)})
         steps = [step.id for step in plan.steps if step.load == id] if plan else []
         entries = tuple(read.entries_of_load(ledger, day, id, steps))

@@ -19,6 +19,7 @@ _SAYS = {
     Why.BEFORE: "taken before it went on",
     Why.AFTER: "taken after it came off",
     Why.AHEAD: "its time has not come",
+    Why.CLOCK: "a wrong clock wrote its time, and nobody has put that right",
     Why.TWICE: "entered twice",
     Why.TWO_AT_ONCE: "two readings at one moment; the other fits the rest",
     Why.NOT_THE_START: "not the core it went on with",

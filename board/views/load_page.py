@@ -320,7 +320,7 @@ def _diary(
     readings = facts.readings.get((plan.day, load.id), ())
     lines = [
         (
-            r.at,
+            r.written_at,
             _reading(facts, r.temperature_c, left_out.get(r.key, "")) + doubt_aside(facts.doubts, r.seq),
             r.who,
             bool(left_out.get(r.key)),

@@ -4,12 +4,12 @@ Setpoints and readings of air are of the pit as a whole; what lies in a zone of 
 or cooler by what the house says of the zone (`modes.warmer_here_k`).
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from board.cooking.readings.left_out import LeftOut
+from board.cooking.readings.left_out import LeftOut, Why
 from board.house.library import pit_prior
 from board.house.spans import minutes_between
 from board.ledger.state import LoadState, Reading, ReadingKey
@@ -72,7 +72,7 @@ def air_of(
     known = facts.house.pits[pit]
     recovery = pit_prior(known.kind).recovery_minutes.usual
     air = summed_air(facts.air.get(pit, ()), facts.now)
-    read = [r for r in air if r.at >= start and (until is None or r.at < until)]
+    read = [r for r in air if r.at >= start and (until is None or r.at < until) and not r.is_untimed]
     return measured_air(asked, recovery, known.control_band_c, since(start, read))
 
 
@@ -86,7 +86,17 @@ def air_left_out(
     recovery = pit_prior(facts.house.pits[pit].kind).recovery_minutes.usual
     read = [r for r in air_summed(facts, load, state) if r.place == pit and r.at >= start]
     expected = expected_air(setpoints(facts, load, pit, start), recovery)
-    return [(read[one.place].key, one) for one in sieve_air(expected, since(start, read))[1]]
+    timed = [r for r in read if not r.is_untimed]
+    out = [(timed[one.place].key, one) for one in sieve_air(expected, since(start, timed))[1]]
+    return [*out, *_untimed(start, read)]
+
+
+def _untimed(start: datetime, readings: Sequence[Reading]) -> Iterator[tuple[ReadingKey, LeftOut]]:
+    """The readings of which nobody knows when they were taken."""
+    for place, one in enumerate(readings):
+        if one.is_untimed:
+            minute = minutes_between(start, one.at)
+            yield one.key, LeftOut(place, minute, one.temperature_c, Why.CLOCK)
 
 
 def since(start: datetime, readings: Iterable[Reading]) -> tuple[tuple[float, float], ...]:

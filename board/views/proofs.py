@@ -4,12 +4,14 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from enum import StrEnum
+from functools import partial
 
 from board.house.calendar import local
 from board.house.model import House
 from board.house.ringing import limits_of
 from board.house.wording import count, duration
 from board.ledger import read
+from board.ledger.counted import Counted, counted_between
 from board.ledger.facts import WatchFacts
 from board.ledger.open import Ledger
 from board.ledger.state import Entry, LoadState, Reading, WatchEnd, WatchKind
@@ -23,10 +25,10 @@ from board.views.fed import gaps_in, without_doors
 from board.views.gather import WALK_IN, corrections
 from board.views.in_use import held_spans
 from board.views.marks import last_day
-from board.views.proving import EMPTY, cook_verdict, log_of, watch_verdict, worded
+from board.views.proving import EMPTY, cook_verdict, log_of, proved, watch_verdict
 from board.views.reference import ref
 from board.views.subjects import food, is_about
-from board.views.watching import is_frozen, rested_at
+from board.views.watching import is_frozen, is_since, rested_at
 
 _ON_BEFORE = timedelta(days=3)  # a load that comes off in a span went on at most so long before
 
@@ -74,14 +76,15 @@ def span_facts(ledger: Ledger, house: House, since: datetime, until: datetime) -
         for day in read.planned_days(ledger, days[0], days[-1] + timedelta(days=6))
     }
     later = read.entries(ledger, kinds=("correction", "action"))
-    watches = read.watches(ledger, since=since, until=until)
+    times = counted_between(ledger, since - _ON_BEFORE, until)
+    watches = times.watches(since, until)
     return Facts(
         house=house,
         now=until - timedelta(microseconds=1),  # the last moment of the span, not the first of the next day
         plans={day: plan for day, plan in plans.items() if plan is not None},
-        loads={(s.day, s.id): s for s in read.load_states(ledger, days[0], days[-1])},
+        loads={(s.day, s.id): s for s in times.loads(read.load_states(ledger, days[0], days[-1]))},
         watches=tuple(watches),
-        watched={w.id: tuple(read.readings(ledger, place=w.id)) for w in watches},
+        watched={w.id: tuple(times.readings(place=w.id)) for w in watches},
         corrected=corrections(later),
         acted=tuple(e for e in later if e.kind == "action" and not e.undone),
     )
@@ -94,23 +97,24 @@ def _days(house: House, since: datetime, until: datetime) -> list[date]:
 
 def proofs(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> list[Proof]:
     """All that a span proves, the loads first, each part in order of time."""
+    times = counted_between(ledger, since - _ON_BEFORE, until)
     found = [
-        *_loads(ledger, facts, since, until),
-        *_holding(ledger, facts, since, until),
+        *_loads(times, facts, since, until),
+        *_holding(times, facts, since, until),
         *_watches(facts),
-        *_places(ledger, facts, since, until),
+        *_places(times, facts, since, until),
     ]
     order = list(Section)
     told = (_answered(facts, proof) for proof in found)
     return sorted(told, key=lambda proof: (order.index(proof.section), proof.at, proof.key))
 
 
-def _loads(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> Iterator[Proof]:
+def _loads(times: Counted, facts: Facts, since: datetime, until: datetime) -> Iterator[Proof]:
     for (day, id), state in facts.loads.items():
         load = find_load(facts.plans.get(day), id)
         if load is None or state.pulled_at is None or not since <= state.pulled_at < until:
             continue
-        readings = tuple(read.readings(ledger, load=id, day=day, since=state.on_at, until=until))
+        readings = tuple(times.readings(load=id, day=day, since=state.on_at, until=until))
         verdict = cook_verdict(facts.house, load, readings)
         key = f"load:{ref(day, id)}"
         yield Proof(
@@ -130,7 +134,7 @@ def _load_end(facts: Facts, state: LoadState) -> str:
     return f"served {names.clock(facts.house, state.served_at)}" if state.served_at else ""
 
 
-def _holding(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> Iterator[Proof]:
+def _holding(times: Counted, facts: Facts, since: datetime, until: datetime) -> Iterator[Proof]:
     """Loads that were held, from when they went in until they were served, or now.
 
     Where nobody marked the hold it is from the end of the rest on, if it was read then.
@@ -143,14 +147,17 @@ def _holding(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> 
         end = min(until, state.served_at or until)
         if not since <= began < end:
             continue
-        readings = tuple(read.readings(ledger, load=id, day=day, since=began, until=end))
+        readings = tuple(times.readings(load=id, day=day, since=began, until=end))
         if not readings and state.holding_at is None:
             continue
-        kept = held_hot(log_of(facts.house, readings) or EMPTY, place=facts.house.jurisdiction)
-        verdict = worded(facts.house, kept)
+        verdict = proved(facts.house, readings, partial(_held, facts.house))
         what = f"{names.pieces(facts.house, load)}, hot hold"
         key, ended = f"load:{ref(day, id)}", _load_end(facts, state)
         yield Proof(Section.HOLDING, key, what, began, verdict, readings, ended)
+
+
+def _held(house: House, readings: Sequence[Reading]) -> Verdict:
+    return held_hot(log_of(house, readings) or EMPTY, place=house.jurisdiction)
 
 
 def _watches(facts: Facts) -> Iterator[Proof]:
@@ -181,7 +188,8 @@ def _kept_too_long(facts: Facts, watch: WatchFacts) -> bool:
 
 
 def _during(reading: Reading, watch: WatchFacts) -> bool:
-    return reading.at >= watch.started_at and (watch.ended_at is None or reading.at <= watch.ended_at)
+    first_at = min(reading.at, reading.or_at)
+    return is_since(watch, reading) and (watch.ended_at is None or first_at <= watch.ended_at)
 
 
 def _watch_end(facts: Facts, watch: WatchFacts) -> str:
@@ -191,12 +199,12 @@ def _watch_end(facts: Facts, watch: WatchFacts) -> str:
     return f"{watch.how} {names.clock(facts.house, watch.ended_at)} by {who}"
 
 
-def _places(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> Iterator[Proof]:
+def _places(times: Counted, facts: Facts, since: datetime, until: datetime) -> Iterator[Proof]:
     """The walk-in, and each hot hold whose air was read."""
     house = facts.house
     hot = [id for id, hold in house.holds.items() if hold.setpoint_c is not None]
     for place in (WALK_IN, *hot):
-        readings = tuple(read.readings(ledger, place=place, since=since, until=until))
+        readings = tuple(times.readings(place=place, since=since, until=until))
         if any(one.probe for one in readings) and place != WALK_IN:
             yield from _with_food(facts, place, readings)
         elif readings:
@@ -220,9 +228,16 @@ def _place(house: House, place: str, key: str, readings: tuple[Reading, ...]) ->
     is_cold, at = place == WALK_IN, house.jurisdiction
     limit_c = cold_hold_most_c(at) if is_cold else hot_hold_least_c(place=at)
     minutes = limits_of(house).pit_minutes
-    judged, doors = without_doors(readings, lambda c: c > limit_c if is_cold else c < limit_c, minutes)
-    log = log_of(house, judged, cold=is_cold, gaps=gaps_in(house, readings)) or EMPTY
-    verdict = worded(house, (held_cold if is_cold else held_hot)(log, place=at))
+
+    def is_out(celsius: float) -> bool:
+        return celsius > limit_c if is_cold else celsius < limit_c
+
+    def judge(some: Sequence[Reading]) -> Verdict:
+        counting = without_doors(some, is_out, minutes)[0]
+        log = log_of(house, counting, cold=is_cold, gaps=gaps_in(house, some)) or EMPTY
+        return (held_cold if is_cold else held_hot)(log, place=at)
+
+    verdict, doors = proved(house, readings, judge), without_doors(readings, is_out, minutes)[1]
     aside = f", {count(doors, 'door opening')} under {duration(minutes)} left out" if doors else ""
     what = names.place_name(house, place) + aside
     return Proof(Section.HOLDING, key, what, readings[0].at, verdict, readings)

@@ -1,4 +1,8 @@
-"""What the readings of a load or a watch prove, by the rule that applies in the house's jurisdiction."""
+"""What the readings of a load or a watch prove, by the rule that applies in the house's jurisdiction.
+
+Where a wrong clock wrote some of their times, a verdict is by the time that passed on the machine, if it
+counted between all of them; else it is not shown, unless it fails whichever clock was right.
+"""
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
@@ -7,11 +11,13 @@ from datetime import datetime
 from board.house.degrees import in_one_scale
 from board.house.model import Cut, House
 from board.house.spans import minutes_between
+from board.house.wording import count, said_ahead
 from board.ledger.facts import WatchFacts
 from board.ledger.state import Reading, WatchKind
 from board.planning.plan import PlannedLoad
 from board.safety.cooked import cooked
 from board.safety.cooling import cooled
+from board.safety.doubtful_times import by_count, by_either
 from board.safety.handling import handled
 from board.safety.holding import held_cold, held_hot
 from board.safety.log import TemperatureLog
@@ -19,7 +25,7 @@ from board.safety.ovens import Oven
 from board.safety.reheating import reheated
 from board.safety.tempering import tempered
 from board.safety.thawing import thawed
-from board.safety.verdict import Verdict
+from board.safety.verdict import Answer, Verdict
 from board.views.fed import Gap, coldest_of, gaps_in
 
 EMPTY = TemperatureLog((), ())
@@ -74,9 +80,18 @@ def cook_verdict(house: House, load: PlannedLoad, readings: Sequence[Reading]) -
     cut = house.cuts.get(load.cut)
     if cut is None:
         return None
-    log = log_of(house, coldest_of(readings), core=True, gaps=gaps_in(house, readings)) or EMPTY
-    handling = handled(cut, house.recipes)
-    return worded(house, cooked(log, handling, place=house.jurisdiction, oven=_oven(load, cut)))
+    handling, oven = handled(cut, house.recipes), _oven(load, cut)
+
+    def judge(some: Sequence[Reading]) -> Verdict:
+        log = log_of(house, coldest_of(some), core=True, gaps=gaps_in(house, some)) or EMPTY
+        return cooked(log, handling, place=house.jurisdiction, oven=oven)
+
+    found = proved(house, readings, judge)
+    if not any(one.is_doubtful for one in readings) or found.answer is not Answer.NOT_SHOWN:
+        return found
+    alone = (judge([one]) for one in readings)
+    at_once = next((one for one in alone if one.answer is Answer.PASS), None)  # needs no clock
+    return found if at_once is None else worded(house, replace(at_once, lethality_log10=None))
 
 
 def _oven(load: PlannedLoad, cut: Cut) -> Oven:
@@ -87,8 +102,59 @@ def _oven(load: PlannedLoad, cut: Cut) -> Oven:
 def watch_verdict(house: House, watch: WatchFacts, readings: Sequence[Reading]) -> Verdict | None:
     """Whether a watch's readings show its rule kept; None where no rule of temperature runs."""
     judge = _JUDGES.get(watch.kind)
-    log = log_of(house, readings, cold=watch.kind in _COLD) or EMPTY
-    return worded(house, judge(log, place=house.jurisdiction)) if judge else None
+    if judge is None:
+        return None
+    cold, place = watch.kind in _COLD, house.jurisdiction
+    return proved(house, readings, lambda some: judge(log_of(house, some, cold=cold) or EMPTY, place=place))
+
+
+def proved(
+    house: House, readings: Sequence[Reading], judge: Callable[[Sequence[Reading]], Verdict]
+) -> Verdict:
+    """What some readings prove by a rule, their doubtful times counted as far as they are known."""
+    verdict = judge(readings)
+    doubtful = [one for one in readings if one.is_doubtful]
+    if doubtful and len(readings) > 1:
+        says = _doubt(doubtful, len(readings))
+        if _are_by_one_count(readings):
+            verdict = by_count(verdict, says)
+        else:
+            verdict = by_either(verdict, judge(_otherwise(readings)), says, _settles(doubtful))
+    return worded(house, verdict)
+
+
+def _are_by_one_count(readings: Sequence[Reading]) -> bool:
+    """Whether one machine counted, within one boot, how much time passed between all of them."""
+    boots = {one.timing.boot if one.timing else "" for one in readings}
+    return len(boots) == 1 and "" not in boots
+
+
+def _otherwise(readings: Sequence[Reading]) -> tuple[Reading, ...]:
+    """Readings at the other times they may have been taken at."""
+    return tuple(replace(one, at=one.or_at) for one in readings)
+
+
+def _doubt(doubtful: Sequence[Reading], many: int) -> str:
+    """Which of a rule's readings a wrong clock wrote, and how far it was off where that is known."""
+    aheads = {said_ahead(one.written_at - one.at) if _is_known(one) else "" for one in doubtful}
+    clock = f"a clock {aheads.pop()}" if len(aheads) == 1 and "" not in aheads else "a clock that was wrong"
+    were = "was" if len(doubtful) == 1 else "were"
+    return f"{len(doubtful)} of its {count(many, 'reading')} {were} written by {clock}"
+
+
+def _settles(doubtful: Sequence[Reading]) -> str:
+    """What settles doubtful times: those read by hand are put right together."""
+    by_hand = [one for one in doubtful if one.probe is None]
+    if not by_hand:
+        return "readings by a clock that is right; what was fed by a wrong one can be struck"
+    first = by_hand[0]
+    when = "" if _is_known(first) else " --first TIME"
+    return f"its times put right (board clock --put-right {first.seq}{when})"
+
+
+def _is_known(one: Reading) -> bool:
+    """Whether it is known how far the clock of a doubtful reading was off."""
+    return one.or_at == one.written_at
 
 
 def worded(house: House, verdict: Verdict) -> Verdict:

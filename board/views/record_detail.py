@@ -7,7 +7,7 @@ from board.ledger import read
 from board.ledger.open import Ledger
 from board.ledger.state import Entry, Reading
 from board.views import names
-from board.views.clock_words import doubt_word
+from board.views.clock_words import DOUBTFUL, doubt_word
 from board.views.days import when
 from board.views.facts import Facts
 from board.views.fed import listed
@@ -78,7 +78,8 @@ def proof_detail(facts: Facts, proof: Proof) -> Detail:
         lines.append(("ended", proof.ended))
     for reading in listed(proof.readings):
         who = names.person_name(facts.house, reading.who)
-        lines.append((when(facts, reading.at), f"{_degrees(facts, reading)}  {who}"))
+        at = when(facts, reading.written_at) + (f" {DOUBTFUL}" if reading.is_doubtful else "")
+        lines.append((at, f"{_degrees(facts, reading)}  {who}"))
     lines += [("done", inert(str(entry.data["text"]))) for entry in proof.actions]
     _, _, load = proof.key.partition("load:")
     return Detail(inert(proof.what), tuple(lines), load)

@@ -108,12 +108,13 @@ def fingerprint(facts: Facts) -> Fingerprint:
 
 
 def _measured(facts: Facts, plan: Plan, load: PlannedLoad) -> tuple[object, ...]:
-    """What was read of a load and of its pits' air, asked of its pit, and done to it."""
+    """What was read of a load and of its pits' air, asked of its pit, and done to it, as it now counts."""
     state = load_state(facts, load, plan.day)
     read = (*_cores(facts, plan, load), *air_summed(facts, load, state))
     asked = facts.asked.get(pit_of(facts, load, state), ())
-    place = (state.wrapped_at, state.moved_at, state.zone, state.pulled_at)
-    return tuple(r.key for r in read), asked, turn_ahead(facts, plan, load), *place
+    place = (state.on_at, state.wrapped_at, state.moved_at, state.zone, state.pulled_at)
+    as_read = tuple((r.key, r.at, r.temperature_c, r.is_untimed) for r in read)
+    return as_read, asked, turn_ahead(facts, plan, load), *place
 
 
 def _cores(facts: Facts, plan: Plan, load: PlannedLoad) -> tuple[Reading, ...]:
@@ -201,8 +202,14 @@ def sieved_now(facts: Facts, plan: Plan, load: PlannedLoad, cook: "Cook", expect
     state = load_state(facts, load, plan.day)
     assert state.on_at is not None
     pulled = minutes_between(state.on_at, state.pulled_at) if state.pulled_at else float("inf")
-    read = since(state.on_at, _cores(facts, plan, load))
-    return sieve(limits_of(cook, expected), read, now=minutes_between(state.on_at, facts.now), pulled=pulled)
+    cores = _cores(facts, plan, load)
+    return sieve(
+        limits_of(cook, expected),
+        since(state.on_at, cores),
+        now=minutes_between(state.on_at, facts.now),
+        pulled=pulled,
+        untimed={place for place, one in enumerate(cores) if one.is_untimed},
+    )
 
 
 def estimate_now(facts: Facts, pairs: Iterable[Pair]) -> dict[str, Now]:

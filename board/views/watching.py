@@ -66,7 +66,12 @@ def _went_on(facts: Facts, watch: WatchFacts) -> bool:
 
 def readings_of(facts: Facts, watch: WatchFacts) -> tuple[Reading, ...]:
     """A watch's readings from its start on, in order of time."""
-    return tuple(r for r in facts.watched.get(watch.id, ()) if r.at >= watch.started_at)
+    return tuple(r for r in facts.watched.get(watch.id, ()) if is_since(watch, r))
+
+
+def is_since(watch: WatchFacts, reading: Reading) -> bool:
+    """Whether a reading is of when a watch ran or after; of doubtful ones their order tells."""
+    return reading.at >= watch.started_at or (reading.is_doubtful and reading.seq > watch.seq)
 
 
 def targets(facts: Facts, watch: WatchFacts) -> tuple[Target, ...]:

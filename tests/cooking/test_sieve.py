@@ -52,6 +52,14 @@ def test_honest_readings_all_count(limits: Limits) -> None:
     assert found.left_out == ()
 
 
+def test_a_reading_of_nobody_knows_when_is_left_out(limits: Limits) -> None:
+    """However well it fits: its minute is a guess. The others count as before."""
+    readings = honest(limits)
+    found = sieve(limits, readings, untimed={3})
+    assert only(found) == (readings[3][0], Why.CLOCK)
+    assert found.kept == tuple(readings[:3] + readings[4:])
+
+
 @pytest.mark.parametrize(
     ("minute", "core_c", "why"),
     [

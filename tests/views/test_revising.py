@@ -35,7 +35,8 @@ def reading(seq: int, hours: float, celsius: float, place: str = "sat-brisket") 
 def night(*more: Reading, now: datetime = NOW, last_core: float = 72.0, **marks: object) -> Facts:
     """The briskets eight and a half hours on North, their core read four times, and what is added."""
     cores = [reading(n, *one) for n, one in enumerate(CORES, start=1)]
-    on = state("sat-brisket", LoadStage.ON, on_at=ON, pit="north", last_core_c=last_core, **marks)
+    marked = {"on_at": ON, "pit": "north", "last_core_c": last_core, **marks}
+    on = state("sat-brisket", LoadStage.ON, **marked)
     return facts(now, loads=standing(on), readings={KEY: (*cores, *more)})
 
 
@@ -146,7 +147,7 @@ def test_a_hot_core_is_not_tender_yet() -> None:
 
 
 def test_only_what_was_measured_is_estimated_again() -> None:
-    """A load without a reading keeps its plan; a new reading, a wrap or an air reading asks for a new sum."""
+    """A load without a reading keeps its plan; a reading, a wrap, or one put right asks for a new sum."""
     nothing = replace(night(), readings={})
     assert list(to_revise(nothing)) == []
     prints = {
@@ -155,8 +156,11 @@ def test_only_what_was_measured_is_estimated_again() -> None:
             nothing,
             night(),
             night(reading(9, 8.3, 73.0)),
+            night(reading(9, 8.4, 73.0)),
+            night(reading(9, 8.4, 74.0)),
             night(wrapped_at=at("02:05")),
+            night(on_at=at("00:01")),
             with_air(night(), 118.0),
         )
     }
-    assert len(prints) == 5
+    assert len(prints) == 8

@@ -11,6 +11,7 @@ class Why(StrEnum):
     BEFORE = "before loading"
     AFTER = "after the pull"
     AHEAD = "in the future"
+    CLOCK = "by a wrong clock"
     TWICE = "entered twice"
     TWO_AT_ONCE = "two at one moment"
     NOT_THE_START = "not the start"

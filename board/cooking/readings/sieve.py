@@ -4,7 +4,7 @@ Nothing is thrown away: what is left out stays in the record, with its reason. N
 wild one is no core's, and that is all it says. Sieving what was kept keeps all of it.
 """
 
-from collections.abc import Sequence
+from collections.abc import Sequence, Set
 from dataclasses import dataclass
 from itertools import pairwise
 from math import inf, isnan
@@ -39,15 +39,23 @@ class Sieved:
     gaps: tuple[tuple[float, float], ...] = ()
 
 
-def sieve(limits: Limits, readings: Sequence[Reading], *, now: float = inf, pulled: float = inf) -> Sieved:
+def sieve(
+    limits: Limits,
+    readings: Sequence[Reading],
+    *,
+    now: float = inf,
+    pulled: float = inf,
+    untimed: Set[int] = frozenset(),
+) -> Sieved:
     """Sort a cook's (minutes from loading, core °C) readings into those that count and those that do not.
 
-    `now` and `pulled` are minutes from loading: later readings do not count. Order does not matter.
+    `now` and `pulled` are minutes from loading: later readings do not count. `untimed` are the places of
+    those of which nobody knows when they were taken. Order does not matter.
     """
     order = sorted(range(len(readings)), key=lambda i: (*_sortable(readings[i]), i))
     out: dict[int, LeftOut] = {}
     for i in order:
-        if (why := _outside(readings[i], now, pulled)) is not None:
+        if (why := Why.CLOCK if i in untimed else _outside(readings[i], now, pulled)) is not None:
             out[i] = LeftOut(i, *readings[i], why)
     left = _without_repeats([i for i in order if i not in out], readings, out)
     found = _all_mistyped(limits, left, readings)

@@ -1,0 +1,193 @@
+"""What happened at the times that passed by the machine's count, where a wrong clock wrote others.
+
+Rules and sums go by these; the record and whatever shows an entry by itself keep to what was written. What
+somebody put right counts as it is.
+"""
+
+import json
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from functools import cached_property, partial
+from typing import NamedTuple, TypeVar
+
+from board.house.probes import Silence
+from board.ledger import read
+from board.ledger.clocks import APART, Clocks
+from board.ledger.doubtful import LOOKED_BACK, clocks, clocks_between, put_right
+from board.ledger.facts import WatchFacts
+from board.ledger.fed import thinned
+from board.ledger.open import Ledger
+from board.ledger.quiet import is_quiet
+from board.ledger.shifts import Shift, shifts_of
+from board.ledger.state import BatchState, Entry, LoadState, Reading, Timing
+from board.ledger.times import moment
+
+HELD_BACK = timedelta(minutes=15)  # what a feed keeps back at most to see what follows
+_MARKED = """SELECT e.seq, e.at, e.kind, e.subject, e.data FROM entries e
+    WHERE e.seq BETWEEN ? AND ? AND e.kind IN ('load', 'step', 'move', 'batch', 'watch', 'watch ended')
+    AND NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq) ORDER BY e.seq"""
+_LINKED = """SELECT e.seq, e.noted_at, l.boot, l.up_ms FROM entries e JOIN links l ON l.seq = e.seq
+    WHERE e.seq IN (SELECT value FROM json_each(?))"""
+_EVER = datetime.fromisoformat("0001-01-03T00:00Z")
+State = TypeVar("State", LoadState, BatchState, WatchFacts)
+
+
+class _Written(NamedTuple):
+    """When an entry was written, and by the count of which boot; empty where no count was kept."""
+
+    noted_at: datetime
+    boot: str
+
+
+class _Moved(NamedTuple):
+    """A time as it was written, and as it counts."""
+
+    written_at: datetime
+    at: datetime
+
+
+class Counted:
+    """One ledger's readings and marks at the times that count; the very same where no clock was wrong."""
+
+    def __init__(self, ledger: Ledger, found: Clocks) -> None:
+        self._ledger = ledger
+        self._shifts = tuple(shifts_of(ledger, found))
+        self._right = put_right(ledger) if self._shifts else frozenset()
+
+    def at(self, entry: Entry) -> datetime:
+        """When an entry that is as it was written counts as having happened."""
+        shift = self._shift(entry.seq)
+        return entry.at if shift is None else entry.at - shift.by
+
+    def readings(
+        self,
+        *,
+        load: str | None = None,
+        day: date | None = None,
+        place: str | None = None,
+        since: datetime | None = None,
+        until: datetime | None = None,
+        silence: Silence | None = None,
+    ) -> list[Reading]:
+        """Temperatures by the time that counts, as `read.readings` takes them.
+
+        One whose time is doubtful is there where it may have been taken in the span.
+        """
+        ask = partial(read.readings, self._ledger, load=load, day=day, place=place)
+        if not self._shifts:
+            return ask(since=since, until=until, silence=silence)
+        found: dict[object, Reading] = {}
+        for shift in (None, *self._shifts):
+            moves = (timedelta(0), shift.by, shift.or_by) if shift else (timedelta(0),)
+            began, ended = since and since + min(moves), until and until + max(moves)
+            for one in ask(since=began, until=ended):
+                if self._shift(one.seq) is shift:
+                    found[one.key] = one
+        timed = (
+            one
+            for one in self._timed(list(found.values()))
+            if _is_within(one.at, since, until) or (one.is_doubtful and _is_within(one.or_at, since, until))
+        )
+        ordered = sorted(timed, key=lambda one: (one.at, one.seq))
+        return ordered if silence is None else thinned(ordered, silence)
+
+    def loads(self, states: Iterable[LoadState]) -> list[LoadState]:
+        """Loads with their marks at the times that count."""
+        return [self._marked("load", state.day.isoformat(), state) for state in states]
+
+    def batches(self, states: Iterable[BatchState]) -> list[BatchState]:
+        """Batches with their marks at the times that count."""
+        return [self._marked("batch", state.day.isoformat(), state) for state in states]
+
+    def watches(self, since: datetime, until: datetime | None = None) -> list[WatchFacts]:
+        """The watches that ran at some time of a span, by their start, as `read.watches` has them."""
+        if not self._shifts:
+            return read.watches(self._ledger, since=since, until=until)
+        every = (self._marked("watch", "", one) for one in read.watches(self._ledger, since=_EVER))
+        ran = [
+            one
+            for one in every
+            if (one.ended_at is None or one.ended_at >= since) and _is_within(one.started_at, None, until)
+        ]
+        return sorted(ran, key=lambda one: (one.started_at, one.id))
+
+    def _shift(self, seq: int) -> Shift | None:
+        if seq in self._right:
+            return None
+        return next((shift for shift in self._shifts if shift.first <= seq <= shift.last), None)
+
+    def _timed(self, readings: Sequence[Reading]) -> list[Reading]:
+        """Readings at the times that count, with how those are known."""
+        numbers = json.dumps(sorted({one.seq for one in readings}))
+        written = {
+            row["seq"]: _Written(moment(row["noted_at"]), row["boot"] if row["up_ms"] is not None else "")
+            for row in self._ledger.rows(_LINKED, (numbers,))
+        }
+        return [self._reading(one, written[one.seq]) for one in readings]
+
+    def _reading(self, one: Reading, written: _Written) -> Reading:
+        """One reading: what a person or a probe's own clock told is by no count of this machine."""
+        shift, noted_at = self._shift(one.seq), written.noted_at
+        boot = written.boot if _is_written_at_once(one, noted_at) and one.seq not in self._right else ""
+        if shift is None:
+            return replace(one, timing=Timing(boot))
+        if not shift.is_known:
+            return replace(one, at=one.at - shift.by, timing=Timing("", one.at, one.at - shift.or_by))
+        if one.probe is not None and _is_written_at_once(one, noted_at - shift.by):
+            if not boot:
+                return replace(one, timing=Timing(written.boot))  # its own clock was right all the while
+            boot = ""  # its time may be by its own clock as well as by this machine's
+        return replace(one, at=one.at - shift.by, timing=Timing(boot, one.at, one.at))
+
+    def _marked(self, family: str, day: str, state: State) -> State:
+        """A thing with those of its times moved that stand as a wrong clock wrote them."""
+        times = self._marks.get((family, day, state.id), {})
+        changed = {name: to.at for name, to in times.items() if getattr(state, name, None) == to.written_at}
+        moved = {times[name].written_at: at for name, at in changed.items()}
+        if (since := getattr(state, "since", None)) in moved:
+            changed["since"] = moved[since]
+        return replace(state, **changed) if changed else state  # type: ignore[arg-type]
+
+    @cached_property
+    def _marks(self) -> Mapping[tuple[str, str, str], Mapping[str, _Moved]]:
+        """The times that wrong clocks wrote and nobody put right, by what has them and how it calls them."""
+        found: dict[tuple[str, str, str], dict[str, _Moved]] = defaultdict(dict)
+        for shift in self._shifts:
+            for row in self._ledger.rows(_MARKED, (shift.first, shift.last)):
+                if row["seq"] not in self._right:
+                    at = moment(row["at"])
+                    key, name = _name(row["kind"], row["subject"], json.loads(row["data"]))
+                    found[key][name] = _Moved(at, at - shift.by)
+        return found
+
+
+def counted(ledger: Ledger) -> Counted:
+    """The times that count, by what the last entries show of clocks."""
+    return Counted(ledger, Clocks() if is_quiet(ledger, LOOKED_BACK) else clocks(ledger))
+
+
+def counted_between(ledger: Ledger, since: datetime, until: datetime) -> Counted:
+    """The times that count, by what the entries near what happened in a span show of clocks."""
+    return Counted(ledger, clocks_between(ledger, since, until))
+
+
+def _name(kind: str, subject: str, data: Mapping[str, str]) -> tuple[tuple[str, str, str], str]:
+    """What a mark is of, and what the time is called there."""
+    if kind in ("watch", "watch ended"):
+        return ("watch", "", subject), "started_at" if kind == "watch" else "ended_at"
+    if kind == "move":
+        return ("load", data["day"], subject), "moved_at"
+    family = "batch" if kind == "batch" else "load"
+    return (family, data["day"], data.get("load", subject)), f"{data.get('stage')}_at"
+
+
+def _is_written_at_once(one: Reading, noted_at: datetime) -> bool:
+    """Whether a reading's time is that at which it was written, by the same clock."""
+    waited = HELD_BACK if one.probe is not None else APART
+    return -APART <= noted_at - one.at <= waited
+
+
+def _is_within(at: datetime, since: datetime | None, until: datetime | None) -> bool:
+    return (since is None or at >= since) and (until is None or at < until)
