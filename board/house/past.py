@@ -27,7 +27,8 @@ class PastCook:
     `mass_kg` is the mean raw mass of a piece; `minutes` run from loading to the last piece coming off,
     `first_minutes` to the first one; `core_c` is the last one's core then, None where nobody read it and the
     load was done as its cut usually is. `wrap` went on at `wrap_core_c` or at `wrap_minute`; `air_c` is the
-    mean of the pit's air as it was read beside the meat.
+    mean of the pit's air as it was read beside the meat. `is_untimed` tells that clocks which did not agree
+    wrote its times, and nobody has put that right.
     """
 
     day: date
@@ -44,3 +45,4 @@ class PastCook:
     wrap_minute: float | None = None
     first_minutes: float | None = None
     air_c: float | None = None
+    is_untimed: bool = False

@@ -10,6 +10,7 @@ from board.house.spans import minutes_between
 from board.ledger import read, record
 from board.ledger.open import Ledger, Row
 from board.ledger.times import day_text, moment, stamp
+from board.ledger.untimed import untimed
 from board.planning.modes import warmer_k
 
 MOST = 200
@@ -35,8 +36,8 @@ def past_cooks(
 ) -> tuple[PastCook, ...]:
     """The loads of planned days from `since` that were marked on and pulled, the latest 200, oldest first.
 
-    What was taken back is not there, nor is a load that changed pits. In a zone of its pit,
-    setpoint and air are what the load met there.
+    What was taken back is not there, nor is a load that changed pits; one whose times are doubtful says so.
+    In a zone of its pit, setpoint and air are what the load met there.
     """
     rows, marks = _finished(ledger, day_text(since), _last_mark(ledger))
     return tuple(
@@ -83,12 +84,13 @@ def _cook(row: Row, cut: Cut, marks: Marks, more_k: float) -> PastCook:
         wrap_core_c=cut.wrap.at_core_c if cut.wrap and wrapped_at is None else None,
         wrap_minute=minutes_between(on_at, wrapped_at) if cut.wrap and wrapped_at else None,
         air_c=None if row["air_c"] is None else row["air_c"] + more_k,
+        is_untimed=row["is_untimed"],
     )
 
 
 def _last_mark(ledger: Ledger) -> int:
     """The last entry that may finish a load or change one; a reading alone does not."""
-    kinds = ("load", "move", "plan", "light", "correction", "undo", "placed", "struck")
+    kinds = ("load", "move", "plan", "light", "correction", "undo", "placed", "struck", "clock")
     sql = "SELECT coalesce(max(seq), 0) AS seq FROM entries WHERE kind = ?"
     return max(int(ledger.rows(sql, (kind,))[0]["seq"]) for kind in kinds)
 
@@ -99,7 +101,13 @@ def _finished(ledger: Ledger, since: str, last: int) -> tuple[list[Row], Lit]:  
     rows = ledger.rows(_FINISHED, (since, MOST))
     if not rows:
         return [], {}
-    rows = [row | {"core_c": _core_c(ledger, row), "air_c": _air_c(ledger, row)} for row in rows]
+    doubted = untimed(ledger, min(row["day"] for row in rows))
+    rows = [
+        row
+        | {"core_c": _core_c(ledger, row), "air_c": _air_c(ledger, row)}
+        | {"is_untimed": (row["day"], row["id"]) in doubted}
+        for row in rows
+    ]
     return rows, _lit(ledger, moment(min(row["on_at"] for row in rows)) - LIT_BEFORE)
 
 

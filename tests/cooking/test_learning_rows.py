@@ -141,3 +141,13 @@ def test_a_pit_whose_loads_scatter_gives_wider_members() -> None:
 
     new = TOLD.by[LOAD][: len(NAMES)]
     np.testing.assert_allclose(covariance(4.0) - covariance(1.0), 3.0 * np.diag(new), atol=1e-9)
+
+
+def test_a_cook_whose_times_are_doubtful_teaches_nothing_and_says_why() -> None:
+    """It is left out before any sum, whatever its minutes; the others count."""
+    cooks = (load(2), replace(load(2), is_untimed=True, minutes=900.0))
+    kept, refused = evidence.possible(cooks, HOUSE.cuts, HOUSE.pits, HOUSE.altitude_m)
+    assert kept == [cooks[0]]
+    (out,) = refused
+    assert out.cook is cooks[1]
+    assert "put right" in out.why

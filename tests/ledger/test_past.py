@@ -8,6 +8,7 @@ import pytest
 from board.house.library import library_cuts
 from board.house.model import WrapMaterial, Zone
 from board.ledger import write
+from board.ledger.doubtful import clocks
 from board.ledger.open import Ledger
 from board.ledger.past import mean_setpoint, past_cooks
 from board.ledger.schema import what_a_load_weighs
@@ -15,6 +16,7 @@ from board.ledger.state import LoadStage
 from tests.app.house_fixture import house
 
 from .by_hand import DAY, EVENING, LOADED, brisket, plan
+from .machine import Machine
 from .test_write import BRISKET, HOUR, by
 
 CUTS = library_cuts()
@@ -140,3 +142,56 @@ def test_a_cook_in_a_zone_met_the_air_of_the_zone(ledger: Ledger) -> None:
     assert (cook.setpoint_c, cook.air_c) == (132.0, 130.0)
     (unknown,) = past_cooks(ledger, CUTS, DAY)
     assert (unknown.setpoint_c, unknown.air_c) == (118.0, 116.0)
+
+
+def on_a_machine(ledger: Ledger, *errors: timedelta, boots: bool = False) -> Machine:
+    """The brisket goes on, is wrapped and comes off by a clock that is wrong by so much at each."""
+    machine = Machine(true=LOADED).runs(ledger)
+    write.note(ledger, "right", **machine.said())
+    stages = (LoadStage.ON, LoadStage.WRAPPED, LoadStage.PULLED)
+    for stage, hours, error in zip(stages, (1, 6, 5), errors, strict=True):
+        if boots and error:
+            machine.boot, machine.booted = "boot-2", machine.true
+        machine.error = error
+        write.mark_load(ledger, BRISKET, stage, **machine.said(60 * hours))
+    machine.error = timedelta(0)
+    for minutes in (60, 300):
+        write.note(ledger, "right", **machine.said(minutes))
+    return machine
+
+
+@pytest.mark.parametrize("boots", [False, True])
+def test_a_cook_over_which_the_clock_was_set_teaches_once_it_is_put_right(
+    boots: bool, planned: Ledger
+) -> None:
+    """Its pull was written by a clock two hours ahead: it says so, until that is put right."""
+    machine = on_a_machine(planned, timedelta(0), timedelta(0), 2 * HOUR, boots=boots)
+    (cook,) = past_cooks(planned, CUTS, DAY)
+    assert (cook.is_untimed, cook.minutes) == (True, 780.0)
+    (doubt,) = clocks(planned, 1).doubts
+    write.put_times_right(planned, doubt, 2 * HOUR, **machine.said(1))
+    (cook,) = past_cooks(planned, CUTS, DAY)
+    assert (cook.is_untimed, cook.minutes) == (False, 660.0)
+    write.undo_together(planned, **machine.said(1))
+    assert past_cooks(planned, CUTS, DAY)[0].is_untimed
+
+
+def test_a_cook_all_by_one_clock_teaches_whichever_was_right(planned: Ledger) -> None:
+    """How long it took is the same by a clock that was wrong from before it until after it."""
+    machine = on_a_machine(planned, HOUR, HOUR, HOUR)
+    for minutes in (60, 900):
+        write.note(planned, "right", **machine.said(minutes))
+    assert clocks(planned, 1).doubts
+    (cook,) = past_cooks(planned, CUTS, DAY)
+    assert (cook.is_untimed, cook.minutes) == (False, 660.0)
+
+
+def test_a_machine_that_starts_again_over_a_cook_with_a_right_clock_throws_no_doubt_on_it(
+    planned: Ledger,
+) -> None:
+    """A power cut alone is no reason."""
+    machine = Machine(true=LOADED).runs(planned)
+    write.mark_load(planned, BRISKET, LoadStage.ON, **machine.said(1))
+    machine.boot, machine.booted = "boot-2", machine.true
+    write.mark_load(planned, BRISKET, LoadStage.PULLED, **machine.said(600))
+    assert [cook.is_untimed for cook in past_cooks(planned, CUTS, DAY)] == [False]

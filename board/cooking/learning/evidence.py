@@ -20,6 +20,7 @@ from board.house.wording import duration
 Floats = NDArray[np.float64]
 
 MOST_COOKS = 200  # the latest; older ones say little more
+UNTIMED = "a wrong clock wrote some of its times; it teaches once they are put right"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +38,9 @@ def possible(
     kept, refused = [], []
     for cook in sorted(cooks, key=lambda cook: cook.day)[-MOST_COOKS:]:
         if cook.cut not in cuts or cook.pit not in pits:
+            continue
+        if cook.is_untimed:
+            refused.append(LeftOut(cook, UNTIMED))
             continue
         try:
             check(cook_of(cook, cuts[cook.cut], PitAir.of(pits[cook.pit]), altitude_m))
