@@ -129,7 +129,7 @@ class BoardApp(Parts, Failing[None]):
         """Go on with the house as its files are now: keys, looks, all that is worked out with it."""
         session = self.session
         session.who, session.house = who_after(self, house), house
-        session.ledger.zone = zone(house)
+        session.ledger.zone, session.ledger.clock_hours = zone(house), house.display.clock_hours
         self.keymap = keymap_of(folder_of(session.ledger), self.settings)
         self.set_keymap(dict(self.keymap.changes))
         self.looks = Looks(self, house.display)

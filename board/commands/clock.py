@@ -10,6 +10,7 @@ import click
 
 from board.commands.open_board import ledger_meant
 from board.commands.options import ledger_option
+from board.commands.people import called, crew_of, somebody
 from board.errors import LedgerError
 from board.house.wording import said_set
 from board.ledger import write
@@ -56,20 +57,16 @@ def command(
         return 1 if doubts or against else 0
 
 
-def _somebody(who: str | None) -> str:
-    if not who or not who.strip():
-        raise LedgerError("say who says so: --who NAME, or set BOARD_WHO")
-    return who
-
-
 def _say_right(ledger: Ledger, who: str | None, now: datetime) -> None:
     against = disagrees(ledger, now)
     if against is None:
         click.echo("this machine's clock agrees with the entries so far; nothing is recorded", err=True)
         return
     ahead = against.ahead
-    entry = write.settle_clock(ledger, RightClock.MACHINE, ahead, who=_somebody(who), at=now, noted_at=now)
-    click.echo(f"this machine's clock is right, by {entry.who} (entry {entry.seq})", err=True)
+    person = somebody(ledger, who, "says so")
+    entry = write.settle_clock(ledger, RightClock.MACHINE, ahead, who=person, at=now, noted_at=now)
+    who = called(crew_of(ledger), entry.who)
+    click.echo(f"this machine's clock is right, by {who} (entry {entry.seq})", err=True)
 
 
 def _put_right(ledger: Ledger, seq: int, first: str | None, who: str | None, now: datetime) -> None:
@@ -82,8 +79,11 @@ def _put_right(ledger: Ledger, seq: int, first: str | None, who: str | None, now
         raise LedgerError(
             f"nobody knows how far off that clock was; give --first TIME, when entry {left[0].seq} happened"
         )
-    put = write.put_times_right(ledger, doubt, ahead, who=_somebody(who), at=now, noted_at=now)
-    click.echo(f"the times of {len(put)} entries put right (entries {put[0].seq} to {put[-1].seq})", err=True)
+    person = somebody(ledger, who, "says so")
+    put = write.put_times_right(ledger, doubt, ahead, who=person, at=now, noted_at=now)
+    said = "time of 1 entry" if len(put) == 1 else f"times of {len(put)} entries"
+    numbers = f"entry {put[0].seq}" if len(put) == 1 else f"entries {put[0].seq} to {put[-1].seq}"
+    click.echo(f"the {said} put right ({numbers})", err=True)
 
 
 def _tell(ledger: Ledger, now: datetime, seen: Clocks, doubts: Doubts, against: Disagrees | None) -> None:

@@ -57,7 +57,7 @@ def command(
     """
     with backed_up(open_ledger(ledger_path(ledger))) as opened:
         entry = _mark(opened, what.lower(), name, details, who_and_when(opened, who, at))
-        tell(opened, entry, as_json, f"{_done(entry, what)} {entry.subject}")
+        tell(opened, entry, as_json, f"{_done(entry, what)} {entry.data.get('load') or entry.subject}")
 
 
 def _mark(ledger: Ledger, what: str, name: str, details: dict[str, Any], said: dict[str, Any]) -> Entry:

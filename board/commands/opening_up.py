@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from board.commands.options import screen_flags
+from board.commands.people import id_named
 from board.errors import LedgerError
 from board.house.model import House
 from board.house.wording import in_list
@@ -64,13 +65,11 @@ def person_meant(house: House, named: str, *, strict: bool) -> str:
     Raises:
         LedgerError: `strict`, and nobody of the crew is called so.
     """
-    called = {person.name.casefold(): person.id for person in house.people.values()}
-    if named in house.people or not named:
-        return named
-    if strict and named.casefold() not in called:
+    meant = id_named(house.people, named)
+    if strict and named and meant not in house.people:
         crew = in_list([person.name for person in house.people.values()]) or "nobody: crew.toml names no one"
         raise LedgerError(f"--who: found {named!r}, allowed {crew}")
-    return called.get(named.casefold(), named)
+    return meant
 
 
 def _record_printed(view: "Inspection") -> bytes:

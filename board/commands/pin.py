@@ -10,6 +10,7 @@ import click
 from board.commands.open_board import house_of, ledger_meant
 from board.commands.options import ledger_option
 from board.commands.outlet import say_done
+from board.commands.people import called, crew_of
 from board.errors import BoardError
 from board.ledger.open import Ledger
 
@@ -35,12 +36,12 @@ def set_pin(who: str, *, forgotten: bool, ledger: Path | None) -> None:
 
     with ledger_meant(ledger) as found:
         person, now = person_signing(found, who), datetime.now(UTC)
+        name = called(crew_of(found), person)
         asks_old = signers.has_pin(found, person) and not forgotten
         old = shown_pin(found, person) if asks_old else None
-        entry = write.set_pin(
-            found, _new_pin(person), old, forgotten=forgotten, who=person, at=now, noted_at=now
-        )
-        say_done(f"{entry.who} has a PIN for signing (entry {entry.seq})")
+        new = _new_pin(name)
+        entry = write.set_pin(found, new, old, forgotten=forgotten, who=person, at=now, noted_at=now)
+        say_done(f"{name} has a PIN for signing (entry {entry.seq})")
         if not house_of(found).signs_with_pin:
             click.echo(
                 "this house does not ask for it: in house.toml write [signing] and pin = true", err=True
@@ -65,10 +66,11 @@ def shown_pin(ledger: Ledger, who: str) -> "Vouched":
     from board.views.signing import wrong_before  # noqa: PLC0415
 
     signers.check_may_try(ledger, who, datetime.now(UTC))
-    pin = asked_secretly(f"PIN of {who}")
+    name = called(crew_of(ledger), who)
+    pin = asked_secretly(f"PIN of {name}")
     vouched = signers.show_pin(ledger, who, pin, datetime.now(UTC))
     if said := wrong_before(vouched):
-        click.echo(f"the PIN of {who} was shown{said}", err=True)
+        click.echo(f"the PIN of {name} was shown{said}", err=True)
     return vouched
 
 

@@ -79,6 +79,6 @@ def _known_place(ledger: Ledger, house: House | None, place: str, at: datetime) 
             return place_id
     if place.casefold() == WALK_IN:
         return WALK_IN
-    raise LedgerError(
-        f"there is no {place}; a reading is of a load, a batch, or one of {', '.join([*names, WALK_IN])}"
-    )
+    watched = ", ".join(watch.id for watch in read.watches(ledger))
+    of = f"a load, a batch, what is watched ({watched})" if watched else "a load, a batch"
+    raise LedgerError(f"there is no {place}; a reading is of {of}, or one of {', '.join([*names, WALK_IN])}")

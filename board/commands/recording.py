@@ -11,6 +11,7 @@ import click
 
 from board.commands.options import ledger_option
 from board.commands.outlet import say_done
+from board.commands.people import called, crew_of, somebody
 from board.errors import BoardError, LedgerError
 from board.house.files import read_house
 from board.house.model import House
@@ -40,11 +41,9 @@ def options(function: Command) -> Command:
 
 def who_and_when(ledger: Ledger, who: str | None, at: str | None) -> dict[str, Any]:
     """The arguments every entry takes, from what was typed and the clock."""
-    if not who or not who.strip():
-        raise LedgerError("say who did it: --who NAME, or set BOARD_WHO")
-    now = datetime.now(UTC)
+    person, now = somebody(ledger, who, "did it"), datetime.now(UTC)
     click.get_current_context().meta[_CLOCK] = clock_word(ledger, now)
-    return {"who": who, "at": moment_or_now(at, ledger.zone, now), "noted_at": now}
+    return {"who": person, "at": moment_or_now(at, ledger.zone, now), "noted_at": now}
 
 
 def _told_of_the_clock(function: Command) -> Command:
@@ -74,8 +73,8 @@ def clock_word(ledger: Ledger, now: datetime) -> str:
 
 def tell(ledger: Ledger, entry: Entry, as_json: bool, sentence: str) -> None:
     """Print the entry: a sentence with its time, person and number, or a JSON document."""
-    before = "already recorded: " if entry.already else ""
-    told = f"{before}{inert(sentence)} at {ledger.clock(entry.at)} by {entry.who} (entry {entry.seq})"
+    before, who = "already recorded: " if entry.already else "", called(crew_of(ledger), entry.who)
+    told = f"{before}{inert(sentence)} at {ledger.clock(entry.at)} by {who} (entry {entry.seq})"
     as_document = json.dumps(document(ledger, entry), ensure_ascii=False, indent=2) if as_json else ""
     say_done(as_document or told, told)
 

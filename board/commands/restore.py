@@ -11,11 +11,11 @@ import click
 from board.commands.open_board import house_of
 from board.commands.options import ledger_option
 from board.commands.outlet import say_done
+from board.commands.people import called, crew_of
 from board.errors import BoardError, LedgerError
 from board.house.wording import count, in_list
 from board.ledger.times import zone_called
 from board.ledger.where import ledger_path
-from board.views.text import inert
 
 if TYPE_CHECKING:
     from board.ledger.backups.named import Backup
@@ -133,7 +133,9 @@ def _lost(path: Path, backup: Path) -> list[str]:
 
 
 def _of_lost(ledger: "Ledger", lost: "list[Entry]") -> list[str]:
-    by = in_list([f"{inert(who)} ({n})" for who, n in Counter(entry.who for entry in lost).most_common()])
+    people = crew_of(ledger)
+    counted = Counter(called(people, entry.who) for entry in lost)
+    by = in_list([f"{who} ({n})" for who, n in counted.most_common()])
     first, last = min(entry.noted_at for entry in lost), max(entry.noted_at for entry in lost)
     span = " to ".join(dict.fromkeys(f"{at.astimezone(ledger.zone):%a %d %b %H:%M}" for at in (first, last)))
     head = f"Recorded since and set aside: {count(len(lost), 'entry')}, by {by}, {span}."
@@ -151,7 +153,8 @@ def _in_words(ledger: "Ledger", shown: "list[Entry]") -> list[str]:
     except BoardError:
         facts = None
     says = {entry.seq: (sentence(facts, entry) if facts else "") or entry.kind for entry in shown}
-    return [f"  {ledger.clock(e.at)}  {says[e.seq]}, {inert(e.who)}" for e in shown]
+    people = crew_of(ledger)
+    return [f"  {ledger.clock(e.at)}  {says[e.seq]}, {called(people, e.who)}" for e in shown]
 
 
 def _done(done: "Restored") -> str:

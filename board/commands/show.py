@@ -30,13 +30,13 @@ def command(
     from board.sheets.load_sheet import load_sheet  # noqa: PLC0415
     from board.sheets.sheet import sheet  # noqa: PLC0415
 
-    if (view == LOAD) != (load is not None):
-        raise click.UsageError("board show load needs --load ID, and no other view takes it")
+    if view != LOAD and load is not None:
+        raise click.UsageError(f"--load goes with board show load alone, not with {view}")
 
     with ledger_meant(ledger) as found:
         house, now = house_of(found), moment_or_now(at, found.zone, datetime.now(UTC))
         shown = day_meant(day, found.day(now)) if day is not None else None
-        if load is not None:
-            click.echo(load_sheet(found, house, load, now, width=width), nl=False)
+        if view == LOAD:
+            click.echo(load_sheet(found, house, load or "", now, width=width), nl=False)
         else:
             click.echo(sheet(found, house, view, now, day=shown, width=width), nl=False)

@@ -27,8 +27,12 @@ _SAME = ("ribs", "wings", "ends", "pastrami", "pork", "beef", "chicken")
 
 def clock_time(moment: datetime, house: House) -> str:
     """The time of day in the house's zone and clock: `07:50`, or `7:50 am` for a 12-hour house."""
-    local = moment.astimezone(ZoneInfo(house.zone))
-    if house.display.clock_hours == 12:
+    return time_shown(moment.astimezone(ZoneInfo(house.zone)), house.display.clock_hours)
+
+
+def time_shown(local: datetime, clock_hours: int) -> str:
+    """A time of day as a clock of 12 or of 24 hours shows it."""
+    if clock_hours == 12:
         return f"{(local.hour - 1) % 12 + 1}:{local.minute:02d} {'am' if local.hour < 12 else 'pm'}"
     return f"{local:%H:%M}"
 

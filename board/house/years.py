@@ -27,7 +27,7 @@ def known_moment(text: str) -> datetime:
 
 
 def day_meant(text: str, today: date, option: str = "--day") -> date:
-    """The day of a text such as 2026-12-19, today or tomorrow; raises BoardError in one line.
+    """The day of a text such as 2026-12-19, yesterday, today or tomorrow; raises BoardError in one line.
 
     Args:
         text: as typed.
@@ -35,12 +35,13 @@ def day_meant(text: str, today: date, option: str = "--day") -> date:
         option: where it was typed, for the message.
     """
     typed = text.strip()
-    near = {"today": today, "tomorrow": today + timedelta(days=1)}
+    near = {"yesterday": today - timedelta(days=1), "today": today, "tomorrow": today + timedelta(days=1)}
     try:
         return near.get(typed.lower()) or known_day(date.fromisoformat(typed))
     except ValueError:
         raise BoardError(
-            f"{option}: found '{text}', allowed a date such as 2026-12-19 {ALLOWED}, today or tomorrow"
+            f"{option}: found '{text}', allowed a date such as 2026-12-19 {ALLOWED}, "
+            "yesterday, today or tomorrow"
         ) from None
 
 

@@ -15,8 +15,10 @@ from zoneinfo import ZoneInfo
 
 from board.errors import BoardError, LedgerError
 from board.house.folder import is_text
+from board.house.model import Display
 from board.house.put_file import sync_folder
-from board.house.told_zone import told_zone
+from board.house.told_zone import told_clock_hours, told_zone
+from board.house.wording import time_shown
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import LOGS, copy_into, sync
 from board.ledger.backups.named import Kind
@@ -106,9 +108,14 @@ class Ledger:
             return zone_called("UTC", self.path)
         return told_zone(Path(self.house.folder)) or zone_called(self.house.zone, self.path)
 
+    @cached_property
+    def clock_hours(self) -> int:
+        """Whether this house's clock shows 12 hours or 24."""
+        return told_clock_hours(Path(self.house.folder)) if self.house else Display().clock_hours
+
     def clock(self, at: datetime) -> str:
-        """A moment as this house's clock shows it, such as 02:05."""
-        return at.astimezone(self.zone).strftime("%H:%M")
+        """A moment as this house's clock shows it: 02:05, or 2:05 am."""
+        return time_shown(at.astimezone(self.zone), self.clock_hours)
 
     def with_offset(self, at: datetime) -> str:
         """A moment for other programs: ISO 8601 to the second, with the house's offset."""

@@ -129,7 +129,7 @@ def end_try(ledger: Ledger, one: Try, *, right: bool, now: datetime) -> Vouched:
     if not right:
         until = _waits_until(ledger, one.wrong + 1, stamp(now), now)
         when = f"; the next try is at {ledger.clock(until)}" if until else "; try again"
-        raise LedgerError(f"that is not the PIN of {one.who}{when}")
+        raise LedgerError(f"that PIN is wrong{when}")
     with ledger.writing():
         ledger.db.execute(
             "UPDATE signers SET wrong = 0, wrong_at = NULL WHERE who = ? AND seq = ?",
@@ -158,7 +158,7 @@ def _may_try(ledger: Ledger, who: str, now: datetime) -> Row:
         raise LedgerError(f"{who} has no PIN yet; set one in a terminal: board pin set '{who}'")
     until = _waits_until(ledger, row["wrong"], row["wrong_at"], now)
     if until is not None:
-        raise LedgerError(f"wrong PINs were tried for {who}; the next try is at {ledger.clock(until)}")
+        raise LedgerError(f"wrong PINs were tried; the next try is at {ledger.clock(until)}")
     return row
 
 

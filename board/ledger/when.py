@@ -26,7 +26,7 @@ def moment_meant(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
     A date with a time and no offset is read on the house's clock too.
 
     Args:
-        typed: `04:30`, `2026-12-09 04:30`, or ISO 8601 with an offset.
+        typed: `04:30`, `4:30 am`, `2026-12-09 04:30`, or ISO 8601 with an offset.
         zone: the house's zone.
         now: the present moment.
 
@@ -35,8 +35,10 @@ def moment_meant(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
             set forward.
     """
     text = typed.strip()
-    bare = BARE.fullmatch(text)
+    bare, half = BARE.fullmatch(text), _with_half(text)
     try:
+        if half is not None:
+            return _nearest_past(half, zone, now)
         if bare:
             hour, minute, second = (int(part or 0) for part in bare.groups())
             return _nearest_past(time(hour, minute, second), zone, now)
@@ -59,15 +61,13 @@ def moment_ago(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
         LedgerError: neither of them, or still to come.
     """
     text = typed.strip().lower()
-    ago, half = AGO.fullmatch(text), time_of_day(text) if text.endswith(("am", "pm")) else None
+    ago = AGO.fullmatch(text)
     if ago and any(ago.groups()):
         hours, minutes = int(ago["hours"] or 0), int(ago["rest"] or ago["minutes"] or 0)
         if timedelta(hours=hours, minutes=minutes) > LONGEST_AGO:
             raise LedgerError(f"“{typed.strip()}” is more than two days; {ALLOWED}")
         return now - timedelta(hours=hours, minutes=minutes)
-    if half is not None:
-        text = f"{half:%H:%M}"
-    elif not TIMES.search(text):
+    if not (TIMES.search(text) or _with_half(text)):
         raise LedgerError(
             f"“{typed.strip()}” is not how long ago; give 10, 10 min, 1 h 10, or a time as 05:30"
         )
@@ -77,6 +77,11 @@ def moment_ago(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
 def moment_or_now(typed: str | None, zone: ZoneInfo, now: datetime) -> datetime:
     """The moment of a typed time, as `moment_meant` reads it; now where none was typed."""
     return moment_meant(typed, zone, now) if typed else now
+
+
+def _with_half(text: str) -> time | None:
+    """The time of day that names its half of the day, such as `4:30 pm`; None where the text is none."""
+    return time_of_day(text) if text.lower().endswith(("am", "pm")) else None
 
 
 def _nearest_past(clock: time, zone: ZoneInfo, now: datetime) -> datetime:

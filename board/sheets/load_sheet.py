@@ -39,7 +39,7 @@ def load_sheet(
     """A load's page by the load's id.
 
     Raises:
-        LedgerError: no load of the near days has that id.
+        LedgerError: no load of the near days has that id, or none was named; says which there are.
     """
     facts = gather(ledger, house, now)
     key = _key(facts, load)
@@ -67,7 +67,8 @@ def _key(facts: Facts, load: str) -> str:
             return ref(plan.day, known.id)
     near = ", ".join(dict.fromkeys(known.id for _, known in loads))
     instead = f"there are {near}" if near else "no plan of these days has been committed"
-    raise LedgerError(f"there is no load {load}; {instead}")
+    wrong = f"there is no load {load}" if load else "say which load (--load)"
+    raise LedgerError(f"{wrong}; {instead}")
 
 
 def _drawn(found: LoadPage, house: House, width: int) -> list[str]:

@@ -33,8 +33,16 @@ def test_a_load_nobody_planned_is_refused_with_those_there_are(tmp_path: Path) -
         load_sheet(ledger, house(), "sat-goose", NOW)
 
 
-@pytest.mark.parametrize("asked", [["load"], ["opening", "--load", "sat-brisket"]])
-def test_a_load_and_its_view_go_together(asked: list[str], capsys: pytest.CaptureFixture[str]) -> None:
-    """`load` without an id, or an id with another view, is a usage error in one line."""
-    assert run(["show", *asked]) == 2
-    assert "needs --load ID" in capsys.readouterr().err
+def test_another_view_takes_no_load(capsys: pytest.CaptureFixture[str]) -> None:
+    """An id with another view is a usage error in one line."""
+    assert run(["show", "opening", "--load", "sat-brisket"]) == 2
+    assert "--load goes with board show load alone" in capsys.readouterr().err
+
+
+def test_a_load_that_was_not_named_is_asked_for(tmp_path: Path) -> None:
+    """Without an id the loads there are stand in the line."""
+    with (
+        night_ledger(tmp_path / "board.db") as ledger,
+        pytest.raises(LedgerError, match=r"^say which load \(--load\); there are .*sat-brisket"),
+    ):
+        load_sheet(ledger, house(), "", NOW)

@@ -55,7 +55,7 @@ async def test_the_record_is_signed_with_a_pin(size: tuple[int, int], tmp_path: 
         await pilot.press("5", "s", "enter")
         assert isinstance(app.screen, PinDialog)
         await give(pilot, "wrong one")
-        assert "is not the PIN of" in str(app.screen.query_one(".wrong").render())
+        assert "that PIN is wrong" in str(app.screen.query_one(".wrong").render())
         assert signed(app, "signature") == []
         await pilot.press(*"pit")
         shown = "\n".join(strip.text for strip in app.screen._compositor.render_strips())

@@ -58,9 +58,9 @@ def board(path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFix
 
 def test_a_pin_is_set_changed_and_forgotten(board: Commands) -> None:
     """First the new one alone, then the old and the new, then the new one and a word in the record."""
-    assert board("pin", "set", "ines", lines=f"{PIN}\n") == (0, "ines has a PIN for signing (entry 1)\n")
+    assert board("pin", "set", "ines", lines=f"{PIN}\n") == (0, "Ines has a PIN for signing (entry 1)\n")
     code, says = board("pin", "set", "Ines", lines="wrong one\nother 88\n")
-    assert (code, says) == (2, "board: that is not the PIN of ines; try again\n")
+    assert (code, says) == (2, "board: that PIN is wrong; try again\n")
     assert board("pin", "set", "ines", lines=f"{PIN}\nother 88\n")[0] == 0
     assert board("pin", "set", "ines", "--forgotten", lines=f"{PIN}\n")[0] == 0
     assert board.kinds() == ["pin set"] * 3
@@ -69,7 +69,7 @@ def test_a_pin_is_set_changed_and_forgotten(board: Commands) -> None:
 def test_nothing_on_standard_input_is_one_line(board: Commands) -> None:
     """And nothing is set."""
     code, says = board("pin", "set", "ines")
-    assert (code, says.startswith("board: new PIN of ines: nothing was on standard input")) == (2, True)
+    assert (code, says.startswith("board: new PIN of Ines: nothing was on standard input")) == (2, True)
     assert board.kinds() == []
 
 
@@ -81,7 +81,7 @@ def test_the_record_is_signed_with_a_pin_only(board: Commands) -> None:
     assert board("record", "--sign", "ines", lines="wrong one\n")[0] == 2
     assert board.kinds() == ["pin set"]
     code, says = board("record", "--sign", "Ines", lines=f"{PIN}\n")
-    assert "the PIN of ines was shown; 1 wrong PIN was tried before\n" in says
+    assert "the PIN of Ines was shown; 1 wrong PIN was tried before\n" in says
     assert (code, board.kinds()) == (0, ["pin set", "signature"])
     assert '"pin": true' in board("record", "--json")[1]
 

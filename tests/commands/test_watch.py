@@ -32,6 +32,8 @@ def test_a_tub_is_begun_read_and_ended(asked: Callable[..., tuple[int, str]]) ->
     """The whole of a cooling, in three commands."""
     code, says = asked("watch", "begin", "cooling", "pulled pork, 2 pans", "--place", "walk-in")
     assert (code, says.startswith("1219-cooling-1, pulled pork, 2 pans, cooling, begun")) == (0, True)
+    code, says = asked("reading", "the pork", "140 F")
+    assert (code, "a load, a batch, what is watched (1219-cooling-1), or one of north" in says) == (2, True)
     assert asked("reading", "1219-cooling-1", "140 F")[0] == 0
     code, says = asked("watch", "end", "1219-cooling-1", "--as", "discarded", at="2024-12-19T15:00-06:00")
     assert (code, "1219-cooling-1 discarded" in says) == (0, True)

@@ -1,6 +1,6 @@
 """Dates a house may tell, and the day a person means."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -14,9 +14,10 @@ TODAY = date(2026, 12, 18)
 
 
 def test_a_day_is_a_date_or_a_word():
-    """The words are today and tomorrow, in any case and with blanks around."""
+    """The words are yesterday, today and tomorrow, in any case and with blanks around."""
     assert day_meant("2026-12-19", TODAY) == day_meant(" Tomorrow ", TODAY) == date(2026, 12, 19)
     assert day_meant("today", TODAY) == TODAY
+    assert day_meant("yesterday", TODAY) == TODAY - timedelta(days=1)
 
 
 @pytest.mark.parametrize(
@@ -24,7 +25,7 @@ def test_a_day_is_a_date_or_a_word():
 )
 def test_any_other_day_is_told_with_what_is_allowed(typed):
     """No date outside the years a house knows gets as far as a sum of dates."""
-    with pytest.raises(BoardError, match="from 1970 to 2199, today or tomorrow"):
+    with pytest.raises(BoardError, match="from 1970 to 2199, yesterday, today or tomorrow"):
         day_meant(typed, TODAY)
 
 

@@ -101,7 +101,9 @@ def test_who_from_the_environment(
     """The name may come from BOARD_WHO; the flag goes before it."""
     monkeypatch.setenv("BOARD_WHO", "Max")
     assert "by Max" in say(capsys, "mark", "on", "1209-brisket-1")[1]
-    assert "by Ines" in say(capsys, "mark", "rub", "1209-brisket-1", "--who", "Ines")[1]
+    assert say(capsys, "mark", "rub", "1209-brisket-1", "--who", "Ines")[1].startswith(
+        "rub 1209-brisket-1 at "
+    )
 
 
 def test_readings(tonight: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -192,3 +194,36 @@ def test_times_are_of_the_zone_that_the_house_has_now(
     typed = ("reading", "walk-in", "3 C", "--who", "Ines", "--json", "--at", "2026-01-09T06:30")
     assert json.loads(say(capsys, *typed)[1])["at"] == "2026-01-09T06:30:00-08:00"
     assert "9 Jan 04:00" in say(capsys, "record", "--from", "2026-01-09")[1]  # 06:00 where it was before
+
+
+def _starter(folder: Path, monkeypatch: pytest.MonkeyPatch, *changes: tuple[str, str]) -> Path:
+    """A starter house with its ledger, the current folder; changed so in house.toml."""
+    write_starter(folder)
+    settings = folder / "house.toml"
+    for was, now in changes:
+        assert was in settings.read_text()
+        settings.write_text(settings.read_text().replace(was, now))
+    monkeypatch.chdir(folder)
+    create_ledger(folder / "board.db", "Our house", "America/Chicago", folder).close()
+    return folder
+
+
+def test_who_did_it_is_written_as_the_board_writes_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A person of the crew is one person by name and by id, told by name; others are as typed."""
+    house = _starter(tmp_path / "house", monkeypatch)
+    (house / "crew.toml").write_text('[people.ann]\nname = "Ann Lee"\n')
+    for typed, who, said in (("ANN lee", "ann", "Ann Lee"), ("ann", "ann", "Ann Lee"), ("Zoe", "Zoe", "Zoe")):
+        assert f"by {said} (entry" in say(capsys, "reading", "walk-in", "3 C", "--who", typed)[1]
+        with open_ledger(house / "board.db") as ledger:
+            assert read.entries(ledger)[-1].who == who
+
+
+def test_times_are_told_by_the_clock_of_the_house(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A house with a clock of 12 hours is told 7:05 pm, and takes it typed so."""
+    _starter(tmp_path / "house", monkeypatch, ("clock_hours = 24", "clock_hours = 12"))
+    said = say(capsys, "reading", "walk-in", "3 C", "--who", "Ines", "--at", "7:05 pm")[1]
+    assert " at 7:05 pm by Ines " in said

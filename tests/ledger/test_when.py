@@ -24,6 +24,8 @@ def local(text: str) -> datetime:
         ("04:30", "2026-12-09T05:42-07:00", "2026-12-09T04:30-07:00"),
         ("4:30:15", "2026-12-09T05:42-07:00", "2026-12-09T04:30:15-07:00"),
         ("23:40", "2026-12-09T01:00-07:00", "2026-12-08T23:40-07:00"),
+        ("7:50 pm", "2026-12-09T05:42-07:00", "2026-12-08T19:50-07:00"),
+        ("5:30AM", "2026-12-09T05:42-07:00", "2026-12-09T05:30-07:00"),
         ("05:44", "2026-12-09T05:42-07:00", "2026-12-09T05:44-07:00"),  # another device's clock
         ("00:02", "2026-12-08T23:59-07:00", "2026-12-09T00:02-07:00"),
         ("06:00", "2026-12-09T05:42-07:00", "2026-12-08T06:00-07:00"),
@@ -45,7 +47,7 @@ def test_meant(typed: str, now: str, meant: str) -> None:
     assert moment_meant(typed, ZONE, local(now)) == local(meant)
 
 
-@pytest.mark.parametrize("typed", ["25:00", "4.30", "", "noon", "2026-12-09", "12:60", "04:30 pm", "\x1b[2J"])
+@pytest.mark.parametrize("typed", ["25:00", "4.30", "", "noon", "2026-12-09", "12:60", "14:30 pm", "\x1b[2J"])
 def test_not_a_time(typed: str) -> None:
     """What is no time is answered with two right examples."""
     with pytest.raises(LedgerError, match="give a time of day such as 04:30"):
