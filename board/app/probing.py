@@ -18,6 +18,7 @@ from board.views import fed_strike, names
 from board.views.aside import aside_rows
 from board.views.days import when
 from board.views.facts import Facts, load_of, pit_at
+from board.views.fed_out import Span
 from board.views.feed_words import probe_name
 from board.views.left_out import all_left_out
 from board.views.reference import parts, ref
@@ -79,7 +80,7 @@ class Probing:
         dialog = StrikeDialog(name, (since, until), words, moved)
         board.push_screen(dialog, partial(self._ask_why, probe, day))
 
-    def _span(self, day: date | None, since: str, until: str) -> fed_strike.Span:
+    def _span(self, day: date | None, since: str, until: str) -> Span:
         facts = self._board.facts
         upto = fed_strike.as_of(facts, day)
         return fed_strike.span_typed(facts.house, since, until, upto, self._board.session.clock.now())
@@ -109,7 +110,7 @@ class Probing:
         )
         self._board.push_screen(quick, partial(self._strike, probe, span))
 
-    def _strike(self, probe: str, span: fed_strike.Span, why: str | None) -> None:
+    def _strike(self, probe: str, span: Span, why: str | None) -> None:
         if why:
             self._board.record(lambda: strike(self._board.session, probe, span, why))
 
@@ -127,7 +128,7 @@ def put(session: Session, key: str, probe: str) -> Told:
     return tell(session, feeding.place_probe(session.ledger, probe, into, **said(session)))
 
 
-def strike(session: Session, probe: str, span: fed_strike.Span, why: str) -> Told:
+def strike(session: Session, probe: str, span: Span, why: str) -> Told:
     """Strike what a probe sent over a span, and say where what it goes on sending counts."""
     entry = feeding.strike_probe(session.ledger, probe, *span, why, **said(session))
     told = tell(session, entry)

@@ -36,7 +36,7 @@ def alarms(
         *late_alarms(facts, limits, revised, worked_out or {}, stood or {}),
         *pit_alarms(facts, limits, revised),
         *hold_alarms(facts, limits),
-        *probe_alarms(facts),
+        *probe_alarms(facts, revised),
         *batch_alarms(facts, limits),
         *check_alarms(facts, limits, told=rules),
     ]

@@ -1,7 +1,7 @@
 """Alarms about probes that feed: silent where they are wanted, denied by a hand, or not understood."""
 
 from collections.abc import Iterator, Sequence
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from board.house.probes import Probe
 from board.house.read_probes import apart_k, aside, silence_of
@@ -9,12 +9,15 @@ from board.house.spans import minutes_between
 from board.ledger.facts import PlacingFacts
 from board.ledger.feeding import ProbeState
 from board.ledger.state import LoadStage, Reading
+from board.planning.plan import PlannedLoad
 from board.views import names
 from board.views.alarm import Alarm, AlarmKind, spell
 from board.views.days import when
 from board.views.facts import Facts, all_loads, load_of, load_state, pit_at
+from board.views.fed_out import out_now
 from board.views.gather import WALK_IN
 from board.views.in_use import is_held
+from board.views.progress import Revised, left_out_of
 from board.views.reference import ref
 from board.views.text import Tone, inert
 
@@ -26,8 +29,8 @@ _DENIED = timedelta(hours=2)  # a reading by hand is older news then
 _AT_ONCE = timedelta(minutes=5)
 
 
-def probe_alarms(facts: Facts) -> Iterator[Alarm]:
-    """Every probe that is silent where it is wanted, all in one where none sends; those that are denied."""
+def probe_alarms(facts: Facts, revised: Revised | None = None) -> Iterator[Alarm]:
+    """Every probe that is silent where it is wanted, all in one where none sends; those that read wrong."""
     silence = silence_of(facts.house)
     put = {one.probe: one.at for one in facts.placed}
     wanted = [
@@ -43,6 +46,7 @@ def probe_alarms(facts: Facts) -> Iterator[Alarm]:
     else:
         yield from (_silent(facts, one) for one in silent)
     yield from _never_sent(facts)
+    yield from _out_of_the_meat(facts, revised)
     yield from _denied(facts)
     yield from _not_understood(facts)
 
@@ -126,6 +130,37 @@ def _never_sent(facts: Facts) -> Iterator[Alarm]:
             since=one.at + timedelta(minutes=silence.minutes(one.probe)),
             load=_load(one),
         )
+
+
+def _out_of_the_meat(facts: Facts, revised: Revised | None) -> Iterator[Alarm]:
+    """The probes of loads on the fire that have read no core for longer than one may be out of reach."""
+    silence = silence_of(facts.house)
+    for (day, id), readings in facts.readings.items():
+        key = ref(day, id)
+        state, found = facts.loads.get((day, id)), load_of(facts, key)
+        if state is None or state.stage not in _ON or found is None:
+            continue
+        reasons = left_out_of(revised, id)
+        for probe in dict.fromkeys(one.probe for one in readings):
+            own = [one for one in readings if one.probe == probe]
+            out = out_now(own, reasons) if probe in facts.house.probes else None
+            if out is not None and minutes_between(out[0], facts.now) > silence.minutes(probe):
+                yield _is_out(facts, facts.house.probes[str(probe)], found[1], key, out)
+
+
+def _is_out(facts: Facts, probe: Probe, load: PlannedLoad, key: str, out: tuple[datetime, str]) -> Alarm:
+    since, why = out
+    meat = names.the_pieces(facts.house, load)
+    return Alarm(
+        key=f"out/{probe.id}/{key}/{spell(since)}",
+        level=1,
+        kind=AlarmKind.PROBE,
+        says=f"{inert(probe.name)} has read no core of {meat} since {when(facts, since)}: {why}",
+        todo="put it back into the meat, and strike what it sent on the load's page",
+        tone=Tone.CARE,
+        since=since,
+        load=key,
+    )
 
 
 def _not_understood(facts: Facts) -> Iterator[Alarm]:

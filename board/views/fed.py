@@ -151,11 +151,14 @@ def with_coldest(state: LoadState, readings: Sequence[Reading]) -> LoadState:
 
 
 def told(
-    house: House, readings: Sequence[Reading], struck: Sequence[Reading] = ()
+    house: House,
+    readings: Sequence[Reading],
+    struck: Sequence[Reading] = (),
+    left_out: Mapping[ReadingKey, str] | None = None,
 ) -> Iterator[tuple[datetime, str, str]]:
     """What each probe fed in a line: the moment of its last reading, what it says, and the probe.
 
-    A probe was not silent while it fed what was `struck`.
+    A probe was not silent while it fed what was `struck`; of what is `left_out` the last has its reason.
     """
     of_probe: dict[str, list[Reading]] = {}
     for one in readings:
@@ -168,7 +171,9 @@ def told(
         since = names.clock(house, own[0].at)
         sent = (*own, *(one for one in struck if one.probe == probe))
         silent = "".join(f"; silent {words}" for words in gap_words(house, gaps_in(house, sent)))
-        yield own[-1].at, f"fed since {since}: {span}, {last}{silent}", probe
+        out = [(one.at, why) for one in own if (why := (left_out or {}).get(one.key))]
+        not_counted = f"; left out, last at {names.clock(house, out[-1][0])}: {out[-1][1]}" if out else ""
+        yield own[-1].at, f"fed since {since}: {span}, {last}{silent}{not_counted}", probe
 
 
 def gap_words(house: House, gaps: Sequence[Gap]) -> list[str]:

@@ -1,9 +1,8 @@
 """Which readings of a probe likely do not count, what a strike of a span takes, and what to ask of it."""
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
-from itertools import pairwise
 
 from board.errors import LedgerError
 from board.house.calendar import day_bounds, local, zone
@@ -12,22 +11,17 @@ from board.house.probes import ProbeReads
 from board.house.time_typed import time_of_day
 from board.house.wording import count
 from board.ledger.open import Ledger
-from board.ledger.state import Reading, ReadingKey
+from board.ledger.state import ReadingKey
 from board.ledger.striking import Beside, Strikable, fed_between, last_before
 from board.ledger.typed import AHEAD
 from board.ledger.when import moment_meant
 from board.views import names
 from board.views.days import when
 from board.views.facts import Facts
-from board.views.proving import HOTTEST_CORE_C
-
-Span = tuple[datetime, datetime]
+from board.views.fed_out import JUDGED, Span, edges, wrong_spell
 
 LOOK_BACK = timedelta(hours=24)  # a clock time alone names no moment before that
 USUAL = timedelta(minutes=10)  # what is offered where nothing tells which readings are wrong
-_JUDGED = timedelta(minutes=10)  # readings of a probe are left out of the sums by so long stretches
-_OFF_K = 4.0  # a core strays less than this from a straight course in so short a time; our choice
-_ONE_SPELL = timedelta(minutes=10)  # what is wrong again so soon is one spell
 _MINUTE = timedelta(minutes=1)
 _WHYS: Mapping[ProbeReads, tuple[str, ...]] = {
     ProbeReads.MEAT: ("fell out of the meat", "lay in the fire", "was in another piece"),
@@ -76,44 +70,10 @@ def likely_span(
     spell = wrong_spell([one for one in own if upto - LOOK_BACK < one.at <= last.at], reasons)
     since, until = spell or (last.at - USUAL, last.at)
     if spell is not None:
-        near = fed_between(ledger, probe, since - 2 * _JUDGED, until + _JUDGED)
+        near = fed_between(ledger, probe, since - 2 * JUDGED, until + JUDGED)
         since, until = edges(near, spell)
     goes_on = upto == facts.now and until >= last.at
     return since, upto if goes_on else until
-
-
-def wrong_spell(own: Iterable[Reading], reasons: Mapping[ReadingKey, str]) -> Span | None:
-    """The last spell in which a meat probe was plainly in no meat, as the sums and boiling tell."""
-    wrong = sorted(one.at for one in own if one.key in reasons or one.temperature_c > HOTTEST_CORE_C)
-    if not wrong:
-        return None
-    breaks = [after for before, after in pairwise(wrong) if after - before > _ONE_SPELL]
-    return (breaks or wrong[:1])[-1], wrong[-1]
-
-
-def edges(near: Sequence[Reading], spell: Span) -> Span:
-    """A spell with the ends that its readings tell: from the first to the last that is far off their course.
-
-    The sums leave readings out ten minutes at a time, so that it may begin later and end later. The course
-    runs from the last reading before those minutes to the last of the ten after it, level where one lacks.
-    """
-    first, last = spell
-    begins = first - timedelta(seconds=first.timestamp() % _JUDGED.total_seconds())
-    before = next((one for one in reversed(near) if one.at < begins), None)
-    after = next((one for one in reversed(near) if last < one.at), None)
-    off = [one.at for one in near if one.at >= begins and _is_off(one, before, after)]
-    return (off[0], off[-1]) if off and (before or after) else spell
-
-
-def _is_off(one: Reading, before: Reading | None, after: Reading | None) -> bool:
-    """Whether a reading is far off the line from one reading to another."""
-    start, end = before or after, after or before
-    if start is None or end is None:
-        return False
-    length = (end.at - start.at).total_seconds()
-    part = (one.at - start.at).total_seconds() / length if length else 0.0
-    line_c = start.temperature_c + part * (end.temperature_c - start.temperature_c)
-    return abs(one.temperature_c - line_c) > _OFF_K
 
 
 def span_typed(house: House, since: str, until: str, upto: datetime, now: datetime) -> Span:

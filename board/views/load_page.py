@@ -328,7 +328,10 @@ def _diary(
         for r in readings
         if r.probe is None
     ]
-    lines += [(at, f"core {says}", who, False) for at, says, who in fed.told(facts.house, readings, struck)]
+    lines += [
+        (at, f"core {says}", who, False)
+        for at, says, who in fed.told(facts.house, readings, struck, left_out)
+    ]
     lines += [
         (entry.at, sentence(facts, entry) + doubt_aside(facts.doubts, entry.seq), entry.who, False)
         for entry in {one.seq: one for one in (*facts.since, *entries)}.values()

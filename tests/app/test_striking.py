@@ -14,6 +14,7 @@ from board.app.dialogs.aside import AsideDialog
 from board.app.dialogs.quick import Quick
 from board.app.dialogs.strike import StrikeDialog
 from board.app.screens.load import LoadScreen
+from board.app.widgets.panel import Panel
 from board.house.model import Display, House
 from board.house.probes import Probe, ProbeReads
 from board.ledger import feeding, read
@@ -78,6 +79,15 @@ async def open_strike(app: BoardApp, pilot: Pilot[None]) -> StrikeDialog:
     await pilot.pause()
     assert isinstance(app.screen, StrikeDialog)
     return app.screen
+
+
+async def see_to(app: BoardApp, pilot: Pilot[None], key: str) -> None:
+    """Enter on an alarm in the list."""
+    await pilot.press("a")
+    await pilot.pause()
+    app.screen.query_one("#alarm-list", Panel).choose(key)
+    await pilot.press("enter")
+    await settled(app, pilot)
 
 
 def typed(dialog: StrikeDialog) -> tuple[str, ...]:
@@ -301,6 +311,35 @@ async def test_what_the_sums_leave_out_is_what_is_offered(tmp_path: Path) -> Non
             assert typed(dialog) == ("04:33", "05:06")
 
 
+async def test_a_probe_that_hangs_out_of_the_meat_rings(tmp_path: Path) -> None:
+    """The estimate knows it, the alarm says what to do and leads to the load, whose record has the reason."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        feeding.place_probe(ledger, "m1", "sat-brisket", who="ines", at=at("03:50"), noted_at=NOW)
+        feed(ledger, "m1", "04:01", 72, 90.0)
+        feed(ledger, "m1", "05:13", 29, 22.0)
+        app = board(ledger, of=probed())
+        app.session.reviser = revised
+        async with app.run_test(size=(80, 24)) as pilot:
+            await settled(app, pilot)
+            (alarm,) = [one for one in app.alarming.loud if one.key.startswith("out/")]
+            assert alarm.says.startswith("meat 1 has read no core of the briskets since 05:13: near the room")
+            await see_to(app, pilot, alarm.key)
+            assert isinstance(app.screen, LoadScreen)
+            await pilot.press("tab", "tab")
+            await settled(app, pilot)
+            assert "left out, last at 05:41: near the room" in " ".join(screen_text(app).split())
+            await pilot.press("p", "delete")
+            await pilot.pause()
+            assert isinstance(app.screen, StrikeDialog)
+            assert typed(app.screen) == ("05:13", "05:42")
+            await pilot.press("enter")
+            await pilot.pause()
+            await pilot.press("1")
+            await settled(app, pilot)
+            assert "what it sends from now on counts" in " ".join(screen_text(app).split())
+            assert [one for one in app.alarming.loud if one.key.startswith(("out/", "silent/"))] == []
+
+
 @pytest.mark.parametrize("size", [(80, 24), (120, 36), (60, 20)])
 async def test_the_question_looks_as_kept(size: tuple[int, int], fallen: Ledger) -> None:
     """All of it is in sight on the smallest screen there may be."""
@@ -337,7 +376,8 @@ async def test_messages_set_aside_ring_and_are_listed(size: tuple[int, int], fal
         await pilot.pause()
         text = " ".join(screen_text(app).replace("│", " ").split())
         assert "△ 05:33 3 messages of stdin set aside since 05:33: found no unit;" in text
-        await click(app, pilot, "3 messages of stdin", times=2)
+        await pilot.press("escape")
+        await see_to(app, pilot, f"aside/stdin/{DAY}")
         assert isinstance(app.screen, AsideDialog)
         text = screen_text(app)
         assert text.count("m9 [b]61[/]") == 3

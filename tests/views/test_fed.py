@@ -193,6 +193,35 @@ def test_a_probe_is_not_silent_for_having_been_struck() -> None:
     assert silent(probed(m=struck)) == []
 
 
+@pytest.mark.parametrize(
+    ("out", "back", "stage", "rings"),
+    [
+        (20, 0, LoadStage.ON, True),
+        (5, 0, LoadStage.ON, False),
+        (20, 3, LoadStage.ON, False),
+        (20, 0, LoadStage.RESTING, False),
+    ],
+    ids=["lies in the fire", "is on its way", "is back", "off the pit"],
+)
+def test_a_probe_that_reads_no_core_rings(out: int, back: int, stage: LoadStage, rings: bool) -> None:
+    """Once it is out for longer than a probe is out of reach, with what to do and the load it is of."""
+    cores = [*[60.0] * 30, *[240.0] * out, *[61.0] * back]
+    begin = NOW - timedelta(minutes=len(cores))
+    own = tuple(
+        Reading(9, begin + timedelta(minutes=n), "m1", "sat-ham", core, "sat-ham", probe="m1")
+        for n, core in enumerate(cores)
+    )
+    known = replace(
+        probed(m=sent("m1", 1, load="sat-ham")),  # type: ignore[type-var]
+        readings={(DAY, "sat-ham"): own},
+        loads=standing(state("sat-ham", stage, on_at=at("01:00"), pit="north")),
+    )
+    found = [one for one in alarms(known) if one.key.startswith("out/")]
+    assert [one.load for one in found] == [f"{DAY}/sat-ham"] * rings
+    for one in found:
+        assert one.says == "meat 1 has read no core of the hams since 05:22: hotter than any core"
+
+
 def aside(minutes_ago: float, source: str = "stdin") -> Aside:
     """A message that was set aside."""
     when = NOW - timedelta(minutes=minutes_ago)

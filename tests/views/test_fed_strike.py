@@ -17,16 +17,15 @@ from board.ledger.state import Reading
 from board.ledger.striking import Beside, Strikable
 from board.probes.reading import Fed
 from board.views.facts import Facts
+from board.views.fed_out import edges, out_now, wrong_spell
 from board.views.fed_strike import (
     as_of,
     as_typed,
-    edges,
     likely_span,
     moment_typed,
     span_typed,
     strike_words,
     whys,
-    wrong_spell,
 )
 from board.views.gather import gather
 from tests.app.boards import NOW, night_ledger
@@ -86,7 +85,7 @@ def test_the_ends_are_those_of_the_fall_and_not_of_the_ten_minutes(
     wrong = [n for n, one in enumerate(judged) if one.temperature_c == out_c]
     if not wrong:
         return
-    reasons = {one.key: "" for n in wrong for one in own[10 * n : 10 * n + 10]}
+    reasons = {one.key: "out" for n in wrong for one in own[10 * n : 10 * n + 10]}
     spell = wrong_spell(own, reasons)
     assert spell is not None
     near = [
@@ -99,6 +98,20 @@ def test_a_spell_without_neighbours_is_taken_as_it_is() -> None:
     """Where nothing else was read there is no course to be off."""
     own = minutes("04:00", 5, 300.0)
     assert edges(own, (own[0].at, own[-1].at)) == (own[0].at, own[-1].at)
+
+
+def test_a_probe_is_out_until_its_last_reading_may_be_a_core() -> None:
+    """In the fire still it is out since the first reading off the course; back in the meat it is not."""
+    assert out_now([*minutes("04:00", 30, 80.0), *minutes("04:30", 12, 118.0)], {}) == (
+        at("04:30"),
+        "hotter than any core",
+    )
+    own = fallen(35, 95, 24.0)
+    reasons = {one.key: "near the room's air" for one in own[30:]}
+    assert out_now(own, reasons) == (at("04:35"), "near the room's air")
+    assert out_now(fallen(35, 50, 118.0), {}) is None
+    assert out_now(minutes("04:00", 30, 80.0), {}) is None
+    assert out_now([], {}) is None
 
 
 def fed_facts(ledger: Ledger, sent: list[Fed]) -> Facts:
