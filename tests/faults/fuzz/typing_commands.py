@@ -6,7 +6,7 @@ import shutil
 import sqlite3
 import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from datetime import UTC, datetime, tzinfo
 from pathlib import Path
 from unittest.mock import patch
@@ -121,7 +121,7 @@ class Commands:
         return typed
 
     def _entries(self) -> int:
-        with sqlite3.connect(self._ledger) as db:
+        with closing(sqlite3.connect(self._ledger)) as db:
             return int(db.execute("SELECT count(*) FROM entries").fetchone()[0])
 
     def _drawn(self, spoiler: Spoiler) -> list[str]:
