@@ -115,12 +115,14 @@ def _lost(path: Path, backup: Path) -> list[str]:
     """What is recorded here and not in the backup: how much, by whom, when, the last in words."""
     from board.ledger import read  # noqa: PLC0415
     from board.ledger.backups.parting import parting  # noqa: PLC0415
+    from board.ledger.backups.sound import check_sound  # noqa: PLC0415
     from board.ledger.open import open_ledger  # noqa: PLC0415
 
     if not path.exists():
         return [f"There is no ledger {path} yet: nothing is lost."]
     found = parting(path, backup)
     try:
+        check_sound(path)  # what is damaged is not opened, which would write to it
         opened = open_ledger(path)
     except BoardError as error:
         return [f"{error}.", "What it holds beyond the backup cannot be told; the file is kept as it is."]

@@ -1,6 +1,5 @@
 """Opening a ledger: one connection, its safety settings, and its migrations."""
 
-import errno
 import os
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
@@ -20,7 +19,7 @@ from board.house.put_file import sync_folder
 from board.house.told_zone import told_clock_hours, told_zone
 from board.house.wording import time_shown
 from board.ledger.backups.catalogue import folder_of
-from board.ledger.backups.copy import LOGS, copy_into, sync
+from board.ledger.backups.copy import LOGS, copy_into, sync, sync_names
 from board.ledger.backups.named import Kind
 from board.ledger.backups.swap import finish, is_waited_for
 from board.ledger.faults import UNKNOWN, is_told, is_unwritten, told_plainly
@@ -402,18 +401,9 @@ def _keep_names(folder: Path) -> None:
         LedgerError: the disk does not take them.
     """
     try:
-        opened = os.open(folder, os.O_RDONLY)
-    except OSError:  # a system, or a folder, that cannot be asked for it
-        return
-    try:
-        os.fsync(opened)
+        sync_names(folder)
     except OSError as error:
-        if error.errno in (errno.EIO, errno.ENOSPC):
-            raise LedgerError(
-                f"the folder {folder} could not be written by its disk; check the disk"
-            ) from error
-    finally:
-        os.close(opened)
+        raise LedgerError(f"the folder {folder} could not be written by its disk; check the disk") from error
 
 
 def _migrate(db: Database, keep: Path | None = None) -> None:

@@ -1,5 +1,6 @@
 """Ledgers made by every version that brought new tables, with its own code, open in this and lose nothing."""
 
+import errno
 import gzip
 import sqlite3
 import subprocess
@@ -11,6 +12,7 @@ import pytest
 
 from board.errors import LedgerError
 from board.ledger import write
+from board.ledger.backups import copy as copying
 from board.ledger.backups.catalogue import backups_in, folder_of
 from board.ledger.backups.named import Kind
 from board.ledger.backups.restore import restore
@@ -163,6 +165,25 @@ def test_where_no_backup_can_be_made_nothing_is_migrated(path: Path) -> None:
     old = unpacked(OLDEST, path)
     content = old.read_bytes()
     folder_of(old).write_text("in the way", encoding="utf-8")
+    with pytest.raises(LedgerError, match="could not be backed up"):
+        open_ledger(old)
+    assert old.read_bytes() == content
+
+
+def test_where_the_name_of_the_backups_folder_is_not_on_disk_nothing_is_migrated(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A power cut after the migration could take the folder away, and the only backup with it."""
+    old = unpacked(OLDEST, path)
+    content = old.read_bytes()
+    real = copying.sync_names
+
+    def refused(folder: Path) -> None:
+        if folder == old.parent:
+            raise OSError(errno.EIO, "the disk fails")
+        real(folder)
+
+    monkeypatch.setattr(copying, "sync_names", refused)
     with pytest.raises(LedgerError, match="could not be backed up"):
         open_ledger(old)
     assert old.read_bytes() == content

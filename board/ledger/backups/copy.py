@@ -4,13 +4,12 @@ import errno
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import closing, contextmanager
+from contextlib import closing, contextmanager, suppress
 from datetime import UTC, datetime
 from pathlib import Path
 from tempfile import mkstemp
 
 from board.errors import LedgerError
-from board.house.put_file import sync_folder
 from board.ledger.backups.held import held
 from board.ledger.backups.named import Backup, Kind, name_of
 from board.ledger.backups.sound import DamagedError, Reached, check_sound
@@ -75,6 +74,7 @@ def _proved(file: Path) -> Reached:
 def unfinished(folder: Path) -> Iterator[Path]:
     """An empty file of its owner's in a folder, gone afterwards unless it was given a name."""
     folder.mkdir(mode=0o700, exist_ok=True)
+    sync_names(folder.parent)  # whose copy is on disk under a folder that is not has none
     with held(folder):
         opened, name = mkstemp(dir=folder, prefix=".", suffix=UNFINISHED)
         os.close(opened)
@@ -83,14 +83,23 @@ def unfinished(folder: Path) -> Iterator[Path]:
             yield file
         finally:
             for end in ("", *LOGS):
-                file.with_name(f"{file.name}{end}").unlink(missing_ok=True)
+                with suppress(OSError):  # then it goes a day later; what was made is made
+                    file.with_name(f"{file.name}{end}").unlink(missing_ok=True)
 
 
 def put(file: Path, place: Path) -> None:
-    """Give a file its name once it is on disk; the name is on disk too when this returns."""
+    """Give a file its name once it is on disk; the name is on disk too when this returns.
+
+    Raises:
+        OSError: the disk does not take it, or took not all of its log into the file: SQLite does not tell
+            where that fails as a file is closed.
+    """
+    log = file.with_name(f"{file.name}-wal")
+    if log.exists() and log.stat().st_size:
+        raise OSError(errno.EIO, os.strerror(errno.EIO), str(file))
     sync(file)
     file.replace(place)
-    sync_folder(place.parent)
+    sync_names(place.parent)
 
 
 def sync(file: Path) -> None:
@@ -98,6 +107,25 @@ def sync(file: Path) -> None:
     opened = os.open(file, os.O_RDWR)
     try:
         os.fsync(opened)
+    finally:
+        os.close(opened)
+
+
+def sync_names(folder: Path) -> None:
+    """Wait until the names in a folder are on disk, where the system can be asked for that.
+
+    Raises:
+        OSError: the disk does not take them.
+    """
+    try:
+        opened = os.open(folder, os.O_RDONLY)
+    except OSError:  # a system, or a folder, that cannot be asked for it
+        return
+    try:
+        os.fsync(opened)
+    except OSError as error:
+        if error.errno in (errno.EIO, errno.ENOSPC):
+            raise
     finally:
         os.close(opened)
 

@@ -125,10 +125,15 @@ def _prepare(file: Path, backup: Path, ledger: Path, said: Said, data: dict[str,
     log = backup.with_name(f"{backup.name}-wal")
     if log.exists():  # any ledger file may be named, also one that is open
         _copied_open(backup, file)
-    with open_copy(file) as prepared:
-        _find_house(prepared.db, ledger)
-        with prepared.writing():
-            return append(prepared, said, "restored", "", data)
+    try:
+        with open_copy(file) as prepared:
+            _find_house(prepared.db, ledger)
+            with prepared.writing():
+                return append(prepared, said, "restored", "", data)
+    except LedgerError as error:  # of a copy that nobody knows of, and which goes
+        if isinstance(error.__cause__, sqlite3.DatabaseError | OSError):
+            raise error.__cause__ from None
+        raise
 
 
 def _copied_open(backup: Path, file: Path) -> None:

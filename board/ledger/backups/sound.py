@@ -69,9 +69,8 @@ def check_sound(path: Path) -> Reached:
     with opened_to_read(path) as connection:
         if connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
             raise DamagedError(f"{path} is not a ledger of this program; name a backup of one")
-        wrong = connection.execute("PRAGMA integrity_check(1)").fetchone()[0]
-        if wrong != "ok":
-            raise DamagedError(f"{path} is damaged ({wrong.splitlines()[0]}); take another backup")
+        if connection.execute("PRAGMA integrity_check(1)").fetchone()[0] != "ok":
+            raise DamagedError(f"{path} is damaged, or its disk fails; take another backup")
         _check_links(path, connection)
         return reached(connection)
 

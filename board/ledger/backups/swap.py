@@ -11,9 +11,10 @@ from contextlib import contextmanager
 from itertools import count
 from pathlib import Path
 
+from board.errors import LedgerError
 from board.house.put_file import sync_folder
 from board.ledger.backups.catalogue import folder_of
-from board.ledger.backups.copy import LOGS, put, sync
+from board.ledger.backups.copy import LOGS, put, sync, sync_names
 
 try:
     import fcntl
@@ -22,9 +23,36 @@ except ImportError:  # a system without such locks goes without
 
 
 def swap_in(file: Path, ledger: Path) -> None:
-    """Put a whole file in a ledger's place; what stands there must be kept elsewhere already."""
-    put(file, _waiting(ledger))
-    finish(ledger)
+    """Put a whole file in a ledger's place; what stands there must be kept elsewhere already.
+
+    Raises:
+        OSError: the disk does not take it; nothing was put there, nor will be.
+        LedgerError: the disk fails so that nobody knows.
+    """
+    which = file.stat().st_ino
+    try:
+        put(file, _waiting(ledger))
+        finish(ledger)
+    except OSError:
+        if not _is_there(ledger, which):
+            raise
+
+
+def _is_there(ledger: Path, which: int) -> bool:
+    """Whether somebody else put the file in place; if not it is taken back, or the next opener would."""
+    try:
+        with _alone(ledger):
+            if ledger.exists() and ledger.stat().st_ino == which:
+                return True
+            if _waiting(ledger).exists():
+                _waiting(ledger).unlink()
+                sync_names(ledger.parent)
+    except OSError as error:
+        raise LedgerError(
+            f"the disk of {ledger} fails, and nobody can say whether another file will take its place; "
+            "check the disk, open it, then look in the record"
+        ) from error
+    return False
 
 
 def finish(ledger: Path) -> None:

@@ -11,7 +11,7 @@ from typing import Any
 from board.errors import LedgerError
 from board.ledger import read, record
 from board.ledger.backups.catalogue import backups_in, folder_of
-from board.ledger.backups.copy import unfinished
+from board.ledger.backups.copy import told, unfinished
 from board.ledger.backups.swap import finish, keep_aside, swap_in
 from board.ledger.doctor.choosing import choose
 from board.ledger.doctor.examine import examine
@@ -63,7 +63,7 @@ def mend(path: Path, who: str, now: datetime, pages: Sequence[Printed] = ()) -> 
     if any(look.faults for look in before.looks if look.what != PERMISSIONS):
         with _held(path, file_looked_at):
             kept = _keep(path, now)
-            with unfinished(folder_of(path)) as file:
+            with told(f"the ledger {path} could not be mended"), unfinished(folder_of(path)) as file:
                 _save(path, file, before, kept, Said(who, now, now))
                 swap_in(file, path)
     make_private(path)

@@ -164,3 +164,21 @@ def test_a_damaged_ledger_is_restored_and_what_is_unknown_is_said(path: Path, pl
     (kept,) = folder_of(path).glob("*damaged.db")
     assert kept.read_bytes() == content
     assert do(path, "backup").exit_code == 0
+
+
+def test_a_ledger_damaged_where_opening_does_not_meet_it_is_restored(path: Path, planned: Ledger) -> None:
+    """Pages of its record are gone, though it opens: it is kept byte for byte with its log, and replaced."""
+    do(path, "backup")
+    take(planned, 60)
+    content, log = bytearray(path.read_bytes()), path.with_name(f"{path.name}-wal").read_bytes()
+    planned.close()
+    content[8 * 4096 : 20 * 4096] = bytes(12 * 4096)
+    path.write_bytes(content)
+    path.with_name(f"{path.name}-wal").write_bytes(log[:5000])
+    done = do(path, "restore", "--yes")
+    assert done.exit_code == 0
+    assert "cannot be told; the file is kept as it is" in done.output
+    (kept,) = folder_of(path).glob("*damaged.db")
+    assert kept.read_bytes() == content
+    assert kept.with_name(f"{kept.name}-wal").read_bytes() == log[:5000]
+    assert do(path, "doctor").exit_code == 0

@@ -14,12 +14,15 @@ from hypothesis import strategies as st
 
 from board.errors import LedgerError
 from board.ledger import read, write
+from board.ledger.backups import copy as copying
+from board.ledger.backups import swap
 from board.ledger.backups.catalogue import back_up, backups_in, folder_of
+from board.ledger.backups.copy import copy_into, put
 from board.ledger.backups.named import Backup, Kind, named
 from board.ledger.backups.parting import Parting, parting
 from board.ledger.backups.restore import restore
 from board.ledger.backups.sound import check_sound
-from board.ledger.backups.swap import keep_aside
+from board.ledger.backups.swap import keep_aside, swap_in
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.typed import Said
 from tests.ledger.by_hand import DAY, LOADED, ZONE
@@ -180,6 +183,80 @@ def test_an_old_log_is_not_played_onto_a_restored_ledger(path: Path, planned: Le
     assert done.kept.with_name(f"{done.kept.name}-wal").exists()
     assert record_of(path)[:-1] == record_of(backup.path)
     check_sound(path)
+
+
+def failing(*_: object) -> None:
+    """A disk that does not take what is synced."""
+    raise OSError(errno.EIO, "the disk fails")
+
+
+def test_a_file_whose_log_holds_something_still_is_not_put_in_place(path: Path, planned: Ledger) -> None:
+    """Where the disk failed as a log was taken in, what it holds would be left behind: nothing is done."""
+    file = path.with_name("file")
+    for end in ("", "-wal"):
+        shutil.copyfile(f"{path}{end}", f"{file}{end}")
+    with pytest.raises(OSError, match="error"):
+        put(file, path.with_name("place"))
+    assert file.exists()
+    assert not path.with_name("place").exists()
+
+
+def test_a_file_that_could_not_be_put_in_place_does_not_get_there_later(
+    path: Path, planned: Ledger, backup: Backup, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """What was told as not restored stays so: the next to open the ledger finds nothing to put there."""
+    planned.close()
+    before = record_of(path)
+    file = copy_into(path.parent / "elsewhere", backup.path, Kind.ASKED, LATER).path
+    monkeypatch.setattr(copying, "sync_names", failing)
+    with pytest.raises(OSError, match="the disk fails"):
+        swap_in(file, path)
+    open_ledger(path).close()
+    assert record_of(path) == before
+
+
+def test_where_it_cannot_be_taken_back_nobody_is_told_that_it_was(
+    path: Path, planned: Ledger, backup: Backup, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The line says that nobody knows, and where to look."""
+    planned.close()
+    file = copy_into(path.parent / "elsewhere", backup.path, Kind.ASKED, LATER).path
+    for module in (copying, swap):
+        monkeypatch.setattr(module, "sync_names", failing)
+    with pytest.raises(LedgerError, match=r"nobody can say.*look in the record"):
+        swap_in(file, path)
+
+
+def test_a_file_that_another_put_in_place_is_there(
+    path: Path, planned: Ledger, backup: Backup, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever opens the ledger puts in place what waits; then it is done, though the disk failed before."""
+    planned.close()
+    file = copy_into(path.parent / "elsewhere", backup.path, Kind.ASKED, LATER).path
+
+    def opened_by_another(folder: Path) -> None:
+        monkeypatch.undo()
+        open_ledger(path).close()
+        failing()
+
+    monkeypatch.setattr(copying, "sync_names", opened_by_another)
+    swap_in(file, path)
+    assert record_of(path) == record_of(backup.path)
+
+
+def test_what_could_not_be_cleared_away_makes_no_restore_fail(
+    path: Path, backup: Backup, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A half-made copy that stays, because its disk is full, goes a day later; what was done is told."""
+    removed = Path.unlink
+
+    def refused(self: Path, missing_ok: bool = False) -> None:
+        if self.name.startswith("."):
+            failing()
+        removed(self, missing_ok=missing_ok)
+
+    monkeypatch.setattr(Path, "unlink", refused)
+    assert restore(path, backup.path, SAID).entry.seq == 12
 
 
 def test_a_board_on_a_ledger_that_was_replaced_says_what_to_do(
