@@ -16,9 +16,9 @@ from pathlib import Path
 from board import cli
 from board.ledger.open import create_ledger
 from tests.faults import after, check, hand
-from tests.faults.disk import NEVER_SAID
 from tests.faults.layer import ERRORS, FOREVER, Class, Layer, enter, run_under
 from tests.faults.table import Tally, print_table
+from tests.faults.ways import NEVER_SAID
 
 HOUSE = Path(__file__).parents[2] / "seeds" / "hatch"
 SECONDS = 60.0

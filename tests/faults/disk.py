@@ -1,10 +1,11 @@
-"""Disks that fail: python -m tests.faults.disk [--every N] [--only TEXT] [--lines]
+"""Disks that fail: python -m tests.faults.disk [--every N] [--work TEXT] [--only TEXT] [--lines]
 
 A scripted day is worked once for each of the disk's operations, with that operation refused: each write,
 sync, cut of a file, name and read, once or from there on, with the disk full (ENOSPC) or failing (EIO). Who
 is told that something could not be recorded tries again; after three times the disk is put right. In the end
 all that was acknowledged must be there, nothing half, nothing that was told as not recorded, and the ledger
-must go on. `--lines` prints each line that was told, and how often.
+must go on. In the same way a backup is put back, see refused_restore.py. `--lines` prints each line that was
+told, and how often.
 """
 
 import argparse
@@ -12,7 +13,7 @@ import json
 import sys
 from collections import Counter
 from contextlib import suppress
-from dataclasses import dataclass
+from functools import partial
 from itertools import count
 from pathlib import Path
 
@@ -20,59 +21,37 @@ from board.errors import BoardError
 from board.ledger import read
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from tests.faults import acts, after, check, hand
-from tests.faults.layer import ERRORS, FOREVER, Class, Layer, enter, run_under
+from tests.faults.layer import ERRORS, Layer, enter, run_under
+from tests.faults.refused_restore import one_restore
+from tests.faults.restore import KINDS
 from tests.faults.table import Tally, print_table
+from tests.faults.ways import ENOUGH, WAYS, Way, unplain
 from tests.ledger.by_hand import DAY, EVENING, ZONE
 
 SECONDS = 60.0
-ENOUGH = 20  # findings of one way
 TRIES = 3  # before the disk is put right
-NEVER_SAID = ("database", "sqlite", "traceback", "locked", "errno", "\n")  # in a line to a cook
-
-
-@dataclass(frozen=True, slots=True)
-class Way:
-    """What is refused, with which error, how often, and whether half of a write lands."""
-
-    classes: Class
-    error: str
-    times: int = 1
-    short: bool = False
-
-
-WAYS = {
-    "a write, disk full": Way(Class.WRITE, "ENOSPC"),
-    "half a write, disk full": Way(Class.WRITE, "ENOSPC", short=True),
-    "all writes from one on, disk full": Way(Class.WRITE | Class.NAME, "ENOSPC", FOREVER),
-    "a write, disk fails": Way(Class.WRITE, "EIO"),
-    "all but reads from one on, disk fails": Way(
-        Class.WRITE | Class.SYNC | Class.TRUNCATE | Class.NAME, "EIO", FOREVER
-    ),
-    "a sync": Way(Class.SYNC, "EIO"),
-    "all syncs from one on": Way(Class.SYNC, "EIO", FOREVER),
-    "a cut of a file": Way(Class.TRUNCATE, "EIO"),
-    "a name": Way(Class.NAME, "EIO"),
-    "a read": Way(Class.READ, "EIO"),
-    "all from one on, reads too": Way(Class(31), "EIO", FOREVER),
-}
 
 
 def main(arguments: list[str] | None = None) -> int:
     """Work the day for each operation refused, print a table; 1 where anything was wrong."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--every", type=int, default=1, help="only every N-th operation")
+    parser.add_argument("--work", default="", help="only what has this in its name: day, restore")
     parser.add_argument("--only", default="", help="only the ways that have this in their name")
     parser.add_argument("--lines", action="store_true", help="print what was told")
     wanted = parser.parse_args(arguments)
-    layer, tallies, lines = Layer(), {name: Tally() for name in WAYS if wanted.only in name}, Counter[str]()
-    for name, tally in tallies.items():
-        at = 1
-        while one_day(layer, WAYS[name], at, tally, lines) and len(tally.wrong) < ENOUGH:
-            at += wanted.every
+    layer, lines, code = Layer(), Counter[str](), 0
+    for work in (name for name in WORKS if wanted.work in name):
+        tallies = {name: Tally() for name in WAYS if wanted.only in name}
+        for name, tally in tallies.items():
+            at = 1
+            while WORKS[work](layer, WAYS[name], at, tally, lines) and len(tally.wrong) < ENOUGH:
+                at += wanted.every
+        code |= print_table(f"{work}, with one of the disk's operations refused", tallies)
     if wanted.lines:
         for line, times in lines.most_common():
             print(f"{times:>7}  {line}")
-    return print_table("a scripted day with one of the disk's operations refused", tallies)
+    return code
 
 
 def one_day(layer: Layer, way: Way, at: int, tally: Tally, lines: Counter[str]) -> bool:
@@ -150,10 +129,11 @@ def lies(paper: Path) -> list[str]:
     return found
 
 
-def unplain(hands: dict[str, check.Told]) -> list[str]:
-    """Lines that no cook can act on."""
-    lines = [line for told in hands.values() for line in told.lines]
-    return [f"no plain line: {line}" for line in lines if any(word in line.casefold() for word in NEVER_SAID)]
+WORKS = {
+    "a scripted day": one_day,
+    "board restore over a sound ledger": partial(one_restore, KINDS[0]),
+    "board restore in place of a damaged one": partial(one_restore, KINDS[2]),
+}
 
 
 if __name__ == "__main__":

@@ -69,7 +69,7 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument("--only", default="", help="rounds of the kinds that have this in their name")
     wanted = parser.parse_args(arguments)
     if wanted.synchronous != "FULL":
-        _sync_less(wanted.synchronous)
+        sync_less(wanted.synchronous)
     layer, tallies = Layer(), {name: Tally() for name in WAYS if wanted.only in name}
     for number in range(wanted.rounds):
         name = list(tallies)[number % len(tallies)]
@@ -87,7 +87,7 @@ def one_round(layer: Layer, way: Way, luck: Random, tally: Tally) -> None:
     layer.settle()
     layer.arm(cut_at=luck.randint(1, OPERATIONS * way.hands), **(_failing(luck) if way.failing else {}))
     papers = [layer.folder.parent / f"hand-{n}.told" for n in range(way.hands)]
-    ended = hand.cut_off([hand.start(_job(way, path, paper, luck)) for paper in papers], SECONDS)
+    ended = hand.cut_off([hand.start(job_of(way, path, paper, luck)) for paper in papers], SECONDS)
     power_cut.cut(layer, luck, torn=way.torn)
     hands = check.told(papers)
     wrong = check.complaints(path, hands, before) + after.goes_on(path)
@@ -103,7 +103,8 @@ def _failing(luck: Random) -> dict[str, int]:
     }
 
 
-def _job(way: Way, path: Path, paper: Path, luck: Random) -> Callable[[], None]:
+def job_of(way: Way, path: Path, paper: Path, luck: Random) -> Callable[[], None]:
+    """What one hand does on the failing disk."""
     paper.write_text("")
     own = Random(luck.random())
 
@@ -114,7 +115,7 @@ def _job(way: Way, path: Path, paper: Path, luck: Random) -> Callable[[], None]:
     return job
 
 
-def _sync_less(synchronous: str) -> None:
+def sync_less(synchronous: str) -> None:
     """Have connections of this command sync less than the program asks for."""
     real = opening._connect
 

@@ -12,7 +12,7 @@ import os
 import shutil
 from collections import defaultdict
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from random import Random
 
@@ -29,9 +29,12 @@ class Page:
     dirty: bool = False
 
 
-def cut(layer: Layer, luck: Random, *, torn: bool) -> None:
-    """Leave in the layer's folder what the disk has; of what was not synced nothing, or a part if `torn`."""
-    done = layer.operations()
+def cut(layer: Layer, luck: Random, *, torn: bool, lies: int = 0) -> None:
+    """Leave in the layer's folder what the disk has; of what was not synced nothing, or a part if `torn`.
+
+    So many of the last syncs were `lies`: the disk said that it had written, and had not.
+    """
+    done = _believed(layer.operations(), lies)
     paths = _paths(layer)
     by_file = defaultdict(list)
     for one in done:
@@ -43,6 +46,13 @@ def cut(layer: Layer, luck: Random, *, torn: bool) -> None:
     _cut_names(layer, done, luck if torn else None)
     _cut_shared_memory(layer, luck if torn else None)
     layer.settle()
+
+
+def _believed(done: list[Done], lies: int) -> list[Done]:
+    """The operations as the disk did them: a lie leaves behind what a failed sync does."""
+    syncs = [number for number, one in enumerate(done) if one.kind is Kind.SYNC]
+    lied = set(syncs[len(syncs) - min(lies, len(syncs)) :])
+    return [replace(one, kind=Kind.FAILED_SYNC) if n in lied else one for n, one in enumerate(done)]
 
 
 def _paths(layer: Layer) -> dict[int, Path]:

@@ -10,6 +10,7 @@ import shutil
 import sys
 import tempfile
 from collections.abc import Callable
+from dataclasses import dataclass
 from datetime import UTC, timedelta
 from pathlib import Path
 from random import Random
@@ -75,30 +76,49 @@ def made(kept: Path) -> float:
 
 def one_round(folder: Path, kind: str, seconds: float) -> tuple[str, list[str]]:
     """Restore and kill after so long: which of the two is there, and what is wrong with it."""
-    place = folder / "round"
-    shutil.rmtree(place, ignore_errors=True)
-    shutil.copytree(folder / "kept", place)
-    path = place / "board.db"
-    old, backup = check.rows_of(folder / "begun" / "board.db"), _backup(path)  # looking would use up the log
-    kept = check.rows_of(backup)
-    if kind == KINDS[2]:
-        _damage(path)
-    damaged = path.read_bytes()
-    jobs: list[Callable[[], None]] = [lambda: void(restore(path, backup, SAID))]
+    path = folder / "round" / "board.db"
+    begun = lay(folder, path, kind)
+    jobs: list[Callable[[], None]] = [lambda: void(restore(path, begun.backup, SAID))]
     if kind == KINDS[1]:
         jobs.append(lambda: _write_on(path))
     hand.cut_off([hand.start(job) for job in jobs], seconds)
-    if kind == KINDS[2] and path.read_bytes() == damaged and not _is_waiting(path):
+    return left(path, kind, begun)
+
+
+@dataclass(frozen=True, slots=True)
+class Begun:
+    """What there was before a restore: the backup, the entries of the ledger and of it, the file's bytes."""
+
+    backup: Path
+    old: Entries
+    kept: Entries
+    content: bytes
+
+
+def lay(folder: Path, path: Path, kind: str) -> Begun:
+    """Put what `made` kept in a folder of its own, damaged where the kind wants it."""
+    shutil.rmtree(path.parent, ignore_errors=True)
+    shutil.copytree(folder / "kept", path.parent)
+    old, backup = check.rows_of(folder / "begun" / "board.db"), _backup(path)  # looking would use up the log
+    if kind == KINDS[2]:
+        _damage(path)
+    return Begun(backup, old, check.rows_of(backup), path.read_bytes())
+
+
+def left(path: Path, kind: str, begun: Begun) -> tuple[str, list[str]]:
+    """Which of the two is there after a fault, and what is wrong with it."""
+    if kind == KINDS[2] and path.read_bytes() == begun.content and not _is_waiting(path):
         return "old", []
     try:
         found = _opened(path)
     except Exception as error:
         return "new", [f"it cannot be read any more: {error!r}"]
     wrong = after.goes_on(path) + _alone(path)
+    kept = begun.kept
     if len(found) > len(kept) and found[len(kept)][4] == "restored":
         same = found[: len(kept)] == kept
-        return "new", wrong + _aside(path, old, damaged, kind) + ["the backup's entries differ"] * (not same)
-    return "old", wrong + ["the old entries differ"] * (found[: len(old)] != old)
+        return "new", wrong + _aside(path, begun, kind) + ["the backup's entries differ"] * (not same)
+    return "old", wrong + ["the old entries differ"] * (found[: len(begun.old)] != begun.old)
 
 
 def _note(path: Path, count: int) -> None:
@@ -118,7 +138,7 @@ def void(_: object) -> None:
 def _alone(path: Path) -> list[str]:
     """What is wrong with the ledger by itself; the backups beside it are of two ways that its record went."""
     place = path.with_name("alone") / path.name
-    place.parent.mkdir()
+    place.parent.mkdir(exist_ok=True)
     shutil.copyfile(path, place)
     return check.complaints(place, {})
 
@@ -130,13 +150,15 @@ def _opened(path: Path) -> Entries:
     return check.rows_of(path)
 
 
-def _aside(path: Path, old: Entries, damaged: bytes, kind: str) -> list[str]:
+def _aside(path: Path, begun: Begun, kind: str) -> list[str]:
     """What stood there is kept: its entries, or the damaged file as it was."""
     files = [file for file in folder_of(path).iterdir() if "restore" in file.name or "damaged" in file.name]
     if kind == KINDS[2]:
-        return [] if any(file.read_bytes() == damaged for file in files) else ["the damaged file is not kept"]
+        is_kept = any(file.read_bytes() == begun.content for file in files)
+        return [] if is_kept else ["the damaged file is not kept"]
     kept = [check.rows_of(file) for file in files if file.suffix == ".db"]
-    return [] if any(rows[: len(old)] == old for rows in kept) else ["what stood there is not kept"]
+    is_kept = any(rows[: len(begun.old)] == begun.old for rows in kept)
+    return [] if is_kept else ["what stood there is not kept"]
 
 
 def _is_waiting(path: Path) -> bool:

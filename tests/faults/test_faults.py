@@ -48,7 +48,39 @@ def test_the_disk_does_lose_what_was_not_synced(synchronous: str) -> None:
 @on_a_failing_disk
 def test_disks_that_fail() -> None:
     """A refused operation of the disk ends in a line to act on, a sound ledger and a board that goes on."""
-    assert_nothing_lost("disk", "--every", "311")
+    assert_nothing_lost("disk", "--work", "day", "--every", "311")
+
+
+@on_a_failing_disk
+def test_a_restore_on_a_disk_that_fails() -> None:
+    """A refused operation leaves all of the old or all of the new, as it was told."""
+    assert_nothing_lost("disk", "--work", "restore", "--only", "one on", "--every", "307")
+
+
+@on_a_failing_disk
+def test_old_ledgers_opened_under_faults() -> None:
+    """Killed, two at once, the power gone: as it was, or migrated with a backup, and migrated in the end."""
+    assert_nothing_lost("migrate", "--rounds", "2", "--only", "killed", "once", "power")
+
+
+@on_a_failing_disk
+def test_an_old_ledger_opened_on_a_disk_that_fails() -> None:
+    """A refused operation ends in a line to act on; the next opening ends migrated."""
+    assert_nothing_lost("migrate", "--only", "refused", "--every", "149", "--ledger", "07 in its log")
+
+
+@on_a_failing_disk
+def test_migrating_with_less_syncing_is_found_out() -> None:
+    """With no syncs of SQLite's own, the same proof finds what is lost: it can fail."""
+    done = proof("migrate", "--rounds", "12", "--only", "power", "--ledger", "01", "--synchronous", "OFF")
+    assert done.returncode == 1, done.stderr
+    assert "it is neither as it was nor migrated" in done.stdout
+
+
+@on_a_failing_disk
+def test_what_a_disk_loses_that_lies_is_found() -> None:
+    """All but a record that ends sooner and is whole up to there."""
+    assert_nothing_lost("lying", "--rounds", "8")
 
 
 @on_a_failing_disk
