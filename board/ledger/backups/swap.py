@@ -89,7 +89,7 @@ def keep_aside(ledger: Path, place: Path) -> Path:
     log = ledger.with_name(f"{ledger.name}-wal")
     if log.exists():
         _also_at(log, kept.with_name(f"{kept.name}-wal"))
-    sync_folder(kept.parent)
+    sync_names(kept.parent)
     return kept
 
 

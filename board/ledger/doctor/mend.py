@@ -61,9 +61,9 @@ def mend(path: Path, who: str, now: datetime, pages: Sequence[Printed] = ()) -> 
     before = examine(path)
     kept = None
     if any(look.faults for look in before.looks if look.what != PERMISSIONS):
-        with _held(path, file_looked_at):
+        with told(f"the ledger {path} could not be mended"), _held(path, file_looked_at):
             kept = _keep(path, now)
-            with told(f"the ledger {path} could not be mended"), unfinished(folder_of(path)) as file:
+            with unfinished(folder_of(path)) as file:
                 _save(path, file, before, kept, Said(who, now, now))
                 swap_in(file, path)
     make_private(path)
