@@ -5,7 +5,7 @@ of eight hands that write without a pause one waits 3.8 s for a turn of 4 ms (te
 """
 
 import sqlite3
-from time import sleep
+from time import monotonic, sleep
 
 from board.ledger.faults import primary_code
 from board.ledger.lean import Database
@@ -21,7 +21,8 @@ def begin(db: Database, patience_seconds: float) -> None:
     """
     be_patient(db, 0.0)
     try:
-        for _ in range(round(patience_seconds / PAUSE_SECONDS)):
+        until = monotonic() + patience_seconds
+        while monotonic() < until:  # a busy machine makes each pause longer than was asked
             if _is_begun(db):
                 return
             sleep(PAUSE_SECONDS)

@@ -10,7 +10,10 @@ from concurrent.futures import ThreadPoolExecutor
 from datetime import timedelta
 from pathlib import Path
 
-from board.ledger import read, write
+import pytest
+
+from board.errors import LedgerError
+from board.ledger import read, turns, write
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.state import Entry, LoadStage
 
@@ -135,3 +138,20 @@ def test_readings_keep_their_order_within_a_second(planned: Ledger) -> None:
             planned, 90.0 + n, place="north", **by("probe", LOADED + timedelta(milliseconds=n))
         )
     assert [r.temperature_c for r in read.readings(planned, place="north")] == [90.0, 91.0, 92.0]
+
+
+def test_a_turn_is_waited_for_no_longer_where_the_machine_is_slow(
+    path: Path, planned: Ledger, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A second of patience is one by the clock, though each pause takes a hundred times as long."""
+    clock = [0.0]
+
+    def slow_pause(_: float) -> None:
+        clock[0] += 100 * turns.PAUSE_SECONDS
+
+    monkeypatch.setattr(turns, "monotonic", lambda: clock[0])
+    monkeypatch.setattr(turns, "sleep", slow_pause)
+    planned.wait_at_most(1.0)
+    with open_ledger(path) as other, other.writing(), pytest.raises(LedgerError, match="stayed busy"):
+        write.note(planned, "wood is wet", **by("Ada", LOADED))
+    assert clock[0] < 1.2

@@ -3,10 +3,9 @@
 import sqlite3
 from collections.abc import Callable, Mapping, Sequence
 from functools import partial
-from pathlib import Path
 
 from board.errors import LedgerError
-from board.ledger.backups.catalogue import backups_in, folder_of
+from board.ledger.backups.named import Backup
 from board.ledger.backups.sound import check_sound
 from board.ledger.doctor.finding import Look, numbers, some
 from board.ledger.doctor.raw import BROKEN, looking
@@ -17,11 +16,19 @@ from board.ledger.told import Told
 RESTORED = "restored"  # the kind of entry at which a ledger leaves the way that later backups went
 
 
-def look_at_backups(path: Path, connection: sqlite3.Connection, told: Told) -> Look:
-    """Each backup's links beside the ledger's; they part only where an entry says that one was restored."""
+def look_at_backups(backups: Sequence[Backup], connection: sqlite3.Connection, told: Told) -> Look:
+    """Each backup's links beside the ledger's; they part only where an entry says that one was restored.
+
+    Args:
+        backups: those that were there before the moment of the ledger that is looked at: a later one may
+            hold entries written since.
+        connection: the ledger at that moment.
+        told: what is told of as missing.
+    """
     ours, faults, notes = links_of(connection), [], []
-    backups = backups_in(folder_of(path))
     for backup in backups:
+        if not backup.path.exists():  # thinned out meanwhile
+            continue
         try:
             check_sound(backup.path)
             with looking(backup.path) as other:

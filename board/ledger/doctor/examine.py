@@ -10,6 +10,7 @@ from pathlib import Path
 
 from board.errors import LedgerError
 from board.ledger.backups.catalogue import backups_in, folder_of
+from board.ledger.backups.named import Backup
 from board.ledger.doctor.backups import look_at_backups
 from board.ledger.doctor.clocks import look_at_clocks
 from board.ledger.doctor.file import look_at_file, look_at_permissions, look_at_references
@@ -51,8 +52,9 @@ def examine(path: Path, pages: Sequence[Printed] = ()) -> Findings:
         if not looks[-1].faults:
             with suppress(LedgerError):  # else it is looked at as it is
                 open_ledger(path).close()
+        backups = backups_in(folder_of(path))
         with looking(path) as connection, scratch(path) as again:
-            looks += _content(path, connection, again, pages)
+            looks += _content(path, backups, connection, again, pages)
     except BROKEN as error:
         if primary_code(error) == sqlite3.SQLITE_FULL:  # which says nothing of the ledger
             raise LedgerError(f"the ledger {path} {SENTENCES[sqlite3.SQLITE_FULL]}") from error
@@ -100,7 +102,11 @@ def _is_marked(path: Path) -> bool:
 
 
 def _content(
-    path: Path, connection: sqlite3.Connection, again: Ledger, pages: Sequence[Printed]
+    path: Path,
+    backups: Sequence[Backup],
+    connection: sqlite3.Connection,
+    again: Ledger,
+    pages: Sequence[Printed],
 ) -> Iterator[Look]:
     told = told_of(connection)
     looks: tuple[tuple[str, Callable[[], Look]], ...] = (
@@ -111,7 +117,7 @@ def _content(
         ("plans", lambda: look_at_plans(connection, told)),
         ("the state", lambda: look_at_state(connection, again)),
         ("signatures", lambda: look_at_signatures(again, told)),
-        ("backups", lambda: look_at_backups(path, connection, told)),
+        ("backups", lambda: look_at_backups(backups, connection, told)),
         ("clocks", lambda: look_at_clocks(connection)),
         *(("the printed page", partial(look_at_printed, connection, page)) for page in pages),
     )

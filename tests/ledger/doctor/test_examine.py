@@ -14,10 +14,12 @@ from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import copy_into
 from board.ledger.backups.named import Kind
 from board.ledger.chain import head
+from board.ledger.doctor import examine as examining
 from board.ledger.doctor.examine import examine
 from board.ledger.doctor.printed import printed
 from board.ledger.links import START, Stored
 from board.ledger.open import open_ledger
+from board.ledger.told import Told
 
 from .tampering import add_reading, make_evening, tampering
 
@@ -155,6 +157,23 @@ def test_a_tail_cut_off_without_a_trace_is_found_by_a_backup(evening: Path) -> N
         cut_off(db)
         db.execute("UPDATE sqlite_sequence SET seq = 10 WHERE name = 'entries'")
     assert told(evening) == f"entry 11 to 12 of the backup {kept} is missing here"
+
+
+def test_a_backup_made_while_it_is_looked_at_is_no_fault(
+    evening: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It holds entries written after the moment that is looked at, as where a board goes on writing."""
+    looks = examining.told_of
+
+    def while_a_board_writes(connection: DB) -> Told:
+        found = looks(connection)
+        with open_ledger(evening) as ledger:
+            add_reading(ledger, 2)
+        keep_backup(evening)
+        return found
+
+    monkeypatch.setattr(examining, "told_of", while_a_board_writes)
+    assert told(evening) == ""
 
 
 def test_a_record_changed_with_its_whole_chain_is_found_by_a_backup(evening: Path) -> None:
