@@ -27,16 +27,13 @@ def look_at_references(connection: sqlite3.Connection, told: Told) -> Look:
     """Each reference leads to a row (PRAGMA foreign_key_check), or to an entry that was told to be lost."""
     faults: list[str] = []
     gone: set[int] = set()
-    for table, rowid, parent, number in connection.execute("PRAGMA foreign_key_check"):
-        column = _column(connection, table, number)
-        named = connection.execute(
-            f"SELECT {quoted(column)} FROM {quoted(table)} WHERE rowid = ?", (rowid,)
-        ).fetchone()
-        seq = named[0] if named else None
-        if parent == "entries" and seq in told.lost:
-            gone.add(seq)
-        else:
-            faults.append(f"a row of {table} names {parent} {seq}, which is not there")
+    found = connection.execute("PRAGMA foreign_key_check")
+    for table, parent, key in sorted({(table, parent, key) for table, _, parent, key in found}):
+        for seq in _not_there(connection, table, key):
+            if parent == "entries" and seq in told.lost:
+                gone.add(seq)
+            else:
+                faults.append(f"a row of {table} names {parent} {seq}, which is not there")
     notes = (f"entries {numbers(gone)} are named by others, and were told to be lost",) if gone else ()
     return Look("references", "every reference from one row to another", some(faults), notes)
 
@@ -73,6 +70,12 @@ def own_files(path: Path) -> Iterator[Path]:
     return (each for each in (*beside, *kept) if each.exists())
 
 
-def _column(connection: sqlite3.Connection, table: str, number: int) -> str:
+def _not_there(connection: sqlite3.Connection, table: str, key: int) -> list[int]:
+    """What a table names by one of its references, and what is not there."""
     keys = connection.execute(f"PRAGMA foreign_key_list({quoted(table)})").fetchall()
-    return next(str(key[3]) for key in keys if key[0] == number)
+    parent, column, named = next(found[2:5] for found in keys if found[0] == key)
+    rows = connection.execute(
+        f"""SELECT DISTINCT {quoted(column)} FROM {quoted(table)}
+        WHERE {quoted(column)} NOT IN (SELECT {quoted(named or "rowid")} FROM {quoted(parent)}) ORDER BY 1"""
+    )
+    return [seq for (seq,) in rows]

@@ -126,6 +126,15 @@ def test_a_changed_record_is_found(evening: Path, act: Callable[[DB], None], say
     assert says in told(evening)
 
 
+def test_what_leads_nowhere_is_named_in_every_table(evening: Path) -> None:
+    """A reference to a row that is gone is told by its number, also out of tables whose rows have none."""
+    with tampering(evening) as db:
+        db.execute("DELETE FROM entries WHERE seq = 3")
+    found = told(evening)
+    for table in ("bearing", "links", "readings"):
+        assert f"a row of {table} names entries 3, which is not there" in found
+
+
 def link_anew(db: DB) -> None:
     """Make a chain of whatever lies there, as the program would have."""
     previous = START
