@@ -23,6 +23,7 @@ _KINDS = {
     "probes": "probe",
 }
 _WORDS = {
+    "alarms": "alarms",
     "altitude_m": "altitude",
     "area_m2": "area",
     "can": "steps they do",
@@ -40,6 +41,7 @@ _WORDS = {
     "mass_kg": "weight of a piece",
     "name": "name",
     "out_of_use": "times out of use",
+    "orders": "orders",
     "pit_c": "pit temperature",
     "place": "place",
     "portion_kg": "portion",
@@ -55,6 +57,7 @@ _WORDS = {
     "sent_as": "names its messages give",
     "setpoint_c": "setpoint",
     "shifts": "shifts",
+    "signs_with_pin": "whether signing asks for a PIN",
     "silent_minutes": "when it counts as silent",
     "takes": "cuts it takes",
     "unit": "unit",

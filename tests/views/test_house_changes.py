@@ -17,6 +17,7 @@ NORTH = BEFORE.pits["north"]
     [
         (BEFORE, ""),
         (replace(BEFORE, chance=0.8), "chance"),
+        (replace(BEFORE, signs_with_pin=True), "whether signing asks for a PIN"),
         (replace(BEFORE, display=Display("lb", "degF", "gal", 12)), "units and clock"),
         (
             replace(BEFORE, pits={**BEFORE.pits, "north": replace(NORTH, area_m2=3.0, fuel_kg_per_hour=5.0)}),
