@@ -74,11 +74,12 @@ def command(
 def _from_ledger(
     path: Path | None, typed: tuple[str | None, str | None], at: str | None
 ) -> "tuple[Facts, tuple[date, date]]":
+    from board.ledger.doubtful import passed  # noqa: PLC0415
     from board.ledger.when import moment_or_now  # noqa: PLC0415
     from board.views.gather import AHEAD, gather  # noqa: PLC0415
 
     with ledger_meant(path) as found:
-        house, now = house_of(found), moment_or_now(at, found.zone, datetime.now(UTC))
+        house, now = house_of(found), moment_or_now(at, found.zone, passed(found, datetime.now(UTC)))
         today = found.day(now)
         span = _span(typed, today)
         ahead = max(AHEAD, span[1] - today + CURED_AHEAD)

@@ -26,6 +26,7 @@ def command(
     *, view: str, day: str | None, load: str | None, at: str | None, ledger: Path | None, width: int
 ) -> None:
     """Print VIEW as plain text: opening, tomorrow, service, batches, record or one load."""
+    from board.ledger.doubtful import passed  # noqa: PLC0415
     from board.ledger.when import moment_or_now  # noqa: PLC0415 - help needs neither ledger nor sheets
     from board.sheets.load_sheet import load_sheet  # noqa: PLC0415
     from board.sheets.sheet import sheet  # noqa: PLC0415
@@ -34,7 +35,7 @@ def command(
         raise click.UsageError(f"--load goes with board show load alone, not with {view}")
 
     with ledger_meant(ledger) as found:
-        house, now = house_of(found), moment_or_now(at, found.zone, datetime.now(UTC))
+        house, now = house_of(found), moment_or_now(at, found.zone, passed(found, datetime.now(UTC)))
         shown = day_meant(day, found.day(now)) if day is not None else None
         if view == LOAD:
             click.echo(load_sheet(found, house, load or "", now, width=width), nl=False)

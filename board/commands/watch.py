@@ -107,11 +107,13 @@ def _judge(ledger: Ledger, house: House, entry: Entry, as_json: bool) -> int:
 @options
 def listed(*, at: str | None, who: str | None, ledger: Path | None, as_json: bool) -> int:
     """What is watched now and what is due; ends with 1 where something is not as its rule asks."""
+    from board.ledger.doubtful import passed  # noqa: PLC0415
     from board.views.failing import failing  # noqa: PLC0415
     from board.views.gather import gather  # noqa: PLC0415
 
     with open_ledger(ledger_path(ledger)) as opened:
-        moment = who_and_when(opened, who or "nobody", at)["at"]
+        said = who_and_when(opened, who or "nobody", at)
+        moment = said["at"] if at else passed(opened, said["noted_at"])
         facts = gather(opened, _known(opened), moment)
         fails = [line.says for line in failing(facts)]
         if as_json:

@@ -15,11 +15,10 @@ from typing import NamedTuple, TypeVar
 from board.house.probes import Silence
 from board.ledger import read
 from board.ledger.clocks import APART, Clocks
-from board.ledger.doubtful import LOOKED_BACK, clocks, clocks_between, put_right
+from board.ledger.doubtful import clocks_between, clocks_lately, put_right
 from board.ledger.facts import WatchFacts
 from board.ledger.fed import thinned
 from board.ledger.open import Ledger
-from board.ledger.quiet import is_quiet
 from board.ledger.shifts import Shift, shifts_of
 from board.ledger.state import BatchState, Entry, LoadState, Reading, Timing
 from board.ledger.times import moment
@@ -165,7 +164,7 @@ class Counted:
 
 def counted(ledger: Ledger) -> Counted:
     """The times that count, by what the last entries show of clocks."""
-    return Counted(ledger, Clocks() if is_quiet(ledger, LOOKED_BACK) else clocks(ledger))
+    return Counted(ledger, clocks_lately(ledger))
 
 
 def counted_between(ledger: Ledger, since: datetime, until: datetime) -> Counted:

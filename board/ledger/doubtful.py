@@ -9,6 +9,7 @@ from weakref import WeakKeyDictionary
 from board.ledger import record
 from board.ledger.clocks import APART, Clocks, Doubt, Following, Noted, clocks_of
 from board.ledger.open import Ledger
+from board.ledger.quiet import is_quiet, was_quiet
 from board.ledger.state import Entry
 from board.ledger.times import moment, stamp
 
@@ -76,7 +77,7 @@ def doubtful(ledger: Ledger, entries: Iterable[Entry]) -> dict[int, Doubt]:
     asked = sorted(entry.seq for entry in entries)
     if not asked:
         return {}
-    found = _around(ledger, asked[0], asked[-1])
+    found = _doubts_around(ledger, asked[0], asked[-1])
     if not found.doubts:
         return {}
     right = put_right(ledger)
@@ -95,14 +96,20 @@ def doubts_between(ledger: Ledger, since: datetime, until: datetime) -> tuple[Do
 
 
 def clocks_between(ledger: Ledger, since: datetime, until: datetime) -> Clocks:
-    """What the entries near what happened in a span show of clocks."""
+    """What the entries near what happened in a span show of clocks that were wrong."""
     ends = ledger.row(
         "SELECT min(seq) AS first, max(seq) AS last FROM entries WHERE at >= ? AND at < ?",
         (stamp(since), stamp(until)),
     )
     if ends is None or ends["first"] is None:
         return Clocks()
-    return _around(ledger, ends["first"], ends["last"])
+    return _doubts_around(ledger, ends["first"], ends["last"])
+
+
+def clocks_lately(ledger: Ledger) -> Clocks:
+    """What the last entries show of clocks that were wrong; nothing of those that were right throughout."""
+    last = _last_seq(ledger)
+    return _doubts_around(ledger, last, last)
 
 
 def fed_by(ledger: Ledger, doubts: Iterable[Doubt], probe: str, since: datetime, until: datetime) -> int:
@@ -126,6 +133,12 @@ def disagrees(ledger: Ledger, now: datetime) -> Disagrees | None:
         if is_behind and found.doubt(last) is None:
             return Disagrees(now, noted.noted_at, last, is_set=False)
     return None
+
+
+def passed(ledger: Ledger, now: datetime) -> datetime:
+    """What time it is by what passed on this machine, where its clock was set since; else what it shows."""
+    found = disagrees(ledger, now)
+    return found.expected if found is not None and found.is_set else now
 
 
 def expected(ledger: Ledger) -> datetime | None:
@@ -156,6 +169,14 @@ def _around(ledger: Ledger, first: int, last: int) -> Clocks:
         return clocks(ledger, first)
     near = (noted for noted, _ in _rows(ledger, first - LOOKED_BACK, until))
     return clocks_of(near, said_right(ledger))
+
+
+def _doubts_around(ledger: Ledger, first: int, last: int) -> Clocks:
+    """What entries and those near them show of clocks where one was wrong; nothing where none was."""
+    since, until = max(1, first - LOOKED_BACK), last + LOOKED_BACK
+    is_of_late = until >= _last_seq(ledger)
+    quiet = is_quiet(ledger, since) if is_of_late else was_quiet(ledger, since, until)
+    return Clocks() if quiet else _around(ledger, first, last)
 
 
 def _goes_on(ledger: Ledger, known: _Followed, told: frozenset[int]) -> bool:

@@ -8,7 +8,7 @@ from board.house.degrees import shown_step
 from board.house.ringing import limits_of
 from board.house.spans import minutes_between
 from board.ledger.facts import WatchFacts
-from board.ledger.state import Entry, WatchKind
+from board.ledger.state import Entry, Reading, WatchKind
 from board.safety.forecast import foreseen
 from board.safety.verdict import Answer
 from board.views import names
@@ -98,11 +98,17 @@ def _missed(facts: Facts, watch: WatchFacts) -> Iterator[Failing]:
     target, readings = missed[0], readings_of(facts, watch)
     degrees, clock = names.degrees(facts.house, target.c), when(facts, target.at)
     later = [r for r in readings if r.at >= target.at - _AT_THE_TIME]
-    seen = f"it was {names.degrees(facts.house, later[0].temperature_c)}" if later else "no reading shows it"
+    seen = _seen(facts, target, later[0]) if later else "no reading shows it"
     ask = _ask(facts, watch, first=target == every[0])
     says = f"{food(watch)}: to be {degrees} by {clock}, but {seen}: {ask}"
     level = 2 + every.index(target)
     yield Failing(_key(watch), target.at, says, later[0].seq if later else None, level)
+
+
+def _seen(facts: Facts, target: Target, reading: Reading) -> str:
+    """What was read too late for a checkpoint; what is right by then says when it was read."""
+    only = f" only at {when(facts, reading.at)}" if target.is_right(reading.temperature_c) else ""
+    return f"it was {names.degrees(facts.house, reading.temperature_c)}{only}"
 
 
 def _too_slow(facts: Facts, watch: WatchFacts, ahead: Sequence[Target]) -> Iterator[Failing]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
 from pathlib import Path
 from time import tzset
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -13,7 +14,8 @@ from board.app.app import BoardApp
 from board.ledger import read, write
 from board.ledger.doubtful import doubtful
 from board.ledger.open import Ledger
-from board.ledger.state import RightClock
+from board.ledger.state import RightClock, WatchKind
+from board.ledger.watching import Watched
 from board.views.alarm import Alarm, AlarmKind
 from tests.app.boards import NOW, board, night_ledger, second
 from tests.app.house_fixture import ZONE
@@ -228,6 +230,53 @@ async def test_doubtful_times_have_a_sign_in_record_and_on_the_loads_page(ledger
         assert "1 time put 1 h on" in text
         assert "≈" not in text
     assert read.readings(ledger, load="sat-brisket")[-1].at == NOW
+
+
+@pytest.mark.parametrize("starts_again", [False, True])
+async def test_a_cooling_over_a_clock_set_back_is_judged_by_what_passed_or_not_shown(
+    starts_again: bool, ledger: Ledger
+) -> None:
+    """The Record says why, and what settles it after a new start; put right by c, it has failed."""
+    laptop = Laptop(clock=NOW)
+    ledger.uptime = laptop.uptime  # type: ignore[method-assign]
+    tub = write.start_watch(ledger, Watched(WatchKind.COOLING, "beans"), **_by_wren(laptop.clock)).subject
+    write.take_reading(ledger, 57.0, place=tub, **_by_wren(laptop.clock))
+    laptop.passes(timedelta(minutes=150))
+    if starts_again:
+        laptop.boot, laptop.up_ms = "boot-2", 0
+    wrong = laptop.clock - HOUR
+    seq = write.take_reading(ledger, 20.0, place=tub, **_by_wren(wrong)).seq
+    for hours in (1, 3):
+        laptop.passes(hours * HOUR)
+        note(ledger, laptop.clock)
+    app = on(laptop, ledger)
+    async with app.run_test(size=SIZE) as pilot:
+        await settled(app, pilot)
+        await pilot.press("5", *"kkkk")
+        text = " ".join((await looked(app, pilot)).split())
+        assert "1 of its 2 readings was written by a clock 1 h behind" in text
+        if starts_again:
+            assert "beans, cooling: not shown." in text
+            assert f"to settle it: its times put right (board clock --put-right {seq})" in text
+        else:
+            assert "beans, cooling: fail. It took 2 h 25 min to 21 °C; 2 h is allowed." in text
+            assert "the time that passed is by the machine's own count" in text
+        await pilot.press("enter")
+        assert "≈" in await looked(app, pilot)
+        await pilot.press("escape", *"kkkkk")
+        await looked(app, pilot)
+        app.view.panel("lines").choose(str(seq))
+        await pilot.press("c", "enter", "enter")
+        assert "1 time put 1 h on" in await looked(app, pilot)
+        await pilot.press(*"kkkk")
+        text = " ".join((await looked(app, pilot)).split())
+        assert "beans, cooling: fail. It took 2 h 25 min to 21 °C; 2 h is allowed." in text
+        assert "clock" not in text
+
+
+def _by_wren(moment: datetime) -> dict[str, Any]:
+    """Who and when."""
+    return {"who": "wren", "at": moment, "noted_at": moment}
 
 
 @pytest.fixture

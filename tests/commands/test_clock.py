@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from board.house.seeds import seed_house
 from board.ledger import read
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.uptime import Uptime
@@ -42,10 +43,10 @@ def machine(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Machine
     monkeypatch.setenv("BOARD_WHO", "Ines")
     monkeypatch.delenv("BOARD_LEDGER", raising=False)
     monkeypatch.setattr(Ledger, "uptime", staticmethod(found.uptime))
-    for module in ("recording", "clock"):
+    for module in ("recording", "clock", "show"):
         shown = type("Shown", (datetime,), {"now": staticmethod(found.now)})
         monkeypatch.setattr(f"board.commands.{module}.datetime", shown)
-    with create_ledger(tmp_path / "board.db", "Cinder & Rye", ZONE, tmp_path / "house") as ledger:
+    with create_ledger(tmp_path / "board.db", "Cinder & Rye", ZONE, seed_house("tallow_row")) as ledger:
         tonights = plan(brisket(load_at=found.true - HOUR), day=found.true.astimezone(ledger.zone).date())
         commit_plan(ledger, tonights, who="Ada", at=found.true, noted_at=found.true)
     return found
@@ -112,6 +113,26 @@ def test_the_clock_command_tells_settles_and_puts_right(
         taken = read.readings(ledger, place="walk-in")
         assert [one.at <= machine.true for one in taken] == [True, True, True]
         assert taken == sorted(taken, key=lambda one: one.at)
+
+
+@pytest.mark.parametrize("error", [-2 * HOUR, 2 * HOUR])
+def test_what_is_due_is_told_by_what_passed_and_not_by_a_clock_that_was_set(
+    error: timedelta, machine: Machine, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Beans that cool are missed two and a half hours on, and not before; one line says so of the clock."""
+    say(capsys, "watch", "begin", "cooling", "beans")
+    began = machine.true
+    machine.true += HOUR
+    machine.error = error
+    code, _, err = say(capsys, "watch", "list")
+    assert (code, "this machine's clock looks wrong" in err) == (0, True)
+    machine.true += 1.5 * HOUR
+    code, out, _ = say(capsys, "watch", "list", "--json")
+    assert code == 1
+    assert json.loads(out)["failing"][0].startswith("beans: to be 70° by ")
+    missed = say(capsys, "show", "opening")[1]
+    with open_ledger(Path("board.db")) as ledger:
+        assert f"by {ledger.clock(began + 2 * HOUR)}, but no reading shows it" in " ".join(missed.split())
 
 
 def test_a_persons_word_settles_a_clock_that_was_set_right(

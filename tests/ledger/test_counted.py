@@ -49,7 +49,7 @@ def test_where_no_clock_was_wrong_all_is_as_written(planned: Ledger) -> None:
     machine = Machine().runs(planned)
     rights(planned, machine, 1, 30)
     read_at(planned, machine, 5)
-    assert is_quiet(planned, 100)
+    assert is_quiet(planned, 1)
     assert walk_in(planned) == read.readings(planned, place="walk-in")
     assert counted(planned).loads(read.load_states(planned, DAY)) == read.load_states(planned, DAY)
 
@@ -239,4 +239,4 @@ def test_a_quiet_ledger_has_no_doubtful_entry(drawn: list[tuple[str, int, int]])
                 machine.boot, machine.booted = f"boot-{number + 2}", machine.true
             else:
                 write.note(ledger, "looked", **machine.said(minutes))
-                assert not (is_quiet(ledger, 1_000) and clocks(ledger, 1).doubts)
+                assert not (is_quiet(ledger, 1) and clocks(ledger, 1).doubts)
