@@ -9,6 +9,7 @@ import pytest
 from sqlite_utils import Database
 
 from board.errors import LedgerError
+from board.house.starter import write_starter
 from board.ledger import open as opening
 from board.ledger import read, write
 from board.ledger.doctor.examine import examine
@@ -25,6 +26,21 @@ def test_create_then_open(path: Path) -> None:
     with open_ledger(path) as ledger:
         assert ledger.house is not None
         assert (ledger.house.name, str(ledger.zone), ledger.house.folder) == ("Cinder & Rye", ZONE, "house")
+
+
+def test_a_house_that_was_moved_with_its_ledger_is_found(tmp_path: Path) -> None:
+    """A folder renamed with the ledger in it is the house's; one that is still there stays it."""
+    was, now = tmp_path / "was", tmp_path / "now"
+    write_starter(was)
+    create_ledger(was / "board.db", "Our house", ZONE, was).close()
+    was.rename(now)
+    with open_ledger(now / "board.db") as ledger:
+        assert ledger.house is not None
+        assert ledger.house.folder == str(now)
+    was.mkdir()
+    with open_ledger(now / "board.db") as ledger:
+        assert ledger.house is not None
+        assert ledger.house.folder == str(was)
 
 
 def test_settings_of_each_connection(ledger: Ledger) -> None:
