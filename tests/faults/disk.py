@@ -132,6 +132,7 @@ def lies(paper: Path) -> list[str]:
 WORKS = {
     "a scripted day": one_day,
     "board restore over a sound ledger": partial(one_restore, KINDS[0]),
+    "board restore while a board is open": partial(one_restore, KINDS[1]),
     "board restore in place of a damaged one": partial(one_restore, KINDS[2]),
 }
 

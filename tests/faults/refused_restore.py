@@ -7,14 +7,16 @@ once the disk is right.
 import contextlib
 import io
 import sys
+import time
 from collections import Counter
 from functools import cache
 from pathlib import Path
 
 from board import cli
+from board.ledger.open import open_ledger
 from tests.faults import check, hand
 from tests.faults.layer import ERRORS, Layer, enter
-from tests.faults.restore import Begun, lay, left, made
+from tests.faults.restore import KINDS, Begun, lay, left, made
 from tests.faults.table import Tally
 from tests.faults.ways import Way, unplain
 
@@ -26,15 +28,32 @@ def one_restore(kind: str, layer: Layer, way: Way, at: int, tally: Tally, lines:
     path, paper = layer.folder / "board.db", layer.folder.parent / "said"
     layer.fresh()
     begun = lay(_made(layer.folder.parent / "made"), path, kind)
+    board = [_board(path, paper)] if kind == KINDS[1] else []
     layer.settle()
     layer.refuse(at, way.classes, ERRORS[way.error], way.times, short=way.short)
     code, told = _command(path, begun, paper)
     is_met = layer.said("failed") > 0
     layer.settle()
+    hand.cut_off(board, 0)
     wrong = _wrong(path, kind, begun, code, told, paper)
     tally.take({"hand": told}, [f"{line} (operation {at})" for line in wrong])
     lines.update(line.replace(str(layer.folder), "…") for line in told.lines)
     return is_met
+
+
+def _board(path: Path, paper: Path) -> int:
+    """A board that has the ledger open; killed later, it leaves the log to whoever opens the ledger next."""
+    paper.unlink(missing_ok=True)
+
+    def job() -> None:
+        with open_ledger(path):
+            paper.touch()
+            time.sleep(SECONDS)
+
+    board = hand.start(job)
+    while not paper.exists():
+        time.sleep(0.001)
+    return board
 
 
 def _command(path: Path, begun: Begun, paper: Path) -> tuple[int, check.Told]:

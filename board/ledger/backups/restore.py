@@ -17,10 +17,12 @@ from board.ledger.backups.named import Kind, name_of
 from board.ledger.backups.parting import Parting, parting
 from board.ledger.backups.sound import DamagedError, Reached, check_sound, opened_to_read, reached
 from board.ledger.backups.swap import keep_aside, swap_in
+from board.ledger.faults import is_unwritten
 from board.ledger.lean import Database
 from board.ledger.open import open_copy
 from board.ledger.schema import check_not_newer
 from board.ledger.state import Entry
+from board.ledger.superseding import begin_log_anew, supersede
 from board.ledger.typed import Said, inert
 
 TRIES = 20  # entries may be written between looking and restoring; then it is looked at again
@@ -169,7 +171,26 @@ def _write_over(ledger: Path, file: Path, found: Reached, at: datetime) -> None:
 
     with connected(file) as source, connected(ledger) as target:
         target.execute("PRAGMA synchronous = FULL")
-        source.backup(target, pages=1, progress=page_copied, sleep=_PAUSE.total_seconds())
+        try:
+            source.backup(target, pages=1, progress=page_copied, sleep=_PAUSE.total_seconds())
+        except sqlite3.Error as failed:
+            _take_back(ledger, failed)
+            raise
+
+
+def _take_back(ledger: Path, failed: sqlite3.Error) -> None:
+    """Make sure that a copy which failed does not come back out of the log of a board that is killed."""
+    try:
+        with connected(ledger) as connection:
+            db = Database(connection, execute_plugins=False)
+            supersede(db)
+            begin_log_anew(db)
+    except sqlite3.Error as error:
+        if not is_unwritten(failed):
+            raise LedgerError(
+                f"the ledger {ledger} could not be written by its disk, and nobody can say whether it was "
+                "restored; check the disk, then look in the record before restoring again"
+            ) from error
 
 
 _PAUSE = timedelta(milliseconds=50)
