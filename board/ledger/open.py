@@ -262,7 +262,13 @@ def open_ledger(path: Path, *, create: bool = False) -> Ledger:
         finish(path)
     if not path.exists():
         if not create:
-            raise LedgerError(f"there is no ledger {path}; name it with --ledger, or see board demo")
+            starts = (path.parent / "house.toml").is_file()
+            todo = (
+                "start it in that folder with: board"
+                if starts
+                else "name it with --ledger, or see board demo"
+            )
+            raise LedgerError(f"there is no ledger {path}; {todo}")
         _build(path, None)
     if not path.is_file():
         raise LedgerError(f"{path} is a pipe or a device, not a ledger file; name the ledger file")

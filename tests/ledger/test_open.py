@@ -104,6 +104,13 @@ def test_missing_file_and_folder(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == []
 
 
+def test_a_house_without_a_ledger_says_how_it_is_started(tmp_path: Path) -> None:
+    """In a house's folder the line names the command that starts its ledger."""
+    write_starter(tmp_path / "house")
+    with pytest.raises(LedgerError, match="start it in that folder with: board"):
+        open_ledger(tmp_path / "house" / "board.db")
+
+
 def test_create_does_not_write_over(path: Path, ledger: Ledger) -> None:
     """A second ledger is never put over a first."""
     with pytest.raises(LedgerError, match="exists already"):
