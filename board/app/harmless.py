@@ -8,6 +8,8 @@ from textual.filter import LineFilter
 
 from board.views.text import inert
 
+MOST_PASTED = 5_000  # letters: more than any line takes, and no more than a line can be drawn with
+
 
 class Harmless(LineFilter):
     """Leaves of every line only what can be seen, in as many columns, wherever its text came from."""
@@ -28,6 +30,6 @@ def _seen(segment: Segment) -> Segment:
 
 
 def take_pasted(event: Event) -> None:
-    """Make what is pasted one line of plain text, whatever was copied."""
+    """Make what is pasted one line of plain text, whatever was copied, and of a whole file its beginning."""
     if isinstance(event, Paste):
-        event.text = inert(event.text)
+        event.text = inert(event.text[:MOST_PASTED])

@@ -10,7 +10,7 @@ from board.app.settings import theme_word
 from board.app.settings_file import write_setting
 from board.app.settled import ENVIRONMENT, FILE, FLAG, Settled
 from board.errors import BoardError
-from board.house.folder import folder_meant, is_folder
+from board.house.folder import folder_meant, is_folder, whole
 from board.views.settings import Shown
 from board.views.text import Tone
 
@@ -54,7 +54,7 @@ class Setting:
             in_file=frozenset(key for key, name in self._settled.source.items() if name == FILE),
             faults=self._settled.faults,
             house=board.session.house,
-            ledger=str(board.session.ledger.path.resolve()),
+            ledger=str(whole(board.session.ledger.path)),
             folder=board.session.ledger.house.folder if board.session.ledger.house else "",
         )
 

@@ -39,6 +39,14 @@ def is_folder(path: Path) -> bool:
         return False
 
 
+def whole(path: Path) -> Path:
+    """A path from the root on; as it was named where the folder that one stands in was taken away."""
+    try:
+        return path.resolve()
+    except (OSError, RuntimeError):
+        return path
+
+
 def is_text(path: Path) -> bool:
     """Whether a path's name can be written down as text; a system may have names of bytes that are none."""
     try:

@@ -32,6 +32,8 @@ def told_plainly(path: Path) -> Iterator[None]:
     """Turn what SQLite cannot do with this file into a LedgerError; let programming errors through."""
     try:
         yield
+    except FileNotFoundError as error:  # the folder that one stands in, where the ledger is named from there
+        raise LedgerError(f"the ledger {path} was taken away, or its folder; put it back") from error
     except UnicodeDecodeError as error:  # SQLite repeats damaged text in what it says
         raise LedgerError(f"the ledger {path} {SENTENCES[sqlite3.SQLITE_CORRUPT]}") from error
     except sqlite3.DatabaseError as error:

@@ -5,14 +5,17 @@ import sqlite3
 from pathlib import Path
 
 import pytest
+from textual.events import Paste
 from textual.pilot import Pilot
 from textual.widgets import Input, Static
 
 from board.app import app as board_app
 from board.app.app import BoardApp
 from board.app.dialogs.ask import Ask
+from board.app.harmless import MOST_PASTED
 from board.errors import LedgerError
 from board.ledger import read
+from board.ledger.open import Ledger
 from board.views.facts import Facts
 from tests.app.boards import board, night_ledger
 from tests.app.pictures import pressed, screen_text, settled
@@ -145,3 +148,36 @@ async def test_every_dialog_lives_through_a_window_of_one_cell(tmp_path: Path) -
                     await pilot.pause()
                 assert all(len(line) <= 80 for line in screen_text(app).splitlines())
                 await pressed(app, pilot, ["escape", "escape", "1"])
+
+
+async def test_a_board_whose_folder_is_gone_shows_its_settings_all_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Opened by the name of a file in the folder that one stood in, which somebody deleted."""
+    (tmp_path / "house").mkdir()
+    monkeypatch.chdir(tmp_path / "house")
+    with night_ledger(Path("board.db")) as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(100, 30)) as pilot:
+            await settled(app, pilot)
+            shutil.rmtree(tmp_path / "house")
+            await pilot.press("f4")
+            await pilot.pause()
+            assert "board.db" in screen_text(app)
+        with pytest.raises(LedgerError, match="was taken away"):
+            Ledger(Path("board.db"))
+
+
+async def test_a_whole_file_that_is_pasted_stops_nothing(tmp_path: Path) -> None:
+    """Its beginning stands in the line, is refused as too long, and can be put right."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=(100, 30)) as pilot:
+            await settled(app, pilot)
+            await pilot.press("n")
+            app.post_message(Paste("wood" * 200_000))
+            await pilot.pause()
+            assert len(app.screen.query_one(Input).value) == MOST_PASTED
+            await pilot.press("enter")
+            await pilot.pause()
+            assert "up to 500 are kept" in refused(app)
