@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from rich.console import Console
 from textual.css.query import NoMatches
-from textual.events import Event, MouseDown
+from textual.events import Event
 from textual.filter import LineFilter
 
 from board.app.advising import Advised, Advising
@@ -327,10 +327,6 @@ class BoardApp(Parts, Failing[None]):
             self.screen.look_at(load)
         else:
             self.push_screen(LoadScreen(load))
-
-    async def on_mouse_down(self, event: MouseDown) -> None:
-        """A press beside a dialog leaves it."""
-        await self.guiding.pressed_beside(event)
 
     async def action_view(self, name: str) -> None:
         """Go to another view; a load's page is left, and why something could not be done is said no more."""

@@ -4,11 +4,6 @@ from collections.abc import Iterator
 from datetime import timedelta
 from typing import TYPE_CHECKING
 
-from textual.errors import NoWidget
-from textual.events import MouseDown
-from textual.screen import ModalScreen
-from textual.widgets import Input
-
 from board.app.dialogs.guide import Guide, Line, page_of
 from board.app.keys import EVERYWHERE, Act
 from board.app.theme import PALETTES
@@ -91,17 +86,6 @@ class Guiding:
         pages = {"Find": lambda typed: [_found(one) for one in near(board.session.ledger, facts, typed)]}
         ask = "a load, a batch, a lot, a person, a word that somebody wrote"
         self._open(Guide(pages, ask=ask, does="Enter goes there", later=further))
-
-    async def pressed_beside(self, event: MouseDown) -> None:
-        """Leave a dialog that was pressed beside, unless something is typed in it."""
-        screen = self._board.screen
-        try:
-            at, _ = screen.get_widget_at(event.screen_x, event.screen_y)
-        except NoWidget:  # the dialog only opens now
-            return
-        typed = any(line.value for line in screen.query(Input))
-        if isinstance(screen, ModalScreen) and at is screen and not typed:
-            await self._board.run_action("leave", screen)
 
     def _open(self, guide: Guide) -> None:
         self._board.push_screen(guide, self._go)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from textual.events import Click
+from textual.events import Click, MouseDown, MouseMove, MouseUp
 from textual.pilot import Pilot
 
 from board.app.app import BoardApp
@@ -126,6 +126,20 @@ async def test_the_second_half_of_a_double_click_elsewhere_marks_nothing(ledger:
         panel.post_message(Click(panel, 8, 2, 0, 0, 1, False, False, False, chain=2))
         await settled(app, pilot)
         assert read.data_version(ledger) != marked
+
+
+async def test_a_finger_at_the_foot_opens_what_it_names(ledger: Ledger) -> None:
+    """A finger is down and up at once, as a browser tells it: the dialog that it opens is not left by it."""
+    app = board(ledger)
+    async with app.run_test(size=(120, 36)) as pilot:
+        await settled(app, pilot)
+        x, y = place(app, "t temperature", last=True)
+        for kind in (MouseMove, MouseDown, MouseUp):
+            button = 0 if kind is MouseMove else 1
+            app.post_message(kind(None, x, y, 0, 0, button, False, False, False, x, y))
+        await settled(app, pilot)
+        await pilot.pause(0.2)
+        assert isinstance(app.screen, TemperatureDialog)
 
 
 async def test_a_press_beside_a_dialog_leaves_it(ledger: Ledger) -> None:

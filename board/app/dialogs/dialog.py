@@ -3,8 +3,9 @@
 from typing import ClassVar, TypeVar
 
 from textual.binding import BindingType
+from textual.events import MouseDown
 from textual.screen import ModalScreen
-from textual.widgets import Static
+from textual.widgets import Input, Static
 
 Answer = TypeVar("Answer")
 
@@ -17,6 +18,12 @@ class Dialog(ModalScreen[Answer | None]):
     def refuse(self, sentence: str) -> None:
         """Say what is wrong with what was typed; nothing where it is right."""
         self.query_one(".wrong", Static).update(sentence)
+
+    async def on_mouse_down(self, event: MouseDown) -> None:
+        """A press beside it leaves it, unless something is typed; the one that opened it was on the view."""
+        at, _ = self.get_widget_at(event.screen_x, event.screen_y)
+        if at is self and not any(line.value for line in self.query(Input)):
+            await self.app.run_action("leave", self)
 
     def action_leave(self) -> None:
         """Leave everything as it was."""
