@@ -39,6 +39,7 @@ COMMANDS = {
     "doctor": "Look whether the ledger is sound, and mend it.",
     "restore": "Put a backup in the ledger's place, keeping what stood there.",
     "feed": "Take in what probes send: a pipe, a growing CSV file, a broker.",
+    "serve": "Show the same board in a browser, let in by a passphrase.",
     "keys": "List every act with its keys, and check those that were changed.",
 }
 

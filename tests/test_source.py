@@ -16,12 +16,14 @@ UNSAFE: dict[str, tuple[str, ...]] = {
     **dict.fromkeys(("subprocess", "pty", "code", "codeop", "ctypes", "runpy"), ()),
     **dict.fromkeys(("pickle", "marshal", "shelve", "dill", "joblib", "yaml"), ()),
     **dict.fromkeys(("telnetlib", "ftplib", "http", "urllib", "requests", "httpx"), ()),
-    **dict.fromkeys(("socket", "ssl"), ("board/commands/feed/",)),
+    **dict.fromkeys(("socket", "ssl"), ("board/commands/feed/", "board/commands/serve/listening.py")),
+    **dict.fromkeys(("aiohttp", "textual_serve"), ("board/commands/serve/",)),
     "multiprocessing": ("board/planning/search/apart.py",),
     "xml": ("board/sheets/pdf.py",),
 }
 CALLS = {"eval", "exec", "compile", "__import__", "breakpoint", "input"}
 METHODS = {"system", "popen", "mktemp", "executescript", "enable_load_extension", "load_extension"}
+STARTS = {"board/commands/serve/process.py": {"asyncio.create_subprocess_exec"}}  # programs: the board itself
 OF_OS = re.compile(r"os\.(exec|spawn|posix_spawn|system|popen|startfile|fork)")
 
 SQL = re.compile(r"\b(SELECT|INSERT|UPDATE|DELETE|CREATE|DROP|ALTER|PRAGMA|ATTACH|WHERE|ORDER BY|VALUES)\b")
@@ -86,6 +88,12 @@ def dangerous(tree: ast.Module) -> Iterator[str]:
                 yield f"{called}(shell=…)"
 
 
+def started(tree: ast.Module) -> set[str]:
+    """Calls that start a program through the event loop."""
+    calls = (ast.unparse(node.func) for node in ast.walk(tree) if isinstance(node, ast.Call))
+    return {called for called in calls if "create_subprocess" in called or "subprocess_" in called}
+
+
 def spelt_into_sql(tree: ast.Module) -> Iterator[str]:
     """What is put into a text of SQL, other than constants."""
     for node in ast.walk(tree):
@@ -116,6 +124,11 @@ def test_no_text_is_run() -> None:
     assert [f"{place}: {call}" for place, tree in trees() for call in dangerous(tree)] == []
 
 
+def test_only_a_board_in_a_browser_is_a_program_that_is_started() -> None:
+    """With a list of words, never through a shell."""
+    assert {place: calls for place, tree in trees() if (calls := started(tree))} == STARTS
+
+
 def test_sql_is_made_of_the_ledgers_own_words() -> None:
     """A new expression in a text of SQL fails here until the table says what it is; a stale one fails too."""
     found: dict[str, set[str]] = {}
@@ -135,6 +148,8 @@ def test_sql_is_made_of_the_ledgers_own_words() -> None:
         ("run(x, shell=True)", dangerous),
         ("tempfile.mktemp()", dangerous),
         ("db.executescript(x)", dangerous),
+        ("asyncio.create_subprocess_shell(x)", started),
+        ("loop.subprocess_shell(f, x)", started),
         ("f'SELECT * FROM t WHERE who = {who}'", spelt_into_sql),
         ("'SELECT * FROM t WHERE who = %s' % who", spelt_into_sql),
     ],

@@ -20,9 +20,13 @@ if TYPE_CHECKING:
     from board.views.inspection import Inspection
     from board.views.labels import Label
 
+SERVED = "board.app.served:ServedDriver"  # how a board in a browser is told to draw there
+
 
 def has_screen(environment: Mapping[str, str] = os.environ) -> bool:
-    """Whether a full-screen board can be drawn: a terminal on both sides that can move its cursor."""
+    """Whether a full-screen board can be drawn: a terminal on both sides that moves its cursor, or a page."""
+    if environment.get("TEXTUAL_DRIVER") == SERVED:
+        return True
     sides = (sys.stdout, sys.stdin)  # None where the shell closed one, as in `board >&-`
     return environment.get("TERM", "") != "dumb" and all(side is not None and side.isatty() for side in sides)
 

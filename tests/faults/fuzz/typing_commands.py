@@ -22,7 +22,7 @@ from board.house.starter import write_starter
 from tests.faults.fuzz.spoiling import Spoiler
 
 NOW = datetime(2026, 12, 19, 12, 40, tzinfo=UTC)  # as the demo opens
-LEFT_OUT = {"demo", "pin"}  # a screen, a question at the terminal
+LEFT_OUT = {"demo", "pin", "serve"}  # a screen, a question at the terminal, pages until it is stopped
 NO_END = {"--follow", "--mqtt", "--help", "--version"}
 _ON = ("--ledger", "demo.db", "--at", "2026-12-19T05:40")
 _BY = ("--ledger", "demo.db", "--who", "Wren")
