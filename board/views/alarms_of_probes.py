@@ -206,7 +206,7 @@ def _apart(facts: Facts, place: str, probe: Probe, hand: Reading, fed: Reading) 
         level=1,
         kind=AlarmKind.PROBE,
         says=f"{inert(probe.name)} sent {sent} when {read} was read by hand at {when(facts, hand.at)}",
-        todo="check both in ice water, and say which is off",
+        todo="check both in ice water; what is wrong is put right or struck in the Record",
         tone=Tone.CARE,
         since=hand.at,
         do=f"place:{place}",

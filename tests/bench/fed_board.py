@@ -22,6 +22,7 @@ from board.ledger import read
 from board.ledger.feeding import take_fed
 from board.ledger.open import Ledger
 from board.probes.reading import Fed
+from board.views.alarms import alarms
 from board.views.gather import WALK_IN, gather
 from board.views.opening import opening
 from board.views.revising import fingerprint, revised
@@ -55,6 +56,7 @@ def show(heading: str, ledger: Ledger, house: House, now: datetime) -> None:
         "gather": lambda: gather(ledger, house, now),
         "fingerprint": lambda: fingerprint(facts),
         "opening": lambda: opening(facts, likely),
+        "alarms": lambda: alarms(facts, likely),
         "revised, in the background": lambda: revised(facts),
     }.items():
         middle, worst = timed(act)
