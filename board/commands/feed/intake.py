@@ -36,6 +36,7 @@ class Intake(Generic[Token]):
         self.source = source
         self.counts = Counts()
         self.named: dict[str, Probe] = named_by(house.probes)
+        self.house = house
         self._probes = house.probes
         self._zone = zone(house)
         self._hangs_somewhere = any(

@@ -4,11 +4,13 @@ import signal
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import UTC, datetime
+from pathlib import Path
 from threading import Event, current_thread, main_thread
 from time import monotonic
 from typing import Protocol, TypeVar
 
 from board.commands.backing import Beside
+from board.commands.feed.house_look import HouseLook
 from board.commands.feed.intake import Intake
 from board.commands.feed.saying import say
 from board.commands.recording import clock_word
@@ -53,19 +55,31 @@ def feed(intake: Intake[Token], source: Source[Token], stop: Event) -> None:
     if word := clock_word(intake.ledger, now()):
         say(word)
     source.begin(intake.position)
-    backups = Beside(intake.ledger.path)
-    _take_in(intake, source, stop, backups)
+    backups, house_look = Beside(intake.ledger.path), _house_look(intake)
+
+    def look() -> None:
+        backups.keep_up()
+        if word := house_look.word() if house_look else "":
+            say(word)
+
+    _take_in(intake, source, stop, look)
     while not _is_written(intake.end, intake, source, stop) and not stop.is_set():
-        _take_in(intake, source, stop, backups)
+        _take_in(intake, source, stop, look)
 
 
-def _take_in(intake: Intake[Token], source: Source[Token], stop: Event, backups: Beside) -> None:
+def _house_look(intake: Intake[Token]) -> HouseLook | None:
+    """A look at the files of the house that is fed; None where its ledger names no folder."""
+    known = intake.ledger.house
+    return HouseLook(Path(known.folder), intake.house) if known else None
+
+
+def _take_in(intake: Intake[Token], source: Source[Token], stop: Event, look: Callable[[], None]) -> None:
     """Pour in until no more will come, and write every second."""
     due = monotonic() + FLUSH_SECONDS
     while not stop.is_set() and source.pour(intake, max(0.0, due - monotonic())):
         if intake.is_due or monotonic() >= due:
             _is_written(intake.flush, intake, source, stop)
-            backups.keep_up()
+            look()
             due = monotonic() + FLUSH_SECONDS
 
 
