@@ -45,10 +45,13 @@ def make_due(ledger: Path, now: datetime) -> Backup | None:
 def copy_last(ledger: Path, to: Path, now: datetime) -> Copied | None:
     """Copy the newest backup into a folder off this machine, where it is not there yet; tells the last copy.
 
+    One that a wrong clock dated ahead is not the newest for it, or no later one would ever be copied.
+
     Raises:
         LedgerError: it could not be copied.
     """
-    newest, copied = next(iter(backups_in(folder_of(ledger))), None), last_copied(ledger)
+    found, copied = backups_in(folder_of(ledger)), last_copied(ledger)
+    newest = next((one for one in found if one.at <= now), None)
     if newest is None or (copied is not None and (copied.to, copied.seq) == (str(to), newest.seq)):
         return copied
     seen = _look(ledger)

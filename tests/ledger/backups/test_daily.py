@@ -179,6 +179,18 @@ def test_a_copy_of_the_newest_is_made_once(path: Path, planned: Ledger, stick: P
     assert len(backups_in(stick / "cinder-rye.backups")) == 1
 
 
+def test_a_backup_dated_ahead_holds_up_no_later_copy(path: Path, planned: Ledger, stick: Path) -> None:
+    """A clock that was once a century ahead leaves a backup that stays the newest by its name alone."""
+    keep_backed_up(path, stick, NOW + timedelta(days=36_500))
+    take(planned, 1)
+    assert keep_backed_up(path, stick, NOW).lacking_since is None
+    take(planned, 1)
+    later = keep_backed_up(path, stick, NOW + timedelta(days=1))
+    assert later.lacking_since is None
+    assert later.copied is not None
+    assert later.copied.seq == 3
+
+
 async def test_a_board_says_that_a_backup_was_restored_under_it(tmp_path: Path) -> None:
     """Who stands at another board learns at once that entries were set aside, and is told once."""
     with night_ledger(tmp_path / "board.db") as ledger:
