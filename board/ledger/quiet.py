@@ -1,6 +1,7 @@
 """Whether a ledger's entries show nothing of a wrong clock: one question, cheap enough for each screen.
 
 Nothing is wrong where time goes on from each entry to the next, and within a boot as much as its count does.
+Where an entry has no count beside one that has, it is not asked so cheaply.
 """
 
 from typing import NamedTuple
@@ -10,14 +11,15 @@ from board.ledger.clocks import APART
 from board.ledger.open import Ledger
 
 _APART_MS = APART.total_seconds() * 1_000
-_TROUBLED = """WITH counted AS (
-    SELECT e.seq, l.boot, l.up_ms, julianday(e.noted_at) * 86400000.0 AS ms
+_TROUBLED = """SELECT 1 FROM (
+    SELECT l.boot, b.boot AS boot_before, l.up_ms - b.up_ms AS counted,
+        86400000.0 * (julianday(e.noted_at) - julianday(f.noted_at)) AS passed
     FROM entries e JOIN links l ON l.seq = e.seq
-    WHERE e.seq BETWEEN :since AND :until AND l.up_ms IS NOT NULL),
-    beside AS (SELECT boot, ms - lag(ms) OVER inturn AS passed, up_ms - lag(up_ms) OVER inturn AS counted,
-        lag(boot) OVER inturn AS boot_before FROM counted WINDOW inturn AS (ORDER BY seq))
-    SELECT 1 FROM beside WHERE CASE WHEN boot <> '' AND boot = boot_before
-        THEN abs(passed - counted) > :apart ELSE passed < -:apart END LIMIT 1"""
+    LEFT JOIN entries f ON f.seq = e.seq - 1 LEFT JOIN links b ON b.seq = e.seq - 1
+    WHERE e.seq > :since AND e.seq <= :until AND l.up_ms IS NOT NULL)
+    WHERE CASE WHEN counted IS NULL THEN 1
+        WHEN boot <> '' AND boot = boot_before THEN abs(passed - counted) > :apart
+        ELSE passed < -:apart END LIMIT 1"""
 _LAST = "SELECT seq, sha256 FROM links ORDER BY seq DESC LIMIT 1"
 
 
