@@ -73,13 +73,15 @@ class Setting:
         """Ask for the folder off this machine that backups are copied into."""
         asks = "A folder on a stick or another machine, such as /media/stick; - for none"
         usual = self._board.settings.backup_to
-        self._board.push_screen(Ask("Copies of backups", asks, usual, check=self._backup_to))
+        self._board.push_screen(
+            Ask("Copies of backups", asks, usual, check=self._backup_to, enter="keeps it")
+        )
 
     def _backup_to(self, typed: str) -> None:
         folder = "" if typed.strip() == NOBODY else typed.strip()
         if folder and not is_folder(folder_meant(folder)):
             raise BoardError(f"there is no folder {folder}; put in what it is on, or name another")
-        self.change("backup_to", folder)
+        self.change("backup_to", folder and str(folder_meant(folder).absolute()))
         self._board.backing.look_now()
 
     def change(self, key: str, value: str | bool) -> None:

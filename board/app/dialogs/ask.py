@@ -27,14 +27,19 @@ class Ask(Dialog[str]):
         *,
         check: Check | None = None,
         digits: bool = False,
+        enter: str = "records",
     ) -> None:
-        """`check` may refuse an answer; `digits` shows keys for a finger where a number is asked for."""
+        """`check` may refuse an answer; `digits` shows keys for a finger where a number is asked for.
+
+        `enter` says what Enter does where it does not record yet.
+        """
         super().__init__()
         self._heading = heading
         self._question = question
         self._answer = answer
         self._check = check
         self._digits = digits
+        self._enter = enter
 
     def compose(self) -> ComposeResult:
         """A heading, the question, the line, and what is wrong with it."""
@@ -45,7 +50,7 @@ class Ask(Dialog[str]):
             if self._digits:
                 yield Keypad()
             yield Static("", classes="wrong", markup=False)
-            yield Hint("Enter records   Esc leaves")
+            yield Hint(f"Enter {self._enter}   Esc leaves")
 
     def on_mount(self) -> None:
         """Ready to type."""

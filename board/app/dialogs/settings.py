@@ -48,6 +48,10 @@ class SettingsDialog(Dialog[None]):
         self.fill()
         self.call_after_refresh(self.fill)
 
+    def on_screen_resume(self) -> None:
+        """What was just asked for and answered shows at once."""
+        self.call_after_refresh(self.fill)
+
     def on_resize(self) -> None:
         """Fit the new size."""
         self.call_after_refresh(self.fill)

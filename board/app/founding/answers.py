@@ -357,7 +357,7 @@ class Answers:
                 then(answers)
 
         self._screen.app.push_screen(
-            Ask(heading, question.says, question.answer, check=question.read), answered
+            Ask(heading, question.says, question.answer, check=question.read, enter="takes it"), answered
         )
 
     def _pick(

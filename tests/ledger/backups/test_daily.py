@@ -210,8 +210,14 @@ async def test_a_board_says_that_a_backup_was_restored_under_it(tmp_path: Path) 
             assert app.told is None
 
 
-async def test_the_folder_for_copies_is_named_at_the_board(tmp_path: Path) -> None:
-    """F4, copies: a folder that is not there is refused in a line, one that is there is kept."""
+async def test_the_folder_for_copies_is_named_at_the_board(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """F4, copies: a folder that is not there is refused in a line; one that is there is kept and shown.
+
+    Named from where the board was started, it is the same folder wherever a command is run later.
+    """
+    monkeypatch.chdir(tmp_path)
     stick = tmp_path / "stick"
     stick.mkdir()
     file = tmp_path / "settings.toml"
@@ -221,9 +227,10 @@ async def test_the_folder_for_copies_is_named_at_the_board(tmp_path: Path) -> No
             await settled(app, pilot)
             await pilot.press("f4", *["down"] * 5, "enter")
             await settled(app, pilot)
-            await pilot.press(*f"{stick}x", "enter")
+            await pilot.press(*"stickx", "enter")
             await settled(app, pilot)
             assert "there is no folder" in screen_text(app)
             await pilot.press("backspace", "enter")
             await settled(app, pilot)
             assert read_settings(file).values["backup_to"] == str(stick)
+            assert "none: backups are on this machine alone" not in screen_text(app)
