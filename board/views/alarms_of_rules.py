@@ -64,12 +64,13 @@ def _patience(facts: Facts, limits: AlarmLimits, check: Check) -> float:
 
 
 def _check(facts: Facts, check: Check) -> Alarm:
-    late = duration(minutes_between(check.at, facts.now))
+    minutes = minutes_between(check.at, facts.now)
+    late = f"{duration(minutes)} overdue" if minutes >= 1 else "due now"
     return Alarm(
         key=f"check/{check.key.removeprefix(PREFIX)}/{spell(check.at)}",
         level=1,
         kind=AlarmKind.CHECK,
-        says=f"{check.says}, {late} overdue",
+        says=f"{check.says}, {late}",
         todo="",
         tone=Tone.CARE,
         since=check.at,

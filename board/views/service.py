@@ -104,6 +104,12 @@ class Service:
     leans: str = ""
 
 
+def is_serving(facts: Facts) -> bool:
+    """Whether a service runs now."""
+    coming = next_occasion(facts)
+    return coming is not None and coming[1].at <= facts.now
+
+
 def service(facts: Facts, revised: Revised | None = None, advised: Advised | None = None) -> Service:
     """The Service view of one moment; `advised` is what helps the loads in trouble."""
     coming = next_occasion(facts)

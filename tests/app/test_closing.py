@@ -78,6 +78,21 @@ async def test_what_is_left_is_cooled_or_held(tmp_path: Path) -> None:
         assert stage(app, "sat-ham") is LoadStage.HOLDING
 
 
+async def test_between_services_the_screen_says_what_is_left_and_by_which_key(tmp_path: Path) -> None:
+    """After the last service the line above the keys names what is left; while one runs it does not."""
+    app = board(closing(tmp_path / "board.db"), now=at("21:30"), who="odile")
+    async with app.run_test(size=SMALL) as pilot:
+        await pilot.press("3")
+        await pilot.pause()
+        assert "left of what is over: 60 pork" in screen_text(app)
+        assert "x asks what becomes of each" in " ".join(screen_text(app).split())
+    app = board(closing(tmp_path / "running.db"), now=at("13:00"), who="odile")
+    async with app.run_test(size=SMALL) as pilot:
+        await pilot.press("3")
+        await pilot.pause()
+        assert "left of what is over" not in screen_text(app)
+
+
 async def test_nothing_is_left_while_service_runs(tmp_path: Path) -> None:
     """While lunch runs nothing is over, and x says so and asks nothing."""
     app = board(closing(tmp_path / "board.db"), now=at("13:00"), who="odile")

@@ -52,7 +52,8 @@ async def test_a_number_is_typed_in_its_line(ledger: Ledger, house: House, size:
     app = board(ledger, house)
     async with app.run_test(size=size) as pilot:
         await settled(app, pilot)
-        await pressed(app, pilot, "2", "p")
+        assert "Enter view load" in await pressed(app, pilot, "2")
+        assert "Enter change " in await pressed(app, pilot, "p")
         assert "123_" in await pressed(app, pilot, "enter", "1", "2", "3")
         assert read.promises(ledger, DAY) == {}
         shown = words(await pressed(app, pilot, "enter"))

@@ -12,10 +12,12 @@ from board.app.dialogs.bulk import BulkDialog
 from board.app.keys import SERVICE, bindings
 from board.app.screens.view import ViewScreen
 from board.app.widgets.panel import Panel
+from board.house.wording import in_list
 from board.views import names
 from board.views.checks import checks
 from board.views.facts import Facts
-from board.views.service import ItemLine, Service, service
+from board.views.leftovers import leftovers
+from board.views.service import ItemLine, Service, is_serving, service
 from board.views.service_card import item_card
 from board.views.service_card_tables import ahead_table, card_line, card_table, loads_table
 from board.views.service_tables import items_table, orders_table
@@ -23,6 +25,7 @@ from board.views.table import share
 from board.views.text import Tone
 
 _SOON = timedelta(minutes=15)
+_LEFT = 2  # things left over that are named
 _WIDE = 116  # columns from which on the card stands beside the orders
 _TALL = 30  # lines from which on it lists loads and hours too
 _ITEMS_FIRST, _CARD_FIRST, _ORDERS_FIRST = 12, 2, 3  # lines that each keeps where room is short
@@ -124,6 +127,11 @@ class ServiceScreen(ViewScreen):
     def quiet_word(self) -> str:
         """The reading that is due, or what a person may forget here."""
         facts = self.board.facts
+        left = () if is_serving(facts) else leftovers(facts)
+        if left:
+            more = [f"{len(left) - _LEFT} more"] if len(left) > _LEFT else []
+            these = in_list([*(one.name for one in left[:_LEFT]), *more])
+            return f"left of what is over: {these}; {self.key('close')} asks what becomes of each"
         waiting = checks(facts, facts.now + _SOON)
         if waiting:
             due = "overdue since" if waiting[0].at < facts.now else "due"

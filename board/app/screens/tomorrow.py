@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import date
 
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
 
-from board.app.keys import TIMELINE, TOMORROW, bindings
+from board.app.keys import TIMELINE, TOMORROW, Act, bindings
 from board.app.screens.day_cures import DayCures
 from board.app.widgets.edges import fits
 from board.app.widgets.panel import Panel
@@ -274,6 +275,7 @@ class TomorrowScreen(DayCures):
     def _show_under(self, what: str) -> None:
         self._under = "account" if self._under == what else what
         self._fill_list()
+        self.show_foot()
         self.tell()
         if self._under == "loads":
             self.panel("loads").choose(self._chosen)
@@ -283,6 +285,15 @@ class TomorrowScreen(DayCures):
         """Let keys reach the list that is open, else the timeline."""
         target = self.query_one(TimelineView) if self._under == "account" else self.panel(self._under)
         self.set_focus(target)
+
+    @property
+    def acts(self) -> tuple[Act, ...]:
+        """Over what is promised Enter changes it, elsewhere it shows a load."""
+        if self._under != "promises":
+            return super().acts
+        return tuple(
+            replace(act, word="change") if act.id == "tomorrow-likely" else act for act in super().acts
+        )
 
     def action_loads(self) -> None:
         """Show or hide the list of loads."""

@@ -129,8 +129,12 @@ class ViewScreen(Screen[None]):
         self.show_head(facts)
         alarm = self.board.alarming.line() if self.TELLS_ALARMS else []
         self.query_one(AlarmLine).show(alarm, self.key("alarms"))
-        self.query_one("#foot", Edge).show(foot(self.acts, self.size.width - 2, self.FOOT_FIRST))
+        self.show_foot()
         self.tell()
+
+    def show_foot(self) -> None:
+        """Show what the keys do here and now."""
+        self.query_one("#foot", Edge).show(foot(self.acts, self.size.width - 2, self.FOOT_FIRST))
 
     def show_head(self, facts: Facts) -> None:
         """Show what the line at the top tells."""
