@@ -129,6 +129,10 @@ def _known_pit(ledger: Ledger, typed: str) -> str:
 def _known_zone(ledger: Ledger, pit: str, typed: str | None) -> str | None:
     """The id of a zone of a pit by that id or name; a pit that has zones must have one named."""
     house = house_of(ledger)
+    if house is not None and pit not in house.pits:  # the plan is of a house that had it
+        raise LedgerError(
+            f"the house has no pit {pit} any more; say which it is on: --pit {', '.join(house.pits)}"
+        )
     zones = house.pits[pit].zones if house is not None else ()
     if house is None or (typed is None and not zones):
         return typed

@@ -252,10 +252,8 @@ def _day(text: str | None, house: House) -> date:
 
 def _now(text: str | None, day: date, house: House) -> datetime | None:
     """A moment with its offset, or a bare time of day on the planned day."""
-    from datetime import time as clock  # noqa: PLC0415
-
     from board.house.calendar import at_time  # noqa: PLC0415
-    from board.house.years import known_moment  # noqa: PLC0415
+    from board.house.years import known_clock, known_moment  # noqa: PLC0415
 
     if text is None:
         return None
@@ -264,7 +262,7 @@ def _now(text: str | None, day: date, house: House) -> datetime | None:
     )
     try:
         if "T" not in text:
-            return at_time(day, clock.fromisoformat(text), house.zone)
+            return at_time(day, known_clock(text), house.zone)
         moment = known_moment(text)
     except ValueError:
         raise PlanError(wrong) from None

@@ -4,7 +4,6 @@ import json
 from collections.abc import Sequence
 from dataclasses import asdict, replace
 from datetime import UTC, datetime, timedelta
-from datetime import time as clock
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
@@ -99,14 +98,14 @@ def _setpoint(text: str, option: str) -> float | None:
 
 
 def _moment(text: str, load: "PlannedLoad", house: House, option: str) -> datetime:
-    from board.house.years import known_moment  # noqa: PLC0415
+    from board.house.years import known_clock, known_moment  # noqa: PLC0415
 
     zone = ZoneInfo(house.zone)
     try:
         if "T" in text:
             moment = known_moment(text)
             return (moment if moment.tzinfo else moment.replace(tzinfo=zone)).astimezone(UTC)
-        day, time = load.load_at.astimezone(zone).date(), clock.fromisoformat(text)
+        day, time = load.load_at.astimezone(zone).date(), known_clock(text)
     except ValueError:
         found = f"found '{text}', allowed a time such as 22:10 or 2026-12-18T22:10"
         raise PlanError(f"{option}: {found}; the whole is {_EXAMPLE}") from None

@@ -4,7 +4,7 @@ Room for any history and any order ahead, yet so near that a repeating rule is c
 and that no sum of dates leaves the calendar.
 """
 
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 
 from board.errors import BoardError
 
@@ -23,6 +23,14 @@ def known_moment(text: str) -> datetime:
     """The ISO 8601 moment of a text, with or without an offset; raises ValueError as `known_day` does."""
     found = datetime.fromisoformat(text)
     known_day(found.date())
+    return found
+
+
+def known_clock(text: str) -> time:
+    """The time of day of an ISO 8601 text on the house's clock; raises ValueError for one with an offset."""
+    found = time.fromisoformat(text)
+    if found.tzinfo is not None:
+        raise ValueError(text)
     return found
 
 
