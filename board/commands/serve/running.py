@@ -12,6 +12,7 @@ from time import monotonic
 
 import click
 from aiohttp import web
+from aiohttp.http_exceptions import HttpProcessingError
 
 from board.app.stopping import TERMINATED
 from board.commands.serve.boards import Boards, Over
@@ -26,6 +27,7 @@ from board.errors import BoardError
 
 _STOPS = {"SIGINT": 130, "SIGTERM": TERMINATED, "SIGHUP": TERMINATED}
 _TO_CLOSE_SECONDS = 3.0
+_NOT_OURS = (HttpProcessingError, ConnectionError)  # what a stranger sent that is no request, or did not end
 
 
 def serve(
@@ -124,9 +126,9 @@ class _OneLine(logging.Handler):
 
     def emit(self, record: logging.LogRecord) -> None:
         """Say it, where it is one."""
-        if record.levelno < logging.WARNING:
-            return
         kind, _, trace = record.exc_info or (None, None, None)
+        if record.levelno < logging.WARNING or (kind and issubclass(kind, _NOT_OURS)):
+            return
         while trace is not None and trace.tb_next is not None:
             trace = trace.tb_next
         where = f" in {trace.tb_frame.f_code.co_filename}, line {trace.tb_lineno}" if trace else ""

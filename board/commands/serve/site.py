@@ -33,6 +33,7 @@ _PARTS = {
 _TAB = re.compile(r"[0-9a-f]{8,64}")
 _LARGEST_MESSAGE = 1 << 16  # bytes; what is pasted comes in one
 _LARGEST_FORM = 1 << 14
+_FORM = "application/x-www-form-urlencoded"
 _SIGN_OF_LIFE_SECONDS = 10.0
 _LOOK_SECONDS = 2.0
 
@@ -71,7 +72,7 @@ class Site:
         """Let in whoever knows the passphrase; a try is counted before it is looked at."""
         device, address = self.gate.device(request), request.remote or ""
         place = place_of(address, device)
-        given = (await request.post()).get("passphrase")
+        given = await _given(request)
         if wait := self.tries.wait_seconds(place, self.now()):
             answer = self._asking(f"That was wrong too often. Try again in {_seconds(wait)}.", 429)
             answer.headers["Retry-After"] = str(wait)
@@ -88,9 +89,9 @@ class Site:
         self.say(f"let in from {address}")
         return leave
 
-    async def _is_right(self, kept: Kept, given: object) -> bool:
+    async def _is_right(self, kept: Kept, given: str) -> bool:
         """Whether it is the passphrase; one is looked at after another, since that takes memory and time."""
-        if not isinstance(given, str) or len(given) > LONGEST:
+        if len(given) > LONGEST:
             return False
         async with self.looking:
             return await asyncio.to_thread(kept.is_of, given)
@@ -160,6 +161,17 @@ class Site:
         for word, what in {"HOUSE": self.house, **told}.items():
             text = text.replace(f"[[{word}]]", html.escape(what))
         return web.Response(text=text, content_type="text/html", charset="utf-8")
+
+
+async def _given(request: web.Request) -> str:
+    """What was given as the passphrase in our form; empty in a form of another kind, or one that is spoilt."""
+    if request.content_type != _FORM:
+        return ""
+    try:
+        given = (await request.post()).get("passphrase")
+    except (ValueError, LookupError):  # letters that are none, or of a name that is none
+        return ""
+    return given if isinstance(given, str) else ""
 
 
 async def _hear(socket: web.WebSocketResponse, board: Board) -> None:

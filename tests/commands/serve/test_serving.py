@@ -129,6 +129,7 @@ async def test_nothing_secret_is_said(served: Served) -> None:
     with socket.create_connection(("127.0.0.1", int(served.address.rpartition(":")[2]))) as raw:
         raw.sendall(b"POST /sign-in HTTP/9\r\nHost: \x00\r\nContent-Length: z\r\n\r\npassphrase=wet+oak\r\n")
         assert b" 400 " in raw.recv(1000)
+    assert "a request failed" not in served.said
     said = served.said
     assert "a wrong passphrase from 127.0.0.1" in said
     secrets = (PASSPHRASE, "wet oak", "wet+oak", "Traceback", *cookies)
