@@ -164,7 +164,7 @@ class Site:
 
 
 async def _given(request: web.Request) -> str:
-    """What was given as the passphrase in our form; empty in a form of another kind, or one that is spoilt."""
+    """What was given as the passphrase in our form; empty in one of another kind, or one that is spoilt."""
     if request.content_type != _FORM:
         return ""
     try:
