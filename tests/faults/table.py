@@ -26,10 +26,11 @@ class Tally:
 def print_table(title: str, tallies: Mapping[str, Tally]) -> int:
     """Print a line a kind and the first of what was wrong; 1 where anything was, else 0."""
     print(title)
-    print(f"{'':<34}{'rounds':>8}{'acknowledged':>14}{'undecided':>11}{'wrong':>7}")
+    wide = max(33, *map(len, ("", *tallies))) + 1
+    print(f"{'':<{wide}}{'rounds':>8}{'acknowledged':>14}{'undecided':>11}{'wrong':>7}")
     for kind, tally in tallies.items():
         print(
-            f"{kind:<34}{tally.rounds:>8}{tally.acknowledged:>14}{tally.undecided:>11}{len(tally.wrong):>7}"
+            f"{kind:<{wide}}{tally.rounds:>8}{tally.acknowledged:>14}{tally.undecided:>11}{len(tally.wrong):>7}"
         )
     wrong = [f"    {kind}: {line}" for kind, tally in tallies.items() for line in tally.wrong]
     print("\n".join(wrong[:10]), end="\n" if wrong else "")
