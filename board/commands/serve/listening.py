@@ -20,12 +20,12 @@ class Listening:
 
     host: str
     port: int
-    names: frozenset[str]
+    names: tuple[str, ...]
     tls: ssl.SSLContext | None = None
 
     def address(self, port: int) -> str:
         """What to type into a browser, with the port that was taken."""
-        host = gethostname() if self.host in ("0.0.0.0", "::") else self.host  # noqa: S104
+        host = self.names[0] if self.tls and self.names else self.host
         host = f"[{host}]" if ":" in host else host
         return f"{'https' if self.tls else 'http'}://{host}:{port}"
 
@@ -59,7 +59,8 @@ def listening(
             f"--host {host}: without TLS anyone in the network can read the passphrase; give --certificate"
             " and --key, or keep to 127.0.0.1, behind a proxy with TLS"
         )
-    return Listening(host, port, frozenset(name.lower() for name in (host, *names)), tls)
+    known = [*names, *([] if is_address(host) else [host]), *([gethostname()] if tls else [])]
+    return Listening(host, port, tuple(name.lower() for name in known), tls)
 
 
 def name_of(host: str) -> str:

@@ -70,7 +70,9 @@ async def _start(ledger: Path, options: Sequence[str], size: tuple[int, int]) ->
 async def _serve(site: Site, where: Listening) -> int:
     told: asyncio.Future[int] = asyncio.get_running_loop().create_future()
     for name, code in _STOPS.items():
-        asyncio.get_running_loop().add_signal_handler(getattr(signal, name), _tell, told, code)
+        which = getattr(signal, name)
+        if signal.getsignal(which) is not signal.SIG_IGN:  # as nohup has SIGHUP ignored
+            asyncio.get_running_loop().add_signal_handler(which, _tell, told, code)
     runner = web.AppRunner(site_app(site), access_log=None, shutdown_timeout=_TO_CLOSE_SECONDS)
     await runner.setup()
     watch = asyncio.create_task(site.keep_watch())

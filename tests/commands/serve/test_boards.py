@@ -2,13 +2,16 @@
 
 import asyncio
 import json
+import re
 from pathlib import Path
 
 import pytest
 from aiohttp import ClientWebSocketResponse, WSMsgType
 
+from board.app.settled import suiting
 from board.commands.serve import boards, site
 from board.commands.serve.boards import Over, size_of
+from board.commands.serve.process import environment, words
 
 from .sites import DRAWN, House, a_house
 
@@ -138,6 +141,25 @@ async def test_a_page_without_a_tab_is_told_to_load_again(house: House) -> None:
     page = await house.board("../x")
     assert await over(page) == (Over.FAILED, "load this page again")
     assert house.started == []
+
+
+def test_the_page_knows_why_it_is_closed() -> None:
+    """Its numbers and its minutes are those of the server."""
+    script = (Path(boards.__file__).parent / "page" / "board.js").read_text(encoding="utf-8")
+    said = dict(re.findall(r"\b([A-Z_]+) = (\d{4})\b", script))
+    assert {name: int(said[name]) for name in Over.__members__} == {one.name: one.value for one in Over}
+    assert "kept for three minutes" in script
+    assert boards.KEPT_SECONDS == 3 * 60
+
+
+def test_a_board_is_told_its_ledger_its_screen_and_how_it_is_to_look(tmp_path: Path) -> None:
+    """The flags as they were given; glyphs and colours whatever terminal it is started from."""
+    told = environment(tmp_path / "board.db", (100, 30), {"TERM": "linux", "LC_ALL": "C", "HOME": "/h"})
+    assert (told["BOARD_LEDGER"], told["COLUMNS"], told["ROWS"]) == (str(tmp_path / "board.db"), "100", "30")
+    assert suiting(told) == {}
+    assert told["HOME"] == "/h"
+    flags = {"theme": "light", "ascii": True, "motion": False, "who": "Ines"}
+    assert words(flags) == ["--theme", "light", "--ascii", "--no-motion", "--who", "Ines"]
 
 
 @pytest.mark.parametrize(

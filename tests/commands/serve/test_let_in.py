@@ -1,11 +1,12 @@
 """The parts of letting in: where may be listened, what a passphrase is, tries and visits."""
 
 import os
+import ssl
 from pathlib import Path
 
 import pytest
 
-from board.commands.serve.listening import listening
+from board.commands.serve.listening import Listening, listening
 from board.commands.serve.passphrase import Passphrase, check_new
 from board.commands.serve.tries import FREE_TRIES, LONGEST_WAIT_SECONDS, MANY_WRONG, Tries, place_of
 from board.commands.serve.visits import Visits, device_of, device_token
@@ -26,6 +27,16 @@ def test_beyond_this_machine_tls_is_asked_for(host: str) -> None:
     """The line says what is allowed instead."""
     with pytest.raises(BoardError, match=r"--certificate and --key, or keep to 127.0.0.1, behind a proxy"):
         listening(host, 8421, None, None, ())
+
+
+def test_the_address_told_is_one_that_is_answered() -> None:
+    """The first name given, or this machine's own where TLS is spoken for all its addresses."""
+    tls = ssl.create_default_context()
+    for names in (("kitchen.lan",), ("vm",)):
+        where = Listening("0.0.0.0", 0, names, tls)
+        assert where.address(8421) == f"https://{names[0]}:8421"
+        assert where.is_meant(f"{names[0]}:8421")
+    assert Listening("::1", 0, ("kitchen.lan",)).address(8421) == "http://[::1]:8421"
 
 
 @pytest.mark.parametrize(

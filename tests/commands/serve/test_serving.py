@@ -90,6 +90,17 @@ async def test_told_to_stop_it_leaves_nothing_running(name: str, code: int, serv
     assert "Traceback" not in served.said
 
 
+def test_a_hang_up_that_is_to_be_ignored_is_ignored(ledger: Path) -> None:
+    """As under nohup, where the terminal it was started in is closed."""
+    before = signal.signal(signal.SIGHUP, signal.SIG_IGN)
+    try:
+        with serving(ledger) as served:
+            served.process.send_signal(signal.SIGHUP)
+            assert served.end(signal.SIGTERM) == 143
+    finally:
+        signal.signal(signal.SIGHUP, before)
+
+
 async def test_boards_end_when_whoever_serves_them_is_killed(served: Served) -> None:
     """They read the end of what is typed."""
     async with let_in(served, PASSPHRASE) as browser:
@@ -153,6 +164,7 @@ async def test_beyond_this_machine_it_speaks_tls(ledger: Path, tmp_path: Path) -
     subprocess.run([OPENSSL, "req", *made, *files], check=True, capture_output=True)
     own = ("--host", "0.0.0.0", "--certificate", str(certificate), "--key", str(key))
     with serving(ledger, *own) as served:
+        assert served.address.startswith(f"https://{socket.gethostname().lower()}:")
         port = served.address.rpartition(":")[2]
         served.address = f"https://127.0.0.1:{port}"
         async with let_in(served, PASSPHRASE) as browser:
