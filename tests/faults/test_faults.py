@@ -54,7 +54,7 @@ def test_disks_that_fail() -> None:
 @on_a_failing_disk
 def test_a_restore_on_a_disk_that_fails() -> None:
     """A refused operation leaves all of the old or all of the new, as it was told."""
-    assert_nothing_lost("disk", "--work", "restore", "--only", "one on", "--every", "307")
+    assert_nothing_lost("disk", "--work", "restore", "--only", "one on", "--every", "607")
 
 
 @on_a_failing_disk
