@@ -152,7 +152,8 @@ def _nobody_at_the_fire(house: House, day: date) -> Found:
 def _nothing_promised(house: House) -> Found:
     for service in house.services.values():
         if not any(service.promises.values()):
-            yield f"services.toml, {service.id}.promises", "nothing is promised at this service"
+            nothing = "nothing is promised at this service; write it here, or day by day on the board"
+            yield f"services.toml, {service.id}.promises", nothing
 
 
 def _nowhere_to_rest(house: House) -> Found:
