@@ -18,9 +18,10 @@ from board.ledger.clocks import APART, Clocks
 from board.ledger.doubtful import clocks_between, clocks_lately, put_right
 from board.ledger.facts import WatchFacts
 from board.ledger.fed import thinned
+from board.ledger.feeding import ProbeState
 from board.ledger.open import Ledger
 from board.ledger.shifts import Shift, shifts_of
-from board.ledger.state import BatchState, Entry, LoadState, Reading, Timing
+from board.ledger.state import BatchState, Entry, LoadState, PitState, Reading, Timing
 from board.ledger.times import moment
 
 HELD_BACK = timedelta(minutes=15)  # what a feed keeps back at most to see what follows
@@ -93,8 +94,16 @@ class Counted:
         return ordered if silence is None else thinned(ordered, silence)
 
     def loads(self, states: Iterable[LoadState]) -> list[LoadState]:
-        """Loads with their marks at the times that count."""
-        return [self._marked("load", state.day.isoformat(), state) for state in states]
+        """Loads with their marks, and the last of their cores, at the times that count."""
+        return [self._with_core(self._marked("load", state.day.isoformat(), state)) for state in states]
+
+    def pits(self, states: Mapping[str, PitState], since: datetime) -> dict[str, PitState]:
+        """Pits with the last of their air by the times that count, where it was read since a moment."""
+        return {id: self._with_air(state, since) for id, state in states.items()}
+
+    def probes(self, states: Iterable[ProbeState], since: datetime) -> list[ProbeState]:
+        """Probes with what they last fed by the times that count, where that was since a moment."""
+        return [self._with_fed(state, since) for state in states]
 
     def batches(self, states: Iterable[BatchState]) -> list[BatchState]:
         """Batches with their marks at the times that count."""
@@ -112,6 +121,30 @@ class Counted:
         ]
         return sorted(ran, key=lambda one: (one.started_at, one.id))
 
+    def _with_core(self, state: LoadState) -> LoadState:
+        if not self._shifts or state.last_core_at is None:
+            return state
+        last = self.readings(load=state.id, day=state.day)[-1]
+        return replace(state, last_core_c=last.temperature_c, last_core_at=last.at)
+
+    def _with_air(self, state: PitState, since: datetime) -> PitState:
+        if not self._shifts or state.last_air_at is None:
+            return state
+        last = self.readings(place=state.id, since=since)[-1:]
+        return replace(state, last_air_c=last[0].temperature_c, last_air_at=last[0].at) if last else state
+
+    def _with_fed(self, state: ProbeState, since: datetime) -> ProbeState:
+        if not self._shifts:
+            return state
+        load, day = state.load, state.load_day
+        place = state.place if load is None else None
+        fed = [
+            one
+            for one in self.readings(load=load, day=day, place=place, since=since)
+            if one.probe == state.id
+        ]
+        return replace(state, at=fed[-1].at, temperature_c=fed[-1].temperature_c) if fed else state
+
     def _shift(self, seq: int) -> Shift | None:
         if seq in self._right:
             return None
@@ -124,7 +157,7 @@ class Counted:
             row["seq"]: _Written(moment(row["noted_at"]), row["boot"] if row["up_ms"] is not None else "")
             for row in self._ledger.rows(_LINKED, (numbers,))
         }
-        return [self._reading(one, written[one.seq]) for one in readings]
+        return [self._reading(one, written.get(one.seq, _Written(one.at, ""))) for one in readings]
 
     def _reading(self, one: Reading, written: _Written) -> Reading:
         """One reading: what a person or a probe's own clock told is by no count of this machine."""

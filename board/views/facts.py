@@ -60,7 +60,8 @@ class Facts:
     `aside` the messages that were lately set aside, the latest first. `began_at` is when the ledger's
     first entry was written; `doubts` tell of entries that are shown by themselves why their time is
     doubtful. `recent` is all that was recorded lately, at the times that were put right, `since` what of it
-    came after the last handover.
+    came after the last handover. Loads, batches, watches, readings, setpoints and what was done have the
+    times that count, where a wrong clock wrote others.
     """
 
     house: House

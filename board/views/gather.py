@@ -41,7 +41,8 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
         plans = {day: read.current_plan(ledger, day) for day in read.planned_days(ledger, first, last)}
         times = counted(ledger)
         loads = {(load.day, load.id): load for load in times.loads(read.load_states(ledger, first, last))}
-        recent = at_their_times([e for e in read.entries(ledger, since=now - LOOK_BACK) if e.at <= now])
+        written = read.entries(ledger, since=now - LOOK_BACK)
+        recent = at_their_times([e for e in written if times.at(e) <= now])
         signed, since_at = handovers(recent, now)
         watches = times.watches(now - LOOK_BACK)
         kept = read.kept_batches(ledger, first, now)
@@ -56,7 +57,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             plans={day: plan for day, plan in plans.items() if plan is not None},
             loads=loads,
             batches=batches,
-            pits=read.pit_states(ledger),
+            pits=times.pits(read.pit_states(ledger), now - LOOK_BACK),
             done=_done(ledger, first, last),
             readings={
                 key: _readings(times, load, silence) for key, load in loads.items() if load.stage in _COOKING
@@ -77,14 +78,14 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             watched={watch.id: tuple(times.readings(place=watch.id)) for watch in watches},
             kept=_kept(times, house, now, silence),
             corrected=corrections(recent),
-            acted=tuple(e for e in recent if e.kind == "action" and not e.undone),
+            acted=tuple(replace(e, at=times.at(e)) for e in recent if e.kind == "action" and not e.undone),
             weighed=_weighed(ledger, first, last),
             chilling={key: _chilling(times, one) for key, one in batches.items() if one.made_at is not None},
             uses=tuple(read.uses(ledger, min((one.day for one in kept), default=first), last)),
             shelf=tuple(_shelf(ledger, kept)),
             answers=read.answers(ledger, now - LOOK_BACK),
             began_at=read.began_at(ledger),
-            fed=tuple(feeding.probe_states(ledger)),
+            fed=tuple(times.probes(feeding.probe_states(ledger), now - LOOK_BACK)),
             placed=tuple(feeding.placed_last(ledger)),
             aside=tuple(feeding.asides_since(ledger, now - timedelta(minutes=aside().minutes))),
             probes=tuple({e.subject: e for e in recent if e.kind == "probe" and not e.undone}.values()),

@@ -221,6 +221,29 @@ def test_marks_of_loads_and_watches_move_with_their_clock(planned: Ledger) -> No
     assert load.on_at == on.at + SHORT
 
 
+def test_what_was_read_last_is_last_by_the_times_that_count(planned: Ledger) -> None:
+    """A core, a pit's air and a probe, read by a clock two hours ahead and then by one that is right."""
+    machine = Machine().runs(planned)
+    rights(planned, machine, 1, 300)
+    write.light(planned, "north", 118.0, **machine.said(1))
+    write.mark_load(planned, BRISKET, LoadStage.ON, **machine.said(1))
+    for error, celsius in ((2 * HOUR, 40.0), (timedelta(0), 50.0)):
+        machine.error = error
+        write.take_reading(planned, celsius, load=BRISKET, **machine.said(10))
+        write.take_reading(planned, celsius + 60, place="north", **machine.said())
+        fed(planned, machine, "probe", 0, error)
+    last, since = machine.true, EVENING
+    rights(planned, machine, 1, 300)
+    times = counted(planned)
+    (load,) = times.loads(read.load_states(planned, DAY))
+    assert (load.last_core_c, load.last_core_at) == (50.0, last)
+    north = times.pits(read.pit_states(planned), since)["north"]
+    assert (north.last_air_c, north.last_air_at) == (110.0, last)
+    (probe,) = times.probes(feeding.probe_states(planned), since)
+    assert probe.at == last
+    assert feeding.probe_states(planned)[0].at > last
+
+
 acts = st.lists(
     st.tuples(st.sampled_from("wwwwsb"), st.integers(0, 400), st.integers(-300, 300)), min_size=1, max_size=25
 )

@@ -10,6 +10,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from board.ledger import feeding, write
+from board.ledger.checking import About
 from board.ledger.clocks import Doubt
 from board.ledger.doubtful import clocks
 from board.ledger.open import Ledger, create_ledger
@@ -244,6 +245,21 @@ def test_what_is_due_and_what_is_missed_go_by_the_time_that_passed(by: timedelta
     rights(ledger, machine, 20)
     (late,) = (one for one in failing(gather(ledger, house(), machine.true)) if one.about == f"watch:{tub}")
     assert late.since == began + 2 * HOUR
+
+
+@pytest.mark.parametrize("by", SET_BY)
+def test_what_was_done_answers_what_failed_whatever_its_clock_showed(by: timedelta, ledger: Ledger) -> None:
+    """Beans not read in time, thrown away a quarter of an hour later: nothing is left to be done."""
+    machine = Machine(true=at("15:00"), booted=at("09:00")).runs(ledger)
+    rights(ledger, machine, 1, 300)
+    tub = write.start_watch(ledger, Watched(COOLING, "beans"), **machine.said(1)).subject
+    rights(ledger, machine, 130)
+    assert [one.about for one in failing(gather(ledger, house(), machine.true))] == [f"watch:{tub}"]
+    machine.error = by
+    write.act_on(ledger, About(watch=tub), "thrown away", **machine.said(5))
+    machine.error = timedelta(0)
+    rights(ledger, machine, 1, 1)
+    assert failing(gather(ledger, house(), machine.true)) == []
 
 
 def test_a_live_estimate_goes_by_the_time_that_passed_and_leaves_out_what_nobody_knows(
