@@ -92,8 +92,14 @@ def _never_written_over(place: Path) -> str:
 
 
 def _is_database(place: Path) -> bool:
+    """Whether a ledger's file; one in use is not opened, for to close it gives up this process's locks on it.
+
+    Those are what keeps its log from being taken away (https://www.sqlite.org/howtocorrupt.html, 2.2).
+    """
     if not place.is_file():
         return False
+    if place.with_name(f"{place.name}-shm").exists():
+        return True
     with place.open("rb") as there:
         return there.read(len(_DATABASE)) == _DATABASE
 

@@ -83,8 +83,15 @@ def _check_is_ledger(path: Path, connection: sqlite3.Connection) -> None:
         LedgerError: it is none.
         sqlite3.DatabaseError: it is one that cannot be read.
     """
-    if not (_is_marked(path) or backups_in(folder_of(path))):
-        raise LedgerError(f"{path} is not a ledger of this program; name the ledger file")
+    try:
+        _check_mark(connection)
+    except sqlite3.DatabaseError:
+        if not (_is_marked(path) or backups_in(folder_of(path))):
+            raise LedgerError(f"{path} is not a ledger of this program; name the ledger file") from None
+        raise
+
+
+def _check_mark(connection: sqlite3.Connection) -> None:
     if connection.execute("PRAGMA application_id").fetchone()[0] != APPLICATION_ID:
         raise sqlite3.DatabaseError("its first page is not a ledger's")
 
@@ -96,7 +103,11 @@ def _check_not_newer(path: Path, connection: sqlite3.Connection) -> None:
 
 
 def _is_marked(path: Path) -> bool:
-    """Whether a file bears a ledger's mark, at byte 68 of a database (sqlite.org/fileformat.html, 1.3)."""
+    """Whether a file bears a ledger's mark, at byte 68 of a database (sqlite.org/fileformat.html, 1.3).
+
+    Only for a file that SQLite cannot read: to close it gives up this process's locks on it
+    (sqlite.org/howtocorrupt.html, 2.2).
+    """
     with path.open("rb") as file:
         return file.read(72)[68:] == APPLICATION_ID.to_bytes(4, "big")
 
