@@ -14,8 +14,8 @@ def by_count(verdict: Verdict, doubt: str) -> Verdict:
     return replace(verdict, why=f"{verdict.why} {doubt}; the time that passed is by the machine's own count.")
 
 
-def by_either(verdict: Verdict, otherwise: Verdict, doubt: str, settle: str) -> Verdict:
-    """A verdict where nobody knows which times are right, from those by one clock and by the other.
+def by_either(verdict: Verdict, doubt: str, settle: str, *, fails: bool) -> Verdict:
+    """A verdict where nobody knows which times are right; `fails` where it does whichever those are.
 
     `doubt` is what was written how, `settle` what would settle it.
     """
@@ -26,7 +26,7 @@ def by_either(verdict: Verdict, otherwise: Verdict, doubt: str, settle: str) -> 
         came_to=tuple(CameTo(one.at_or_below_c, None, one.within_minutes) for one in verdict.came_to),
         cautions=(),
     )
-    if verdict.answer is otherwise.answer is Answer.FAIL:
+    if fails:
         return replace(untimed, why=f"{verdict.why} {doubt}; it fails whichever is right.")
     why = f"{doubt}, so how much time passed between its readings is not shown."
     return replace(untimed, answer=Answer.NOT_SHOWN, why=why, settle=settle)

@@ -29,6 +29,7 @@ from board.safety.verdict import Answer, Verdict
 from board.views.fed import Gap, coldest_of, gaps_in
 
 EMPTY = TemperatureLog((), ())
+Judge = Callable[[Sequence[Reading]], Verdict]
 _JUDGES: Mapping[WatchKind, Callable[..., Verdict]] = {
     WatchKind.COOLING: cooled,
     WatchKind.REHEATING: reheated,
@@ -89,7 +90,7 @@ def cook_verdict(house: House, load: PlannedLoad, readings: Sequence[Reading]) -
     found = proved(house, readings, judge)
     if not any(one.is_doubtful for one in readings) or found.answer is not Answer.NOT_SHOWN:
         return found
-    alone = (judge([one]) for one in readings)
+    alone = (judge([one]) for one in {one.temperature_c: one for one in readings}.values())
     at_once = next((one for one in alone if one.answer is Answer.PASS), None)  # needs no clock
     return found if at_once is None else worded(house, replace(at_once, lethality_log10=None))
 
@@ -108,9 +109,7 @@ def watch_verdict(house: House, watch: WatchFacts, readings: Sequence[Reading]) 
     return proved(house, readings, lambda some: judge(log_of(house, some, cold=cold) or EMPTY, place=place))
 
 
-def proved(
-    house: House, readings: Sequence[Reading], judge: Callable[[Sequence[Reading]], Verdict]
-) -> Verdict:
+def proved(house: House, readings: Sequence[Reading], judge: Judge) -> Verdict:
     """What some readings prove by a rule, their doubtful times counted as far as they are known."""
     verdict = judge(readings)
     doubtful = [one for one in readings if one.is_doubtful]
@@ -119,7 +118,8 @@ def proved(
         if _are_by_one_count(readings):
             verdict = by_count(verdict, says)
         else:
-            verdict = by_either(verdict, judge(_otherwise(readings)), says, _settles(doubtful))
+            fails = verdict.answer is Answer.FAIL and _fails_surely(readings, judge)
+            verdict = by_either(verdict, says, _settles(doubtful), fails=fails)
     return worded(house, verdict)
 
 
@@ -129,9 +129,17 @@ def _are_by_one_count(readings: Sequence[Reading]) -> bool:
     return len(boots) == 1 and "" not in boots
 
 
-def _otherwise(readings: Sequence[Reading]) -> tuple[Reading, ...]:
-    """Readings at the other times they may have been taken at."""
-    return tuple(replace(one, at=one.or_at) for one in readings)
+def _fails_surely(readings: Sequence[Reading], judge: Judge) -> bool:
+    """Whether what fails as it counts does so whichever clock was right.
+
+    One reading that fails by itself needs no clock. Else all doubtful ones are of one wrong clock, and it
+    fails by the other times that clock may have meant too.
+    """
+    ends = (worst(readings, key=lambda one: one.temperature_c) for worst in (min, max))
+    if any(judge([one]).answer is Answer.FAIL for one in ends):
+        return True
+    moved = {(one.written_at - one.at, one.or_at - one.at) for one in readings if one.is_doubtful}
+    return len(moved) == 1 and judge([replace(one, at=one.or_at) for one in readings]).answer is Answer.FAIL
 
 
 def _doubt(doubtful: Sequence[Reading], many: int) -> str:

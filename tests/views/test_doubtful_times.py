@@ -162,6 +162,27 @@ def test_of_a_clock_that_nobody_knows_the_order_may_prove_that_it_is_late(
         assert found.settle.endswith(" --first TIME)")
 
 
+def test_of_two_wrong_clocks_only_what_needs_no_clock_has_failed(ledger: Ledger) -> None:
+    """Thawed within the rule or not, by one of many ways: not shown. Held too cool: failed."""
+    for kind, celsius, answer in (
+        (THAWING, (2, 7, 8, 4), Answer.NOT_SHOWN),
+        (HOT, (62, 62, 50, 62), Answer.FAIL),
+    ):
+        machine = Machine().runs(ledger)
+        rights(ledger, machine, 1, 30)
+        tub = write.start_watch(ledger, Watched(kind, "beans"), **machine.said()).subject
+        for number, error in enumerate((-HOUR, -2 * HOUR, timedelta(0), HOUR)):
+            if number in (1, 2):
+                machine.boot, machine.booted = f"{kind}-{number}", machine.true
+            machine.error = error
+            write.take_reading(
+                ledger, float(celsius[number]), place=tub, **machine.said((158, 149, 85, 120)[number])
+            )
+        machine.error = timedelta(0)
+        rights(ledger, machine, 1, 5_000)
+        assert verdict_of(ledger, machine, f"watch:{tub}").answer is answer
+
+
 gaps = st.lists(st.tuples(st.integers(2, 260), st.integers(0, 80)), min_size=2, max_size=8)
 sets = st.lists(st.integers(-500, 500).filter(lambda n: abs(n) > 2) | st.just(0), min_size=8, max_size=8)
 
@@ -189,6 +210,35 @@ def test_however_a_clock_is_set_within_a_boot_the_answer_is_the_true_one(
             rights(ledger, machine, 1, 5_000)
             answers.append(verdict_of(ledger, machine).answer)
     assert answers[0] is answers[1]
+
+
+errors = st.integers(-300, 300) | st.just(0) | st.just(-9_000_000)
+read = st.tuples(st.integers(2, 200), errors, st.booleans())
+
+
+@settings(max_examples=60)
+@example(drawn=[(5, 0, False), (150, -60, True), (200, 0, False)])
+@given(st.lists(read, min_size=3, max_size=3))
+def test_a_pass_that_has_doubtful_times_is_a_true_one(drawn: list[tuple[int, int, bool]]) -> None:
+    """However often the machine starts again and its clock is set: only what it counted proves anything."""
+    found = []
+    for real in (False, True):
+        with TemporaryDirectory() as folder, create_ledger(Path(folder) / "b", "C", ZONE, Path()) as ledger:
+            machine = Machine().runs(ledger)
+            rights(ledger, machine, 1, 30)
+            tub = write.start_watch(ledger, Watched(COOLING, "beans"), **machine.said()).subject
+            for celsius, (minutes, error, starts) in zip((57.0, 20.0, 4.5), drawn, strict=True):
+                machine.true += timedelta(minutes=minutes)
+                if real and starts:
+                    machine.boot, machine.booted = f"boot-{celsius}", machine.true
+                machine.error = timedelta(minutes=error) if real else timedelta(0)
+                write.take_reading(ledger, celsius, place=tub, **machine.said())
+            machine.error = timedelta(0)
+            rights(ledger, machine, 1, 5_000)
+            found.append(verdict_of(ledger, machine))
+    truth, shown = found
+    if "written by a clock" in shown.why and shown.answer is Answer.PASS:
+        assert truth.answer is Answer.PASS
 
 
 def board_night(ledger: Ledger) -> Machine:
