@@ -27,12 +27,14 @@ TOLD = 5  # of the entries that would be lost, so many are told in words
 
 
 @click.command("restore")
-@click.argument("which", default="1")
+@click.argument("which", required=False)
 @click.option("--yes", is_flag=True, help="Do it without asking.")
 @click.option("--who", envvar="BOARD_WHO", help="Who does it [BOARD_WHO].")
 @ledger_option
-def command(*, which: str, yes: bool, who: str | None, ledger: Path | None) -> int:
-    """Put a backup in the ledger's place: WHICH is its number in board backup --list, a day, or a file [1].
+def command(*, which: str | None, yes: bool, who: str | None, ledger: Path | None) -> int:
+    """Put a backup in the ledger's place: WHICH is its number in board backup --list, a day, or a file.
+
+    Without WHICH it is the newest, or another that goes on from it, where a wrong clock dated them.
 
     Says first what would be lost. What stands there now is kept as a backup; boards that are open go on
     with what is restored.
@@ -64,15 +66,18 @@ def _agreed() -> bool:
     return click.confirm("Restore it?", err=True)
 
 
-def _meant(which: str, ledger: Path) -> Path:
-    """The backup that was named: a file, a day, or its number in the list."""
+def _meant(which: str | None, ledger: Path) -> Path:
+    """The backup that was named: a file, a day, or its number in the list; else the newest."""
     from board.ledger.backups.catalogue import backups_in, folder_of  # noqa: PLC0415
+    from board.ledger.backups.parting import furthest  # noqa: PLC0415
 
-    if Path(which).is_file():
+    if which is not None and Path(which).is_file():
         return Path(which)
     found = backups_in(folder_of(ledger))
     if not found:
         raise LedgerError(f"there is no backup in {folder_of(ledger)}; name a file, as on a stick")
+    if which is None:
+        return furthest(found).path
     if which.isdecimal() and 1 <= int(which) <= len(found):
         return found[int(which) - 1].path
     try:

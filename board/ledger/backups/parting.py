@@ -1,10 +1,13 @@
 """What would be lost, and what would come back, if a backup stood in the ledger's place."""
 
 import sqlite3
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import takewhile
 from pathlib import Path
 
+from board.errors import LedgerError
+from board.ledger.backups.named import Backup
 from board.ledger.backups.sound import DamagedError, opened_to_read
 from board.ledger.links import ENTRIES
 
@@ -31,6 +34,26 @@ def parting(ledger: Path, backup: Path) -> Parting | None:
         except DamagedError:
             kept.execute("SELECT max(seq) FROM entries").fetchone()  # whose fault it was
             return None
+
+
+def furthest(backups: Sequence[Backup]) -> Backup:
+    """The newest of backups, or the one that goes on furthest from it.
+
+    A clock that was ahead dates a backup later than those made after it was set right; those go on from it.
+    What was left again by a restore has more entries too, and does not go on from what came after.
+    """
+    newest, *others = backups
+    on = sorted((one for one in others if one.seq > newest.seq), key=lambda one: one.seq, reverse=True)
+    return next((one for one in on if _goes_on(newest, one)), newest)
+
+
+def _goes_on(one: Backup, other: Backup) -> bool:
+    """Whether the other has all entries of the first; not where either cannot be read."""
+    try:
+        parts = parting(one.path, other.path)
+    except LedgerError:
+        return False
+    return parts is not None and not parts.lost
 
 
 def _parting(present: sqlite3.Connection, kept: sqlite3.Connection) -> Parting:

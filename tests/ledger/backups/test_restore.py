@@ -19,7 +19,7 @@ from board.ledger.backups import swap
 from board.ledger.backups.catalogue import back_up, backups_in, folder_of
 from board.ledger.backups.copy import copy_into, put
 from board.ledger.backups.named import Backup, Kind, named
-from board.ledger.backups.parting import Parting, parting
+from board.ledger.backups.parting import Parting, furthest, parting
 from board.ledger.backups.restore import restore
 from board.ledger.backups.sound import check_sound
 from board.ledger.backups.swap import keep_aside, swap_in
@@ -73,6 +73,20 @@ def test_what_was_set_aside_comes_back(path: Path, backup: Backup) -> None:
     assert parting(path, kept) == Parting(11, 1, 5)
     restore(path, kept, Said("Ada", LATER + timedelta(minutes=1), LATER + timedelta(minutes=1)))
     assert record_of(path)[:-1] == before
+
+
+def test_the_newest_is_the_one_that_goes_on_from_what_a_wrong_clock_dated_later(
+    path: Path, planned: Ledger, backup: Backup
+) -> None:
+    """What is dated a year ahead comes after those made since, and what a restore left after both."""
+    ahead = copy_into(folder_of(path), path, Kind.DAILY, NOW + timedelta(days=365))
+    take(planned, 1)
+    since = copy_into(folder_of(path), path, Kind.DAILY, NOW + timedelta(hours=2))
+    assert furthest([ahead, since, backup]) == since
+    restore(path, backup.path, SAID)
+    restored = copy_into(folder_of(path), path, Kind.DAILY, NOW + timedelta(hours=3))
+    assert restored.seq < since.seq
+    assert furthest([restored, since, backup]) == restored
 
 
 def test_an_open_board_goes_on_with_what_is_restored(path: Path, planned: Ledger, backup: Backup) -> None:
