@@ -12,7 +12,7 @@ from board.commands.open_board import ledger_meant
 from board.commands.options import ledger_option
 from board.commands.people import called, crew_of, somebody
 from board.errors import LedgerError
-from board.house.wording import said_set
+from board.house.wording import said_set, times_of
 from board.ledger import write
 from board.ledger.clock_right import timed
 from board.ledger.clocks import Clocks, Doubt
@@ -81,9 +81,8 @@ def _put_right(ledger: Ledger, seq: int, first: str | None, who: str | None, now
         )
     person = somebody(ledger, who, "says so")
     put = write.put_times_right(ledger, doubt, ahead, who=person, at=now, noted_at=now)
-    said = "time of 1 entry" if len(put) == 1 else f"times of {len(put)} entries"
     numbers = f"entry {put[0].seq}" if len(put) == 1 else f"entries {put[0].seq} to {put[-1].seq}"
-    click.echo(f"the {said} put right ({numbers})", err=True)
+    click.echo(f"the {times_of(len(put))} put right ({numbers})", err=True)
 
 
 def _tell(ledger: Ledger, now: datetime, seen: Clocks, doubts: Doubts, against: Disagrees | None) -> None:

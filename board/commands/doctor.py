@@ -11,6 +11,12 @@ from board.commands.options import ledger_option
 
 NOBODY = "board doctor"  # in the record, where no person is named
 
+_OTHER_RECORD = (
+    "The ledger is whole, but it is not the record that the page was printed from. Look whether the digits\n"
+    "are typed as they stand there. If they are, entries were changed since, or a backup was put back, and\n"
+    "nothing can be mended. Keep the file, and compare the page with a backup: add --ledger and its file."
+)
+
 if TYPE_CHECKING:
     from board.ledger.doctor.finding import Findings
     from board.ledger.doctor.printed import Printed
@@ -73,6 +79,8 @@ def _told(found: "Findings") -> str:
 def _verdict(found: "Findings") -> str:
     if found.sound:
         return "The ledger is sound" + (", but for what is told above." if found.gaps else ".")
+    if found.only_pages:
+        return _OTHER_RECORD
     return "The ledger is not sound. board doctor --mend mends what can be, and keeps the file as it is now."
 
 

@@ -15,6 +15,7 @@ from board.errors import BoardError
 from board.house.calendar import day_bounds
 from board.house.model import House
 from board.house.put_file import put_files
+from board.house.wording import count
 from board.house.years import days_meant
 from board.ledger.open import Ledger
 from board.ledger.state import Entry
@@ -107,7 +108,7 @@ def _write(view: "Inspection", pdf_file: Path | None, csv_file: Path | None) -> 
         from board.sheets.record_csv import record_csv  # noqa: PLC0415
 
         files.append((csv_file, record_csv(view).encode("utf-8-sig")))
-        told.append(f"{csv_file} written, {len(view.entries)} entries")
+        told.append(f"{csv_file} written, {count(len(view.entries), 'entry')}")
     put_files(files)
     return told
 

@@ -37,6 +37,11 @@ def time_shown(local: datetime, clock_hours: int) -> str:
     return f"{local:%H:%M}"
 
 
+def date_and_time(local: datetime, clock_hours: int) -> str:
+    """A moment of any year as that clock shows it: `21:10 on Sat 19 Dec 2026`, or `9:10 pm on …`."""
+    return f"{time_shown(local, clock_hours)} on {short_day(local.date())} {local.year}"
+
+
 def clock_and_day(moment: datetime, house: House) -> str:
     """The time of day and the date of it there: `21:10 on Sat 19 Dec`."""
     day = moment.astimezone(ZoneInfo(house.zone)).date()
@@ -81,6 +86,11 @@ def short_day(day: date) -> str:
 def count(number: int, name: str) -> str:
     """A count of pieces: `12 briskets`, `1 brisket`, `18 chicken halves`, `6 spare ribs`."""
     return f"{number} {name if number == 1 else plural(name)}"
+
+
+def times_of(entries: int) -> str:
+    """The times of so many entries: `time of 1 entry`, `times of 3 entries`."""
+    return f"{'time' if entries == 1 else 'times'} of {count(entries, 'entry')}"
 
 
 @lru_cache(maxsize=512)

@@ -7,6 +7,8 @@ from pathlib import Path
 
 from board.errors import LedgerError
 
+MENDS = "board doctor --mend mends what can be"
+
 # Primary result codes of SQLite, https://www.sqlite.org/rescode.html
 SENTENCES = {
     sqlite3.SQLITE_BUSY: "is being written by another program and stayed busy; wait a moment and try again",
@@ -15,7 +17,7 @@ SENTENCES = {
     sqlite3.SQLITE_PERM: "cannot be written; allow writing to the file and its folder",
     sqlite3.SQLITE_CANTOPEN: "cannot be opened; check that the folder exists and can be written",
     sqlite3.SQLITE_NOTADB: "is not a ledger; name the ledger file, or a new one",
-    sqlite3.SQLITE_CORRUPT: "is damaged, or its disk fails; keep the file, and see what board doctor mends",
+    sqlite3.SQLITE_CORRUPT: f"is damaged, or its disk fails; {MENDS}, and keeps the file as it is",
     sqlite3.SQLITE_FULL: "has no room left on its disk; free some space and enter it again",
     sqlite3.SQLITE_IOERR: "could not be read or written by the disk; check the disk, then enter it again",
 }

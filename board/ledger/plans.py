@@ -11,6 +11,7 @@ from zoneinfo import ZoneInfo
 
 from board.errors import LedgerError, PlanError
 from board.ledger import record, store, typed
+from board.ledger.faults import MENDS
 from board.ledger.keys import planned_keys
 from board.ledger.open import Ledger
 from board.ledger.state import Entry, PlanVersion
@@ -95,7 +96,7 @@ def _committed(ledger: Ledger, day: date, document: str) -> Plan:
         return _plan(document)
     except (PlanError, ValueError) as error:
         says = f"the ledger {ledger.path} is damaged: a plan of {day} cannot be read ({error})"
-        raise LedgerError(f"{says}; see board doctor") from error
+        raise LedgerError(f"{says}; {MENDS}") from error
 
 
 @lru_cache(maxsize=32)

@@ -5,6 +5,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from board.errors import LedgerError
+from board.ledger.faults import MENDS
 
 
 def stamp(moment: datetime) -> str:
@@ -32,9 +33,7 @@ def zone_called(name: str, ledger: Path) -> ZoneInfo:
     try:
         return ZoneInfo(name)
     except (ZoneInfoNotFoundError, ValueError) as error:
-        raise LedgerError(
-            f"the ledger {ledger} is of a zone “{name}” that there is not; see board doctor"
-        ) from error
+        raise LedgerError(f"the ledger {ledger} is of a zone “{name}” that there is not; {MENDS}") from error
 
 
 def day_text(day: date) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from board.house.wording import count
 from board.ledger.state import Entry
 from board.safety.verdict import Answer
 from board.sheets.pdf import Document, Grid, Heading, Lines, Part, Sentence, pdf
@@ -180,7 +181,7 @@ def _all(view: Inspection) -> Iterator[Part]:
         for entry in view.told
     ]
     yield _table(("entry", "happened", "written", "what", "by"), rows, (1, 2, 2, 7, 2), "None.")
-    yield Sentence(f"{len(view.entries)} entries. SHA-256 of them: {view.sha256}", small=True)
+    yield Sentence(f"{count(len(view.entries), 'entry')}. SHA-256 of them: {view.sha256}", small=True)
     yield Sentence(f"Whole record, for board doctor --printed: {view.whole}", small=True)
 
 

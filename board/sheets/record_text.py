@@ -1,5 +1,6 @@
 """What the record of a span proves, as plain text."""
 
+from board.house.wording import count
 from board.sheets.page import WIDTH, block, heading, page, sentences
 from board.views.clock_words import doubts_told
 from board.views.inspection import ADVISES, Inspection, moment_said
@@ -28,6 +29,6 @@ def record_text(view: Inspection) -> str:
     )
     head = heading(f"{inert(view.house.name)}  Record", view.span, WIDTH)
     doubts = doubts_told(view.facts.doubts)
-    of_span = f"{len(view.entries)} entries, sha256 {view.sha256}"
+    of_span = f"{count(len(view.entries), 'entry')}, sha256 {view.sha256}"
     foot = sentences([*doubts, view.rules, ADVISES, of_span, f"whole record {view.whole}"], WIDTH)
     return page(head, block(table, WIDTH), foot)

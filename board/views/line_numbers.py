@@ -5,7 +5,7 @@ from datetime import datetime
 
 from board.house.spans import minutes_between
 from board.house.units import format_mass
-from board.house.wording import duration
+from board.house.wording import count, duration
 from board.ledger.state import LoadStage, LoadState
 from board.planning.plan import Plan, PlannedLoad
 from board.views import names
@@ -49,7 +49,7 @@ def _of_load(facts: Facts, plan: Plan, load: PlannedLoad, likely: Progress) -> N
         "sure": f"{round(100 * load.chance)} of 100 such cooks were in time when it was planned.",
         "load": f"planned for {when(facts, load.load_at)}"
         + (f", on at {when(facts, state.on_at)}." if state.on_at else "."),
-        "pieces": f"{names.pieces(house, load)}, {load.portions} portions.",
+        "pieces": f"{names.pieces(house, load)}, {count(load.portions, 'portion')}.",
     }
 
 
@@ -134,7 +134,7 @@ def _of_batch(facts: Facts, key: str) -> Numbers:
     ready, use_by = when(facts, batch.ready_from), when(facts, batch.use_by)
     since = f"made at {when(facts, made)}" if made else f"to be made by {when(facts, batch.make_by)}"
     return {
-        "amount": f"{amount} for {len(batch.loads)} loads.",
+        "amount": f"{amount} for {count(len(batch.loads), 'load')}.",
         "make-by": f"planned ready from {ready}.",
         "ready-from": f"{since}; planned from {ready}.",
         "use-by": f"{since}; planned until {use_by}.",

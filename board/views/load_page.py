@@ -8,7 +8,7 @@ from datetime import datetime
 from board.house.model import Cut
 from board.house.spans import Span, TimeSpan, minutes_between
 from board.house.units import format_mass
-from board.house.wording import duration
+from board.house.wording import count, duration
 from board.ledger.state import Entry, LoadStage, LoadState, Reading, ReadingKey
 from board.planning.plan import Plan, PlannedLoad
 from board.views import fed, names
@@ -240,7 +240,7 @@ def _facts(
         Told("pull", _pull(facts, state, likely, _aim(facts, cut) if cut else "")),
         Told("but", warning, Tone.CARE) if warning else None,
         Told("ready", f"{when(facts, likely.ready.p50)}{_span(facts, likely)}"),
-        Told("for", f"{load.portions} portions of {names.item_name(house, load.item)}, {served}"),
+        Told("for", f"{count(load.portions, 'portion')} of {names.item_name(house, load.item)}, {served}"),
         Told("needed", _needed(facts, load)),
         Told("planned", f"in time {round(100 * load.chance)} times in 100"),
     ]

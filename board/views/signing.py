@@ -25,10 +25,8 @@ def to_sign(ledger: Ledger, facts: Facts, day: date, who: str) -> tuple[str, ...
         else "nothing that failed is unanswered"
     )
     so_far = " so far; the day is not over" if until > facts.now else ""
-    told = "1 entry" if len(entries) == 1 else f"{len(entries)} entries"
-    by = "1 person" if len(people) == 1 else f"{len(people)} people"
     return (
-        f"{day_name(day)}: {told} by {by}{so_far}",
+        f"{day_name(day)}: {count(len(entries), 'entry')} by {count(len(people), 'person')}{so_far}",
         unanswered[:1].upper() + unanswered[1:],
         f"{names.person_name(facts.house, who)} signs that this was looked over; the digest is kept",
     )

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 
 from board.house.model import House
 from board.house.units import format_mass
-from board.house.wording import day_name, duration
+from board.house.wording import count, day_name, duration
 from board.planning.asked import is_turned_by
 from board.planning.plan import Plan, PlannedLoad, PlannedStep
 from board.views import names, worth
@@ -220,7 +220,7 @@ def _ends(facts: Facts, plan: Plan, load: PlannedLoad) -> list[Link]:
     waves = names.listed([names.clock(house, at) for at in load.waves if at > load.needed_at])
     later = f", more at {waves}" if waves else ""
     ready, needed = load.ready_at.p50, load.needed_at
-    portions = f"{load.portions} portions for {served}{later}"
+    portions = f"{count(load.portions, 'portion')} for {served}{later}"
     return [
         Link("ready", when(facts, ready), f"likely {span}", "", "", when_short(facts, ready)),
         Link("needed", when(facts, needed), portions, "", "", when_short(facts, needed)),

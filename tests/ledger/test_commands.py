@@ -13,6 +13,7 @@ from board.ledger.open import create_ledger, open_ledger
 from board.ledger.write import commit_plan
 
 from .by_hand import ZONE, brisket, plan
+from .doctor.tampering import tampering
 
 
 @pytest.fixture
@@ -227,3 +228,19 @@ def test_times_are_told_by_the_clock_of_the_house(
     _starter(tmp_path / "house", monkeypatch, ("clock_hours = 24", "clock_hours = 12"))
     said = say(capsys, "reading", "walk-in", "3 C", "--who", "Ines", "--at", "7:05 pm")[1]
     assert " at 7:05 pm by Ines " in said
+
+
+def test_the_doctor_tells_entries_by_the_clock_and_the_names_of_the_house(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A changed entry has its time on a clock of 12 hours and its writer by name; one is told as one."""
+    house = _starter(tmp_path / "house", monkeypatch, ("clock_hours = 24", "clock_hours = 12"))
+    (house / "crew.toml").write_text('[people.ann]\nname = "Ann Lee"\n')
+    say(capsys, "reading", "walk-in", "3 C", "--who", "ann", "--at", "2026-06-09T19:05")
+    with tampering(house / "board.db") as db:
+        db.execute("UPDATE entries SET kind = 'readings'")
+    said = say(capsys, "doctor")[1]
+    assert (
+        "entry 1 (readings walk-in, by Ann Lee at 7:05 pm on Tue 9 Jun 2026) is not as it was written" in said
+    )
+    assert "the record: 1 entry, each linked" in said

@@ -13,7 +13,7 @@ from board.errors import LedgerError
 from board.ledger.backups.held import held
 from board.ledger.backups.named import Backup, Kind, name_of
 from board.ledger.backups.sound import DamagedError, Reached, check_sound
-from board.ledger.faults import primary_code
+from board.ledger.faults import MENDS, primary_code
 
 PATIENCE_SECONDS = 20.0
 LOGS = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a database
@@ -25,8 +25,8 @@ _SENTENCES = {
     sqlite3.SQLITE_IOERR: "its disk could not be read or written; check the disk",
     sqlite3.SQLITE_READONLY: "nothing can be written there; allow writing to it",
     sqlite3.SQLITE_CANTOPEN: "nothing can be opened there; allow reading and writing",
-    sqlite3.SQLITE_CORRUPT: "the ledger is damaged; see board doctor",
-    sqlite3.SQLITE_NOTADB: "the ledger is damaged; see board doctor",
+    sqlite3.SQLITE_CORRUPT: f"the ledger is damaged; {MENDS}",
+    sqlite3.SQLITE_NOTADB: f"the ledger is damaged; {MENDS}",
     sqlite3.SQLITE_BUSY: "another program keeps the ledger to itself; try again in a moment",
 }
 # what a disk says, as SQLite would

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from board.errors import LedgerError
-from board.ledger.faults import primary_code
+from board.ledger.faults import MENDS, primary_code
 from board.ledger.links import ENTRIES, START, Stored, linked
 from board.ledger.pieces import pieces
 from board.ledger.schema import APPLICATION_ID
@@ -56,7 +56,7 @@ def opened_to_read(path: Path) -> Iterator[sqlite3.Connection]:
         wrong = (
             "is not a ledger, or its first page is damaged" if is_none else "is damaged, or its disk fails"
         )
-        raise DamagedError(f"{path} {wrong}; see board doctor, or take another backup") from error
+        raise DamagedError(f"{path} {wrong}; take another backup, or {MENDS}") from error
 
 
 def check_sound(path: Path) -> Reached:

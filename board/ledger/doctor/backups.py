@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping, Sequence
 from functools import partial
 
 from board.errors import LedgerError
+from board.house.wording import count
 from board.ledger.backups.named import Backup
 from board.ledger.backups.sound import check_sound
 from board.ledger.doctor.finding import Look, numbers, some
@@ -38,7 +39,7 @@ def look_at_backups(backups: Sequence[Backup], connection: sqlite3.Connection, t
             fault, note = str(error), ""
         faults += [fault] if fault else []
         notes += [note] if note else []
-    return Look("backups", f"{len(backups)} backups beside the ledger", some(faults), some(notes))
+    return Look("backups", f"{count(len(backups), 'backup')} beside the ledger", some(faults), some(notes))
 
 
 def links_of(connection: sqlite3.Connection) -> Mapping[int, str]:

@@ -6,6 +6,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from board.errors import LedgerError
+from board.ledger.faults import MENDS
 from board.ledger.replay import UNFIT
 
 
@@ -21,7 +22,7 @@ def damage_behind(path: Path, error: BaseException | None) -> LedgerError | None
         return refused
     if found.sound:
         return None
-    return LedgerError(f"the ledger {path} is damaged: {found.faults[0]}; see board doctor")
+    return LedgerError(f"the ledger {path} is damaged: {found.faults[0]}; {MENDS}")
 
 
 @contextmanager

@@ -3,7 +3,7 @@
 import sqlite3
 from collections.abc import Iterator
 
-from board.house.wording import duration
+from board.house.wording import duration, times_of
 from board.ledger.clocks import Noted, clocks_of
 from board.ledger.doctor.finding import Look, some
 from board.ledger.doubtful import SAID_RIGHT
@@ -20,7 +20,8 @@ def look_at_clocks(connection: sqlite3.Connection) -> Look:
         for one in found.sets
     ]
     doubtful = sum(last - first + 1 for doubt in found.doubts for first, last in doubt.spans)
-    notes += [f"the times of {doubtful} entries are doubtful for it; see board clock"] if doubtful else []
+    are = "is" if doubtful == 1 else "are"
+    notes += [f"the {times_of(doubtful)} {are} doubtful for it; see board clock"] if doubtful else []
     return Look("clocks", "the machine's own count beside each entry's time", notes=some(notes))
 
 

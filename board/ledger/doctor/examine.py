@@ -14,8 +14,9 @@ from board.ledger.backups.named import Backup
 from board.ledger.doctor.backups import look_at_backups
 from board.ledger.doctor.clocks import look_at_clocks
 from board.ledger.doctor.file import look_at_file, look_at_permissions, look_at_references
-from board.ledger.doctor.finding import RECORD, Findings, Look, some
+from board.ledger.doctor.finding import PRINTED, RECORD, Findings, Look, some
 from board.ledger.doctor.house import look_at_house
+from board.ledger.doctor.naming import naming_of
 from board.ledger.doctor.printed import Printed, look_at_printed
 from board.ledger.doctor.raw import BROKEN, looking
 from board.ledger.doctor.record import look_at_plans, look_at_record
@@ -119,18 +120,18 @@ def _content(
     again: Ledger,
     pages: Sequence[Printed],
 ) -> Iterator[Look]:
-    told = told_of(connection)
+    told, house = told_of(connection), naming_of(connection)
     looks: tuple[tuple[str, Callable[[], Look]], ...] = (
         ("references", lambda: look_at_references(connection, told)),
         ("tables", lambda: look_at_shape(connection)),
         ("the house", lambda: look_at_house(path, connection)),
-        (RECORD, lambda: look_at_record(connection, told)),
-        ("plans", lambda: look_at_plans(connection, told)),
-        ("the state", lambda: look_at_state(connection, again)),
-        ("signatures", lambda: look_at_signatures(again, told)),
+        (RECORD, lambda: look_at_record(connection, told, house)),
+        ("plans", lambda: look_at_plans(connection, told, house)),
+        ("the state", lambda: look_at_state(connection, again, house)),
+        ("signatures", lambda: look_at_signatures(again, told, house)),
         ("backups", lambda: look_at_backups(backups, connection, told)),
         ("clocks", lambda: look_at_clocks(connection)),
-        *(("the printed page", partial(look_at_printed, connection, page)) for page in pages),
+        *((PRINTED, partial(look_at_printed, connection, page)) for page in pages),
     )
     for what, look in looks:
         try:

@@ -7,6 +7,7 @@ from pathlib import Path
 from board.ledger.typed import inert
 
 RECORD = "the record"
+PRINTED = "the printed page"
 MOST = 8  # faults of one kind that are told one by one
 
 
@@ -36,6 +37,11 @@ class Findings:
     def sound(self) -> bool:
         """Whether nothing is wrong; what is told to be missing is no fault any more."""
         return not self.faults
+
+    @property
+    def only_pages(self) -> bool:
+        """Whether nothing is wrong but that printed pages are of another record."""
+        return not self.sound and not any(look.faults for look in self.looks if look.what != PRINTED)
 
     @property
     def gaps(self) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ import sqlite3
 from typing import NamedTuple
 
 from board.errors import LedgerError
-from board.ledger.doctor.finding import Look
+from board.ledger.doctor.finding import PRINTED, Look
 
 FEWEST = 8  # digits of a link, to tell two records apart
 PAGE = re.compile(rf"(\d{{1,18}}):([0-9a-f]{{{FEWEST},64}})…?")
@@ -41,4 +41,4 @@ def look_at_printed(connection: sqlite3.Connection, one: Printed) -> Look:
         faults = (f"the page was printed from a record with an entry {one.seq}, which is missing here",)
     elif not str(row[0]).startswith(one.digits):
         faults = (f"the page was printed from another record: it parts at entry {one.seq} or before",)
-    return Look("the printed page", f"the record up to entry {one.seq}", faults)
+    return Look(PRINTED, f"the record up to entry {one.seq}", faults)

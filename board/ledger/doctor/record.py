@@ -3,14 +3,16 @@
 import sqlite3
 from hashlib import sha256
 
+from board.house.wording import count
 from board.ledger import links
 from board.ledger.doctor.finding import RECORD, Look, numbers, some
+from board.ledger.doctor.naming import Naming
 from board.ledger.pieces import Piece, pieces
 from board.ledger.replay import entry_of
 from board.ledger.told import Told
 
 
-def look_at_record(connection: sqlite3.Connection, told: Told) -> Look:
+def look_at_record(connection: sqlite3.Connection, told: Told, house: Naming) -> Look:
     """Numbers without a gap from 1 to the last ever given, each link right, all data readable."""
     faults: list[str] = []
     last, previous = 0, links.START
@@ -20,25 +22,25 @@ def look_at_record(connection: sqlite3.Connection, told: Told) -> Look:
         if gone:
             faults.append(f"missing: entry {numbers(gone)}")
         if not (told.stands(piece) or (not gone and piece.follows(previous))):
-            faults.append(f"{named(piece)} is not as it was written")
+            faults.append(f"{house.entry(piece)} is not as it was written")
         elif why := unreadable(piece):
-            faults.append(f"{named(piece)} cannot be read: {why}")
+            faults.append(f"{house.entry(piece)} cannot be read: {why}")
         last, previous = seq, piece.sha256 or ""
     ever = last_given(connection)
     if set(range(last + 1, ever + 1)) - told.lost:
         faults.append(f"missing at the end: entry {numbers(range(last + 1, ever + 1))}")
-    return Look(RECORD, f"{last} entries, each linked to the one before", some(faults), _notes(told))
+    return Look(RECORD, f"{count(last, 'entry')}, each linked to the one before", some(faults), _notes(told))
 
 
-def look_at_plans(connection: sqlite3.Connection, told: Told) -> Look:
+def look_at_plans(connection: sqlite3.Connection, told: Told, house: Naming) -> Look:
     """Each committed plan's document is the one that its entry has the digest of."""
-    faults, count = [], 0
+    faults, committed = [], 0
     for piece in pieces(connection):
         if piece.entry.kind == "plan" and piece.entry.seq not in told.plans:
-            count += 1
+            committed += 1
             if not has_its_document(piece):
-                faults.append(f"{named(piece)}: its document is missing or was changed")
-    return Look("plans", f"{count} committed plans and their documents", some(faults))
+                faults.append(f"{house.entry(piece)}: its document is missing or was changed")
+    return Look("plans", f"{count(committed, 'committed plan')}, each with its document", some(faults))
 
 
 def unreadable(piece: Piece) -> str:
@@ -59,13 +61,6 @@ def has_its_document(piece: Piece) -> bool:
         return bool(entry_of(piece.entry).data.get("sha256") == found)
     except (ValueError, TypeError):
         return False
-
-
-def named(piece: Piece) -> str:
-    """An entry as a person finds it: its number, kind and writer."""
-    entry = piece.entry
-    about = f" {entry.subject}" if entry.subject else ""
-    return f"entry {entry.seq} ({entry.kind}{about}, by {entry.who} at {entry.at})"
 
 
 def last_given(connection: sqlite3.Connection) -> int:

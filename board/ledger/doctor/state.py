@@ -4,8 +4,9 @@ import sqlite3
 from collections.abc import Iterator
 from typing import Any
 
+from board.house.wording import count
 from board.ledger.doctor.finding import Look, some
-from board.ledger.doctor.record import named
+from board.ledger.doctor.naming import Naming
 from board.ledger.doctor.shape import fresh
 from board.ledger.open import Ledger
 from board.ledger.pieces import Piece, pieces
@@ -15,22 +16,23 @@ from board.ledger.replay import replay
 BESIDE = frozenset({"entries", "links", "plans", "house", "signers", "feeds", "aside"})
 
 
-def look_at_state(connection: sqlite3.Connection, again: Ledger) -> Look:
+def look_at_state(connection: sqlite3.Connection, again: Ledger, house: Naming) -> Look:
     """All tables of state beside those of the same record followed again from its first entry.
 
     Args:
         connection: the ledger looked at.
         again: an empty ledger, that holds the whole record afterwards.
+        house: how it tells times and people.
     """
     seen: dict[int, Piece] = {}
     unfit = replay(pieces(connection), again)
     if unfit:
         seen = {piece.entry.seq: piece for piece in pieces(connection) if piece.entry.seq in unfit}
-    faults = [f"nothing follows from {named(seen[seq])}: {why}" for seq, why in unfit.items()]
+    faults = [f"nothing follows from {house.entry(seen[seq])}: {why}" for seq, why in unfit.items()]
     tables = state_tables(connection)
     for table in tables:
         faults += differences(table, connection, again.db.conn)
-    return Look("the state", f"{len(tables)} tables beside what the record gives", some(faults))
+    return Look("the state", f"{count(len(tables), 'table')} beside what the record gives", some(faults))
 
 
 def state_tables(connection: sqlite3.Connection) -> list[str]:

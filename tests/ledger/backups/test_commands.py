@@ -107,7 +107,7 @@ def test_a_zone_that_there_is_not_is_told(
     for file in (made.path, path):
         with closing(sqlite3.connect(file)) as connection, connection:
             connection.execute("UPDATE house SET zone = 'Nowhere/Town'")
-    told = "is of a zone “Nowhere/Town” that there is not; see board doctor"
+    told = "is of a zone “Nowhere/Town” that there is not; board doctor --mend mends what can be"
     assert told in fails(path, capsys, "restore", "2026-12-09", "--yes")
     assert told in keep_backed_up(path, None, made.at + timedelta(days=1)).problem
 

@@ -112,7 +112,7 @@ def test_a_backup_of_a_damaged_ledger_is_refused(path: Path, planned: Ledger) ->
     content = bytearray(path.read_bytes())
     content[8192 : 8192 + 4096] = bytes(4096)
     path.write_bytes(content)
-    with pytest.raises(LedgerError, match="the ledger is damaged; see board doctor"):
+    with pytest.raises(LedgerError, match="the ledger is damaged; board doctor --mend mends what can be"):
         back_up(path, Kind.ASKED, NOW, UTC)
     assert list(folder_of(path).iterdir()) == []
 

@@ -90,7 +90,10 @@ def test_a_damaged_ledger_is_blamed(path: Path) -> None:
     """The line says what the doctor found first."""
     with tampering(make_evening(path)) as db:
         db.execute("DELETE FROM pits")
-    with pytest.raises(LedgerError, match="is damaged: pits lacks north; see board doctor"), blaming(path):
+    with (
+        pytest.raises(LedgerError, match="is damaged: pits lacks north; board doctor --mend mends"),
+        blaming(path),
+    ):
         raise KeyError("lit_at")
 
 
@@ -109,6 +112,10 @@ def test_doctor_and_mend_as_commands(path: Path, capsys: pytest.CaptureFixture[s
     told = capsys.readouterr()
     assert "was wrong: pits lacks north\nthe file as it was is kept: " in told.err
     assert told.out.endswith("The ledger is sound.\n")
+    assert cli.run([*asked, "--printed", "2:00000000"]) == cli.Exit.BAD_NEWS
+    out = capsys.readouterr().out
+    assert "whole, but it is not the record that the page was printed from" in out
+    assert "--mend" not in out
     assert cli.run([*asked, "--json"]) == cli.Exit.DONE
     document = json.loads(capsys.readouterr().out)
     assert document["sound"]

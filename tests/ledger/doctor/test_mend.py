@@ -241,7 +241,10 @@ def test_whose_ledger_it_is_comes_back_from_a_backup(evening: Path) -> None:
     copy_into(folder_of(evening), evening, Kind.ASKED)
     with closing(sqlite3.connect(evening, isolation_level=None)) as db:
         db.execute("UPDATE house SET zone = 'America/Coffee'")
-    with pytest.raises(LedgerError, match="of a zone “America/Coffee” that there is not; see board doctor"):
+    with pytest.raises(
+        LedgerError,
+        match="zone “America/Coffee” that there is not; board doctor --mend mends",
+    ):
         open_ledger(evening).clock(NOW)
     mended(evening)
     with open_ledger(evening) as ledger:
