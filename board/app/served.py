@@ -17,6 +17,11 @@ class ServedDriver(WebDriver):
         super().__init__(app, **options)
         self._write = partial(_write_if_heard, self.fileno)
 
+    def start_application_mode(self) -> None:
+        """Begin as what somebody looks at: the page has opened to show it."""
+        super().start_application_mode()
+        self._app.call_later(self._app.post_message, events.AppFocus())
+
     def run_input_thread(self) -> None:
         """Take what is typed until its end, and then leave: whoever served the board is gone."""
         super().run_input_thread()

@@ -8,16 +8,19 @@ import socket
 import subprocess
 import sys
 from collections.abc import Iterator
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 from aiohttp import WSMsgType
 
+from board.app.theme import LIGHT, PALETTES
 from board.commands.serve.passphrase import Passphrase
-from board.ledger import read
+from board.ledger import read, write
 from board.ledger.open import open_ledger
+from board.ledger.uptime import uptime
 from tests.commands.brokers import OPENSSL, needed
-from tests.commands.conftest import say
+from tests.commands.conftest import AT, say
 
 from .served import RUN, Served, drawn, let_in, serving, until
 from .sites import PASSPHRASE, TAB
@@ -27,17 +30,21 @@ SOCKET = f"/ws?width=120&height=36&tab={TAB}"
 
 @pytest.fixture
 def ledger(demo: Path, tmp_path: Path) -> Path:
-    """The demo's ledger, with the passphrase set."""
+    """The demo's ledger, with the passphrase set; boards go on from the last entry by what passed since."""
     path = tmp_path / "board.db"
     shutil.copy(demo, path)
     Passphrase.beside(path).set(PASSPHRASE)
+    with open_ledger(path) as opened:
+        opened.uptime = uptime
+        morning = datetime.fromisoformat(f"{AT}-06:00")
+        write.note(opened, "good morning", who="ines", at=morning, noted_at=morning)
     return path
 
 
 @pytest.fixture
 def served(ledger: Path) -> Iterator[Served]:
     """A server on it."""
-    with serving(ledger) as found:
+    with serving(ledger, "--theme", "light") as found:
         yield found
 
 
@@ -60,6 +67,13 @@ async def test_the_opening_view_is_drawn_and_a_note_is_kept(served: Served) -> N
     with open_ledger(served.ledger) as found:
         (said,) = [e for e in read.entries(found, kinds=["note"]) if "South runs" in e.data["text"]]
         assert said.data["text"] == "South runs hot"
+
+
+async def test_it_opens_in_the_theme_that_was_named(served: Served) -> None:
+    """The chosen line has that theme's ground."""
+    ground = ";".join(str(part) for part in bytes.fromhex(PALETTES[LIGHT].chosen.removeprefix("#")))
+    async with let_in(served, PASSPHRASE) as browser:
+        await drawn(await browser.ws_connect(SOCKET), f"48;2;{ground}m".encode())
 
 
 async def test_leaving_the_board_ends_its_process(served: Served) -> None:

@@ -5,6 +5,7 @@
   const STOPPED = 1001, LEFT = 4000, TOO_MANY = 4001, FAILED = 4002, SIGNED_OUT = 4003, ELSEWHERE = 4004;
   const ALIVE_EVERY = 4000, LOST_AFTER = 12000, AGAIN_EVERY = 3000; // milliseconds
   const KEPT = "What the board said is recorded is recorded.";
+  const ROW = 24; // pixels, a line and a little
   const SAYS = {
     [STOPPED]: ["The board was stopped on its machine",
       `${KEPT} What was being typed is lost: enter it again. The board opens by itself once it is started.`],
@@ -81,6 +82,18 @@
     }
   };
 
+  // A finger that is drawn over a list turns the wheel of a mouse there.
+  function turnByFinger(terminal) {
+    let from = 0;
+    terminal.addEventListener("touchstart", (event) => { from = event.touches[0].clientY; }, { passive: true });
+    terminal.addEventListener("touchmove", (event) => {
+      const { clientX, clientY, target } = event.touches[0], deltaY = from - clientY;
+      if (event.touches.length > 1 || Math.abs(deltaY) < ROW) return;
+      from = clientY;
+      target.dispatchEvent(new WheelEvent("wheel", { deltaY, clientX, clientY, bubbles: true, cancelable: true }));
+    }, { passive: true });
+  }
+
   // Where a keyboard on the screen covers the page, the board keeps to what is left.
   function keepInSight() {
     const { height, scale } = window.visualViewport;
@@ -92,6 +105,7 @@
   window.onload = null;
   document.addEventListener("DOMContentLoaded", async () => {
     document.getElementById("again").addEventListener("click", () => itself ? tryAgain() : location.reload());
+    turnByFinger(document.getElementById("terminal"));
     const scheme = location.protocol === "https:" ? "wss:" : "ws:";
     document.getElementById("terminal").dataset.sessionWebsocketUrl = `${scheme}//${location.host}/ws`;
     await document.fonts.load('16px "Roboto Mono"').catch(() => {});
