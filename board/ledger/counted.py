@@ -6,7 +6,7 @@ somebody put right counts as it is.
 
 import json
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime, timedelta
 from functools import cached_property, partial
@@ -55,6 +55,7 @@ class Counted:
         self._ledger = ledger
         self._shifts = tuple(shifts_of(ledger, found))
         self._right = put_right(ledger) if self._shifts else frozenset()
+        self._asked: dict[tuple[object, ...], list[Reading]] = {}
 
     def at(self, entry: Entry) -> datetime:
         """When an entry that is as it was written counts as having happened."""
@@ -78,16 +79,28 @@ class Counted:
         ask = partial(read.readings, self._ledger, load=load, day=day, place=place)
         if not self._shifts:
             return ask(since=since, until=until, silence=silence)
-        found: dict[object, Reading] = {}
-        for shift in (None, *self._shifts):
-            moves = (timedelta(0), shift.by, shift.or_by) if shift else (timedelta(0),)
-            began, ended = since and since + min(moves), until and until + max(moves)
-            for one in ask(since=began, until=ended):
-                if self._shift(one.seq) is shift:
-                    found[one.key] = one
+        asked = (load, day, place, since, until, silence)
+        if asked not in self._asked:  # each probe of a place asks the same
+            self._asked[asked] = self._counted(ask, since, until, silence)
+        return self._asked[asked]
+
+    def _counted(
+        self,
+        ask: Callable[..., list[Reading]],
+        since: datetime | None,
+        until: datetime | None,
+        silence: Silence | None,
+    ) -> list[Reading]:
+        """What is asked for, and what wrong clocks wrote of that time elsewhere, by the time that counts."""
+        found = {one.key: one for one in ask(since=since, until=until, silence=silence)}
+        for shift in self._shifts:
+            written = _written(shift, since, until)
+            if written is not None:
+                near = ask(since=written[0], until=written[1])
+                found |= {one.key: one for one in self._each_thinned(near, silence)}
         timed = (
             one
-            for one in self._timed(list(found.values()))
+            for one in self._timed([*found.values()])
             if _is_within(one.at, since, until) or (one.is_doubtful and _is_within(one.or_at, since, until))
         )
         ordered = sorted(timed, key=lambda one: (one.at, one.seq))
@@ -97,13 +110,13 @@ class Counted:
         """Loads with their marks, and the last of their cores, at the times that count."""
         return [self._with_core(self._marked("load", state.day.isoformat(), state)) for state in states]
 
-    def pits(self, states: Mapping[str, PitState], since: datetime) -> dict[str, PitState]:
+    def pits(self, states: Mapping[str, PitState], since: datetime, silence: Silence) -> dict[str, PitState]:
         """Pits with the last of their air by the times that count, where it was read since a moment."""
-        return {id: self._with_air(state, since) for id, state in states.items()}
+        return {id: self._with_air(state, since, silence) for id, state in states.items()}
 
-    def probes(self, states: Iterable[ProbeState], since: datetime) -> list[ProbeState]:
+    def probes(self, states: Iterable[ProbeState], since: datetime, silence: Silence) -> list[ProbeState]:
         """Probes with what they last fed by the times that count, where that was since a moment."""
-        return [self._with_fed(state, since) for state in states]
+        return [self._with_fed(state, since, silence) for state in states]
 
     def batches(self, states: Iterable[BatchState]) -> list[BatchState]:
         """Batches with their marks at the times that count."""
@@ -121,26 +134,34 @@ class Counted:
         ]
         return sorted(ran, key=lambda one: (one.started_at, one.id))
 
+    def _each_thinned(self, readings: Sequence[Reading], silence: Silence | None) -> Iterator[Reading]:
+        """Readings thinned out where that is asked, those of each clock by themselves."""
+        by_clock: dict[Shift | None, list[Reading]] = defaultdict(list)
+        for one in readings:
+            by_clock[self._shift(one.seq)].append(one)
+        for own in by_clock.values():
+            yield from own if silence is None else thinned(own, silence)
+
     def _with_core(self, state: LoadState) -> LoadState:
         if not self._shifts or state.last_core_at is None:
             return state
         last = self.readings(load=state.id, day=state.day)[-1]
         return replace(state, last_core_c=last.temperature_c, last_core_at=last.at)
 
-    def _with_air(self, state: PitState, since: datetime) -> PitState:
+    def _with_air(self, state: PitState, since: datetime, silence: Silence) -> PitState:
         if not self._shifts or state.last_air_at is None:
             return state
-        last = self.readings(place=state.id, since=since)[-1:]
+        last = self.readings(place=state.id, since=since, silence=silence)[-1:]
         return replace(state, last_air_c=last[0].temperature_c, last_air_at=last[0].at) if last else state
 
-    def _with_fed(self, state: ProbeState, since: datetime) -> ProbeState:
+    def _with_fed(self, state: ProbeState, since: datetime, silence: Silence) -> ProbeState:
         if not self._shifts:
             return state
         load, day = state.load, state.load_day
         place = state.place if load is None else None
         fed = [
             one
-            for one in self.readings(load=load, day=day, place=place, since=since)
+            for one in self.readings(load=load, day=day, place=place, since=since, silence=silence)
             if one.probe == state.id
         ]
         return replace(state, at=fed[-1].at, temperature_c=fed[-1].temperature_c) if fed else state
@@ -213,6 +234,17 @@ def _name(kind: str, subject: str, data: Mapping[str, str]) -> tuple[tuple[str, 
         return ("load", data["day"], subject), "moved_at"
     family = "batch" if kind == "batch" else "load"
     return (family, data["day"], data.get("load", subject)), f"{data.get('stage')}_at"
+
+
+def _written(
+    shift: Shift, since: datetime | None, until: datetime | None
+) -> tuple[datetime, datetime] | None:
+    """From when to when a wrong clock can have written what was taken in a span; None where it wrote none."""
+    moves = (timedelta(0), shift.by, shift.or_by)
+    began, ended = shift.since - HELD_BACK, shift.until + HELD_BACK
+    began = began if since is None else max(began, since + min(moves))
+    ended = ended if until is None else min(ended, until + max(moves))
+    return (began, ended) if began < ended else None
 
 
 def _is_written_at_once(one: Reading, noted_at: datetime) -> bool:

@@ -19,10 +19,15 @@ FAR = timedelta(days=10)  # longer than any rule's time: what nothing follows ma
 
 @dataclass(frozen=True, slots=True)
 class Shift:
-    """What is taken off the times of entries that follow each other: `by`, or at least `or_by` instead."""
+    """What is taken off the times of entries that follow each other: `by`, or at least `or_by` instead.
+
+    They were written from `since` to `until`, by the wrong clock.
+    """
 
     first: int
     last: int
+    since: datetime
+    until: datetime
     by: timedelta
     or_by: timedelta = timedelta(0)
     is_known: bool = True
@@ -36,15 +41,15 @@ def shifts_of(ledger: Ledger, found: Clocks) -> Iterator[Shift]:
 
 
 def _shift(ledger: Ledger, found: Clocks, doubt: Doubt, span: tuple[int, int]) -> Shift:
+    first, last = _noted_at(ledger, *span) if span[0] < span[1] else 2 * _noted_at(ledger, span[0])
     if doubt.ahead is not None:
-        return Shift(*span, doubt.ahead)
-    first, last = _noted_at(ledger, *span)
+        return Shift(*span, first, last, doubt.ahead)
     before, after = _beside(ledger, found, span[0], -1), _beside(ledger, found, span[1], 1)
     if before is None:
         before = first if after is None else after - (last - first) - FAR
     if after is None:
         after = before + (last - first) + FAR
-    return Shift(*span, first - before - _APART, last - after + _APART, is_known=False)
+    return Shift(*span, first, last, first - before - _APART, last - after + _APART, is_known=False)
 
 
 def _beside(ledger: Ledger, found: Clocks, seq: int, step: int) -> datetime | None:

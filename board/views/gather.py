@@ -37,6 +37,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
     today = local(now, house).date()
     first, last = today - BEHIND, today + ahead
     silence = silence_of(house)
+    since = (now - LOOK_BACK).replace(minute=0, second=0, microsecond=0)  # the same question for an hour
     with ledger.reading():
         plans = {day: read.current_plan(ledger, day) for day in read.planned_days(ledger, first, last)}
         times = counted(ledger)
@@ -57,7 +58,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             plans={day: plan for day, plan in plans.items() if plan is not None},
             loads=loads,
             batches=batches,
-            pits=times.pits(read.pit_states(ledger), now - LOOK_BACK),
+            pits=times.pits(read.pit_states(ledger), since, silence),
             done=_done(ledger, first, last),
             readings={
                 key: _readings(times, load, silence) for key, load in loads.items() if load.stage in _COOKING
@@ -76,7 +77,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             occasions=changed,
             watches=tuple(watches),
             watched={watch.id: tuple(times.readings(place=watch.id)) for watch in watches},
-            kept=_kept(times, house, now, silence),
+            kept=_kept(times, house, since, silence),
             corrected=corrections(recent),
             acted=tuple(replace(e, at=times.at(e)) for e in recent if e.kind == "action" and not e.undone),
             weighed=_weighed(ledger, first, last),
@@ -85,7 +86,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             shelf=tuple(_shelf(ledger, kept)),
             answers=read.answers(ledger, now - LOOK_BACK),
             began_at=read.began_at(ledger),
-            fed=tuple(times.probes(feeding.probe_states(ledger), now - LOOK_BACK)),
+            fed=tuple(times.probes(feeding.probe_states(ledger), since, silence)),
             placed=tuple(feeding.placed_last(ledger)),
             aside=tuple(feeding.asides_since(ledger, now - timedelta(minutes=aside().minutes))),
             probes=tuple({e.subject: e for e in recent if e.kind == "probe" and not e.undone}.values()),
@@ -122,10 +123,9 @@ def at_their_times(entries: Sequence[Entry]) -> list[Entry]:
     return sorted(moved, key=lambda e: (e.at, e.seq))
 
 
-def _kept(times: Counted, house: House, now: datetime, silence: Silence) -> dict[str, tuple[Reading, ...]]:
+def _kept(times: Counted, house: House, since: datetime, silence: Silence) -> dict[str, tuple[Reading, ...]]:
     """The lately taken readings of each hot hold and of the walk-in."""
     places = [WALK_IN, *(id for id, hold in house.holds.items() if hold.setpoint_c is not None)]
-    since = (now - LOOK_BACK).replace(minute=0, second=0, microsecond=0)  # the same question for an hour
     return {place: tuple(times.readings(place=place, since=since, silence=silence)) for place in places}
 
 

@@ -237,9 +237,9 @@ def test_what_was_read_last_is_last_by_the_times_that_count(planned: Ledger) -> 
     times = counted(planned)
     (load,) = times.loads(read.load_states(planned, DAY))
     assert (load.last_core_c, load.last_core_at) == (50.0, last)
-    north = times.pits(read.pit_states(planned), since)["north"]
+    north = times.pits(read.pit_states(planned), since, ALWAYS)["north"]
     assert (north.last_air_c, north.last_air_at) == (110.0, last)
-    (probe,) = times.probes(feeding.probe_states(planned), since)
+    (probe,) = times.probes(feeding.probe_states(planned), since, ALWAYS)
     assert probe.at == last
     assert feeding.probe_states(planned)[0].at > last
 
