@@ -21,7 +21,7 @@ from board.house.wording import time_shown
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import LOGS, copy_into, sync, sync_names
 from board.ledger.backups.named import Kind
-from board.ledger.backups.swap import finish, is_waited_for
+from board.ledger.backups.swap import file_at, finish, is_waited_for
 from board.ledger.faults import UNKNOWN, is_told, is_unwritten, told_plainly
 from board.ledger.lean import Database
 from board.ledger.schema import APPLICATION_ID, check_not_newer, migrations
@@ -258,8 +258,7 @@ def open_ledger(path: Path, *, create: bool = False) -> Ledger:
     path = Path(path)
     if path.is_dir():
         raise LedgerError(f"{path} is a folder, not a ledger file; name the file in it")
-    with told_plainly(path):
-        finish(path)
+    _finish(path)
     if not path.exists():
         if not create:
             starts = (path.parent / "house.toml").is_file()
@@ -274,6 +273,17 @@ def open_ledger(path: Path, *, create: bool = False) -> Ledger:
         raise LedgerError(f"{path} is a pipe or a device, not a ledger file; name the ledger file")
     with told_plainly(path):
         return _opened(path)
+
+
+def _finish(path: Path) -> None:
+    """Put in place what waits to take the ledger's place."""
+    try:
+        with told_plainly(path):
+            finish(path)
+    except OSError as error:
+        raise LedgerError(
+            f"the ledger {path} could not be put in its place: {error.strerror}; check its disk"
+        ) from error
 
 
 def create_ledger(path: Path, house_name: str, zone: str, house_folder: Path) -> Ledger:
@@ -356,15 +366,6 @@ def _connect(path: Path) -> Database:
     for setting in ("foreign_keys = ON", "synchronous = FULL"):
         db.execute(f"PRAGMA {setting}")
     return db
-
-
-def file_at(path: Path) -> tuple[int, int] | None:
-    """Which file lies there; None where there is none."""
-    try:
-        found = path.stat()
-    except OSError:
-        return None
-    return found.st_dev, found.st_ino
 
 
 def open_copy(path: Path) -> Ledger:

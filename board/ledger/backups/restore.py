@@ -16,7 +16,7 @@ from board.ledger.backups.copy import PATIENCE_SECONDS, connected, copy_into, to
 from board.ledger.backups.named import Kind, name_of
 from board.ledger.backups.parting import Parting, parting
 from board.ledger.backups.sound import DamagedError, Reached, check_sound, opened_to_read, reached
-from board.ledger.backups.swap import keep_aside, swap_in
+from board.ledger.backups.swap import ReplacedError, file_at, finish, keep_aside, swap_in
 from board.ledger.faults import is_unwritten
 from board.ledger.lean import Database
 from board.ledger.open import open_copy
@@ -70,24 +70,26 @@ def restore(ledger: Path, backup: Path, said: Said) -> Restored:
     """
     source = check_restorable(backup)
     with told(f"{backup} could not be restored as {ledger}"), unfinished(folder_of(ledger)) as file:
+        finish(ledger)
         for _ in range(TRIES):
             try:
                 return _restored(ledger, backup, source, file, said)
-            except _MovedOnError:
+            except (_MovedOnError, ReplacedError):
                 continue
     raise LedgerError(f"the ledger {ledger} is written all the time; stop what feeds it, and try again")
 
 
 def _restored(ledger: Path, backup: Path, source: Reached, file: Path, said: Said) -> Restored:
     """Restore in the way that what stands there allows."""
-    if ledger.exists() and _is_sound(ledger):
+    stood = file_at(ledger)
+    if stood and _is_sound(ledger):
         return _over(ledger, backup, source, file, said)
     kept = None
-    if ledger.exists():
+    if stood:
         moment = name_of(said.at, 0, Kind.RESTORE).partition("-0-")[0]
         kept = keep_aside(ledger, folder_of(ledger) / f"{moment}-damaged.db")
     entry = _prepare(file, backup, ledger, said, _data(backup, source, kept))
-    swap_in(file, ledger)
+    swap_in(file, ledger, stood)
     return Restored(entry, kept, None)
 
 

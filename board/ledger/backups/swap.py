@@ -7,7 +7,7 @@ opens the ledger puts it in place. The old one's log goes before: SQLite would p
 import os
 import shutil
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from itertools import count
 from pathlib import Path
 
@@ -22,51 +22,98 @@ except ImportError:  # a system without such locks goes without
     fcntl = None  # type: ignore[assignment]
 
 
-def swap_in(file: Path, ledger: Path) -> None:
-    """Put a whole file in a ledger's place; what stands there must be kept elsewhere already.
+class ReplacedError(LedgerError):
+    """Another file stands in a ledger's place than the one that was looked at and kept."""
+
+
+def file_at(path: Path) -> tuple[int, int] | None:
+    """Which file lies there; None where there is none."""
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_dev, found.st_ino
+
+
+def check_stands(ledger: Path, stood: tuple[int, int] | None) -> None:
+    """What a ledger was may have been replaced, and the new one written to, while it was looked at.
 
     Raises:
+        ReplacedError: another file stands there than `stood`.
+    """
+    if file_at(ledger) != stood:
+        raise ReplacedError(
+            f"the ledger {ledger} was replaced just now, as by another mending; look at it anew"
+        )
+
+
+def swap_in(file: Path, ledger: Path, stood: tuple[int, int] | None) -> None:
+    """Put a whole file in the place of one that is kept elsewhere already.
+
+    Args:
+        file: the one to put there.
+        ledger: the place.
+        stood: what stood there when it was kept, None for nothing.
+
+    Raises:
+        ReplacedError: another stands there by now; nothing was put there.
         OSError: the disk does not take it; nothing was put there, nor will be.
         LedgerError: the disk fails so that nobody knows.
     """
-    which = file.stat().st_ino
-    try:
-        put(file, _waiting(ledger))
-        finish(ledger)
-    except OSError:
-        if not _is_there(ledger, which):
+    which = file_at(file)
+    with _alone(ledger):
+        check_stands(ledger, stood)
+        logs = [log for log in _logs(ledger) if log.exists()]
+        try:
+            put(file, _waiting(ledger))
+            _put_in_place(ledger)
+        except OSError as error:
+            if file_at(ledger) == which:  # somebody else put it there, where there are no locks
+                return
+            if not all(log.exists() for log in logs):  # a board that has one open would write on in it
+                raise _unknown(ledger) from error
+            _take_back(ledger)
             raise
 
 
-def _is_there(ledger: Path, which: int) -> bool:
-    """Whether somebody else put the file in place; if not it is taken back, or the next opener would."""
+def _take_back(ledger: Path) -> None:
+    """Let nothing wait to take a ledger's place, or the next to open it would put it there."""
     try:
-        with _alone(ledger):
-            if ledger.exists() and ledger.stat().st_ino == which:
-                return True
-            if _waiting(ledger).exists():
-                _waiting(ledger).unlink()
-                sync_names(ledger.parent)
+        if _waiting(ledger).exists():
+            _waiting(ledger).unlink()
+            sync_names(ledger.parent)
     except OSError as error:
-        raise LedgerError(
-            f"the disk of {ledger} fails, and nobody can say whether another file will take its place; "
-            "check the disk, open it, then look in the record"
-        ) from error
-    return False
+        raise _unknown(ledger) from error
+
+
+def _unknown(ledger: Path) -> LedgerError:
+    return LedgerError(
+        f"the disk of {ledger} fails, and nobody can say whether another file will take its place; "
+        "check the disk, open it, then look in the record"
+    )
 
 
 def finish(ledger: Path) -> None:
-    """Put in place what was about to be when its program was killed; else nothing is done."""
-    waiting = _waiting(ledger)
-    if not waiting.exists():
+    """Put in place what was about to be when its program was killed; else nothing is done.
+
+    Raises:
+        OSError: the disk does not take it; it waits on.
+    """
+    if not is_waited_for(ledger):
         return
     with _alone(ledger):
-        if waiting.exists():  # nobody else did it meanwhile
-            for log in LOGS:
-                ledger.with_name(f"{ledger.name}{log}").unlink(missing_ok=True)
-            sync_folder(ledger.parent)
-            waiting.replace(ledger)
-            sync_folder(ledger.parent)
+        _put_in_place(ledger)
+
+
+def _put_in_place(ledger: Path) -> None:
+    """Put there what waits, where nobody else did it meanwhile."""
+    if not is_waited_for(ledger):
+        return
+    for log in _logs(ledger):
+        log.unlink(missing_ok=True)
+    sync_names(ledger.parent)  # before the file has its name: it must never meet the old log
+    _waiting(ledger).replace(ledger)
+    sync_folder(ledger.parent)
 
 
 def is_waited_for(ledger: Path) -> bool:
@@ -109,6 +156,10 @@ def _also_at(file: Path, kept: Path) -> None:
         sync(kept)
 
 
+def _logs(ledger: Path) -> list[Path]:
+    return [ledger.with_name(f"{ledger.name}{log}") for log in LOGS]
+
+
 def _waiting(ledger: Path) -> Path:
     return ledger.with_name(f"{ledger.name}.restoring")
 
@@ -122,7 +173,8 @@ def _alone(ledger: Path) -> Iterator[None]:
     folder_of(ledger).mkdir(mode=0o700, exist_ok=True)
     lock = os.open(folder_of(ledger) / ".restoring.lock", os.O_RDWR | os.O_CREAT, 0o600)
     try:
-        fcntl.flock(lock, fcntl.LOCK_EX)
+        with suppress(OSError):  # so does a disk that has none, as on some networks
+            fcntl.flock(lock, fcntl.LOCK_EX)
         yield
     finally:
         os.close(lock)

@@ -2,7 +2,7 @@
 
 import sqlite3
 from collections.abc import Iterator, Sequence
-from contextlib import closing, contextmanager, suppress
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
@@ -11,8 +11,8 @@ from typing import Any
 from board.errors import LedgerError
 from board.ledger import read, record
 from board.ledger.backups.catalogue import backups_in, folder_of
-from board.ledger.backups.copy import told, unfinished
-from board.ledger.backups.swap import finish, keep_aside, swap_in
+from board.ledger.backups.copy import connected, told, unfinished
+from board.ledger.backups.swap import check_stands, file_at, finish, keep_aside, swap_in
 from board.ledger.doctor.choosing import choose
 from board.ledger.doctor.examine import examine
 from board.ledger.doctor.file import PERMISSIONS, make_private
@@ -24,7 +24,7 @@ from board.ledger.doctor.salvage import source_of
 from board.ledger.doctor.signatures import broken_signatures
 from board.ledger.faults import primary_code
 from board.ledger.links import START
-from board.ledger.open import BUSY_SECONDS, Ledger, file_at, open_ledger
+from board.ledger.open import Ledger, open_ledger
 from board.ledger.pieces import pieces
 from board.ledger.replay import replay
 from board.ledger.told import KIND, Told, told_of
@@ -56,33 +56,31 @@ def mend(path: Path, who: str, now: datetime, pages: Sequence[Printed] = ()) -> 
     Raises:
         LedgerError: it is no ledger, nothing of it can be saved, it is in use, or there is no room.
     """
-    finish(path)
-    file_looked_at = file_at(path)
+    with told(f"the ledger {path} could not be mended"):
+        finish(path)
+    stood = file_at(path)
     before = examine(path)
     kept = None
     if any(look.faults for look in before.looks if look.what != PERMISSIONS):
-        with told(f"the ledger {path} could not be mended"), _held(path, file_looked_at):
+        with told(f"the ledger {path} could not be mended"), _held(path, stood):
             kept = _keep(path, now)
             with unfinished(folder_of(path)) as file:
                 _save(path, file, before, kept, Said(who, now, now))
-                swap_in(file, path)
+                swap_in(file, path, stood)
     make_private(path)
     return Mended(before, kept, examine(path, pages))
 
 
 @contextmanager
-def _held(path: Path, file: tuple[int, int] | None) -> Iterator[None]:
+def _held(path: Path, stood: tuple[int, int] | None) -> Iterator[None]:
     """Let nobody write meanwhile, where the file can still be held; it must be the one that was looked at."""
-    with closing(sqlite3.connect(path, timeout=BUSY_SECONDS, isolation_level=None)) as holder:
+    with connected(path) as holder:
         try:
             holder.execute("BEGIN IMMEDIATE")
         except BROKEN as error:
             if primary_code(error) == sqlite3.SQLITE_BUSY:
                 raise LedgerError(f"the ledger {path} is in use; leave the boards on it first") from error
-        if file_at(path) != file:
-            raise LedgerError(
-                f"the ledger {path} was replaced just now, as by another mending; look at it anew"
-            )
+        check_stands(path, stood)
         yield
 
 

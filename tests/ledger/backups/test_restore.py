@@ -1,6 +1,7 @@
 """Restoring: what would be lost is told, what stood there is kept, and open boards go on."""
 
 import errno
+import fcntl
 import shutil
 import sqlite3
 import threading
@@ -22,7 +23,7 @@ from board.ledger.backups.named import Backup, Kind, named
 from board.ledger.backups.parting import Parting, furthest, parting
 from board.ledger.backups.restore import restore
 from board.ledger.backups.sound import check_sound
-from board.ledger.backups.swap import keep_aside, swap_in
+from board.ledger.backups.swap import ReplacedError, file_at, keep_aside, swap_in
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.typed import Said
 from tests.ledger.by_hand import DAY, LOADED, ZONE
@@ -224,7 +225,7 @@ def test_a_file_that_could_not_be_put_in_place_does_not_get_there_later(
     file = copy_into(path.parent / "elsewhere", backup.path, Kind.ASKED, LATER).path
     monkeypatch.setattr(copying, "sync_names", failing)
     with pytest.raises(OSError, match="the disk fails"):
-        swap_in(file, path)
+        swap_in(file, path, file_at(path))
     open_ledger(path).close()
     assert record_of(path) == before
 
@@ -238,14 +239,18 @@ def test_where_it_cannot_be_taken_back_nobody_is_told_that_it_was(
     for module in (copying, swap):
         monkeypatch.setattr(module, "sync_names", failing)
     with pytest.raises(LedgerError, match=r"nobody can say.*look in the record"):
-        swap_in(file, path)
+        swap_in(file, path, file_at(path))
 
 
 def test_a_file_that_another_put_in_place_is_there(
     path: Path, planned: Ledger, backup: Backup, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """Whoever opens the ledger puts in place what waits; then it is done, though the disk failed before."""
+    """Whoever opens the ledger puts in place what waits; then it is done, though the disk failed before.
+
+    Where programs have no lock to wait for, that may be while it is put there.
+    """
     planned.close()
+    monkeypatch.setattr(swap, "fcntl", None)
     file = copy_into(path.parent / "elsewhere", backup.path, Kind.ASKED, LATER).path
 
     def opened_by_another(folder: Path) -> None:
@@ -254,7 +259,76 @@ def test_a_file_that_another_put_in_place_is_there(
         failing()
 
     monkeypatch.setattr(copying, "sync_names", opened_by_another)
-    swap_in(file, path)
+    swap_in(file, path, file_at(path))
+    assert record_of(path) == record_of(backup.path)
+
+
+def test_a_board_writes_nothing_into_a_log_that_was_taken_away(
+    path: Path, planned: Ledger, backup: Backup, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where the disk fails once the old log is gone, the new file waits on and is there when next opened."""
+    file = copy_into(path.parent / "elsewhere", backup.path, Kind.ASKED, LATER).path
+    replaced = Path.replace
+
+    def refused(self: Path, target: Path) -> Path:
+        if target == path:
+            failing()
+        return replaced(self, target)
+
+    monkeypatch.setattr(Path, "replace", refused)
+    with pytest.raises(LedgerError, match=r"nobody can say.*look in the record"):
+        swap_in(file, path, file_at(path))
+    with pytest.raises(LedgerError, match=r"could not be put in its place.*check its disk"):
+        open_ledger(path)
+    monkeypatch.undo()
+    with pytest.raises(LedgerError, match="open the board again"):
+        write.note(planned, "lost?", who="Ada", at=LATER, noted_at=LATER)
+    open_ledger(path).close()
+    assert record_of(path) == record_of(backup.path)
+
+
+def test_nothing_is_put_in_the_place_of_what_was_not_looked_at(
+    path: Path, planned: Ledger, backup: Backup
+) -> None:
+    """Of two that replace a ledger at once, the second would lose what boards wrote into the first's."""
+    planned.close()
+    stood = file_at(path)
+    first, second = (
+        copy_into(path.parent / name, backup.path, Kind.ASKED, LATER).path for name in ("first", "second")
+    )
+    path.with_name("kept").hardlink_to(path)
+    swap_in(first, path, stood)
+    with open_ledger(path) as ledger:
+        write.note(ledger, "since", who="Ada", at=LATER, noted_at=LATER)
+    with pytest.raises(ReplacedError, match="look at it anew"):
+        swap_in(second, path, stood)
+    with open_ledger(path) as ledger:
+        assert [entry.data["text"] for entry in read.entries(ledger, kinds=["note"])][-1:] == ["since"]
+
+
+def test_a_mended_file_that_waits_is_put_in_place_before_a_restore(
+    path: Path, planned: Ledger, backup: Backup, damaged: bytes
+) -> None:
+    """A mending that was killed saved what the damaged file held; what is restored sets that aside whole."""
+    mended = copy_into(path.parent / "elsewhere", backup.path, Kind.ASKED, LATER).path
+    mended.replace(path.with_name(f"{path.name}.restoring"))
+    done = restore(path, backup.path, SAID)
+    assert done.kept is not None
+    check_sound(done.kept)
+
+
+@pytest.mark.parametrize("without", ["the system", "the disk"])
+def test_a_file_is_put_in_place_where_there_are_no_locks(
+    path: Path, planned: Ledger, backup: Backup, monkeypatch: pytest.MonkeyPatch, without: str
+) -> None:
+    """A system may have none, or a disk on some networks."""
+    planned.close()
+    file = copy_into(path.parent / "elsewhere", backup.path, Kind.ASKED, LATER).path
+    if without == "the system":
+        monkeypatch.setattr(swap, "fcntl", None)
+    else:
+        monkeypatch.setattr(fcntl, "flock", failing)
+    swap_in(file, path, file_at(path))
     assert record_of(path) == record_of(backup.path)
 
 
