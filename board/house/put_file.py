@@ -1,5 +1,6 @@
 """Writing whole files where a person named them: each is there entire, or as it was before."""
 
+import errno
 import os
 from collections.abc import Iterator, Sequence
 from contextlib import ExitStack, contextmanager, suppress
@@ -11,7 +12,8 @@ from board.house.folder import NEEDED, OPTIONAL
 
 _SHELLS = ("/dev/stdout", "/dev/fd/", "/proc/self/fd/")  # what a shell has opened, as in >(lp)
 
-_LOGS = ("-wal", "-shm", "-journal")  # https://www.sqlite.org/tempfiles.html, 2
+# What SQLite keeps beside a database: https://www.sqlite.org/tempfiles.html, 2
+LOGS = ("-wal", "-shm", "-journal")
 _DATABASE = b"SQLite format 3\x00"  # how every ledger begins: https://www.sqlite.org/fileformat2.html, 1.3.1
 
 
@@ -54,13 +56,28 @@ def _check_apart(paths: Sequence[Path]) -> None:
 
 
 def sync_folder(folder: Path) -> None:
-    """Wait until the names in a folder are on disk, where the system can be asked for that."""
+    """Have the names in a folder on disk, where the system and the disk do that."""
     with suppress(OSError):
+        sync_names(folder)
+
+
+def sync_names(folder: Path) -> None:
+    """Wait until the names in a folder are on disk, where the system can be asked for that.
+
+    Raises:
+        OSError: the disk does not take them.
+    """
+    try:
         opened = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(opened)
-        finally:
-            os.close(opened)
+    except OSError:  # a system, or a folder, that cannot be asked for it
+        return
+    try:
+        os.fsync(opened)
+    except OSError as error:
+        if error.errno in (errno.EIO, errno.ENOSPC):
+            raise
+    finally:
+        os.close(opened)
 
 
 def _beside(path: Path, content: bytes, unfinished: ExitStack) -> Path:
@@ -85,7 +102,7 @@ def _never_written_over(place: Path) -> str:
     beside, log, _ = place.name.rpartition("-")
     if _is_database(place):
         return "a ledger"
-    if log and place.name.endswith(_LOGS) and _is_database(place.with_name(beside)):
+    if log and place.name.endswith(LOGS) and _is_database(place.with_name(beside)):
         return "a ledger's log"
     is_of_house = place.name in (*NEEDED, *OPTIONAL) and place.with_name(NEEDED[0]).exists()
     return "a file of the house" if is_of_house else ""

@@ -15,11 +15,11 @@ from zoneinfo import ZoneInfo
 from board.errors import BoardError, LedgerError
 from board.house.folder import is_folder, is_text
 from board.house.model import Display
-from board.house.put_file import sync_folder
+from board.house.put_file import LOGS, sync_folder, sync_names
 from board.house.told_zone import told_clock_hours, told_zone
 from board.house.wording import time_shown
 from board.ledger.backups.catalogue import folder_of
-from board.ledger.backups.copy import LOGS, copy_into, sync, sync_names
+from board.ledger.backups.copy import copy_into, sync
 from board.ledger.backups.named import Kind
 from board.ledger.backups.swap import file_at, finish, is_waited_for
 from board.ledger.faults import UNKNOWN, is_told, is_unwritten, told_plainly

@@ -10,13 +10,13 @@ from pathlib import Path
 from tempfile import mkstemp
 
 from board.errors import LedgerError
+from board.house.put_file import LOGS, sync_names
 from board.ledger.backups.held import held
 from board.ledger.backups.named import Backup, Kind, name_of
 from board.ledger.backups.sound import DamagedError, Reached, check_sound
 from board.ledger.faults import MENDS, primary_code
 
 PATIENCE_SECONDS = 20.0
-LOGS = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a database
 UNFINISHED = ".new"  # how the name of a copy ends that is not whole yet
 
 # Primary result codes of SQLite, https://www.sqlite.org/rescode.html
@@ -107,25 +107,6 @@ def sync(file: Path) -> None:
     opened = os.open(file, os.O_RDWR)
     try:
         os.fsync(opened)
-    finally:
-        os.close(opened)
-
-
-def sync_names(folder: Path) -> None:
-    """Wait until the names in a folder are on disk, where the system can be asked for that.
-
-    Raises:
-        OSError: the disk does not take them.
-    """
-    try:
-        opened = os.open(folder, os.O_RDONLY)
-    except OSError:  # a system, or a folder, that cannot be asked for it
-        return
-    try:
-        os.fsync(opened)
-    except OSError as error:
-        if error.errno in (errno.EIO, errno.ENOSPC):
-            raise
     finally:
         os.close(opened)
 

@@ -12,9 +12,9 @@ from itertools import count
 from pathlib import Path
 
 from board.errors import LedgerError
-from board.house.put_file import sync_folder
+from board.house.put_file import LOGS, sync_folder, sync_names
 from board.ledger.backups.catalogue import folder_of
-from board.ledger.backups.copy import LOGS, put, sync, sync_names
+from board.ledger.backups.copy import put, sync
 
 try:
     import fcntl
