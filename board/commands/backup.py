@@ -10,6 +10,7 @@ import click
 
 from board.commands.open_board import ledger_meant
 from board.commands.options import ledger_option
+from board.commands.outlet import say_beside, say_done
 from board.errors import BoardError
 from board.house.folder import folder_meant
 from board.ledger.open import Ledger
@@ -50,7 +51,7 @@ def _back_up(ledger: Ledger, to: Path | None, as_json: bool, now: datetime) -> i
 
     made = back_up(ledger.path, Kind.ASKED, now, ledger.zone)
     says = f"backed up: {made.path}, {_up_to(made.seq)}, {_size(made.path)}, opened and found whole"
-    click.echo(says, err=as_json)
+    say_beside(says, as_json=as_json)
     copy, problem = None, ""
     if to is not None:
         name = ledger.house.name if ledger.house else ""
@@ -61,14 +62,14 @@ def _back_up(ledger: Ledger, to: Path | None, as_json: bool, now: datetime) -> i
             click.echo(f"board: {problem}", err=True)
         else:
             beside = ", on the ledger's own disk: it is lost with it" if is_same_disk(ledger.path, to) else ""
-            click.echo(f"copied: {copy}{beside}", err=as_json)
+            say_beside(f"copied: {copy}{beside}", as_json=as_json)
     if as_json:
         document = {
             **_document(ledger, made),
             "copy": str(copy) if copy else None,
             "problem": problem or None,
         }
-        click.echo(json.dumps(document, ensure_ascii=False, indent=2))
+        say_done(json.dumps(document, ensure_ascii=False, indent=2), says)
     return 1 if problem else 0
 
 

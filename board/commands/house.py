@@ -6,6 +6,8 @@ from pathlib import Path
 
 import click
 
+from board.commands.outlet import say_done
+
 
 @click.group("house", no_args_is_help=False)
 def command() -> None:
@@ -19,7 +21,7 @@ def new(folder: Path) -> int:
     from board.house.starter import write_starter  # noqa: PLC0415
 
     written = write_starter(folder)
-    click.echo(f"Wrote {len(written)} files in {folder}: begin with {written[0]}.")
+    say_done(f"Wrote {len(written)} files in {folder}: begin with {written[0]}.")
     click.echo(f"Then: board house check {folder}", err=True)
     return 0
 

@@ -54,6 +54,14 @@ def say_done(printed: str, sentence: str = "") -> None:
         click.echo(f"board: {says}", err=True)
 
 
+def say_beside(sentence: str, *, as_json: bool) -> None:
+    """Say what is done: on standard error where standard output is for a document, else as `say_done`."""
+    if as_json:
+        click.echo(sentence, err=True)
+    else:
+        say_done(sentence)
+
+
 @contextmanager
 def harmless_outlets(*, as_json: bool) -> Iterator[None]:
     """Standard output and standard error carry nothing that a terminal would obey."""

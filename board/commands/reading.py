@@ -1,13 +1,12 @@
 """`board reading`: record a temperature of a load, a pit, a hold, the walk-in or a batch."""
 
 from datetime import datetime
-from functools import partial
 from pathlib import Path
 
 import click
 
 from board.commands.backing import backed_up
-from board.commands.outlet import say_done
+from board.commands.outlet import say_beside
 from board.commands.recording import house_of, options, tell, who_and_when
 from board.errors import LedgerError
 from board.house.model import House
@@ -45,8 +44,7 @@ def command(
         shown = format_temperature(core_or_air_c, house.display) if house else f"{core_or_air_c:.1f} °C"
         tell(opened, entry, as_json, f"{entry.subject} {shown}")
         if not_counted := _why_not_counted(opened, house, entry):
-            say_beside = partial(click.echo, err=True) if as_json else say_done
-            say_beside(f"not counted in the estimate: {not_counted}")
+            say_beside(f"not counted in the estimate: {not_counted}", as_json=as_json)
 
 
 def _why_not_counted(ledger: Ledger, house: House | None, entry: Entry) -> str:

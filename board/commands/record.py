@@ -11,6 +11,7 @@ import click
 
 from board.commands.open_board import house_of, ledger_meant
 from board.commands.options import ledger_option
+from board.commands.outlet import say_done
 from board.errors import BoardError
 from board.house.calendar import day_bounds
 from board.house.model import House
@@ -61,18 +62,16 @@ def command(
         start, end = day_bounds(first, house.zone)[0], day_bounds(last, house.zone)[1]
         signs = _signing(found, house, (start, end), sign, now) if sign is not None else None
         with found.writing() if signs else nullcontext():  # signed and its files written, or neither
-            if signs:
-                signs()
+            signed = signs() if signs else None
             view = inspection(found, house, start, end, now)
             told = _write(view, pdf_file, csv_file)
     for line in told:
         click.echo(line, err=True)
-    if as_json:
-        from board.sheets.record_json import record_document  # noqa: PLC0415
-
-        click.echo(json.dumps(record_document(view), ensure_ascii=False, indent=2))
-    elif pdf_file is None and csv_file is None:
-        _print(view)
+    printed = _printed(view, as_json) if as_json or (pdf_file is None and csv_file is None) else ""
+    if signed and printed:
+        say_done(printed, f"the record is signed (entry {signed.seq})")
+    elif printed:
+        click.echo(printed)
     return 1 if view.failed or view.bad_probes else 0
 
 
@@ -113,7 +112,12 @@ def _write(view: "Inspection", pdf_file: Path | None, csv_file: Path | None) -> 
     return told
 
 
-def _print(view: "Inspection") -> None:
+def _printed(view: "Inspection", as_json: bool) -> str:
+    """The record as it is printed, without the end of its last line."""
+    if as_json:
+        from board.sheets.record_json import record_document  # noqa: PLC0415
+
+        return json.dumps(record_document(view), ensure_ascii=False, indent=2)
     from board.sheets.record_text import record_text  # noqa: PLC0415
 
-    click.echo(record_text(view), nl=False)
+    return record_text(view).removesuffix("\n")

@@ -112,6 +112,26 @@ def test_what_is_recorded_and_cannot_be_told_ends_with_0(folder, tmp_path, strea
         assert [entry.kind for entry in read.entries(ledger)] == ["reading"]
 
 
+@pytest.mark.parametrize("as_json", [True, False])
+def test_a_backup_that_cannot_be_told_is_copied_all_the_same(folder, tmp_path, as_json):
+    """Where the output takes nothing, the copy is made, and a script has no reason to sign a second time."""
+    house, stick = read_house(folder), tmp_path / "stick"
+    stick.mkdir()
+    create_ledger(tmp_path / "board.db", house.name, house.zone, folder).close()
+    rest = ["--ledger", str(tmp_path / "board.db"), *["--json"] * as_json]
+    told = []
+    for typed in (["backup", "--to", str(stick)], ["record", "--from", "today", "--sign", "Ada"]):
+        line = [sys.executable, "-c", "from board.cli import main; main()", *typed, *rest]
+        with Path("/dev/full").open("wb") as full:
+            ended = subprocess.run(line, stdout=full, stderr=subprocess.PIPE, check=False)
+        assert ended.returncode == 0
+        told.append("it is done, but could not be printed" in ended.stderr.decode())
+    assert told == [True, True]
+    assert len(list(stick.rglob("*-asked.db"))) == 1
+    with open_ledger(tmp_path / "board.db") as ledger:
+        assert [entry.kind for entry in read.entries(ledger)] == ["signature"]
+
+
 def test_no_memory_left_is_told(monkeypatch, capsys):
     """In a line, whatever asked for it."""
 
