@@ -41,7 +41,7 @@ def shifts_of(ledger: Ledger, found: Clocks) -> Iterator[Shift]:
 
 
 def _shift(ledger: Ledger, found: Clocks, doubt: Doubt, span: tuple[int, int]) -> Shift:
-    first, last = _noted_at(ledger, *span) if span[0] < span[1] else 2 * _noted_at(ledger, span[0])
+    first, last = _noted_at(ledger, *span)
     if doubt.ahead is not None:
         return Shift(*span, first, last, doubt.ahead)
     before, after = _beside(ledger, found, span[0], -1), _beside(ledger, found, span[1], 1)
