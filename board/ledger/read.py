@@ -340,7 +340,8 @@ def entries_of_load(ledger: Ledger, day: date, load: str, steps: Sequence[str]) 
         UNION SELECT seq FROM entries WHERE kind = 'note' AND subject = ?
         UNION SELECT seq FROM entries WHERE kind IN ('action', 'answered', 'put off', 'placed')
             AND json_extract(data, '$.load') = ? AND json_extract(data, '$.day') = ?
-        UNION SELECT struck FROM fed WHERE load = ? AND load_day = ? AND struck IS NOT NULL
+        UNION SELECT s.seq FROM struck s WHERE EXISTS (SELECT 1 FROM fed f
+            WHERE f.load = ? AND f.load_day = ? AND f.at BETWEEN s.since AND s.until AND f.struck = s.seq)
         UNION SELECT u.seq FROM entries u WHERE u.kind = 'undo' AND u.subject IN (?, ?)
     ) ORDER BY e.at, e.seq"""
     text = day_text(day)
