@@ -1,6 +1,5 @@
 """The house's files while the board is open: what is changed there is checked, then taken in whole."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -14,7 +13,7 @@ from board.errors import BoardError
 from board.house.calendar import local
 from board.house.fault_lines import with_line
 from board.house.files import read_house
-from board.house.folder import Look, changed_files, look_of
+from board.house.folder import Watched
 from board.house.model import House
 from board.house.wording import in_list
 from board.views.house_changes import matters_to_plans, still_planned, under_way, what_changed
@@ -43,31 +42,25 @@ class _Looking:
     """Looks at a folder until told to stop; tells of it once what was changed there has settled."""
 
     board: "BoardApp"
-    folder: Path
-    seen: Mapping[str, Look]
+    watched: Watched
     stop: Event
     every: float
 
     def run(self) -> None:
         """In a thread of its own: tells the application, touches nothing else."""
-        last = self.seen
         while not self.stop.wait(self.every):
-            now = look_of(self.folder)
-            if now == last and now != self.seen:
-                files = changed_files(self.seen, now)
-                self.seen = now
+            if files := self.watched.changed():
                 self.board.post_message(self._read(files))
-            last = now
 
     def _read(self, files: list[str]) -> HouseRead:
         """What the files say now, checked; a file being written again meanwhile is looked at anew."""
         try:
-            house = read_house(self.folder)
+            house = read_house(self.watched.folder)
             asked = _asks(
                 self.board.session.house, house, local(self.board.session.clock.now(), house).date()
             )
         except BoardError as error:
-            return HouseRead(files, None, with_line(self.folder, str(error)))
+            return HouseRead(files, None, with_line(self.watched.folder, str(error)))
         except Exception as error:
             # a thread that dies would look no more
             return HouseRead(
@@ -96,7 +89,7 @@ class HouseFiles:
         self._every = every
         house = board.session.ledger.house
         self.folder = Path(house.folder) if house else None
-        self._seen = look_of(self.folder) if self.folder else {}
+        self._watched = Watched(self.folder) if self.folder else None
         self._stop = Event()
         self._wrong = ""
         self._waiting: HouseRead | None = None
@@ -105,8 +98,8 @@ class HouseFiles:
 
     def begin(self) -> None:
         """Begin to look, now and then, in the background."""
-        if self.folder is not None:
-            looking = _Looking(self._board, self.folder, self._seen, self._stop, self._every)
+        if self._watched is not None:
+            looking = _Looking(self._board, self._watched, self._stop, self._every)
             Thread(target=looking.run, daemon=True).start()
 
     def end(self) -> None:

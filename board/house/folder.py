@@ -73,3 +73,20 @@ def look_of(folder: Path) -> Mapping[str, Look]:
 def changed_files(before: Mapping[str, Look], after: Mapping[str, Look]) -> list[str]:
     """The names of files that came, went or were written between two looks."""
     return sorted(name for name in {*before, *after} if before.get(name) != after.get(name))
+
+
+class Watched:
+    """A folder of a house that is looked at now and then, and read once two looks are alike."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+        self._known = self._last = look_of(folder)
+
+    def changed(self) -> list[str]:
+        """The files that changed and have settled since; each change is told once."""
+        now, before = look_of(self.folder), self._last
+        self._last = now
+        if now != before:
+            return []
+        known, self._known = self._known, now
+        return changed_files(known, now)
