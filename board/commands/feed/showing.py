@@ -11,11 +11,13 @@ from board.commands.feed.counts import Counts
 from board.commands.open_board import house_of
 from board.commands.options import ledger_option
 from board.house.model import House
+from board.house.probes import Probe
 from board.house.read_probes import silence_of
 from board.house.spans import minutes_between
 from board.house.units import format_temperature
 from board.house.wording import clock_and_day, clock_time, duration
 from board.ledger import feeding
+from board.ledger.facts import PlacingFacts
 from board.ledger.open import Ledger, open_ledger
 from board.ledger.where import ledger_path
 from board.views.text import inert
@@ -88,7 +90,28 @@ def _counts(one: feeding.FeedState) -> dict[str, int]:
 def _probes(ledger: Ledger, house: House, now: datetime) -> list[dict[str, Any]]:
     """The probes of the house, and those that fed before they were left out of it."""
     last = {one.id: one for one in feeding.probe_states(ledger)}
-    return [_probe(ledger, house, id, last.get(id), now) for id in dict.fromkeys((*house.probes, *last))]
+    placed = {one.probe: one for one in feeding.placed_last(ledger)}
+    return [
+        {
+            **_probe(ledger, house, id, last.get(id), now),
+            **_where(house.probes.get(id), last.get(id), placed.get(id)),
+        }
+        for id in dict.fromkeys((*house.probes, *last, *placed))
+    ]
+
+
+def _where(
+    of_house: Probe | None, last: feeding.ProbeState | None, placed: PlacingFacts | None
+) -> dict[str, str | None]:
+    """Where a probe is: where it was put since it last fed, else where it fed from, else its usual place."""
+    usual = of_house.place if of_house else None
+    if placed is not None and (last is None or placed.at > last.at):
+        place, load, day = None if placed.load else usual, placed.load, placed.load_day
+    elif last is not None:
+        place, load, day = last.place, last.load, last.load_day
+    else:
+        place, load, day = usual, None, None
+    return {"place": place, "load": load, "day": str(day) if day else None}
 
 
 def _probe(
@@ -102,9 +125,6 @@ def _probe(
         "probe": id,
         "at": ledger.with_offset(last.at) if last else None,
         "temperature_c": last.temperature_c if last else None,
-        "place": last.place if last else (of_house.place if of_house else None),
-        "load": last.load if last else None,
-        "day": str(last.load_day) if last and last.load_day else None,
         "silent": quiet and of_house is not None,
     }
 

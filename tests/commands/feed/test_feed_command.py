@@ -123,6 +123,7 @@ def test_a_probe_is_put_into_a_load_and_what_it_fed_wrongly_is_struck(say: Say, 
     code, out, _ = say("place", "meat-1", "1209-brisket-1")
     assert code == 0
     assert re.match(r"meat-1 in 1209-brisket-1 at \d\d:\d\d by Ada \(entry 2\)", out)
+    assert re.search(r"^! meat-1, 1209-brisket-1: nothing yet$", say("status")[1], re.MULTILINE)
     say("--stdin", lines="meat-1 61 C\n")
     code, out, _ = say("status")
     assert code == 1  # the others never fed
