@@ -231,8 +231,9 @@ def _facts(
     cut = house.cuts.get(load.cut)
     wrap, then = _wrap(facts, load, state, course), _then(facts, plan, load)
     served = names.listed([inert(o.name) for o in plan.occasions if o.id in load.services])
+    id = inert(load.id)
     told = [
-        Told("meat", f"{names.pieces(house, load)}, {each} each, {all_of} in all"),
+        Told("meat", f"{names.pieces(house, load)}, {each} each, {all_of} in all; its id is {id}"),
         Told("pit", f"{spot(facts, load, plan.day)} at {setpoint}"),
         Told("on", _on(facts, load, state)),
         Told("wrap", wrap) if wrap else None,
