@@ -98,9 +98,8 @@ def _next_target(facts: Facts, watch: WatchFacts) -> Iterator[Check]:
         return
     target = ahead[0]
     if not readings:
-        yield Check(
-            f"{PREFIX}{READ}{place}", watch.started_at, f"read {what}: as it begins", f"read {what}: first"
-        )
+        says = f"read {what}: first reading"
+        yield Check(f"{PREFIX}{READ}{place}", watch.started_at, f"{says}, as {watch.kind} begins", says)
         return
     first = target == every[0]
     early = readings[-1].at + timedelta(minutes=_BEFORE_FIRST if first else _BEFORE_ALL)

@@ -31,7 +31,7 @@ def _wrong(facts: Facts, who: str) -> Iterator[str]:
         yield f"{line.clock} {line.says} ({line.who})".strip()
     routine = [one.says.removesuffix(SEE_RECORD) for one in lines if not one.clock]
     if routine:
-        yield f"Otherwise {'; '.join(routine)}."
+        yield f"Also recorded: {'; '.join(routine)}."
 
 
 def _late(view: Opening) -> Iterator[str]:

@@ -76,7 +76,7 @@ def _summed_up(facts: Facts, entries: Sequence[Entry]) -> list[Happened]:
     lines = []
     if made:
         called = names.listed(list(dict.fromkeys(batch_name(facts, e) for e in made)))
-        lines.append(Happened("made", "", f"made: {called}", "", Tone.PLAIN))
+        lines.append(Happened("made", "", f"{called} made", "", Tone.PLAIN))
     if jobs:
         lines.append(
             Happened("jobs", "", f"{count(len(jobs), 'smaller job')} done{SEE_RECORD}", "", Tone.QUIET)

@@ -76,6 +76,7 @@ def test_cooling_wants_a_first_reading_then_one_in_time_to_help(ledger: Ledger) 
     """The first is due as it begins; the next within the hour, while smaller pans still help."""
     tub = begun(ledger, WatchKind.COOLING)
     assert due(ledger, tub, 1).at == START
+    assert due(ledger, tub, 1).says == "read pulled pork: first reading, as cooling begins"
     write.take_reading(ledger, 60.0, place=tub, **said(START))
     assert due(ledger, tub, 1).at == START + timedelta(minutes=60)
 
