@@ -28,14 +28,14 @@ def look_at_backups(backups: Sequence[Backup], connection: sqlite3.Connection, t
     """
     ours, faults, notes = links_of(connection), [], []
     for backup in backups:
-        if not backup.path.exists():  # thinned out meanwhile
-            continue
         try:
             check_sound(backup.path)
             with looking(backup.path) as other:
                 kinds = partial(_kinds, (connection, other))
                 fault, note = _compared(backup.path.name, ours, links_of(other), kinds, told)
         except (*BROKEN, LedgerError) as error:
+            if not backup.path.exists():  # thinned out meanwhile
+                continue
             fault, note = str(error), ""
         faults += [fault] if fault else []
         notes += [note] if note else []

@@ -13,7 +13,9 @@ from board.ledger import links
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import copy_into
 from board.ledger.backups.named import Kind
+from board.ledger.backups.sound import Reached, check_sound
 from board.ledger.chain import head
+from board.ledger.doctor import backups as comparing
 from board.ledger.doctor import examine as examining
 from board.ledger.doctor.examine import examine
 from board.ledger.doctor.printed import printed
@@ -182,6 +184,21 @@ def test_a_backup_made_while_it_is_looked_at_is_no_fault(
         return found
 
     monkeypatch.setattr(examining, "told_of", while_a_board_writes)
+    assert told(evening) == ""
+
+
+def test_a_backup_thinned_out_while_it_is_looked_at_is_no_fault(
+    evening: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A board that makes the day's backup lets older ones go, at whatever moment."""
+    keep_backup(evening)
+
+    def thinned_out_after(path: Path) -> Reached:
+        found = check_sound(path)
+        path.unlink()
+        return found
+
+    monkeypatch.setattr(comparing, "check_sound", thinned_out_after)
     assert told(evening) == ""
 
 
