@@ -152,7 +152,12 @@ def _also_at(file: Path, kept: Path) -> None:
         raise
     except OSError:
         with file.open("rb") as source, kept.open("xb") as copy:
-            shutil.copyfileobj(source, copy)
+            try:
+                shutil.copyfileobj(source, copy)
+                copy.flush()
+            except OSError:
+                kept.unlink()  # half a copy would pass for a whole one
+                raise
         sync(kept)
 
 

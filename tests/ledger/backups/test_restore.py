@@ -173,6 +173,19 @@ def test_two_kept_aside_at_one_moment_both_stay(
     assert all(named(file) is None for file in kept), "no backup, so never thinned"
 
 
+def test_half_a_copy_of_what_is_kept_aside_does_not_stay(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On a disk without hard links that has no room, it would pass for the whole file."""
+    ledger = tmp_path / "board.db"
+    ledger.write_bytes(b"what stood there")
+    for module, name in ((Path, "hardlink_to"), (shutil, "copyfileobj")):
+        monkeypatch.setattr(module, name, failing)
+    with pytest.raises(OSError, match="the disk fails"):
+        keep_aside(ledger, tmp_path / "moment-damaged.db")
+    assert list(tmp_path.iterdir()) == [ledger]
+
+
 def test_a_damaged_ledger_kept_aside_twice_at_one_moment(path: Path, backup: Backup, damaged: bytes) -> None:
     """A second restore within the same millisecond is done too, and each kept what stood there."""
     first = restore(path, backup.path, SAID)
