@@ -56,7 +56,7 @@ _FOLLOWED: WeakKeyDictionary[Ledger, _Followed] = WeakKeyDictionary()
 
 def clocks(ledger: Ledger, since_seq: int | None = None, back: int = LOOKED_BACK) -> Clocks:
     """What the entries from `since_seq` on (the last one where None), and so many before, show of clocks."""
-    last = since_seq if since_seq is not None else _last_seq(ledger)
+    last = since_seq if since_seq is not None else record.last_seq(ledger)
     since = max(1, last - back)
     told = said_right(ledger)
     known = _FOLLOWED.get(ledger)
@@ -108,7 +108,7 @@ def clocks_between(ledger: Ledger, since: datetime, until: datetime) -> Clocks:
 
 def clocks_lately(ledger: Ledger) -> Clocks:
     """What the last entries show of clocks that were wrong; nothing of those that were right throughout."""
-    last = _last_seq(ledger)
+    last = record.last_seq(ledger)
     return _doubts_around(ledger, last, last)
 
 
@@ -123,7 +123,7 @@ def fed_by(ledger: Ledger, doubts: Iterable[Doubt], probe: str, since: datetime,
 
 def disagrees(ledger: Ledger, now: datetime) -> Disagrees | None:
     """How this machine's clock differs from what the last entries let expect; None where it does not."""
-    last = _last_seq(ledger)
+    last = record.last_seq(ledger)
     found = clocks(ledger, back=_NEAR)
     expected = found.expected(*ledger.uptime())
     if expected is not None:
@@ -165,7 +165,7 @@ def entries_of(ledger: Ledger, doubt: Doubt) -> list[Entry]:
 def _around(ledger: Ledger, first: int, last: int) -> Clocks:
     """What entries and those near them show; of older ones without all that was written since."""
     until = last + LOOKED_BACK
-    if until >= _last_seq(ledger):
+    if until >= record.last_seq(ledger):
         return clocks(ledger, first)
     near = (noted for noted, _ in _rows(ledger, first - LOOKED_BACK, until))
     return clocks_of(near, said_right(ledger))
@@ -174,7 +174,7 @@ def _around(ledger: Ledger, first: int, last: int) -> Clocks:
 def _doubts_around(ledger: Ledger, first: int, last: int) -> Clocks:
     """What entries and those near them show of clocks where one was wrong; nothing where none was."""
     since, until = max(1, first - LOOKED_BACK), last + LOOKED_BACK
-    is_of_late = until >= _last_seq(ledger)
+    is_of_late = until >= record.last_seq(ledger)
     quiet = is_quiet(ledger, since) if is_of_late else was_quiet(ledger, since, until)
     return Clocks() if quiet else _around(ledger, first, last)
 
@@ -206,8 +206,3 @@ def put_right(ledger: Ledger) -> frozenset[int]:
     sql = f"""SELECT json_extract(e.data, '$.entry') AS seq FROM entries e
         WHERE e.kind = 'correction' AND json_extract(e.data, '$.at') IS NOT NULL AND {record.STANDS}"""
     return frozenset(row["seq"] for row in ledger.rows(sql))
-
-
-def _last_seq(ledger: Ledger) -> int:
-    row = ledger.row("SELECT max(seq) AS seq FROM entries")
-    return int(row["seq"] or 0) if row else 0

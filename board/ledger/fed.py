@@ -12,6 +12,7 @@ from typing import Any
 
 from board.house.probes import Silence
 from board.ledger.open import Ledger, Row
+from board.ledger.record import last_seq_of
 from board.ledger.state import Reading
 from board.ledger.times import day_text, moment
 
@@ -81,9 +82,7 @@ def _before(
 
 def _last_laid(ledger: Ledger) -> int:
     """The last entry that may have made older readings count otherwise."""
-    kinds = ("placed", "struck", "undo", "correction")
-    sql = "SELECT coalesce(max(seq), 0) AS seq FROM entries WHERE kind = ?"
-    return max(int(ledger.rows(sql, (kind,))[0]["seq"]) for kind in kinds)
+    return last_seq_of(ledger, ("placed", "struck", "undo", "correction"))
 
 
 def _found(ledger: Ledger, where: str, values: Sequence[Any], silence: Silence) -> list[Reading]:

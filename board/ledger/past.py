@@ -91,8 +91,7 @@ def _cook(row: Row, cut: Cut, marks: Marks, more_k: float) -> PastCook:
 def _last_mark(ledger: Ledger) -> int:
     """The last entry that may finish a load or change one; a reading alone does not."""
     kinds = ("load", "move", "plan", "light", "correction", "undo", "placed", "struck", "clock")
-    sql = "SELECT coalesce(max(seq), 0) AS seq FROM entries WHERE kind = ?"
-    return max(int(ledger.rows(sql, (kind,))[0]["seq"]) for kind in kinds)
+    return record.last_seq_of(ledger, kinds)
 
 
 @lru_cache(maxsize=2)

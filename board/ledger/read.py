@@ -86,8 +86,7 @@ Told = TypeVar("Told", BatchState, StepState, Reading)
 
 def data_version(ledger: Ledger) -> tuple[int, int]:
     """A value that changes whenever the ledger does, by whatever hand; microseconds to ask."""
-    sql = "SELECT coalesce(max(seq), 0) AS seq FROM entries"
-    return ledger.rows("PRAGMA data_version")[0]["data_version"], ledger.rows(sql)[0]["seq"]
+    return ledger.rows("PRAGMA data_version")[0]["data_version"], record.last_seq(ledger)
 
 
 def is_fed_alone(ledger: Ledger, seq: int) -> bool:

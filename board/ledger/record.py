@@ -1,7 +1,7 @@
 """The record itself: entries written once, read back whole, never changed."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from board.ledger import chain
@@ -21,6 +21,17 @@ STANDS = "NOT EXISTS (SELECT 1 FROM entries u WHERE u.undoes = e.seq)"  # of ent
 def canonical(data: Mapping[str, Any]) -> str:
     """The one JSON text of some data: sorted keys, no spare space, no number that is not one."""
     return json.dumps(data, sort_keys=True, separators=(",", ":"), ensure_ascii=False, allow_nan=False)
+
+
+def last_seq(ledger: Ledger) -> int:
+    """The last entry's number; 0 where there is none."""
+    return int(ledger.rows("SELECT coalesce(max(seq), 0) AS seq FROM entries")[0]["seq"])
+
+
+def last_seq_of(ledger: Ledger, kinds: Iterable[str]) -> int:
+    """The number of the last entry of some kinds; 0 where there is none."""
+    sql = "SELECT coalesce(max(seq), 0) AS seq FROM entries WHERE kind = ?"
+    return max(int(ledger.rows(sql, (kind,))[0]["seq"]) for kind in kinds)
 
 
 def write(

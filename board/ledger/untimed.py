@@ -34,7 +34,7 @@ Load = tuple[str, str]
 
 def untimed(ledger: Ledger, since: str) -> frozenset[Load]:
     """The loads of planned days from `since` whose times are doubtful, by day and id."""
-    right, told, last = put_right(ledger), said_right(ledger), _last_seq(ledger)
+    right, told, last = put_right(ledger), said_right(ledger), record.last_seq(ledger)
     return frozenset(
         load
         for load, own in _own(ledger, since)
@@ -63,7 +63,3 @@ def _is_doubted(ledger: Ledger, numbers: tuple[int, ...], _told: frozenset[int],
     """Whether one of some entries is doubtful; asked again while there is more beside them to tell it."""
     found = clocks_beside(ledger, numbers[0], numbers[-1])
     return any(found.doubt(seq) for seq in numbers)
-
-
-def _last_seq(ledger: Ledger) -> int:
-    return int(ledger.rows("SELECT coalesce(max(seq), 0) AS seq FROM entries")[0]["seq"])
