@@ -40,8 +40,11 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument("--only", default="", help="only the ways that have this in their name")
     parser.add_argument("--lines", action="store_true", help="print what was told")
     wanted = parser.parse_args(arguments)
+    works = [name for name in WORKS if wanted.work in name]
+    if not works:
+        parser.error(f"--work: no work has {wanted.work} in its name")
     layer, lines, code = Layer(), Counter[str](), 0
-    for work in (name for name in WORKS if wanted.work in name):
+    for work in works:
         tallies = {name: Tally() for name in WAYS if wanted.only in name}
         for name, tally in tallies.items():
             at = 1

@@ -24,7 +24,7 @@ class Tally:
 
 
 def print_table(title: str, tallies: Mapping[str, Tally]) -> int:
-    """Print a line a kind and the first of what was wrong; 1 where anything was, else 0."""
+    """Print a line a kind and the first of what was wrong; 1 where anything was, or nothing was tried."""
     print(title)
     wide = max(33, *map(len, ("", *tallies))) + 1
     print(f"{'':<{wide}}{'rounds':>8}{'acknowledged':>14}{'undecided':>11}{'wrong':>7}")
@@ -33,5 +33,7 @@ def print_table(title: str, tallies: Mapping[str, Tally]) -> int:
             f"{kind:<{wide}}{tally.rounds:>8}{tally.acknowledged:>14}{tally.undecided:>11}{len(tally.wrong):>7}"
         )
     wrong = [f"    {kind}: {line}" for kind, tally in tallies.items() for line in tally.wrong]
+    if not any(tally.rounds for tally in tallies.values()):
+        wrong.append("    nothing was tried")
     print("\n".join(wrong[:10]), end="\n" if wrong else "")
     return int(bool(wrong))
