@@ -151,13 +151,12 @@ def _also_at(file: Path, kept: Path) -> None:
     except FileExistsError:
         raise
     except OSError:
-        with file.open("rb") as source, kept.open("xb") as copy:
-            try:
-                shutil.copyfileobj(source, copy)
-                copy.flush()
-            except OSError:
-                kept.unlink()  # half a copy would pass for a whole one
-                raise
+        kept.touch(mode=0o600, exist_ok=False)
+        try:
+            shutil.copyfile(file, kept)
+        except OSError:
+            kept.unlink()  # half a copy would pass for a whole one
+            raise
         sync(kept)
 
 

@@ -171,6 +171,7 @@ def test_two_kept_aside_at_one_moment_both_stay(
     says = [(file.read_bytes(), file.with_name(f"{file.name}-wal").read_bytes()) for file in kept]
     assert says == [(b"first", b"first-wal"), (b"second", b"second-wal")]
     assert all(named(file) is None for file in kept), "no backup, so never thinned"
+    assert links or {file.stat().st_mode & 0o777 for file in kept} == {0o600}
 
 
 def test_half_a_copy_of_what_is_kept_aside_does_not_stay(
@@ -179,7 +180,7 @@ def test_half_a_copy_of_what_is_kept_aside_does_not_stay(
     """On a disk without hard links that has no room, it would pass for the whole file."""
     ledger = tmp_path / "board.db"
     ledger.write_bytes(b"what stood there")
-    for module, name in ((Path, "hardlink_to"), (shutil, "copyfileobj")):
+    for module, name in ((Path, "hardlink_to"), (shutil, "copyfile")):
         monkeypatch.setattr(module, name, failing)
     with pytest.raises(OSError, match="the disk fails"):
         keep_aside(ledger, tmp_path / "moment-damaged.db")
