@@ -16,7 +16,7 @@ def list_table(view: Batches, key: Key | None = None) -> Table:
         Column(),
         Column("amount", right=True),
         Column("for", drop=2),
-        Column("make by"),
+        Column("make by", alike=True),
         Column("ready", drop=3, note="ready-from"),
         Column("use by", drop=1),
         Column("state", grow=True),

@@ -1,7 +1,7 @@
 """A table as data, and its laying out in a width: columns aligned, sentences wrapped, nothing overlapping."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Container, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from board.views.text import Cell, Tone, padded, width_of, wrapped
 
@@ -16,6 +16,7 @@ class Column:
 
     `drop` 0 stays always; higher numbers go first. `grow` marks a sentence that wraps when narrow, `cut` one
     that then ends in an ellipsis, once it has no more than so many columns left.
+    Of an `alike` column all cells are said in short where one must be, as days are said one way down a list.
     `note` says where its figures come from (views/data/notes.toml), where the heading alone does not.
     """
 
@@ -24,6 +25,7 @@ class Column:
     drop: int = 0
     grow: bool = False
     cut: int = 0
+    alike: bool = False
     note: str = ""
 
 
@@ -107,6 +109,7 @@ def body_lines(table: Table, width: int) -> list[Line]:
     if not table.rows:
         return [_cut((Cell(text, Tone.QUIET),), width) for text in wrapped(table.empty, width)]
     kept, widths = fit(table, width)
+    table = _said_alike(table, kept, widths)
     lines: list[Line] = []
     for index, row in enumerate(table.rows):
         lines += [_cut(cells, width, index) for cells in _wrapped_row(table, kept, widths, row)]
@@ -158,6 +161,24 @@ def _widths(table: Table, kept: Sequence[int], natural: Sequence[int], room: int
             break
         widths[widest] -= 1
     return widths
+
+
+def _said_alike(table: Table, kept: Sequence[int], widths: Sequence[int]) -> Table:
+    """The table with those columns all in short that must be alike and in which one cell has no room."""
+    narrow = {
+        i
+        for i, width in zip(kept, widths, strict=True)
+        if table.columns[i].alike and any(width_of(row.cells[i].text) > width for row in table.rows)
+    }
+    if not narrow:
+        return table
+    rows = (replace(row, cells=tuple(_in_short(row.cells, narrow))) for row in table.rows)
+    return replace(table, rows=tuple(rows))
+
+
+def _in_short(cells: Sequence[Cell], which: Container[int]) -> Iterator[Cell]:
+    for i, cell in enumerate(cells):
+        yield replace(cell, text=cell.short) if i in which and cell.short else cell
 
 
 def _wrapped_row(

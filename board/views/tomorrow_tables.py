@@ -50,7 +50,7 @@ def chain_table(account: Account) -> Table:
     """The chosen load's steps, from the first to the plate."""
     columns = (
         Column(),
-        Column(right=True, note="chain-time"),
+        Column(right=True, alike=True, note="chain-time"),
         Column(grow=True, note="chain-says"),
         Column(right=True, drop=1, note="step-minutes"),
         Column(drop=2),

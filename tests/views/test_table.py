@@ -62,6 +62,21 @@ def test_columns_that_may_go_go_first() -> None:
     assert fit(table, 18)[0] == [0]
 
 
+def test_days_are_said_one_way_down_a_column() -> None:
+    """Where one of them has room only for its short form, the others are said in short too."""
+    rows = tuple(
+        Row(text, (Cell(text, short=short), Cell("pull 6")))
+        for text, short in (("tomorrow 8:15 am", "Tue 8:15 am"), ("Tuesday 10:45 am", "Tue 10:45 am"))
+    )
+    columns = (Column(right=True, alike=True), Column())
+    assert [line.text[:16].strip() for line in body_lines(Table("", columns, rows), 80)] == [
+        "tomorrow 8:15 am",
+        "Tuesday 10:45 am",
+    ]
+    narrow = body_lines(Table("", columns, rows), 20)
+    assert [line.text[:12].strip() for line in narrow] == ["Tue 8:15 am", "Tue 10:45 am"]
+
+
 def test_long_sentence_wraps_under_itself() -> None:
     """A sentence too long for its column goes on below, beside nothing else."""
     cells = (Cell("05:45"), Cell("pull 6 shoulders from South and rest them on the bench"))
