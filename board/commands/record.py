@@ -89,7 +89,7 @@ def _signing(
     from board.commands.pin import person_signing, shown_pin  # noqa: PLC0415 - few print-outs are signed
     from board.ledger import write  # noqa: PLC0415
 
-    person = person_signing(ledger, who) if house.signs_with_pin else who
+    person = person_signing(ledger, who)
     vouched = shown_pin(ledger, person) if house.signs_with_pin else None
     return lambda: write.sign(ledger, *span, vouched=vouched, who=person, at=now, noted_at=now)
 

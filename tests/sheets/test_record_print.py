@@ -226,7 +226,7 @@ def test_the_command_writes_both_files_and_ends_with_bad_news(
     assert capsys.readouterr().out == ""
     assert run([*asked, "--json"]) == 1
     document = json.loads(capsys.readouterr().out)
-    assert [one["who"] for one in document["signed"]] == ["Odile"]
+    assert [one["who"] for one in document["signed"]] == ["odile"], "by the id, as on the board"
     assert run(asked) == 1
     assert "fail" in capsys.readouterr().out
 
