@@ -121,8 +121,8 @@ def a_day() -> list[Act]:
     ]
 
 
-def anything(luck: Random) -> Iterator[Act]:
-    """Acts without an end, of mixed kinds."""
+def anything(luck: Random, *, backups: float = 1.0) -> Iterator[Act]:
+    """Acts without an end, of mixed kinds; about that many of a hundred are backups."""
     stages = (LoadStage.ON, LoadStage.WRAPPED, LoadStage.PULLED)
     for n in count():
         degrees = round(luck.uniform(1, 120), 1)
@@ -140,7 +140,7 @@ def anything(luck: Random) -> Iterator[Act]:
             "light": (4, act("light", write.light, "north", round(degrees) + 60.0)),
             "undo": (8, act("undo", write.undo)),
             "feed": (6, Act("feed", flush)),
-            "backup": (1, Act("backup", backup, 0)),
+            "backup": (backups, Act("backup", backup, 0)),
             "plan": (1, act("plan", write.commit_plan, plan(brisket(), brisket(SHOULDER)), f"again {n}")),
         }
         (name,) = luck.choices(list(kinds), [weight for weight, _ in kinds.values()])

@@ -63,7 +63,7 @@ def _person(path: Path, folder: Path, who: str, luck: Random, until: float) -> C
         took: list[float] = []
         copying: list[float] = []
         with open_ledger(path) as ledger, acts.paper(folder / f"{who}.told") as out:
-            for number, one in enumerate(acts.anything(luck)):
+            for number, one in enumerate(acts.anything(luck, backups=0.1)):
                 if time.monotonic() >= until:
                     break
                 began = time.perf_counter()
