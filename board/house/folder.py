@@ -55,6 +55,12 @@ def is_text(path: Path) -> bool:
         return False
 
 
+def found_again(folder: Path, beside: Path) -> Path:
+    """A house's folder; the one beside its ledger, where it is not where it was and lies there now."""
+    is_moved = not is_folder(folder) and (beside / NEEDED[0]).is_file()
+    return beside if is_moved else folder
+
+
 def look_of(folder: Path) -> Mapping[str, Look]:
     """How each file of the house's kinds looks; nothing where the folder is gone."""
     found: dict[str, Look] = {}

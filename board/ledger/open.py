@@ -4,7 +4,7 @@ import os
 import sqlite3
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime
 from functools import cached_property
 from pathlib import Path
@@ -13,7 +13,7 @@ from typing import Any, Self
 from zoneinfo import ZoneInfo
 
 from board.errors import BoardError, LedgerError
-from board.house.folder import is_folder, is_text
+from board.house.folder import found_again, is_text
 from board.house.model import Display
 from board.house.put_file import LOGS, sync_folder, sync_names
 from board.house.told_zone import told_clock_hours, told_zone
@@ -98,7 +98,10 @@ class Ledger:
     def house(self) -> LedgerHouse | None:
         """Whose ledger this is; None when it was made without a house."""
         row = self.row("SELECT name, zone, folder FROM house")
-        return _found(LedgerHouse(**row), self.path) if row else None
+        if row is None:
+            return None
+        folder = found_again(Path(row["folder"]), self.path.absolute().parent)
+        return LedgerHouse(**row | {"folder": str(folder)})
 
     @cached_property
     def zone(self) -> ZoneInfo:
@@ -235,13 +238,6 @@ class Ledger:
         with suppress(sqlite3.Error):
             self.db.close()
         self.db, self._is_unsettled = fresh, False
-
-
-def _found(house: LedgerHouse, ledger: Path) -> LedgerHouse:
-    """A house whose folder was moved with the ledger in it is where the ledger is."""
-    beside = ledger.absolute().parent
-    is_moved = not is_folder(Path(house.folder)) and (beside / "house.toml").is_file()
-    return replace(house, folder=str(beside)) if is_moved else house
 
 
 def open_ledger(path: Path, *, create: bool = False) -> Ledger:

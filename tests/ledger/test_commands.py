@@ -244,3 +244,6 @@ def test_the_doctor_tells_entries_by_the_clock_and_the_names_of_the_house(
         "entry 1 (readings walk-in, by Ann Lee at 7:05 pm on Tue 9 Jun 2026) is not as it was written" in said
     )
     assert "the record: 1 entry, each linked" in said
+    moved = house.rename(tmp_path / "moved")
+    monkeypatch.chdir(moved)
+    assert "by Ann Lee at 7:05 pm" in say(capsys, "doctor")[1], "also once the folder has another name"

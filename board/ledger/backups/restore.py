@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from board.errors import LedgerError
-from board.house.folder import is_text
+from board.house.folder import found_again, is_text
 from board.ledger.append import append
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import PATIENCE_SECONDS, connected, copy_into, told, unfinished
@@ -148,9 +148,10 @@ def _copied_open(backup: Path, file: Path) -> None:
 def _find_house(db: Database, ledger: Path) -> None:
     """On another machine the house's files lie beside the ledger, where they are not where they were."""
     row = db.execute("SELECT folder FROM house").fetchone()
-    beside = ledger.absolute().parent
-    if row and not Path(row[0]).is_dir() and is_text(beside) and (beside / "house.toml").is_file():
-        db.execute("UPDATE house SET folder = ?", (str(beside),))
+    if row:
+        folder = found_again(Path(row[0]), ledger.absolute().parent)
+        if folder != Path(row[0]) and is_text(folder):
+            db.execute("UPDATE house SET folder = ?", (str(folder),))
 
 
 def _write_over(ledger: Path, file: Path, found: Reached, at: datetime) -> None:

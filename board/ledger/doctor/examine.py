@@ -120,7 +120,7 @@ def _content(
     again: Ledger,
     pages: Sequence[Printed],
 ) -> Iterator[Look]:
-    told, house = told_of(connection), naming_of(connection)
+    told, house = told_of(connection), naming_of(path, connection)
     looks: tuple[tuple[str, Callable[[], Look]], ...] = (
         ("references", lambda: look_at_references(connection, told)),
         ("tables", lambda: look_at_shape(connection)),

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from board.house.folder import is_text
+from board.house.folder import found_again, is_text
 from board.house.model import Display, Person
 from board.house.told_zone import told_clock_hours, told_crew, told_zone
 from board.house.wording import date_and_time
@@ -44,10 +44,11 @@ class Naming:
             return at
 
 
-def naming_of(connection: sqlite3.Connection) -> Naming:
+def naming_of(path: Path, connection: sqlite3.Connection) -> Naming:
     """That of the house which a ledger names."""
     with suppress(*BROKEN):
         row = connection.execute("SELECT folder FROM house").fetchone()
-        if row and is_text(folder := Path(str(row[0]))):
+        if row and is_text(named := Path(str(row[0]))):
+            folder = found_again(named, path.absolute().parent)
             return Naming(told_zone(folder), told_clock_hours(folder), told_crew(folder))
     return Naming()
