@@ -19,6 +19,12 @@ def head(ledger: Ledger) -> Head:
     return Head(row["seq"], row["sha256"]) if row else Head(0, START)
 
 
+def link_at(ledger: Ledger, seq: int) -> str:
+    """The link of an entry, which stands for the record up to there; "" where there is no such entry."""
+    row = ledger.row("SELECT sha256 FROM links WHERE seq = ?", (seq,))
+    return str(row["sha256"]) if row else ""
+
+
 def add(ledger: Ledger, entry: Stored) -> None:
     """Link a new entry to the one before it, inside the caller's transaction."""
     up = ledger.uptime()

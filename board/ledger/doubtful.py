@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from weakref import WeakKeyDictionary
 
-from board.ledger import record
+from board.ledger import chain, record
 from board.ledger.clocks import APART, Clocks, Doubt, Following, Noted, clocks_of
 from board.ledger.open import Ledger
 from board.ledger.quiet import is_quiet, was_quiet
@@ -183,10 +183,7 @@ def _goes_on(ledger: Ledger, known: _Followed, told: frozenset[int]) -> bool:
     """Whether the record still has what was taken in, and nobody took back which clock is right."""
     if {seq for seq in told if seq <= known.seq} != known.told:
         return False
-    if not known.seq:
-        return True
-    row = ledger.row("SELECT sha256 FROM links WHERE seq = ?", (known.seq,))
-    return row is not None and row["sha256"] == known.sha256
+    return not known.seq or chain.link_at(ledger, known.seq) == known.sha256
 
 
 def _rows(ledger: Ledger, since_seq: int, until_seq: int = _NO_END) -> Iterator[tuple[Noted, str]]:

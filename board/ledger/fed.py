@@ -12,7 +12,7 @@ from typing import Any
 
 from board.house.probes import Silence
 from board.ledger.open import Ledger, Row
-from board.ledger.record import last_seq_of
+from board.ledger.record import link_of_last
 from board.ledger.state import Reading
 from board.ledger.times import day_text, moment
 
@@ -75,14 +75,14 @@ def _before(
     where: str,
     values: tuple[Any, ...],
     silence: Silence,
-    _version: tuple[int, int],  # with one reading more or fewer, or one more strike, it is another question
+    _version: tuple[int, str],  # with one reading more or fewer, or one more strike, it is another question
 ) -> list[Reading]:
     return _found(ledger, where, values, silence)
 
 
-def _last_laid(ledger: Ledger) -> int:
-    """The last entry that may have made older readings count otherwise."""
-    return last_seq_of(ledger, ("placed", "struck", "undo", "correction"))
+def _last_laid(ledger: Ledger) -> str:
+    """The link of the last entry that may have made older readings count otherwise."""
+    return link_of_last(ledger, ("placed", "struck", "undo", "correction"))
 
 
 def _found(ledger: Ledger, where: str, values: Sequence[Any], silence: Silence) -> list[Reading]:

@@ -88,14 +88,14 @@ def _cook(row: Row, cut: Cut, marks: Marks, more_k: float) -> PastCook:
     )
 
 
-def _last_mark(ledger: Ledger) -> int:
-    """The last entry that may finish a load or change one; a reading alone does not."""
+def _last_mark(ledger: Ledger) -> str:
+    """The link of the last entry that may finish a load or change one; a reading alone does not."""
     kinds = ("load", "move", "plan", "light", "correction", "undo", "placed", "struck", "clock")
-    return record.last_seq_of(ledger, kinds)
+    return record.link_of_last(ledger, kinds)
 
 
 @lru_cache(maxsize=2)
-def _finished(ledger: Ledger, since: str, last: int) -> tuple[list[Row], Lit]:  # noqa: ARG001
+def _finished(ledger: Ledger, since: str, last: str) -> tuple[list[Row], Lit]:  # noqa: ARG001
     """The finished loads and the fires they were on, asked again only after `last` has changed."""
     rows = ledger.rows(_FINISHED, (since, MOST))
     if not rows:

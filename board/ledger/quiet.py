@@ -7,6 +7,7 @@ Where an entry has no count beside one that has, it is not asked so cheaply.
 from typing import NamedTuple
 from weakref import WeakKeyDictionary
 
+from board.ledger import chain
 from board.ledger.clocks import APART
 from board.ledger.open import Ledger
 
@@ -20,7 +21,6 @@ _TROUBLED = """SELECT 1 FROM (
     WHERE CASE WHEN counted IS NULL THEN 1
         WHEN boot <> '' AND boot = boot_before THEN abs(passed - counted) > :apart
         ELSE passed < -:apart END LIMIT 1"""
-_LAST = "SELECT seq, sha256 FROM links ORDER BY seq DESC LIMIT 1"
 
 
 class _Quiet(NamedTuple):
@@ -41,21 +41,18 @@ def was_quiet(ledger: Ledger, since: int, until: int) -> bool:
 
 def is_quiet(ledger: Ledger, since: int) -> bool:
     """Whether the entries from one on show no clock that was wrong; each is looked at once."""
-    last = ledger.row(_LAST)
-    if last is None:
+    last = chain.head(ledger)
+    if not last.seq:
         return True
-    known = _known(ledger) or _Quiet(last["seq"], last["seq"], last["sha256"])
+    known = _known(ledger) or _Quiet(last.seq, *last)
     first = min(since, known.since)
-    if not was_quiet(ledger, first, known.since) or not was_quiet(ledger, known.seq, last["seq"]):
+    if not was_quiet(ledger, first, known.since) or not was_quiet(ledger, known.seq, last.seq):
         return False
-    _QUIET[ledger] = _Quiet(first, last["seq"], last["sha256"])
+    _QUIET[ledger] = _Quiet(first, *last)
     return True
 
 
 def _known(ledger: Ledger) -> _Quiet | None:
     """What was looked at before, where the record still has it."""
     known = _QUIET.get(ledger)
-    if known is None:
-        return None
-    row = ledger.row("SELECT sha256 FROM links WHERE seq = ?", (known.seq,))
-    return known if row is not None and row["sha256"] == known.sha256 else None
+    return known if known and chain.link_at(ledger, known.seq) == known.sha256 else None

@@ -28,10 +28,13 @@ def last_seq(ledger: Ledger) -> int:
     return int(ledger.rows("SELECT coalesce(max(seq), 0) AS seq FROM entries")[0]["seq"])
 
 
-def last_seq_of(ledger: Ledger, kinds: Iterable[str]) -> int:
-    """The number of the last entry of some kinds; 0 where there is none."""
+def link_of_last(ledger: Ledger, kinds: Iterable[str]) -> str:
+    """The link of the last entry of some kinds; "" where there is none.
+
+    Another record has another, also where it has entries of the same numbers, as after a restore.
+    """
     sql = "SELECT coalesce(max(seq), 0) AS seq FROM entries WHERE kind = ?"
-    return max(int(ledger.rows(sql, (kind,))[0]["seq"]) for kind in kinds)
+    return chain.link_at(ledger, max(int(ledger.rows(sql, (kind,))[0]["seq"]) for kind in kinds))
 
 
 def write(

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from functools import lru_cache
 from itertools import groupby, pairwise
 
-from board.ledger import record
+from board.ledger import chain, record
 from board.ledger.clocks import APART, Noted, set_by
 from board.ledger.doubtful import BESIDE, clocks_beside, put_right, said_right
 from board.ledger.open import Ledger
@@ -55,11 +55,11 @@ def _is_untimed(ledger: Ledger, own: tuple[Noted, ...], told: frozenset[int], la
     if len({one.boot for one in own}) < 2:
         return False
     numbers = tuple(one.seq for one in own)
-    return _is_doubted(ledger, numbers, told, min(last, numbers[-1] + BESIDE))
+    return _is_doubted(ledger, numbers, told, chain.link_at(ledger, min(last, numbers[-1] + BESIDE)))
 
 
 @lru_cache(maxsize=REMEMBERED)
-def _is_doubted(ledger: Ledger, numbers: tuple[int, ...], _told: frozenset[int], _last: int) -> bool:
+def _is_doubted(ledger: Ledger, numbers: tuple[int, ...], _told: frozenset[int], _last: str) -> bool:
     """Whether one of some entries is doubtful; asked again while there is more beside them to tell it."""
     found = clocks_beside(ledger, numbers[0], numbers[-1])
     return any(found.doubt(seq) for seq in numbers)

@@ -1,18 +1,22 @@
 """Finished loads as past cooks."""
 
 from dataclasses import replace
-from datetime import timedelta
+from datetime import UTC, timedelta
 
 import pytest
 
 from board.house.library import library_cuts
 from board.house.model import WrapMaterial, Zone
 from board.ledger import write
+from board.ledger.backups.catalogue import back_up
+from board.ledger.backups.named import Kind
+from board.ledger.backups.restore import restore
 from board.ledger.doubtful import clocks
 from board.ledger.open import Ledger
 from board.ledger.past import mean_setpoint, past_cooks
 from board.ledger.schema import what_a_load_weighs
 from board.ledger.state import LoadStage
+from board.ledger.typed import Said
 from tests.app.house_fixture import house
 
 from .by_hand import DAY, EVENING, LOADED, brisket, plan
@@ -54,6 +58,17 @@ def test_what_was_taken_back_teaches_nothing(planned: Ledger) -> None:
     write.move_load(planned, BRISKET, "south", **by("Ines", LOADED + 10 * HOUR))
     write.mark_load(planned, BRISKET, LoadStage.PULLED, **by("Ines", LOADED + 13 * HOUR))
     assert past_cooks(planned, CUTS, DAY) == ()
+
+
+def test_what_a_restore_set_aside_is_not_remembered(planned: Ledger) -> None:
+    """Boards that are open go on with a record whose entries have the numbers of others."""
+    kept = back_up(planned.path, Kind.ASKED, LOADED, UTC)
+    write.note(planned, "wood is wet", **by("Ines", LOADED))
+    finished(planned)
+    assert past_cooks(planned, CUTS, DAY)[0].minutes == 780.0
+    restore(planned.path, kept.path, Said("Ines", LOADED, LOADED))
+    finished(planned, 12.0)
+    assert past_cooks(planned, CUTS, DAY)[0].minutes == 720.0
 
 
 def test_the_core_read_about_the_pull_is_its_end(planned: Ledger) -> None:
