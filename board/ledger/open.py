@@ -21,7 +21,7 @@ from board.house.wording import time_shown
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import copy_into, sync
 from board.ledger.backups.named import Kind
-from board.ledger.backups.swap import file_at, finish, is_waited_for
+from board.ledger.backups.swap import alone_at, file_at, finish, is_waited_for
 from board.ledger.faults import UNKNOWN, is_told, is_unwritten, told_plainly
 from board.ledger.lean import Database
 from board.ledger.schema import APPLICATION_ID, check_not_newer, migrations
@@ -347,8 +347,11 @@ def _put_in_place(unfinished: Path, path: Path) -> bool:
         path.hardlink_to(unfinished)
     except FileExistsError:
         return False
-    except OSError:  # a disk without hard links
-        unfinished.rename(path)
+    except OSError:  # a disk without hard links, where a name is given over another's
+        with alone_at(path):
+            if path.exists():
+                return False
+            unfinished.rename(path)
     sync_folder(path.parent)
     return True
 

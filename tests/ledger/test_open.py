@@ -1,5 +1,6 @@
 """Opening a ledger, and every way in which it cannot be."""
 
+import errno
 import os
 import resource
 import sqlite3
@@ -12,6 +13,7 @@ from board.errors import LedgerError
 from board.house.starter import write_starter
 from board.ledger import open as opening
 from board.ledger import read, write
+from board.ledger.backups.sound import check_sound
 from board.ledger.doctor.examine import examine
 from board.ledger.open import Ledger, create_ledger, open_ledger
 from board.ledger.schema import migrations
@@ -291,6 +293,36 @@ def test_text_that_is_damaged_is_told_in_a_line(path: Path, ledger: Ledger) -> N
         path.write_bytes(whole.replace(text, b"\xff" * len(text)))
         with pytest.raises(LedgerError, match="is damaged"), open_ledger(path) as opened:
             read.entries(opened, since_seq=0)
+
+
+def test_a_ledger_that_another_began_meanwhile_stays_without_hard_links(
+    path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of two that begin a house's ledger at once on such a disk, the second is told that it is there."""
+
+    def refused(_: Path, __: Path) -> None:
+        monkeypatch.undo()
+        create_ledger(path, "Cinder & Rye", ZONE, Path("house")).close()
+        raise PermissionError(errno.EPERM, "no hard links here")
+
+    monkeypatch.setattr(Path, "hardlink_to", refused)
+    with pytest.raises(LedgerError, match="exists already"):
+        create_ledger(path, "Another", ZONE, Path("house"))
+    with open_ledger(path) as ledger:
+        assert ledger.house is not None
+        assert ledger.house.name == "Cinder & Rye"
+
+
+def test_a_ledger_is_begun_on_a_disk_without_hard_links(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """It gets its name in another way."""
+
+    def refused(*_: object) -> None:
+        raise PermissionError(errno.EPERM, "no hard links here")
+
+    monkeypatch.setattr(Path, "hardlink_to", refused)
+    with create_ledger(path, "Cinder & Rye", ZONE, Path("house")) as ledger:
+        write.note(ledger, "begun", who="Ada", at=LOADED, noted_at=LOADED)
+    check_sound(path)
 
 
 def test_a_link_to_a_ledger_is_that_ledger(tmp_path: Path) -> None:

@@ -61,7 +61,7 @@ def swap_in(file: Path, ledger: Path, stood: tuple[int, int] | None) -> None:
         LedgerError: the disk fails so that nobody knows.
     """
     which = file_at(file)
-    with _alone(ledger):
+    with alone_at(ledger):
         check_stands(ledger, stood)
         logs = [log for log in _logs(ledger) if log.exists()]
         try:
@@ -101,7 +101,7 @@ def finish(ledger: Path) -> None:
     """
     if not is_waited_for(ledger):
         return
-    with _alone(ledger):
+    with alone_at(ledger):
         _put_in_place(ledger)
 
 
@@ -169,8 +169,8 @@ def _waiting(ledger: Path) -> Path:
 
 
 @contextmanager
-def _alone(ledger: Path) -> Iterator[None]:
-    """Only one program at a time puts a file in place; where the system has no such lock, it goes without."""
+def alone_at(ledger: Path) -> Iterator[None]:
+    """Only one program at a time puts a file in a ledger's place; where there is no lock, it goes without."""
     if fcntl is None:
         yield
         return
