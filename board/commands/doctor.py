@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from board.commands.options import ledger_option
+from board.commands.people import id_named
 
 NOBODY = "board doctor"  # in the record, where no person is named
 
@@ -55,9 +56,11 @@ def command(
 def _mended(path: Path, pages: "list[Printed]", who: str | None, *, talk: bool) -> "Findings":
     """Mend, say on standard error what was done, and tell how the ledger is then."""
     from board.ledger.doctor.mend import mend  # noqa: PLC0415
+    from board.ledger.doctor.naming import crew_in  # noqa: PLC0415
     from board.ledger.typed import name  # noqa: PLC0415
 
-    done = mend(path, name(who, "who mends it (--who)") if who else NOBODY, datetime.now(UTC), pages)
+    person = id_named(crew_in(path, path), name(who, "who mends it (--who)")) if who else NOBODY
+    done = mend(path, person, datetime.now(UTC), pages)
     if talk:
         for fault in done.before.faults:
             click.echo(f"was wrong: {fault}", err=True)

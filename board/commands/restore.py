@@ -11,7 +11,7 @@ import click
 from board.commands.open_board import house_of
 from board.commands.options import ledger_option
 from board.commands.outlet import say_done
-from board.commands.people import called, crew_of
+from board.commands.people import called, crew_of, id_named
 from board.errors import BoardError, LedgerError
 from board.house.wording import count, in_list
 from board.ledger.times import zone_called
@@ -40,6 +40,7 @@ def command(*, which: str | None, yes: bool, who: str | None, ledger: Path | Non
     with what is restored.
     """
     from board.ledger.backups.restore import check_restorable, restore  # noqa: PLC0415 - help needs no ledger
+    from board.ledger.doctor.naming import crew_in  # noqa: PLC0415
     from board.ledger.typed import Said, name  # noqa: PLC0415
 
     if not who or not who.strip():
@@ -50,6 +51,7 @@ def command(*, which: str | None, yes: bool, who: str | None, ledger: Path | Non
     backup = _meant(which, path)
     up_to = check_restorable(backup).seq
     _check_same_house(backup, path)
+    who = id_named(crew_in(backup, path), who)
     click.echo(f"{backup}: whole, {f'up to entry {up_to}' if up_to else 'no entry yet'}", err=True)
     click.echo("\n".join(_lost(path, backup)), err=True)
     if not yes and not _agreed():

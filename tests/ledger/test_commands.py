@@ -221,6 +221,25 @@ def test_who_did_it_is_written_as_the_board_writes_it(
             assert read.entries(ledger)[-1].who == who
 
 
+def test_who_restores_and_who_mends_is_written_as_the_board_writes_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """By the id in crew.toml, also where the name was typed."""
+    house = _starter(tmp_path / "house", monkeypatch)
+    (house / "crew.toml").write_text('[people.ann]\nname = "Ann Lee"\n')
+    say(capsys, "reading", "walk-in", "3 C", "--who", "ann")
+    say(capsys, "backup")
+    assert say(capsys, "restore", "--yes", "--who", "Ann Lee")[0] == 0
+    with tampering(house / "board.db") as db:
+        db.execute("UPDATE readings SET temperature_c = 4")
+    assert say(capsys, "doctor", "--mend", "--who", "Ann Lee")[0] == 0
+    with open_ledger(house / "board.db") as ledger:
+        assert [(entry.kind, entry.who) for entry in read.entries(ledger)][-2:] == [
+            ("restored", "ann"),
+            ("mended", "ann"),
+        ]
+
+
 def test_times_are_told_by_the_clock_of_the_house(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:

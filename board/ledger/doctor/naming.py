@@ -11,7 +11,7 @@ from board.house.folder import found_again, is_text
 from board.house.model import Display, Person
 from board.house.told_zone import told_clock_hours, told_crew, told_zone
 from board.house.wording import date_and_time
-from board.ledger.doctor.raw import BROKEN
+from board.ledger.doctor.raw import BROKEN, looking
 from board.ledger.pieces import Piece
 from board.ledger.times import moment
 
@@ -52,3 +52,15 @@ def naming_of(path: Path, connection: sqlite3.Connection) -> Naming:
             folder = found_again(named, path.absolute().parent)
             return Naming(told_zone(folder), told_clock_hours(folder), told_crew(folder))
     return Naming()
+
+
+def crew_in(file: Path, ledger: Path) -> Mapping[str, Person]:
+    """The people of the house whose ledger a file is, by id; nobody where that cannot be read.
+
+    Args:
+        file: the ledger, or a backup of it.
+        ledger: where the ledger is; the house's files may have been moved with it.
+    """
+    with suppress(*BROKEN), looking(file) as connection:
+        return naming_of(ledger, connection).crew
+    return {}
