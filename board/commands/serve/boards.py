@@ -129,7 +129,7 @@ class Boards:
         if board.page is not page:
             return
         board.page = None
-        if self._boards.pop(board.key, None) is not None:
+        if self._take_out(board):
             self._boards[board.key] = board  # the last to be given up
             seconds = LEFT_SECONDS if page.left_on_purpose else KEPT_SECONDS
             board.giving_up = asyncio.get_running_loop().call_later(seconds, self._forget, board)
@@ -168,9 +168,16 @@ class Boards:
 
     def _forget(self, board: Board) -> None:
         """Show a board nowhere any more, and let it end."""
-        if self._boards.pop(board.key, None) is not None:
+        if self._take_out(board):
             board.page = None
             self._running[board].cancel()
+
+    def _take_out(self, board: Board) -> bool:
+        """No page finds this board any more; False where it was out, and its tab may have another by now."""
+        if self._boards.get(board.key) is not board:
+            return False
+        del self._boards[board.key]
+        return True
 
     async def _run(self, board: Board) -> None:
         """Send what a board draws to the page that shows it, until it ends or is given up."""
@@ -178,7 +185,7 @@ class Boards:
             async for drawn in board.process.painted():
                 if board.page is not None:
                     await board.page.draw(drawn)
-        self._boards.pop(board.key, None)
+        self._take_out(board)
         code, said = await board.process.end()
         del self._running[board]
         if code == fault.CODE:

@@ -88,6 +88,27 @@ async def test_a_board_whose_page_stays_away_ends(
     await asyncio.wait_for(house.started[0].over.wait(), 30)
 
 
+async def test_a_board_that_ended_unseen_takes_nothing_from_the_next(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Where its page was away: the tab's next board is found again later, and ends with its visit."""
+    monkeypatch.setattr(boards, "LEFT_SECONDS", 0.2)
+    await house.sign_in()
+    page = await opened(house)
+    await page.close()
+    while house.shown:
+        await asyncio.sleep(0.01)
+    (first,) = house.site.boards._boards.values()
+    house.started[0].over.set()
+    page = await opened(house)
+    while first.giving_up is None or first.giving_up.when() > asyncio.get_running_loop().time():
+        await asyncio.sleep(0.01)
+    assert len(house.site.boards._boards) == 1
+    told = asyncio.create_task(over(page))
+    await house.browser.post("/sign-out", headers=house.our(), allow_redirects=False)
+    assert ((await told)[0], house.started[1].over.is_set()) == (Over.SIGNED_OUT, True)
+
+
 async def test_never_too_many_boards(tmp_path: Path) -> None:
     """Who comes too many is told so in a line; a board whose page is away gives its place."""
     async with a_house(tmp_path, most=1) as house:
