@@ -11,11 +11,11 @@ from pathlib import Path
 from time import monotonic
 
 import click
-from aiohttp import web
 from aiohttp.http_exceptions import HttpProcessingError
 
 from board.app.stopping import TERMINATED
 from board.commands.serve.boards import Boards, Over
+from board.commands.serve.door import Door
 from board.commands.serve.gate import Gate
 from board.commands.serve.listening import Listening
 from board.commands.serve.passphrase import Passphrase
@@ -26,7 +26,6 @@ from board.commands.serve.visits import Visits
 from board.errors import BoardError
 
 _STOPS = {"SIGINT": 130, "SIGTERM": TERMINATED, "SIGHUP": TERMINATED}
-_TO_CLOSE_SECONDS = 3.0
 _NOT_OURS = (HttpProcessingError, ConnectionError)  # what a stranger sent that is no request, or did not end
 
 
@@ -52,7 +51,7 @@ def serve(
         say=say,
     )
     with _faults_in_a_line():
-        return asyncio.run(_serve(site, where))
+        return asyncio.run(_serve(site, where, most))
 
 
 def say(line: str) -> None:
@@ -67,23 +66,23 @@ async def _start(ledger: Path, options: Sequence[str], size: tuple[int, int]) ->
     return await BoardProcess.start(ledger, options, size)
 
 
-async def _serve(site: Site, where: Listening) -> int:
+async def _serve(site: Site, where: Listening, most: int) -> int:
     told: asyncio.Future[int] = asyncio.get_running_loop().create_future()
     for name, code in _STOPS.items():
         which = getattr(signal, name)
         if signal.getsignal(which) is not signal.SIG_IGN:  # as nohup has SIGHUP ignored
             asyncio.get_running_loop().add_signal_handler(which, _tell, told, code)
-    runner = web.AppRunner(site_app(site), access_log=None, shutdown_timeout=_TO_CLOSE_SECONDS)
-    await runner.setup()
+    door = Door(site_app(site), where, most)
     watch = asyncio.create_task(site.keep_watch())
     try:
-        port = await _listen(runner, where)
+        port = await _listen(door, where)
         say(f"the board of {site.house} is at {where.address(port)}; Ctrl-C ends it")
         return await told
     finally:
+        door.shut()
         watch.cancel()
         await site.boards.end_all(Over.STOPPED)
-        await runner.cleanup()
+        await door.clear()
 
 
 def _tell(told: "asyncio.Future[int]", code: int) -> None:
@@ -91,15 +90,14 @@ def _tell(told: "asyncio.Future[int]", code: int) -> None:
         told.set_result(code)
 
 
-async def _listen(runner: web.AppRunner, where: Listening) -> int:
-    """Listen; the port, which may have been left to the system."""
+async def _listen(door: Door, where: Listening) -> int:
+    """Listen; the port that was taken."""
     try:
-        await web.TCPSite(runner, where.host, where.port, ssl_context=where.tls).start()
+        return await door.open()
     except OSError as error:
         raise BoardError(
             f"{where.host}, port {where.port}: {_why(error)}; name another with --host and --port"
         ) from None
-    return int(runner.addresses[0][1])
 
 
 def _why(error: OSError) -> str:

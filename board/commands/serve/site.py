@@ -33,6 +33,7 @@ _PARTS = {
 _TAB = re.compile(r"[0-9a-f]{8,64}")
 _LARGEST_MESSAGE = 1 << 16  # bytes; what is pasted comes in one
 _LARGEST_FORM = 1 << 14
+_FORM_SECONDS = 20.0
 _FORM = "application/x-www-form-urlencoded"
 _SIGN_OF_LIFE_SECONDS = 10.0
 _LOOK_SECONDS = 2.0
@@ -168,8 +169,11 @@ async def _given(request: web.Request) -> str:
     if request.content_type != _FORM:
         return ""
     try:
-        given = (await request.post()).get("passphrase")
+        async with asyncio.timeout(_FORM_SECONDS):
+            given = (await request.post()).get("passphrase")
     except (ValueError, LookupError):  # letters that are none, or of a name that is none
+        return ""
+    except (TimeoutError, web.RequestPayloadError):  # it never ends, or is packed otherwise than it says
         return ""
     return given if isinstance(given, str) else ""
 

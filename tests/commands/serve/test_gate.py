@@ -1,11 +1,13 @@
 """Who is let in to a board in a browser: only with the passphrase, from our own page, by a name we know."""
 
 import asyncio
+from collections.abc import AsyncIterator
 from pathlib import Path
 
 import pytest
 from aiohttp import ClientSession, WSServerHandshakeError
 
+from board.commands.serve import site
 from board.commands.serve.tries import FREE_TRIES
 from board.commands.serve.visits import HOURS
 
@@ -111,6 +113,30 @@ async def test_a_form_that_is_not_ours_lets_nobody_in(kind: str, form: bytes, ho
     """It counts as a wrong passphrase and is no fault."""
     headers = house.our(**{"Content-Type": kind})
     assert (await house.browser.post("/sign-in", data=form, headers=headers)).status == 401
+
+
+async def test_a_form_packed_otherwise_than_it_says_lets_nobody_in(house: House) -> None:
+    """It is a wrong passphrase and no fault of ours."""
+    headers = house.our(**{"Content-Type": "application/x-www-form-urlencoded", "Content-Encoding": "gzip"})
+    answer = await house.browser.post("/sign-in", data=b"coal", headers=headers)
+    assert (answer.status, house.said) == (401, ["a wrong passphrase from 127.0.0.1"])
+
+
+async def test_a_form_that_never_ends_is_waited_for_no_longer_than_a_while(
+    house: House, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It holds a connection meanwhile."""
+    monkeypatch.setattr(site, "_FORM_SECONDS", 0.05)
+
+    async def half() -> AsyncIterator[bytes]:
+        yield b"passphrase="
+        await over.wait()
+
+    over = asyncio.Event()
+    headers = house.our(**{"Content-Type": "application/x-www-form-urlencoded"})
+    answer = await house.browser.post("/sign-in", data=half(), headers=headers)
+    over.set()
+    assert answer.status == 401
 
 
 async def test_a_form_too_large_is_refused(house: House) -> None:
