@@ -90,9 +90,22 @@ def cook_verdict(house: House, load: PlannedLoad, readings: Sequence[Reading]) -
     found = proved(house, readings, judge)
     if not any(one.is_doubtful for one in readings) or found.answer is not Answer.NOT_SHOWN:
         return found
-    alone = (judge([one]) for one in {one.temperature_c: one for one in readings}.values())
-    at_once = next((one for one in alone if one.answer is Answer.PASS), None)  # needs no clock
+    at_once = _hot_at_once(readings, judge)
     return found if at_once is None else worded(house, replace(at_once, lethality_log10=None))
+
+
+def _hot_at_once(readings: Sequence[Reading], judge: Judge) -> Verdict | None:
+    """What a core shows that is hot enough at once, which needs no clock; None where none is.
+
+    One read by hand does, or one of each probe that fed: of several in a load the coldest counts.
+    """
+    alone = {celsius: judge([one]) for celsius, one in {one.temperature_c: one for one in readings}.items()}
+    hot = [one for one in readings if alone[one.temperature_c].answer is Answer.PASS]
+    by_hand = [one for one in hot if one.probe is None]
+    if not by_hand and {one.probe for one in hot} < {one.probe for one in readings if one.probe}:
+        return None
+    coldest = min(by_hand or hot, key=lambda one: one.temperature_c, default=None)
+    return alone[coldest.temperature_c] if coldest else None
 
 
 def _oven(load: PlannedLoad, cut: Cut) -> Oven:

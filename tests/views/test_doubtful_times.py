@@ -1,6 +1,7 @@
 """Verdicts where the clock was set between readings: by what passed on the machine, else not shown."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 from tempfile import TemporaryDirectory
@@ -14,7 +15,7 @@ from board.ledger.checking import About
 from board.ledger.clocks import Doubt
 from board.ledger.doubtful import clocks
 from board.ledger.open import Ledger, create_ledger
-from board.ledger.state import LoadStage, WatchKind
+from board.ledger.state import LoadStage, Reading, Timing, WatchKind
 from board.ledger.watching import Watched
 from board.probes.reading import Fed
 from board.safety.verdict import Answer, Verdict
@@ -22,6 +23,7 @@ from board.views.checks import checks
 from board.views.failing import failing
 from board.views.gather import gather
 from board.views.inspection import inspection
+from board.views.proving import cook_verdict
 from board.views.revising import estimate_now
 from board.views.shown_cooked import before_serving, verdict_now
 from board.views.watching import targets
@@ -365,3 +367,28 @@ def test_what_is_doubtful_is_named_by_how_far_its_clock_was_off(ledger: Ledger) 
     assert len(found) == 2
     says = "2 of its 3 readings were written by a clock that was wrong; the time"
     assert says in verdict_of(ledger, machine, "place:").why
+
+
+def core(minute: float, celsius: float, probe: str | None = None, ahead: float = 0.0) -> Reading:
+    """A core so many minutes after ten; by a clock that was ahead where that is told, and by no count."""
+    when = at("10:00") + timedelta(minutes=minute)
+    timing = Timing("", when + timedelta(minutes=ahead), when + timedelta(minutes=ahead)) if ahead else None
+    return Reading(int(minute), when, "ada", "sat-bird", celsius, "sat-bird", probe=probe, timing=timing)
+
+
+def cooked_verdict(cut: str, *readings: Reading) -> Answer:
+    """What cores show of a load of that cut."""
+    load = replace(next(iter(plan().loads)), cut=cut, setpoint_c=125.0)
+    found = cook_verdict(house(), load, readings)
+    assert found is not None
+    return found.answer
+
+
+@pytest.mark.parametrize(
+    ("second", "answer"), [(60.0, Answer.NOT_SHOWN), (76.0, Answer.PASS)], ids=["cool", "hot"]
+)
+def test_of_several_probes_each_must_be_hot_enough_at_once(second: float, answer: Answer) -> None:
+    """A clock was wrong: one hot piece shows nothing of the cool one beside it. One read by hand does."""
+    fed = [core(0, 20, "m1"), core(1, 20, "m2"), core(60, 76, "m1", 120), core(61, second, "m2", 120)]
+    assert cooked_verdict("chicken-half", *fed) is answer
+    assert cooked_verdict("chicken-half", *fed, core(70, 76)) is Answer.PASS
