@@ -16,7 +16,7 @@ from board.house.probes import Silence
 from board.ledger import read
 from board.ledger.clocks import APART, Clocks
 from board.ledger.doubtful import clocks_between, clocks_lately, put_right
-from board.ledger.facts import WatchFacts
+from board.ledger.facts import PlacingFacts, WatchFacts
 from board.ledger.fed import thinned
 from board.ledger.feeding import ProbeState
 from board.ledger.open import Ledger
@@ -57,10 +57,9 @@ class Counted:
         self._right = put_right(ledger) if self._shifts else frozenset()
         self._asked: dict[tuple[object, ...], list[Reading]] = {}
 
-    def at(self, entry: Entry) -> datetime:
+    def at(self, entry: Entry | PlacingFacts) -> datetime:
         """When an entry that is as it was written counts as having happened."""
-        shift = self._shift(entry.seq)
-        return entry.at if shift is None else entry.at - shift.by
+        return self._moved(entry.seq, entry.at)
 
     def readings(
         self,
@@ -164,7 +163,17 @@ class Counted:
             for one in self.readings(load=load, day=day, place=place, since=since, silence=silence)
             if one.probe == state.id
         ]
-        return replace(state, at=fed[-1].at, temperature_c=fed[-1].temperature_c) if fed else state
+        if fed:
+            state = replace(state, at=fed[-1].at, temperature_c=fed[-1].temperature_c)
+        if state.struck_at is None:
+            return state
+        struck_at = self._moved(state.struck_seq, state.struck_at)
+        return replace(state, struck_at=struck_at if struck_at > state.at else None)
+
+    def _moved(self, seq: int, at: datetime) -> datetime:
+        """A time that an entry was written with, as it counts."""
+        shift = self._shift(seq)
+        return at if shift is None else at - shift.by
 
     def _shift(self, seq: int) -> Shift | None:
         if seq in self._right:

@@ -22,9 +22,11 @@ from board.probes.reading import Bad, Fed
 MOST_ASIDE = 500  # bad messages kept of each source, the latest ones
 LONGEST_WHY, LONGEST_MESSAGE = 200, 500
 
-_LAST_OF_EACH = f"""{EACH_PROBE} SELECT f.*, (SELECT max(at) FROM fed WHERE probe = probes.probe) AS sent_at
+_LAST_OF_EACH = f"""{EACH_PROBE} SELECT f.*, sent.at AS sent_at, sent.seq AS sent_seq
     FROM probes JOIN fed f ON f.probe = probes.probe
-    AND f.at = (SELECT max(at) FROM fed WHERE probe = probes.probe AND struck IS NULL)"""
+    AND f.at = (SELECT max(at) FROM fed WHERE probe = probes.probe AND struck IS NULL)
+    JOIN fed sent ON sent.probe = probes.probe
+    AND sent.at = (SELECT max(at) FROM fed WHERE probe = probes.probe)"""
 _PLACED_LAST = """SELECT * FROM placings p WHERE seq = (
     SELECT seq FROM placings WHERE probe = p.probe ORDER BY at DESC, seq DESC LIMIT 1)"""
 
@@ -177,7 +179,8 @@ def feeds(ledger: Ledger) -> list[FeedState]:
 class ProbeState:
     """A probe as it stands: what it last fed that counts, and of which load or place that is.
 
-    `struck_at` is when it last fed what was struck since; None where the last it fed counts.
+    `struck_at` is when it last fed what was struck since, in entry `struck_seq`; None where the last it fed
+    counts.
     """
 
     id: str
@@ -187,6 +190,7 @@ class ProbeState:
     load: str | None
     load_day: date | None
     struck_at: datetime | None = None
+    struck_seq: int = 0
 
     @property
     def sent_at(self) -> datetime:
@@ -206,6 +210,7 @@ def probe_states(ledger: Ledger) -> list[ProbeState]:
             row["load"],
             date.fromisoformat(row["load_day"]) if row["load_day"] else None,
             moment(row["sent_at"]) if row["sent_at"] > row["at"] else None,
+            row["sent_seq"],
         )
         for row in rows
     ]

@@ -87,7 +87,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             answers=read.answers(ledger, now - LOOK_BACK),
             began_at=read.began_at(ledger),
             fed=tuple(times.probes(feeding.probe_states(ledger), since, silence)),
-            placed=tuple(feeding.placed_last(ledger)),
+            placed=tuple(replace(one, at=times.at(one)) for one in feeding.placed_last(ledger)),
             aside=tuple(feeding.asides_since(ledger, now - timedelta(minutes=aside().minutes))),
             probes=tuple({e.subject: e for e in recent if e.kind == "probe" and not e.undone}.values()),
         )

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from board.house.probes import Probe, ProbeReads
 from board.ledger import feeding, write
 from board.ledger.checking import About
 from board.ledger.clocks import Doubt
@@ -19,6 +20,8 @@ from board.ledger.state import LoadStage, Reading, Timing, WatchKind
 from board.ledger.watching import Watched
 from board.probes.reading import Fed
 from board.safety.verdict import Answer, Verdict
+from board.views.alarm import AlarmKind
+from board.views.alarms import alarms
 from board.views.checks import checks
 from board.views.failing import failing
 from board.views.gather import gather
@@ -392,3 +395,41 @@ def test_of_several_probes_each_must_be_hot_enough_at_once(second: float, answer
     fed = [core(0, 20, "m1"), core(1, 20, "m2"), core(60, 76, "m1", 120), core(61, second, "m2", 120)]
     assert cooked_verdict("chicken-half", *fed) is answer
     assert cooked_verdict("chicken-half", *fed, core(70, 76)) is Answer.PASS
+
+
+def silent_probes(ledger: Ledger, machine: Machine) -> list[str]:
+    """What rings now about probes that send nothing, in a house with one in the walk-in and one for meat."""
+    probes = {
+        "box": Probe("box", "the box", ProbeReads.AIR, "walk-in", ("box",)),
+        "m1": Probe("m1", "meat 1", ProbeReads.MEAT, None, ("m1",)),
+    }
+    found = alarms(gather(ledger, replace(house(), probes=probes), machine.true))
+    return [one.key.split("/")[1] for one in found if one.kind is AlarmKind.SILENT]
+
+
+def test_a_probe_is_silent_though_what_was_struck_was_fed_by_a_clock_that_was_ahead(ledger: Ledger) -> None:
+    """Fed for a while by a clock five hours ahead, and struck by it: it rings ten minutes after the last."""
+    machine = Machine(true=at("06:00"), booted=at("05:00")).runs(ledger)
+    for error in (0, 0, 5, 0, 0):
+        machine.error = error * HOUR
+        machine.true += timedelta(minutes=4)
+        one = Fed("box", machine.shows, 3.0, place="walk-in")
+        feeding.take_fed(ledger, "stdin", [one], noted_at=machine.shows)
+        if error:
+            feeding.strike_probe(ledger, "box", one.at, one.at, **machine.said())
+    rights(ledger, machine, 1, 7)
+    assert silent_probes(ledger, machine) == []
+    rights(ledger, machine, 4)
+    assert silent_probes(ledger, machine) == ["box"]
+
+
+def test_a_probe_put_in_by_a_clock_that_was_ahead_rings_when_it_never_sends(ledger: Ledger) -> None:
+    """Ten minutes after it was put in, whatever the clock showed then."""
+    machine = board_night(ledger)
+    machine.error = HOUR
+    feeding.place_probe(ledger, "m1", "sat-shoulder", **machine.said(1))
+    machine.error = timedelta(0)
+    rights(ledger, machine, 5)
+    assert silent_probes(ledger, machine) == []
+    rights(ledger, machine, 6)
+    assert silent_probes(ledger, machine) == ["m1"]
