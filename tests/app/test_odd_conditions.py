@@ -89,7 +89,10 @@ def test_nobody_looks_at_a_still_screen_for_long() -> None:
 
 
 async def test_a_note_too_long_can_be_shortened(tmp_path: Path) -> None:
-    """What is longer than is kept is refused in its dialog, where it can be shortened."""
+    """What is longer than is kept is refused in its dialog, where it can be shortened.
+
+    Its words cannot all be seen, so they are not selected: a key must not take away what nobody sees.
+    """
     with night_ledger(tmp_path / "board.db") as ledger:
         app = board(ledger)
         async with app.run_test(size=(100, 30)) as pilot:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
+from textual.widgets import Input
 
 from board.ledger import read
 from board.ledger.open import Ledger
@@ -79,13 +80,18 @@ async def test_temperature_of_another_place_is_an_arrow_away(ledger: Ledger) -> 
 
 
 async def test_what_is_no_temperature_is_refused_in_a_sentence(ledger: Ledger) -> None:
-    """A word for a temperature is refused where it was typed, and nothing is written."""
+    """A word for a temperature is refused where it was typed, and nothing is written; digits replace it."""
     before = read.data_version(ledger)
     app = board(ledger)
     async with app.run_test(size=SIZE) as pilot:
         await settled(app, pilot)
         await press(pilot, "t", *"hot", "enter")
         assert "hot" in screen_text(app)
+        assert read.data_version(ledger) == before
+        await press(pilot, *"93")
+        assert app.screen.query_one(Input).value == "93"
+        await press(pilot, *"x", "enter", "end", "backspace")
+        assert app.screen.query_one(Input).value == "93"
         await press(pilot, "escape")
     assert read.data_version(ledger) == before
 

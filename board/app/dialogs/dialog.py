@@ -7,6 +7,8 @@ from textual.events import MouseDown
 from textual.screen import ModalScreen
 from textual.widgets import Input, Static
 
+from board.views.text import width_of
+
 Answer = TypeVar("Answer")
 
 
@@ -16,8 +18,16 @@ class Dialog(ModalScreen[Answer | None]):
     BINDINGS: ClassVar[list[BindingType]] = [("escape", "leave", "leave")]
 
     def refuse(self, sentence: str) -> None:
-        """Say what is wrong with what was typed; nothing where it is right."""
+        """Say what is wrong with what was typed; nothing where it is right.
+
+        What was refused is selected, so that typing puts another in its place, as nobody looks where the
+        cursor stands; an arrow or End goes on in it. Words too long to be seen whole are not: a key would
+        take away what nobody sees.
+        """
         self.query_one(".wrong", Static).update(sentence)
+        line = self.focused
+        if sentence and isinstance(line, Input) and width_of(line.value) < line.content_size.width:
+            line.action_select_all()
 
     async def on_mouse_down(self, event: MouseDown) -> None:
         """A press beside it leaves it, unless something is typed; the one that opened it was on the view."""
