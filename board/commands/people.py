@@ -16,9 +16,25 @@ def somebody(ledger: Ledger, typed: str | None, does: str) -> str:
     Raises:
         LedgerError: nobody is named; says what they would do.
     """
-    if not typed or not typed.strip():
-        raise LedgerError(f"say who {does}: --who NAME, or set BOARD_WHO")
-    return id_named(crew_of(ledger), typed.strip())
+    return id_named(crew_of(ledger), who_named(typed, does))
+
+
+def who_named(typed: str | None, does: str) -> str:
+    """Who was named to a command, or in the environment; else who usually is at this machine.
+
+    Raises:
+        LedgerError: nobody is.
+    """
+    who = (typed or "").strip() or _usual()
+    if not who:
+        raise LedgerError(f"say who {does}: --who NAME, or set BOARD_WHO, or who in the settings")
+    return who
+
+
+def _usual() -> str:
+    from board.app.settings_file import read_settings, settings_path  # noqa: PLC0415 - only where nobody is named
+
+    return str(read_settings(settings_path()).values.get("who", "")).strip()
 
 
 def id_named(people: Mapping[str, Person], named: str) -> str:

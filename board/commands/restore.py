@@ -11,7 +11,7 @@ import click
 from board.commands.open_board import house_of
 from board.commands.options import ledger_option
 from board.commands.outlet import say_done
-from board.commands.people import called, crew_of, id_named
+from board.commands.people import called, crew_of, id_named, who_named
 from board.errors import BoardError, LedgerError
 from board.house.wording import count, in_list
 from board.ledger.times import zone_called
@@ -43,9 +43,7 @@ def command(*, which: str | None, yes: bool, who: str | None, ledger: Path | Non
     from board.ledger.doctor.naming import crew_in  # noqa: PLC0415
     from board.ledger.typed import Said, name  # noqa: PLC0415
 
-    if not who or not who.strip():
-        raise LedgerError("say who does it: --who NAME, or set BOARD_WHO")
-    who, path = name(who, "who does it (--who)"), ledger_path(ledger)
+    who, path = name(who_named(who, "does it"), "who does it (--who)"), ledger_path(ledger)
     if path.is_dir():
         raise LedgerError(f"{path} is a folder, not a ledger file; name the file in it")
     backup = _meant(which, path)

@@ -240,6 +240,22 @@ def test_who_restores_and_who_mends_is_written_as_the_board_writes_it(
         ]
 
 
+def test_who_is_usually_at_the_machine_did_what_a_command_records(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """By its settings, where neither the flag nor the environment names another; else it is asked."""
+    _starter(tmp_path / "house", monkeypatch)
+    monkeypatch.delenv("BOARD_WHO", raising=False)
+    monkeypatch.setenv("BOARD_SETTINGS", str(tmp_path / "settings.toml"))
+    reading = ("reading", "walk-in", "3 C")
+    assert "say who did it: --who NAME" in say(capsys, *reading)[2]
+    (tmp_path / "settings.toml").write_text('who = "Ann"\n')
+    assert "by Ann (entry" in say(capsys, *reading)[1]
+    monkeypatch.setenv("BOARD_WHO", "Ines")
+    assert "by Ines (entry" in say(capsys, *reading, "--at", "2026-06-09T07:05")[1]
+    assert "by Zoe (entry" in say(capsys, *reading, "--at", "2026-06-09T08:05", "--who", "Zoe")[1]
+
+
 def test_times_are_told_by_the_clock_of_the_house(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
