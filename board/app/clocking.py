@@ -12,6 +12,7 @@ from board.ledger.clocks import Doubt
 from board.ledger.doubtful import disagrees, expected, said_right
 from board.ledger.state import RightClock
 from board.ledger.when import moment_meant
+from board.views import names
 from board.views.alarm import Alarm
 from board.views.alarms_of_clock import Apart, choices, clock_alarm
 
@@ -102,7 +103,9 @@ class Clocking:
         board, ahead = self._board, doubt.ahead
         says = stretch_told(board.facts, doubt, timed(board.session.ledger, doubt))
         if ahead is None:
-            asks = f"{says[0]} When did the first of them truly happen? Such as 05:30, or 2026-12-19 05:30"
+            clock = names.example_clock(board.session.house)
+            such_as = f"{clock}, or {board.facts.today} {clock}"
+            asks = f"{says[0]} When did the first of them truly happen? Such as {such_as}"
             board.push_screen(Ask("Put the times right", asks, check=partial(self._put_first, doubt)))
             return
 

@@ -13,6 +13,7 @@ from board.house.degrees import degree_sign
 from board.ledger import read
 from board.ledger.state import Entry
 from board.ledger.typed import temperature
+from board.views import names
 from board.views.days import when
 from board.views.happened import sentence
 from board.views.measuring import doubt, places, whole_figure
@@ -36,8 +37,9 @@ class Entering:
         """Ask for a temperature, the place under the cursor already."""
         board = self._board
         choices = places(board.facts, board.revised)
-        whole = partial(whole_figure, board.facts)
-        board.push_screen(TemperatureDialog(choices, place, self._unit, self._typed, whole), self._take_one)
+        whole, clock = partial(whole_figure, board.facts), names.example_clock(board.session.house)
+        dialog = TemperatureDialog(choices, place, self._unit, self._typed, whole, clock=clock)
+        board.push_screen(dialog, self._take_one)
 
     def _typed(self, text: str) -> Typed:
         """Degrees, and after an @ when they were read."""
@@ -74,9 +76,10 @@ class Entering:
             return
         says = sentence(board.facts, last[0]) + (f" and {len(last) - 1} more" if last[1:] else "")
         at = when(board.facts, last[0].noted_at)
+        such_as = f"10, 1 h 10, or {names.example_clock(session.house)}"
         ask = Ask(
             "Put the time right",
-            f"{says}; written {at}. How long ago was it? Such as 10, 1 h 10, or 05:30",
+            f"{says}; written {at}. How long ago was it? Such as {such_as}",
             check=partial(acting.ago, session),
         )
         board.push_screen(ask, partial(self._put, last))

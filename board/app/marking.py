@@ -25,7 +25,8 @@ class Marking:
     def open(self, chosen: str = "") -> None:
         """List what can be marked, the step under the cursor chosen."""
         steps = markable(self._board.facts, self._board.revised)
-        self._board.push_screen(ManyDialog(steps, self._ago, chosen), self._ticked)
+        clock = names.example_clock(self._board.session.house)
+        self._board.push_screen(ManyDialog(steps, self._ago, clock, chosen), self._ticked)
 
     def _ago(self, typed: str) -> datetime:
         return ago(self._board.session, typed)

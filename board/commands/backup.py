@@ -85,10 +85,7 @@ def _list(ledger: Ledger, as_json: bool) -> int:
         return 0
     click.echo("\n".join(_lines(ledger, found)))
     if copied is not None:
-        click.echo(
-            f"last copied on {copied.at.astimezone(ledger.zone):%d %b %H:%M} to {copied.to}, "
-            f"{_up_to(copied.seq)}"
-        )
+        click.echo(f"last copied at {ledger.date_and_clock(copied.at)} to {copied.to}, {_up_to(copied.seq)}")
     return 0
 
 
@@ -97,12 +94,13 @@ def _lines(ledger: Ledger, found: Sequence[Any]) -> list[str]:
     if not found:
         return ["no backup yet; board backup makes one"]
     return [
-        f"{number:>3}  {one.at.astimezone(ledger.zone):%a %d %b %Y %H:%M}  {_up_to(one.seq):<20}"
+        f"{number:>3}  {ledger.date_and_clock(one.at):<{_WHEN}}  {_up_to(one.seq):<20}"
         f"  {_size(one.path):>9}  {_WHY[one.kind]}"
         for number, one in enumerate(found, 1)
     ]
 
 
+_WHEN = len("12:00 pm on Wed 30 Sep 2026")
 _WHY = {
     "daily": "of the day",
     "asked": "asked for",

@@ -93,9 +93,9 @@ def _tell(ledger: Ledger, now: datetime, seen: Clocks, doubts: Doubts, against: 
         settles = f"board clock --put-right {left[0].seq} puts {len(left)} right"
         click.echo(f"{DOUBTFUL} {_entries(doubt)}: written {doubt_word(doubt)}; {settles}")
     if against:
-        click.echo(f"{disagrees_told(against, ledger.zone)} --right")
+        click.echo(f"{disagrees_told(against, ledger)} --right")
     else:
-        click.echo(f"this machine's clock shows {now.astimezone(ledger.zone):%Y-%m-%d %H:%M}, as expected")
+        click.echo(f"this machine's clock shows {ledger.date_and_clock(now)}, as expected")
 
 
 def _entries(doubt: Doubt) -> str:

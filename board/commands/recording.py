@@ -68,7 +68,7 @@ def _told_of_the_clock(function: Command) -> Command:
 def clock_word(ledger: Ledger, now: datetime) -> str:
     """How this machine's clock contradicts the entries so far; empty where it does not."""
     found = disagrees(ledger, now)
-    return disagrees_told(found, ledger.zone) if found else ""
+    return disagrees_told(found, ledger) if found else ""
 
 
 def tell(ledger: Ledger, entry: Entry, as_json: bool, sentence: str) -> None:

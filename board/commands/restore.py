@@ -144,7 +144,7 @@ def _of_lost(ledger: "Ledger", lost: "list[Entry]") -> list[str]:
     counted = Counter(called(people, entry.who) for entry in lost)
     by = in_list([f"{who} ({n})" for who, n in counted.most_common()])
     first, last = min(entry.noted_at for entry in lost), max(entry.noted_at for entry in lost)
-    span = " to ".join(dict.fromkeys(f"{at.astimezone(ledger.zone):%a %d %b %H:%M}" for at in (first, last)))
+    span = " to ".join(dict.fromkeys(ledger.date_and_clock(at) for at in (first, last)))
     head = f"Recorded since and set aside: {count(len(lost), 'entry')}, by {by}, {span}."
     shown = lost[-TOLD:]
     return [head, "The last of them:" if len(lost) > TOLD else "They are:", *_in_words(ledger, shown)]

@@ -1,7 +1,7 @@
 """How the board words times, days and counts, the same on every screen, sheet and command."""
 
 from collections.abc import Sequence
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from difflib import get_close_matches
 from functools import lru_cache
 from zoneinfo import ZoneInfo
@@ -30,7 +30,7 @@ def clock_time(moment: datetime, house: House) -> str:
     return time_shown(moment.astimezone(ZoneInfo(house.zone)), house.display.clock_hours)
 
 
-def time_shown(local: datetime, clock_hours: int) -> str:
+def time_shown(local: datetime | time, clock_hours: int) -> str:
     """A time of day as a clock of 12 or of 24 hours shows it."""
     if clock_hours == 12:
         return f"{(local.hour - 1) % 12 + 1}:{local.minute:02d} {'am' if local.hour < 12 else 'pm'}"

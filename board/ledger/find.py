@@ -30,7 +30,7 @@ def load(ledger: Ledger, load_id: str, at: datetime) -> LoadFacts:
     earliest = min(found.known_from, found.load_at) - BEFORE_PLAN
     if at < earliest:
         raise LedgerError(
-            f"{load_id} was not there yet at {_moment(ledger, at)}; give the time with its date"
+            f"{load_id} was not there yet at {ledger.date_and_clock(at)}; give the time with its date"
         )
     return found
 
@@ -121,7 +121,3 @@ def _those(ledger: Ledger, table: str, in_play: str, at: datetime) -> str:
     )
     names = ", ".join(row["id"] for row in rows)
     return f"there are {names}" if names else "no plan in force of these days has any"
-
-
-def _moment(ledger: Ledger, at: datetime) -> str:
-    return at.astimezone(ledger.zone).strftime("%Y-%m-%d %H:%M")

@@ -17,7 +17,7 @@ from board.house.folder import found_again, is_text
 from board.house.model import Display
 from board.house.put_file import LOGS, sync_folder, sync_names
 from board.house.told_zone import told_clock_hours, told_zone
-from board.house.wording import time_shown
+from board.house.wording import date_and_time, time_shown
 from board.ledger.backups.catalogue import folder_of
 from board.ledger.backups.copy import copy_into, sync
 from board.ledger.backups.named import Kind
@@ -118,6 +118,14 @@ class Ledger:
     def clock(self, at: datetime) -> str:
         """A moment as this house's clock shows it: 02:05, or 2:05 am."""
         return time_shown(at.astimezone(self.zone), self.clock_hours)
+
+    def date_and_clock(self, at: datetime) -> str:
+        """The same with its date, of whatever year: 02:05 on Wed 9 Dec 2026."""
+        return date_and_time(at.astimezone(self.zone), self.clock_hours)
+
+    def clock_beside(self, at: datetime, other: datetime) -> str:
+        """The time of day of one moment beside another, with its date where that is of another day."""
+        return self.clock(at) if self.day(at) == self.day(other) else self.date_and_clock(at)
 
     def with_offset(self, at: datetime) -> str:
         """A moment for other programs: ISO 8601 to the second, with the house's offset."""

@@ -89,7 +89,6 @@ def strike_order(
 
 
 def _due(ledger: Ledger, day: date, due: datetime) -> str:
-    local = due.astimezone(ledger.zone)
-    if local.date() != day:
-        raise LedgerError(f"{local:%Y-%m-%d %H:%M} is not on {day}; a time of that day can be promised")
+    if ledger.day(due) != day:
+        raise LedgerError(f"{ledger.date_and_clock(due)} is not on {day}; a time of that day can be promised")
     return stamp(due)

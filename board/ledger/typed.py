@@ -37,7 +37,7 @@ def said(ledger: Ledger, who: str, at: datetime, noted_at: datetime) -> Said:
         raise ValueError("times in the ledger need their zone")
     if at > noted_at + AHEAD:
         raise LedgerError(
-            f"{_when(ledger, at, noted_at)} is still to come; it is {ledger.clock(noted_at)} now"
+            f"{ledger.clock_beside(at, noted_at)} is still to come; it is {ledger.clock(noted_at)} now"
         )
     return Said(name(who, "who did it (--who)"), at, noted_at)
 
@@ -105,8 +105,3 @@ def portions(count: int, lowest: int) -> int:
     if not lowest <= count <= 100_000:
         raise LedgerError(f"{count} portions cannot be recorded; from {lowest} to 100000 can")
     return int(count)
-
-
-def _when(ledger: Ledger, at: datetime, noted_at: datetime) -> str:
-    local, now = at.astimezone(ledger.zone), noted_at.astimezone(ledger.zone)
-    return local.strftime("%H:%M" if local.date() == now.date() else "%Y-%m-%d %H:%M")

@@ -9,13 +9,14 @@ from board.house.time_typed import time_of_day
 from board.house.years import known_moment
 from board.ledger.typed import AHEAD
 
+DAY = re.compile(r"\d{4}-\d\d-\d\d")
 BARE = re.compile(r"(\d{1,2}):(\d{2})(?::(\d{2}))?")
 AGO = re.compile(
     r"(?:(?P<hours>\d{1,2}) ?h(?: ?(?P<rest>\d{1,2})(?: ?m(?:in)?)?)?|(?P<minutes>\d{1,4})(?: ?m(?:in)?)?)"
 )
 TIMES = re.compile(r"\d:\d")
 LONGEST_AGO = timedelta(days=2)
-ALLOWED = "give a time of day such as 04:30, or a whole one such as 2026-12-09T04:30-07:00"
+ALLOWED = "give a time of day such as 04:30 or 4:30 am, or a whole one such as 2026-12-09T04:30-07:00"
 
 
 def moment_meant(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
@@ -26,7 +27,7 @@ def moment_meant(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
     A date with a time and no offset is read on the house's clock too.
 
     Args:
-        typed: `04:30`, `4:30 am`, `2026-12-09 04:30`, or ISO 8601 with an offset.
+        typed: `04:30`, `4:30 am`, `2026-12-09 04:30`, `2026-12-09 4:30 am`, or ISO 8601 with an offset.
         zone: the house's zone.
         now: the present moment.
 
@@ -34,7 +35,7 @@ def moment_meant(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
         LedgerError: not a time, not in the years a house knows, or one that the clock skipped when it was
             set forward.
     """
-    text = typed.strip()
+    text = _dated_with_half(typed.strip())
     bare, half = BARE.fullmatch(text), _with_half(text)
     try:
         if half is not None:
@@ -69,7 +70,7 @@ def moment_ago(typed: str, zone: ZoneInfo, now: datetime) -> datetime:
         return now - timedelta(hours=hours, minutes=minutes)
     if not (TIMES.search(text) or _with_half(text)):
         raise LedgerError(
-            f"“{typed.strip()}” is not how long ago; give 10, 10 min, 1 h 10, or a time as 05:30"
+            f"“{typed.strip()}” is not how long ago; give 10, 10 min, 1 h 10, or a time as 05:30 or 5:30 am"
         )
     return moment_meant(text, zone, now)
 
@@ -82,6 +83,13 @@ def moment_or_now(typed: str | None, zone: ZoneInfo, now: datetime) -> datetime:
 def _with_half(text: str) -> time | None:
     """The time of day that names its half of the day, such as `4:30 pm`; None where the text is none."""
     return time_of_day(text) if text.lower().endswith(("am", "pm")) else None
+
+
+def _dated_with_half(text: str) -> str:
+    """A date with a time that names its half of the day, as ISO 8601 has it; another text as it is."""
+    day, _, rest = text.partition(" ")
+    half = _with_half(rest.strip())
+    return f"{day}T{half:%H:%M}" if half and DAY.fullmatch(day) else text
 
 
 def _nearest_past(clock: time, zone: ZoneInfo, now: datetime) -> datetime:

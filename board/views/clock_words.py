@@ -2,11 +2,11 @@
 
 from collections.abc import Mapping, Sequence
 from datetime import timedelta
-from zoneinfo import ZoneInfo
 
 from board.house.wording import count, said_ahead, said_set
 from board.ledger.clocks import Doubt
 from board.ledger.doubtful import Disagrees
+from board.ledger.open import Ledger
 from board.ledger.state import Entry, RightClock
 from board.views.days import when
 from board.views.facts import Facts
@@ -75,12 +75,12 @@ def doubt_document(doubt: Doubt | None) -> dict[str, object] | None:
     return {"clock_ahead_s": ahead, "why": doubt_word(doubt)}
 
 
-def disagrees_told(found: Disagrees, zone: ZoneInfo) -> str:
+def disagrees_told(found: Disagrees, ledger: Ledger) -> str:
     """How this machine's clock contradicts its entries, and what to do."""
-    shows, expected = (moment.astimezone(zone) for moment in (found.shows, found.expected))
-    form = "%H:%M" if shows.date() == expected.date() else "%Y-%m-%d %H:%M"
+    shows = ledger.clock_beside(found.shows, found.expected)
+    expected = ledger.clock_beside(found.expected, found.shows)
     if found.is_set:
-        why = f"it was set, and shows {shows.strftime(form)} where {expected.strftime(form)} is expected"
+        why = f"it was set, and shows {shows} where {expected} is expected"
     else:
-        why = f"it shows {shows.strftime(form)}, before entry {found.seq} at {expected.strftime(form)}"
+        why = f"it shows {shows}, before entry {found.seq} at {expected}"
     return f"this machine's clock looks wrong: {why}; set it right, or see board clock"

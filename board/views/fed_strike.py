@@ -105,7 +105,7 @@ def as_typed(house: House, moment: datetime, upto: datetime) -> str:
     clock = names.clock(house, minute)
     if moment_typed(house, clock, upto) == minute:
         return clock
-    return f"{local(minute, house):%Y-%m-%d %H:%M}"
+    return f"{local(minute, house).date()} {clock}"
 
 
 def strike_words(facts: Facts, span: Span, found: Strikable | None) -> Struck:

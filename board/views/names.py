@@ -1,12 +1,12 @@
 """The house's names for things, as they are said on a screen; an unknown id is said as it is."""
 
 from collections.abc import Iterable, Mapping
-from datetime import datetime
+from datetime import datetime, time
 from typing import Protocol
 
 from board.house.model import House
 from board.house.units import format_temperature
-from board.house.wording import clock_time, count, in_list, plural
+from board.house.wording import clock_time, count, in_list, plural, time_shown
 from board.planning.dues import WHOLE
 from board.planning.plan import PlannedLoad
 from board.views.text import inert
@@ -117,6 +117,11 @@ def degrees(house: House, celsius: float) -> str:
 def clock(house: House, moment: datetime) -> str:
     """A time of day on the house's clock."""
     return clock_time(moment, house)
+
+
+def example_clock(house: House) -> str:
+    """A time of day as somebody may type it there: `05:30`, or `5:30 am`."""
+    return time_shown(time(5, 30), house.display.clock_hours)
 
 
 def listed(names: list[str]) -> str:

@@ -1,6 +1,7 @@
 """`board mark` and `board reading` as a person types them."""
 
 import json
+import re
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -263,6 +264,12 @@ def test_times_are_told_by_the_clock_of_the_house(
     _starter(tmp_path / "house", monkeypatch, ("clock_hours = 24", "clock_hours = 12"))
     said = say(capsys, "reading", "walk-in", "3 C", "--who", "Ines", "--at", "7:05 pm")[1]
     assert " at 7:05 pm by Ines " in said
+    say(capsys, "backup")
+    listed = say(capsys, "backup", "--list")[1]
+    refused = say(capsys, "reading", "walk-in", "3 C", "--who", "Ines", "--at", "2031-06-09 7:05 pm")[2]
+    assert "7:05 pm on Mon 9 Jun 2031 is still to come" in refused
+    assert re.search(r" shows \d+:\d\d [ap]m on ", say(capsys, "clock")[1])
+    assert re.match(r"  1  \d+:\d\d [ap]m on ", listed)
 
 
 def test_the_doctor_tells_entries_by_the_clock_and_the_names_of_the_house(

@@ -102,7 +102,7 @@ def test_a_step_may_be_marked_late(planned: Ledger) -> None:
         (LoadStage.HOLDING, LOADED + HOUR, "not marked pulled yet; mark it pulled first"),
         (LoadStage.WRAPPED, LOADED - HOUR, "cannot be wrapped at 18:00: it was on at 19:00"),
         (LoadStage.PREPPED, LOADED + HOUR, "cannot be prepped at 20:00: it was on at 19:00"),
-        (LoadStage.WRAPPED, LOADED - 48 * HOUR, "was not there yet at 2026-12-06 19:00"),
+        (LoadStage.WRAPPED, LOADED - 48 * HOUR, "was not there yet at 19:00 on Sun 6 Dec 2026"),
         (LoadStage.PLANNED, LOADED + HOUR, "mark it one of prepped, on"),
     ],
 )

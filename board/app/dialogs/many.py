@@ -61,8 +61,12 @@ class ManyDialog(Dialog[Ticked]):
         ("pagedown", "cursor(10)", "page down"),
     ]
 
-    def __init__(self, steps: Sequence[Markable], check: Callable[[str], object], chosen: str = "") -> None:
+    def __init__(
+        self, steps: Sequence[Markable], check: Callable[[str], object], clock: str, chosen: str = ""
+    ) -> None:
+        """`clock` is a time of day as the house tells it."""
         super().__init__()
+        self._clock = clock
         self._steps = steps
         self._check = check
         self._start = chosen
@@ -75,7 +79,7 @@ class ManyDialog(Dialog[Ticked]):
             yield Static("", id="count", classes="question", markup=False)
             yield Panel(id="steps", choose=True)
             yield TimeInput(
-                placeholder="now; or how long ago, as 10, 1 h 10 or 10:40", id="time", max_length=20
+                placeholder=f"now; or how long ago, as 10, 1 h 10 or {self._clock}", id="time", max_length=20
             )
             yield Static("", classes="wrong", markup=False)
             yield Hint(_HINT, does=_DOES)

@@ -46,9 +46,20 @@ class TemperatureDialog(Dialog[tuple[str, Typed]]):
         ("down", "cursor(1)", "down"),
     ]
 
-    def __init__(self, places: Sequence[Place], chosen: str, unit: str, reader: Reader, whole: Whole) -> None:
+    def __init__(
+        self,
+        places: Sequence[Place],
+        chosen: str,
+        unit: str,
+        reader: Reader,
+        whole: Whole,
+        *,
+        clock: str,
+    ) -> None:
+        """`clock` is a time of day as the house tells it."""
         super().__init__()
         self._places = places
+        self._clock = clock
         self._start = chosen
         self._unit = unit
         self._reader = reader
@@ -66,7 +77,7 @@ class TemperatureDialog(Dialog[tuple[str, Typed]]):
             yield Static("", classes="wrong", markup=False)
             yield Hint(
                 "↑ ↓ another place   Enter records   Esc leaves\n"
-                f"{ago} was ten minutes ago, {example(self._unit)} @05:30 at that time"
+                f"{ago} was ten minutes ago, {example(self._unit)} @{self._clock} at that time"
             )
 
     def on_mount(self) -> None:

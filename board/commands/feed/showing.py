@@ -60,9 +60,10 @@ def aside(*, most: int, ledger: Path | None, as_json: bool) -> None:
                 json.dumps({"aside": [_aside(opened, one) for one in found]}, indent=2, ensure_ascii=False)
             )
             return
+        now = datetime.now(UTC)
         for one in found:
-            at = one.at.astimezone(opened.zone).strftime("%m-%d %H:%M:%S")
-            click.echo(f"{at}  {inert(one.source)}: {inert(one.why)}\n    {_one_line(one.message)}")
+            click.echo(f"{opened.clock_beside(one.at, now)}  {inert(one.source)}: {inert(one.why)}")
+            click.echo(f"    {_one_line(one.message)}")
         if not found:
             click.echo("no message was set aside")
 

@@ -68,7 +68,7 @@ def test_a_copy_that_fails_ends_with_1_and_the_backup_is_there(
     copied = do(path, "backup", "--to", str(path.with_name("stick")))
     assert copied.exit_code == 0
     assert "on the ledger's own disk: it is lost with it" in copied.output
-    assert "last copied on" in do(path, "backup", "--list").output
+    assert "last copied at" in do(path, "backup", "--list").output
 
 
 def test_a_folder_in_the_settings_gets_a_copy(path: Path, planned: Ledger, tmp_path: Path) -> None:
