@@ -85,6 +85,7 @@ class Session:
 
     def __post_init__(self) -> None:
         self.who = self.who or likely_person(self.house, self.clock.now())
+        self.ledger.begin_again = "leave with q and open the board again"
 
     def facts(self) -> Facts:
         """Everything the views ask, of this moment."""

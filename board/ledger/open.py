@@ -61,6 +61,7 @@ class Ledger:
         self._is_unsettled = False  # whether what the log holds may come back, or be lost
         self.bundle: Bundle | None = None
         self.commits = 0  # since it was opened
+        self.begin_again = "begin again with what is there now"  # once it was replaced; a board says how
 
     def __enter__(self) -> Self:
         return self
@@ -87,7 +88,7 @@ class Ledger:
         if file_at(self.path) != self._file or is_waited_for(self.path):
             raise LedgerError(
                 f"the ledger {self.path.name} was taken away or replaced, nothing can be recorded: "
-                f"put it back, or leave with q and open the board again ({self.path})"
+                f"put it back, or {self.begin_again} ({self.path})"
             )
 
     def close(self) -> None:

@@ -115,7 +115,9 @@ async def test_nothing_is_written_to_a_ledger_that_was_taken_away(tmp_path: Path
             shutil.rmtree(place)
             app.keep_up()
             await pilot.pause()
-            assert "taken away or replaced" in " ".join(screen_text(app).split())
+            told = " ".join(screen_text(app).split())
+            assert "taken away or replaced" in told
+            assert "leave with q and open the board again" in told
             await note(app, pilot, "the ice machine is out")
             assert isinstance(app.screen, Ask)
             assert "the ice machine is out" not in notes(app)

@@ -339,7 +339,7 @@ def test_a_link_to_a_ledger_is_that_ledger(tmp_path: Path) -> None:
 def test_nothing_is_written_where_a_mended_file_waits_to_take_the_place(path: Path, planned: Ledger) -> None:
     """Whoever opens next puts in place what a killed mending left, and what was written since is lost."""
     path.with_name(f"{path.name}.restoring").touch()
-    with pytest.raises(LedgerError, match="open the board again"):
+    with pytest.raises(LedgerError, match="or begin again with what is there now"):
         write.note(planned, "lost?", who="Ada", at=LOADED, noted_at=LOADED)
 
 
