@@ -16,13 +16,17 @@ class Uptime(NamedTuple):
 
 
 UNKNOWN = Uptime("", None)
+_ASLEEP_TOO: int | None = getattr(time, "CLOCK_BOOTTIME", None)  # clock_gettime(2): counts sleep, Linux alone
+
+
+def seconds_up() -> float:
+    """The count now, never set; it goes on while the machine sleeps, where the system counts that."""
+    return time.monotonic() if _ASLEEP_TOO is None else time.clock_gettime(_ASLEEP_TOO)
 
 
 def uptime() -> Uptime:
-    """The count now; it goes on while the machine sleeps, where the system counts that."""
-    clock = getattr(time, "CLOCK_BOOTTIME", None)
-    seconds = time.monotonic() if clock is None else time.clock_gettime(clock)
-    return Uptime(_boot() if clock is not None else "", round(seconds * 1_000))
+    """The count now, of which boot."""
+    return Uptime(_boot() if _ASLEEP_TOO is not None else "", round(seconds_up() * 1_000))
 
 
 def unknown() -> Uptime:

@@ -8,7 +8,6 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from functools import partial
 from pathlib import Path
-from time import monotonic
 
 import click
 from aiohttp.http_exceptions import HttpProcessingError
@@ -24,6 +23,7 @@ from board.commands.serve.site import Site, site_app
 from board.commands.serve.tries import Tries
 from board.commands.serve.visits import Visits
 from board.errors import BoardError
+from board.ledger.uptime import seconds_up
 
 _STOPS = {"SIGINT": 130, "SIGTERM": TERMINATED, "SIGHUP": TERMINATED}
 _NOT_OURS = (HttpProcessingError, ConnectionError)  # what a stranger sent that is no request, or did not end
@@ -42,12 +42,12 @@ def serve(
     visits = Visits()
     site = Site(
         house=house,
-        gate=Gate(where, passphrase, visits, monotonic),
+        gate=Gate(where, passphrase, visits, seconds_up),
         passphrase=passphrase,
         tries=Tries(),
         visits=visits,
         boards=Boards(partial(_start, ledger, options), most, say),
-        now=monotonic,
+        now=seconds_up,
         say=say,
     )
     with _faults_in_a_line():

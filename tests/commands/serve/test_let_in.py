@@ -2,12 +2,15 @@
 
 import os
 import ssl
+import time
 from pathlib import Path
 
 import pytest
 
+from board.commands.serve import running
 from board.commands.serve.listening import Listening, listening
 from board.commands.serve.passphrase import Passphrase, check_new
+from board.commands.serve.site import Site
 from board.commands.serve.tries import FREE_TRIES, LONGEST_WAIT_SECONDS, MANY_WRONG, Tries, place_of
 from board.commands.serve.visits import Visits, device_of, device_token
 from board.errors import BoardError
@@ -133,6 +136,21 @@ def test_a_device_is_known_only_by_what_it_was_given() -> None:
     for other in ("", ".", "a.b", token + "0", "é.ü", "\ud800.\ud800", token.partition(".")[0]):
         assert device_of(other, today) == ""
     assert device_of(token, tomorrow) == ""
+
+
+def test_a_shift_goes_on_while_the_machine_sleeps(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A laptop that was shut over night lets nobody in by the evening's visit."""
+    sites: list[Site] = []
+
+    async def seen(site: Site, *_: object) -> int:
+        sites.append(site)
+        return 0
+
+    monkeypatch.setattr(running, "_serve", seen)
+    ledger, here = tmp_path / "board.db", listening("127.0.0.1", 0, None, None, ())
+    running.serve(here, Passphrase.beside(ledger), ledger, house="Tallow Row", options=(), most=1)
+    monkeypatch.setattr(time, "clock_gettime", {time.CLOCK_BOOTTIME: 5.0}.__getitem__)
+    assert sites[0].now() == 5.0
 
 
 def test_of_a_visit_no_token_is_kept() -> None:
