@@ -54,7 +54,7 @@ class Alarming:
         if not board.revising:
             self._listen()
         if isinstance(board.screen, AlarmsDialog):
-            board.screen.show(self._table())
+            board.screen.call_later(board.screen.show, self._table())  # once it is made
 
     def _listen(self) -> None:
         heard, is_new = listen(self._board.facts, self._found, self._heard or frozenset())

@@ -299,9 +299,9 @@ class BoardApp(Parts, Failing[None]):
         if not isinstance(dialog, Docked) or dialog.day != message.plan.day:
             return
         if message.desk is None:
-            dialog.say(message.problem)
+            dialog.call_later(dialog.say, message.problem)
         else:
-            dialog.lay_open(message.plan, message.desk)
+            dialog.call_later(dialog.lay_open, message.plan, message.desk)
 
     def on_planned(self, message: Planned) -> None:
         """Show a plan that came from the search, or why there is none."""

@@ -41,9 +41,9 @@ class Remedying:
             if not board.revising:
                 board.advising.ask(board.facts, plan, load, board.revised)
         elif (advice := board.advising.known[load.id]) is None:
-            dialog.say("This load cannot be estimated: nothing to compare.")
+            dialog.call_later(dialog.say, "This load cannot be estimated: nothing to compare.")
         else:
-            dialog.show(remedies(board.facts, plan, load, advice), advice)
+            dialog.call_later(dialog.show, remedies(board.facts, plan, load, advice), advice)
 
     def _do(self, key: str, action: Action | None) -> None:
         board = self._board

@@ -182,3 +182,16 @@ async def test_the_list_looks_as_kept(ledger: Ledger) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await settled(app, pilot)
         compare("dialog-alarms-80x24.txt", await press(app, pilot, "a", "down", "p", "2", "a"), SIZE)
+
+
+async def test_news_that_comes_while_the_list_is_only_being_made_is_shown(ledger: Ledger) -> None:
+    """A slow machine still makes the list when another board's entry comes: it shows what stands by then."""
+    app = board(ledger)
+    async with app.run_test(size=SIZE) as pilot:
+        await settled(app, pilot)
+        app.alarming.open()
+        assert isinstance(app.screen, AlarmsDialog)
+        assert not app.screen.is_mounted
+        app.alarming.keep_up()
+        await settled(app, pilot)
+        assert HAMS in screen_text(app).split("Enter see to it")[0]

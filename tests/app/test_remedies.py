@@ -275,3 +275,18 @@ def asked(facts: Facts, load: str | None) -> list[tuple[Plan, PlannedLoad, Advic
     found = load_of(facts, f"{DAY}/sat-ham")
     assert found is not None
     return [(*found, helped(facts, *found, {}))]
+
+
+async def test_remedies_that_come_while_the_list_is_only_being_made_are_shown(tmp_path: Path) -> None:
+    """What was worked out for the views is known before a slow machine has made the list."""
+    with night_ledger(tmp_path / "board.db") as ledger:
+        app = board(ledger)
+        async with app.run_test(size=SMALL) as pilot:
+            await open_list(app, pilot, "r")
+            await pilot.press("escape")
+            await settled(app, pilot)
+            app.open_remedies(f"{DAY.isoformat()}/sat-ham")
+            assert not app.screen.is_mounted
+            app.remedying.show()
+            await settled(app, pilot)
+            assert "Would help" in screen_text(app)
