@@ -107,5 +107,5 @@ def _on_clock(day: date, clock: time, zone: ZoneInfo) -> list[datetime]:
     shown = [datetime.combine(day, clock, zone).replace(fold=fold).astimezone(UTC) for fold in (0, 1)]
     found = [moment for moment in shown if moment.astimezone(zone).time() == clock]
     if not found:
-        raise LedgerError(f"the clock was set forward over {clock:%H:%M} on {day}; {ALLOWED}")
+        raise LedgerError(f"the clock was set forward over that time on {day}; {ALLOWED}")
     return sorted(set(found))

@@ -15,8 +15,9 @@ HOUSES = {
     "12-hour, lb, °F": Display(mass="lb", temperature="degF", volume="gal", clock_hours=12),
     "24-hour, kg, °C": Display(),
 }
-TIME = re.compile(r"(?<!@)\b\d{1,2}:\d\d(?: ?[ap](?:m\b|\b))?")
-OPENINGS = [*VIEWS.items(), ("temperature", "t"), ("record-line", "5,k,enter"), ("weighing", "4,enter")]
+TIME = re.compile(r"\b\d{1,2}:\d\d(?: ?[ap](?:m\b|\b))?")
+DIALOGS = [("temperature", "t"), ("temperatures", "T"), ("time-right", "y"), ("many", "m")]
+OPENINGS = [*VIEWS.items(), *DIALOGS, ("record-line", "5,k,enter"), ("weighing", "4,enter")]
 CELSIUS_ALONE = ("91°", "98°", "107°", "118°", "121°", "135°")  # of the fixture's readings and setpoints
 FAHRENHEIT_ALONE = ("196°", "208°", "225°", "244°", "250°", "275°")
 WRITTEN = set(TIME.findall(repr((plan(), sunday(), WHY))))  # by hand, in the fixture's accounts

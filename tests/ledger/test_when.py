@@ -32,6 +32,7 @@ def local(text: str) -> datetime:
         ("2026-12-09T04:30-07:00", "2026-12-09T05:42-07:00", "2026-12-09T04:30-07:00"),
         ("2026-12-09T11:30Z", "2026-12-09T05:42-07:00", "2026-12-09T04:30-07:00"),
         ("2026-12-08 21:10", "2026-12-09T05:42-07:00", "2026-12-08T21:10-07:00"),
+        ("2026-12-08 9:10 pm", "2026-12-09T05:42-07:00", "2026-12-08T21:10-07:00"),
         # The night the clock is set back: 01:30 comes at 07:30 and at 08:30 UTC.
         ("01:30", "2026-11-01T01:40-06:00", "2026-11-01T01:30-06:00"),
         ("01:30", "2026-11-01T01:10-07:00", "2026-11-01T01:30-06:00"),
@@ -56,7 +57,7 @@ def test_not_a_time(typed: str) -> None:
 
 def test_a_time_that_never_was() -> None:
     """A time the clock skipped is not guessed at."""
-    with pytest.raises(LedgerError, match="set forward over 02:30 on 2026-03-08"):
+    with pytest.raises(LedgerError, match="set forward over that time on 2026-03-08"):
         moment_meant("02:30", ZONE, local("2026-03-08T05:40-06:00"))
 
 
