@@ -230,7 +230,7 @@ async def test_the_folder_for_copies_is_named_at_the_board(
             await pilot.press(*"stickx", "enter")
             await settled(app, pilot)
             assert "there is no folder" in screen_text(app)
-            await pilot.press("backspace", "enter")
+            await pilot.press(*"stick", "enter")
             await settled(app, pilot)
             assert read_settings(file).values["backup_to"] == str(stick)
             assert "none: backups are on this machine alone" not in screen_text(app)
