@@ -11,12 +11,16 @@ ROOT = Path(__file__).parents[1]
 FILES = sorted((ROOT / "board").rglob("*.py"))
 
 # Modules that run programs, make objects or code of bytes (Python's docs warn of them) or reach out; where.
+# Of sockets the door of `board serve` only takes in what comes to the address that listening.py has looked at.
 # multiprocessing pickles between a process and those it started itself; of xml only letters are escaped.
 UNSAFE: dict[str, tuple[str, ...]] = {
     **dict.fromkeys(("subprocess", "pty", "code", "codeop", "ctypes", "runpy"), ()),
     **dict.fromkeys(("pickle", "marshal", "shelve", "dill", "joblib", "yaml"), ()),
     **dict.fromkeys(("telnetlib", "ftplib", "http", "urllib", "requests", "httpx"), ()),
-    **dict.fromkeys(("socket", "ssl"), ("board/commands/feed/", "board/commands/serve/listening.py")),
+    **dict.fromkeys(
+        ("socket", "ssl"),
+        ("board/commands/feed/", "board/commands/serve/listening.py", "board/commands/serve/door.py"),
+    ),
     **dict.fromkeys(("aiohttp", "textual_serve"), ("board/commands/serve/",)),
     "multiprocessing": ("board/planning/search/apart.py",),
     "xml": ("board/sheets/pdf.py",),
