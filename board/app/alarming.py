@@ -12,6 +12,7 @@ from board.views.alarms import alarms
 from board.views.alarms_of_clock import CLOCK
 from board.views.alarms_of_probes import ASIDE
 from board.views.checks import PREFIX
+from board.views.do_next import due_now
 from board.views.table import Table
 from board.views.text import Cell, Tone
 from board.views.warnings import warnings
@@ -67,7 +68,9 @@ class Alarming:
         self._board.push_screen(AlarmsDialog(self._table()), self._wanted)
 
     def _table(self) -> Table:
-        return alarms_table(self._board.facts, self._found, warnings(self._board.facts))
+        facts = self._board.facts
+        due = due_now(facts, self._board.revised)
+        return alarms_table(facts, self._found, warnings(facts), due)
 
     async def _wanted(self, wanted: tuple[str, str] | None) -> None:
         """Do what was asked of an alarm."""

@@ -1,4 +1,4 @@
-"""Closing a service: what is left is cooled, thrown away with its weight, or held on, one after another."""
+"""Closing a service: what is left was served, is cooled, thrown away or held on, one after another."""
 
 from collections.abc import Callable
 from functools import partial
@@ -21,6 +21,8 @@ from board.views.text import Tone
 if TYPE_CHECKING:
     from board.app.app import BoardApp
 
+_SERVED = Choice("served", "it was served", "nothing of it is left")
+_READ = Choice("read", "read it first", "its temperature is asked")
 _COOL = Choice("cool", "cool it", "its checkpoints are watched from now")
 _AWAY = Choice("away", "throw it away", "its weight is asked")
 _HOLD = Choice("hold", "keep holding it", "it stands in the hold, and its readings stay due")
@@ -39,25 +41,38 @@ class Closing:
             cools = f"{self._board.keymap.key('cool')} cools what is left of a load"
             self._board.say(f"nothing is left of what is over; {cools}", Tone.CARE)
             return
-        choices = [Choice(one.key, one.name, one.about) for one in left]
+        choices = [Choice(one.key, one.name, f"{one.about}, {one.read}") for one in left]
         known = {one.key: one for one in left}
         self._board.push_screen(Pick("What is left", choices), partial(self._what, known))
 
     def _what(self, known: dict[str, Leftover], key: str | None) -> None:
         if key:
-            ways = [_COOL, _AWAY] if known[key].is_held else [_COOL, _AWAY, _HOLD]
-            self._board.push_screen(Pick(known[key].name, ways), partial(self._do, key))
+            self._ask(known[key])
+
+    def ask(self, key: str) -> None:
+        """Ask what became of what is left of one load."""
+        for one in leftovers(self._board.facts):
+            if one.key == key:
+                self._ask(one)
+
+    def _ask(self, one: Leftover) -> None:
+        ways = [_COOL, _AWAY, *(() if one.is_held else (_HOLD,)), _SERVED, _READ]
+        self._board.push_screen(Pick(f"{one.name}, {one.read}; {one.todo}", ways), partial(self._do, one.key))
 
     def _do(self, key: str, what: str | None) -> None:
         board = self._board
-        if what == "away":
+        if what == "read":
+            board.ask_temperature(f"load:{key}")
+        elif what == "away":
             unit = board.session.house.display.mass
             ask = Ask("Throw away", f"How much does it weigh, in {unit}?", check=self._kg)
             board.push_screen(ask, partial(self._away, key))
         elif what == "cool":
             self._record_and_go_on(lambda: watch_acts.cool_leftovers(board.session, board.facts, key))
         elif what == "hold":
-            self._record_and_go_on(lambda: hold(board.session, key))
+            self._record_and_go_on(lambda: mark(board.session, key, LoadStage.HOLDING))
+        elif what == "served":
+            self._record_and_go_on(lambda: mark(board.session, key, LoadStage.SERVED))
 
     def _kg(self, typed: str) -> float:
         """What was typed in kilograms: a bare number is in the house's unit."""
@@ -76,9 +91,9 @@ class Closing:
             self.open()
 
 
-def hold(session: Session, key: str) -> Told:
-    """Mark what is left of a load as held."""
-    entry = write.mark_load(session.ledger, parts(key)[1], LoadStage.HOLDING, **said(session))
+def mark(session: Session, key: str, stage: LoadStage) -> Told:
+    """Mark what is left of a load as held, or as served."""
+    entry = write.mark_load(session.ledger, parts(key)[1], stage, **said(session))
     return tell(session, entry)
 
 

@@ -18,7 +18,7 @@ from board.ledger.timing import TIMED
 from board.ledger.watching import Watched
 from board.safety.thawing import Way
 from board.views import names
-from board.views.checks import COOL, END, OUT, PREFIX, READ
+from board.views.checks import END, LEFT, OUT, PREFIX, READ
 from board.views.facts import all_loads, find_watch, load_of, load_state
 from board.views.fed_record import FED
 from board.views.gather import WALK_IN
@@ -64,12 +64,12 @@ class Keeping:
         self._board = board
 
     def do(self, key: str) -> None:
-        """Do a check that is due: read it, end it, begin to cool, or put a fire out."""
+        """Do a check that is due: read it, end it, say what became of it, or put a fire out."""
         doing = key.removeprefix(PREFIX)
         if doing.startswith(READ):
             self._board.ask_temperature(doing.removeprefix(READ))
-        elif doing.startswith(COOL):
-            self.cool(doing.removeprefix(COOL))
+        elif doing.startswith(LEFT):
+            self._board.closing.ask(doing.removeprefix(LEFT))
         elif doing.startswith(END):
             self._ask_how(doing.removeprefix(END))
         elif doing.startswith(OUT):

@@ -7,8 +7,8 @@ from board.commands.night_told import Event, Night, awake, core_read, done_at, p
 from board.house.calendar import on_shift
 from board.house.units import parse_temperature_c
 from board.planning.plan import PlannedLoad
-from board.views.checks import is_over
 from board.views.gather import WALK_IN
+from board.views.off_pits import is_over
 from board.views.watching import rested_at
 
 _DAY = timedelta(days=1)

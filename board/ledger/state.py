@@ -21,6 +21,9 @@ class LoadStage(StrEnum):
     LOST = "lost"
 
 
+OFF_AND_THERE = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)  # off its pit, not gone
+
+
 class BatchStage(StrEnum):
     """Where a batch stands."""
 

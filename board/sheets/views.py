@@ -84,7 +84,8 @@ def _service(view: Service, paper: Paper) -> str:
     width, title = paper.width, paper.title
     top = heading(title, view.countdown, width)
     orders = block(service_tables.orders_table(view), width) if view.orders else []
-    return page(top, block(service_tables.items_table(view), width), orders)
+    left = block(service_tables.left_table(view), width) if view.left else []
+    return page(top, left, block(service_tables.items_table(view), width), orders)
 
 
 @render.register

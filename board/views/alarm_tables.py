@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from board.house.wording import count
 from board.views.alarm import Alarm, AlarmKind
 from board.views.alarm_answers import (
     ALL,
@@ -20,8 +21,11 @@ from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone
 
 
-def alarms_table(facts: Facts, found: Sequence[Alarm], warned: Sequence[str]) -> Table:
-    """The loud ones first, then those answered or put off, then what the plans themselves warn of."""
+def alarms_table(facts: Facts, found: Sequence[Alarm], warned: Sequence[str], due: int) -> Table:
+    """The loud ones first, then those answered or put off, then what the plans themselves warn of.
+
+    `due` counts what is to be done by now, so that an empty list does not say that nothing is.
+    """
     wanted = loud(facts, found)
     quiet = [one for one in found if one not in wanted]
     rows = [
@@ -34,7 +38,14 @@ def alarms_table(facts: Facts, found: Sequence[Alarm], warned: Sequence[str]) ->
     ]
     aside = f"{len(quiet)} answered or put off" if quiet else ""
     columns = (Column(), Column(right=True, note="alarm-since"), Column(grow=True, note="alarm"))
-    return Table("Alarms", columns, tuple(rows), aside, "Nothing wants anybody now.")
+    return Table("Alarms", columns, tuple(rows), aside, _none(due))
+
+
+def _none(due: int) -> str:
+    if not due:
+        return "Nothing wants anybody now."
+    are = "is" if due == 1 else "are"
+    return f"No alarm; {count(due, 'thing')} {are} due: see Do next in Opening."
 
 
 def _loud_rows(facts: Facts, wanted: Sequence[Alarm]) -> Iterator[Row]:

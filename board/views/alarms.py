@@ -30,15 +30,15 @@ def alarms(
     better by what the house calls settled.
     """
     limits = limits_of(facts.house)
-    rules = rule_alarms(facts)
+    rules, held = rule_alarms(facts), tuple(hold_alarms(facts, limits))
     found = [
         *rules,
         *late_alarms(facts, limits, revised, worked_out or {}, stood or {}),
         *pit_alarms(facts, limits, revised),
-        *hold_alarms(facts, limits),
+        *held,
         *probe_alarms(facts, revised),
         *batch_alarms(facts, limits),
-        *check_alarms(facts, limits, told=rules),
+        *check_alarms(facts, limits, told=(*rules, *held)),
     ]
     unique = {one.key: one for one in reversed(found)}
     return tuple(sorted(unique.values(), key=_rank))

@@ -12,10 +12,11 @@ from board.views import names
 from board.views.alarm import Alarm, AlarmKind, Stood
 from board.views.batch_times import is_gone
 from board.views.batch_waits import LATE_MINUTES, fails, waits
-from board.views.checks import is_over
 from board.views.days import when
 from board.views.facts import Facts, all_batches, all_loads, batch_state, load_state, pit_at
+from board.views.hold_asks import last_read, what_to_do
 from board.views.likely import counted_state, likely_times
+from board.views.off_pits import is_over, off_pits
 from board.views.progress import Progress, Revised
 from board.views.reference import ref
 from board.views.remedies import best_line
@@ -100,33 +101,41 @@ def _help(facts: Facts, load: PlannedLoad, state: LoadState, best: str) -> str:
 
 
 def hold_alarms(facts: Facts, limits: AlarmLimits) -> Iterator[Alarm]:
-    """The loads held nearly as long as is good for them, or longer."""
-    for plan, load in all_loads(facts):
+    """The loads held nearly as long as is good for them, or longer, until it is said what became of them."""
+    for plan, load in off_pits(facts):
         since, cut = holding_since(facts, plan, load), facts.house.cuts.get(load.cut)
-        if since is None or cut is None or _is_going(facts, plan, load):
+        if since is None or cut is None:
             continue
         longest = since + timedelta(minutes=cut.hold_longest_minutes)
         left = minutes_between(facts.now, longest)
-        if left > limits.hold_minutes:
+        if left > limits.hold_minutes or (left >= 0 and _is_going(facts, plan, load)):
             continue
         held, most = duration(minutes_between(since, facts.now)), duration(cut.hold_longest_minutes)
+        says = f"{names.pieces(facts.house, load)} held {held}, good up to {most}"
         yield Alarm(
             key=f"hold/{ref(plan.day, load.id)}",
             level=1 if left >= 0 else 2,
             kind=AlarmKind.HOLD,
-            says=f"{names.pieces(facts.house, load)} held {held}, good up to {most}",
-            todo="serve that first, or set what is left to cool",
+            says=f"{says}, {last_read(facts, plan, load)}" if left < 0 else says,
+            todo=_hold_todo(facts, plan, load, is_past=left < 0),
             tone=Tone.CARE,
             since=longest - timedelta(minutes=limits.hold_minutes),
             load=ref(plan.day, load.id),
         )
 
 
+def _hold_todo(facts: Facts, plan: Plan, load: PlannedLoad, *, is_past: bool) -> str:
+    """Before its longest it goes first while it is served; past it the rule says what is left to do."""
+    if is_past or is_over(plan, load, facts.now):
+        return what_to_do(facts, plan, load)
+    return "serve that first, or set what is left to cool"
+
+
 def _is_going(facts: Facts, plan: Plan, load: PlannedLoad) -> bool:
-    """Whether a load is being served and goes down as it should, or its services are over."""
+    """Whether a load is being served and goes down as it should."""
     left = load_state(facts, load, plan.day).portions_left
     is_served = facts.now >= load.needed_at and 2 * left <= load.portions
-    return is_served or is_over(plan, load, facts.now)
+    return is_served and not is_over(plan, load, facts.now)
 
 
 def batch_alarms(facts: Facts, limits: AlarmLimits) -> Iterator[Alarm]:

@@ -7,7 +7,7 @@ from board.house.spans import minutes_between
 from board.house.wording import duration
 from board.ledger.state import WatchKind
 from board.views.alarm import Alarm, AlarmKind, spell
-from board.views.checks import END, PREFIX, READ, Check, checks, load_of_check
+from board.views.checks import END, LEFT, PREFIX, READ, Check, checks, load_of_check
 from board.views.facts import Facts, find_watch
 from board.views.failing import Failing, failing
 from board.views.text import Tone, inert
@@ -37,13 +37,25 @@ def _rule(line: Failing) -> Alarm:
 
 
 def check_alarms(facts: Facts, limits: AlarmLimits, told: Sequence[Alarm]) -> list[Alarm]:
-    """Readings that are overdue, unless something worse is told of the same food."""
+    """What is overdue, unless something worse is told of the same food, or the same with what it is left of.
+
+    What is left of what is over says itself when it was read.
+    """
     worse = {one.key.removeprefix("rule/") for one in told}
+    due = checks(facts, facts.now)
+    left = {load_of_check(one.key) for one in due if _is_left(one)}
+    held = {one.load for one in told if one.kind is AlarmKind.HOLD}
     return [
         _check(facts, one)
-        for one in checks(facts, facts.now)
-        if _about(one) not in worse and minutes_between(one.at, facts.now) >= _patience(facts, limits, one)
+        for one in due
+        if _about(one) not in worse
+        and load_of_check(one.key) not in (held & left if _is_left(one) else left)
+        and minutes_between(one.at, facts.now) >= _patience(facts, limits, one)
     ]
+
+
+def _is_left(check: Check) -> bool:
+    return check.key.startswith(f"{PREFIX}{LEFT}")
 
 
 def _about(check: Check) -> str:
@@ -51,6 +63,8 @@ def _about(check: Check) -> str:
     doing = check.key.removeprefix(PREFIX)
     if doing.startswith(END):
         return f"{_WATCH}{doing.removeprefix(END)}"
+    if _is_left(check):
+        return f"{_LOAD}{load_of_check(check.key)}"
     place = doing.removeprefix(READ)
     watch = place.removeprefix("place:")
     return place if place.startswith(_LOAD) else f"{_WATCH}{watch}"
@@ -70,7 +84,7 @@ def _check(facts: Facts, check: Check) -> Alarm:
         key=f"check/{check.key.removeprefix(PREFIX)}/{spell(check.at)}",
         level=1,
         kind=AlarmKind.CHECK,
-        says=f"{check.says}, {late}",
+        says=check.says if _is_left(check) else f"{check.says}, {late}",
         todo="",
         tone=Tone.CARE,
         since=check.at,

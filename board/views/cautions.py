@@ -10,7 +10,7 @@ from board.planning.cooked.words import reading
 from board.planning.plan import CookedBy, Plan, PlannedLoad, PlannedStep
 from board.safety import cautions as table
 from board.safety.handling import BIRDS, handled
-from board.views.checks import COOL, PREFIX, READ
+from board.views.checks import LEFT, PREFIX, READ
 from board.views.facts import Facts, find_batch, find_load, find_watch, occasions
 from board.views.steps import to_do
 from board.views.text import Cell, Tone, inert
@@ -55,7 +55,7 @@ def caution_of_check(facts: Facts, key: str) -> Cell | None:
     """The one caution to show at a reading that is due: of food that cools, or is heated again."""
     place = key.removeprefix(PREFIX)
     watch = find_watch(facts, place.removeprefix(f"{READ}place:"))
-    if place.startswith(COOL) or (watch is not None and watch.kind is WatchKind.COOLING):
+    if place.startswith(LEFT) or (watch is not None and watch.kind is WatchKind.COOLING):
         return _cell(facts.house, "cooling")
     return (
         _cell(facts.house, "undercooked") if watch is not None and watch.kind is WatchKind.REHEATING else None

@@ -1,7 +1,7 @@
 """What is to be read, ended or cooled next: the checkpoints of the rules that run, as things due.
 
 A check's key says what doing it takes: `read:PLACE` a temperature of that place or load, `end:WATCH` the
-end of a watch, `cool:DAY/LOAD` the start of cooling what is left of a load, `out:PIT` the end of a fire.
+end of a watch, `left:DAY/LOAD` what becomes of what is left of a load, `out:PIT` the end of a fire.
 """
 
 from collections import Counter
@@ -19,9 +19,11 @@ from board.safety.thawing import Way
 from board.safety.verdict import Answer
 from board.views import names
 from board.views.days import near_day
-from board.views.facts import OFF_AND_THERE, Facts, all_loads, find_load, load_state
+from board.views.facts import Facts, find_load, load_state
 from board.views.gather import WALK_IN
+from board.views.leftovers import leftovers
 from board.views.marks import last_day
+from board.views.off_pits import off_pits
 from board.views.proving import watch_verdict
 from board.views.reference import ref
 from board.views.subjects import food
@@ -37,12 +39,11 @@ from board.views.watching import (
 )
 
 PREFIX = "check:"
-READ, END, COOL, OUT = "read:", "end:", "cool:", "out:"
+READ, END, LEFT, OUT = "read:", "end:", "left:", "out:"
 MINUTES = 2.0  # what a reading takes; common practice, no source
 _BEFORE_FIRST = 60.0  # a second reading of what cools, in time to help it: common practice, no source
 _BEFORE_ALL = 120.0
 _WALK_IN_BY = timedelta(hours=1)  # into a shift
-_LEFTOVERS = timedelta(hours=4)  # after its last service a load is asked about
 _WATCHED = {"thaw": WatchKind.THAWING, "temper": WatchKind.TEMPERING}
 
 
@@ -59,7 +60,7 @@ class Check:
 def load_of_check(key: str) -> str:
     """The key of the load that a check is about; empty where it is about none."""
     place = key.removeprefix(PREFIX)
-    for start in (COOL, f"{READ}load:"):
+    for start in (LEFT, f"{READ}load:"):
         if place.startswith(start):
             return place.removeprefix(start)
     return ""
@@ -150,10 +151,10 @@ def _next_look(facts: Facts, watch: WatchFacts) -> Iterator[Check]:
 
 def _of_holding(facts: Facts) -> Iterator[Check]:
     """Readings of the loads that are held hot, as often as the house reads them."""
-    cooled, off = _being_cooled(facts), _off(facts)
-    for plan, load in all_loads(facts):
+    off = _off(facts)
+    for plan, load in off_pits(facts):
         since = holding_since(facts, plan, load)
-        if since is None or is_over(plan, load, facts.now) or (plan.day, load.id) in cooled:
+        if since is None:
             continue
         readings = [r for r in facts.readings.get((plan.day, load.id), ()) if r.at >= since]
         last = readings[-1].at if readings else since
@@ -163,51 +164,22 @@ def _of_holding(facts: Facts) -> Iterator[Check]:
         yield _read(f"load:{ref(plan.day, load.id)}", at, what, ask)
 
 
-def is_over(plan: Plan, load: PlannedLoad, now: datetime) -> bool:
-    """Whether all that a load is for, or may still serve that day, is over."""
-    ends = _ends(plan, load)
-    return bool(ends) and max(ends) <= now
-
-
-def _ends(plan: Plan, load: PlannedLoad) -> list[datetime]:
-    """When the services end that a load is for, and the others of its day that promise its item."""
-    return [
-        occasion.until
-        for occasion in plan.occasions
-        if occasion.id in load.services or load.item in occasion.promises
-    ]
-
-
 def _leftovers(facts: Facts) -> Iterator[Check]:
-    """What is left of loads whose services are over: into cooling, or away."""
-    cooled, off = _being_cooled(facts), _off(facts)
-    for plan, load in all_loads(facts):
-        state = load_state(facts, load, plan.day)
-        ends = _ends(plan, load)
-        is_off = state.stage in OFF_AND_THERE
-        if not is_off or state.portions_left <= 0 or (plan.day, load.id) in cooled or not ends:
-            continue
-        if max(ends) <= facts.now < max(ends) + _LEFTOVERS:
-            left = f"{state.portions_left} portions of {names.cut_name(facts.house, load.cut)}"
-            left += _which(facts, off, plan, load, ", {}")
-            key = f"{PREFIX}{COOL}{ref(plan.day, load.id)}"
-            yield Check(key, max(ends), f"cool what is left: {left}", f"cool {left}")
+    """What is left of loads whose services are over, until it is said what became of it."""
+    for one in leftovers(facts):
+        short = f"left: {one.name}, {one.age.says}"
+        yield Check(f"{PREFIX}{LEFT}{one.key}", one.since, f"{short}, {one.read}; {one.todo}", short)
 
 
 def _off(facts: Facts) -> Counter[str]:
-    """How many loads of each cut are off."""
-    pairs = ((plan, load) for plan in facts.plans.values() for load in plan.loads)
-    return Counter(ld.cut for plan, ld in pairs if load_state(facts, ld, plan.day).stage in OFF_AND_THERE)
+    """How many loads of each cut are off and not gone."""
+    return Counter(load.cut for _, load in off_pits(facts))
 
 
 def _which(facts: Facts, off: Counter[str], plan: Plan, load: PlannedLoad, join: str) -> str:
     """When a load came off, where others of its cut that are off too could be meant."""
     at = load_state(facts, load, plan.day).pulled_at
     return join.format(f"off {names.clock(facts.house, at)}") if off[load.cut] > 1 and at is not None else ""
-
-
-def _being_cooled(facts: Facts) -> set[tuple[object, str | None]]:
-    return {(w.load_day, w.load) for w in facts.watches if w.kind is WatchKind.COOLING}
 
 
 def _walk_in(facts: Facts) -> Iterator[Check]:

@@ -57,6 +57,11 @@ def nexts(facts: Facts, revised: Revised | None, who: str = "") -> list[Next]:
     return [row[-1] for row in sorted(rows, key=lambda row: (*row[:2], not row[2].mine))]
 
 
+def due_now(facts: Facts, revised: Revised | None) -> int:
+    """How many steps and checks are to be done by now."""
+    return sum(1 for one in nexts(facts, revised) if one.tone in (Tone.LATE, Tone.HEAT))
+
+
 def _minute(at: datetime) -> datetime:
     return at.replace(second=0, microsecond=0)
 

@@ -22,7 +22,6 @@ from board.ledger.state import BatchStage, BatchState, Entry, LoadStage, LoadSta
 from board.planning.plan import Occasion, Plan, PlannedBatch, PlannedLoad, PlannedStep
 
 Key = tuple[date, str]
-OFF_AND_THERE = (LoadStage.PULLED, LoadStage.RESTING, LoadStage.HOLDING)  # of a load: off its pit, not gone
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,8 +59,10 @@ class Facts:
     `aside` the messages that were lately set aside, the latest first. `began_at` is when the ledger's
     first entry was written; `doubts` tell of entries that are shown by themselves why their time is
     doubtful. `recent` is all that was recorded lately, at the times that were put right, `since` what of it
-    came after the last handover. Loads, batches, watches, readings, setpoints and what was done have the
-    times that count, where a wrong clock wrote others.
+    came after the last handover. `earlier` are the plans of days before the near ones of which
+    something is off its pit and not gone, with those loads among `loads`; `cooled` the loads that were set to
+    cool. Loads, batches, watches, readings, setpoints and what was done have the times that count, where a
+    wrong clock wrote others.
     """
 
     house: House
@@ -100,6 +101,8 @@ class Facts:
     placed: tuple[PlacingFacts, ...] = ()
     aside: tuple[Aside, ...] = ()
     doubts: Mapping[int, Doubt] = field(default_factory=dict)
+    earlier: Mapping[date, Plan] = field(default_factory=dict)
+    cooled: frozenset[Key] = frozenset()
 
     @property
     def today(self) -> date:
@@ -177,7 +180,8 @@ def find_load(plan: Plan | None, id: str | None) -> PlannedLoad | None:
 def load_of(facts: Facts, key: str) -> tuple[Plan, PlannedLoad] | None:
     """A load with its plan by its key, the day and the id as `2026-12-19/sat-ham`."""
     day, _, id = key.partition("/")
-    plan = next((plan for plan in facts.plans.values() if plan.day.isoformat() == day), None)
+    plans = (*facts.plans.values(), *facts.earlier.values())
+    plan = next((plan for plan in plans if plan.day.isoformat() == day), None)
     load = find_load(plan, id)
     return (plan, load) if plan is not None and load is not None else None
 

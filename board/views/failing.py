@@ -10,13 +10,15 @@ from board.house.spans import minutes_between
 from board.ledger.facts import WatchFacts
 from board.ledger.state import Entry, Reading, WatchKind
 from board.safety.forecast import foreseen
+from board.safety.holding import out_of_heat_minutes
 from board.safety.verdict import Answer
 from board.views import names
 from board.views.days import near_day, when
-from board.views.facts import Facts, all_loads
+from board.views.facts import Facts
 from board.views.gather import WALK_IN
 from board.views.in_use import held_spans, is_held, read_with_food
 from board.views.marks import last_day
+from board.views.off_pits import with_earlier
 from board.views.probes import as_corrected, judged
 from board.views.proving import log_of
 from board.views.reference import ref
@@ -153,8 +155,9 @@ def _out(facts: Facts, about: str, what: str, standing: Kept) -> Failing:
     assert last is not None
     side = "above" if standing.cold else "below"
     read, limit = names.degrees(house, last.temperature_c), names.degrees(house, standing.limit_c)
-    discard_at = standing.good_at + timedelta(minutes=_OUT_MINUTES)
-    until = names.clock(house, discard_at)
+    minutes = _OUT_MINUTES if standing.cold else out_of_heat_minutes(house.jurisdiction)
+    discard_at = standing.good_at + timedelta(minutes=minutes)
+    until = when(facts, discard_at)
     away = "chill it at once" if standing.cold else f"reheat it to {names.degrees(house, _AGAIN_C)}"
     says = (
         f"{what} read {read} at {when(facts, last.at)}, {side} {limit} since some time after "
@@ -164,7 +167,7 @@ def _out(facts: Facts, about: str, what: str, standing: Kept) -> Failing:
 
 
 def _holding_fails(facts: Facts) -> Iterator[Failing]:
-    for plan, load in all_loads(facts):
+    for plan, load in with_earlier(facts):
         since = holding_since(facts, plan, load)
         if since is None:
             continue

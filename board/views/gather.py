@@ -13,14 +13,17 @@ from board.house.read_probes import aside, silence_of
 from board.ledger import feeding, read
 from board.ledger.counted import Counted, counted
 from board.ledger.facts import WeighedFacts
+from board.ledger.off_pits import days_with_left, set_to_cool
 from board.ledger.open import Ledger
 from board.ledger.past import past_cooks
-from board.ledger.state import BatchState, Entry, LoadStage, LoadState, Reading
+from board.ledger.state import OFF_AND_THERE, BatchState, Entry, LoadStage, LoadState, Reading
+from board.planning.plan import Plan
 from board.views.facts import Done, Facts, Key, Shelved, find_batch
 from board.views.ordered import as_ordered
 from board.views.taking import own_claims
 
 BEHIND = timedelta(days=1)
+LEFT_BEHIND = timedelta(days=7)  # no rule keeps food longer: FDA Food Code 3-501.17
 AHEAD = timedelta(days=14)  # a cure is begun so long before its meat is cooked
 _LEFT = 0.02  # of a batch: less than that is what sticks to the tub
 LOOK_BACK = timedelta(hours=36)
@@ -39,9 +42,11 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
     silence = silence_of(house)
     since = (now - LOOK_BACK).replace(minute=0, second=0, microsecond=0)  # the same question for an hour
     with ledger.reading():
-        plans = {day: read.current_plan(ledger, day) for day in read.planned_days(ledger, first, last)}
+        plans = _plans(ledger, read.planned_days(ledger, first, last))
         times = counted(ledger)
-        loads = {(load.day, load.id): load for load in times.loads(read.load_states(ledger, first, last))}
+        near = {(load.day, load.id): load for load in times.loads(read.load_states(ledger, first, last))}
+        left = _left(ledger, times, first)
+        loads = {**left, **near}
         written = read.entries(ledger, since=now - LOOK_BACK)
         recent = at_their_times([e for e in written if times.at(e) <= now])
         signed, since_at = handovers(recent, now)
@@ -55,7 +60,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
         return Facts(
             house=as_ordered(_with_cooks(ledger, house, today), changed, promised),
             now=now,
-            plans={day: plan for day, plan in plans.items() if plan is not None},
+            plans=plans,
             loads=loads,
             batches=batches,
             pits=times.pits(read.pit_states(ledger), since, silence),
@@ -70,7 +75,7 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             promises=promised,
             sold={key: sale.sold for key, sale in sales.items()},
             sold_out=frozenset(key for key, sale in sales.items() if sale.sold_out_at is not None),
-            air=_air(times, loads.values(), silence),
+            air=_air(times, near.values(), silence),
             asked=_asked(recent, times),
             pins=tuple(read.pins(ledger, first, last)),
             regroups=tuple(read.regroups(ledger, first, last)),
@@ -89,6 +94,8 @@ def gather(ledger: Ledger, house: House, now: datetime, *, ahead: timedelta = AH
             fed=tuple(times.probes(feeding.probe_states(ledger), since, silence)),
             placed=tuple(replace(one, at=times.at(one)) for one in feeding.placed_last(ledger)),
             aside=tuple(feeding.asides_since(ledger, now - timedelta(minutes=aside().minutes))),
+            earlier=_plans(ledger, {day for day, _ in left}),
+            cooled=set_to_cool(ledger, first - LEFT_BEHIND),
             probes=tuple({e.subject: e for e in recent if e.kind == "probe" and not e.undone}.values()),
         )
 
@@ -150,6 +157,17 @@ def _past_sales(ledger: Ledger, house: House, today: date) -> Iterator[Sale]:
 def _done(ledger: Ledger, first: date, last: date) -> dict[Key, Done]:
     steps = read.step_states(ledger, first, last)
     return {(s.day, s.id): Done(s.done_at, s.done_by or "") for s in steps if s.done_at is not None}
+
+
+def _plans(ledger: Ledger, days: Iterable[date]) -> dict[date, Plan]:
+    return {day: plan for day in sorted(days) if (plan := read.current_plan(ledger, day)) is not None}
+
+
+def _left(ledger: Ledger, times: Counted, before: date) -> dict[Key, LoadState]:
+    """The loads of the days before the near ones that are off their pits with something left of them."""
+    days = days_with_left(ledger, before - LEFT_BEHIND, before - timedelta(days=1))
+    every = times.loads(state for day in days for state in read.load_states(ledger, day))
+    return {(one.day, one.id): one for one in every if one.stage in OFF_AND_THERE and one.portions_left > 0}
 
 
 def _readings(times: Counted, load: LoadState, silence: Silence) -> tuple[Reading, ...]:

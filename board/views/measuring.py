@@ -8,13 +8,14 @@ from datetime import datetime
 from board.cooking.tables import number
 from board.house.degrees import is_fahrenheit, shown, shown_step
 from board.house.model import RecipeKind
-from board.ledger.state import LoadStage, Reading
+from board.ledger.state import OFF_AND_THERE, LoadStage, Reading
 from board.views import names
 from board.views.batch_times import is_gone
 from board.views.days import when
-from board.views.facts import OFF_AND_THERE, Facts, all_batches, all_loads, batch_state
+from board.views.facts import Facts, all_batches, batch_state
 from board.views.gather import WALK_IN
 from board.views.likely import counted_state
+from board.views.off_pits import off_pits, with_earlier
 from board.views.progress import Revised
 from board.views.reference import ref
 from board.views.spots import spot
@@ -46,8 +47,8 @@ class Place:
 def places(facts: Facts, revised: Revised | None = None) -> list[Place]:
     """What may have a temperature now: loads cooking, then those kept for a service, watches, pits and holds.
 
-    What came off is named by when, for it is on its pit no longer; for a service that is over it is not asked
-    about any more.
+    What came off is named by when, for it is on its pit no longer; after its services it is asked about while
+    something of it is left.
     """
     cooking, waiting = _loads(facts, revised)
     return [*cooking, *waiting, *_watches(facts), *_pits(facts), *_kept(facts), *_batches(facts)]
@@ -56,10 +57,12 @@ def places(facts: Facts, revised: Revised | None = None) -> list[Place]:
 def _loads(facts: Facts, revised: Revised | None) -> tuple[list[Place], list[Place]]:
     cooking: list[Place] = []
     waiting: list[Place] = []
-    for plan, load in all_loads(facts):
+    left = {ref(plan.day, load.id) for plan, load in off_pits(facts)}
+    for plan, load in with_earlier(facts):
         state = counted_state(facts, plan, load, revised)
         ends = [occasion.until for occasion in plan.occasions if occasion.id in load.services]
-        wanted = state.stage in OFF_AND_THERE and max(ends, default=facts.now) >= facts.now
+        served = state.stage in OFF_AND_THERE and max(ends, default=facts.now) >= facts.now
+        wanted = served or ref(plan.day, load.id) in left
         if state.stage in _COOKING or wanted:
             off = f"off {when(facts, state.pulled_at)}" if state.pulled_at is not None else "off"
             what = f"{names.pieces(facts.house, load)}, {off if wanted else spot(facts, load, plan.day)}"

@@ -13,6 +13,7 @@ from board.house.wording import count, duration
 from board.ledger import read
 from board.ledger.counted import Counted, counted_between
 from board.ledger.facts import WatchFacts
+from board.ledger.off_pits import last_sale
 from board.ledger.open import Ledger
 from board.ledger.state import Entry, LoadState, Reading, WatchEnd, WatchKind
 from board.safety.holding import held_cold, held_hot
@@ -20,7 +21,7 @@ from board.safety.limits import cold_hold_most_c, hot_hold_least_c
 from board.safety.verdict import Answer, Verdict
 from board.views import names
 from board.views.alarm import spell
-from board.views.facts import Facts, find_load
+from board.views.facts import Facts, Key, find_load
 from board.views.fed import gaps_in, without_doors
 from board.views.gather import WALK_IN, corrections
 from board.views.in_use import held_spans
@@ -28,8 +29,10 @@ from board.views.marks import last_day
 from board.views.proving import EMPTY, cook_verdict, log_of, proved, watch_verdict
 from board.views.reference import ref
 from board.views.subjects import food, is_about
+from board.views.unread import Hold, with_unread
 from board.views.watching import is_frozen, is_since, rested_at
 
+_A_MOMENT = timedelta(microseconds=1)  # the facts of a span are of the last one in it
 _ON_BEFORE = timedelta(days=3)  # a load that comes off in a span went on at most so long before
 
 
@@ -100,7 +103,7 @@ def proofs(ledger: Ledger, facts: Facts, since: datetime, until: datetime) -> li
     times = counted_between(ledger, since - _ON_BEFORE, until)
     found = [
         *_loads(times, facts, since, until),
-        *_holding(times, facts, since, until),
+        *_holding(ledger, times, facts, since, until),
         *_watches(facts),
         *_places(times, facts, since, until),
     ]
@@ -134,26 +137,53 @@ def _load_end(facts: Facts, state: LoadState) -> str:
     return f"served {names.clock(facts.house, state.served_at)}" if state.served_at else ""
 
 
-def _holding(times: Counted, facts: Facts, since: datetime, until: datetime) -> Iterator[Proof]:
-    """Loads that were held, from when they went in until they were served, or now.
+def _holding(
+    ledger: Ledger, times: Counted, facts: Facts, since: datetime, until: datetime
+) -> Iterator[Proof]:
+    """Loads that were held at some time of a span, from when they went in until they were gone, or now.
 
-    Where nobody marked the hold it is from the end of the rest on, if it was read then.
+    Where nobody marked the hold it is from the end of the rest on, if it was read then or was due to be.
     """
+    cooled = _cooling_began(times, since, until)
     for (day, id), state in facts.loads.items():
         load = find_load(facts.plans.get(day), id)
         if load is None or state.pulled_at is None:
             continue
         began = state.holding_at or rested_at(load, state.pulled_at)
-        end = min(until, state.served_at or until)
-        if not since <= began < end:
+        gone = (*cooled.get((day, id), ()), *_gone(ledger, times, state))
+        ended = min(until, facts.now + _A_MOMENT, *gone)
+        hold = Hold(began, ended, facts.house.checks.hot_minutes)
+        if not max(since, began) < hold.ended:
             continue
-        readings = tuple(times.readings(load=id, day=day, since=began, until=end))
-        if not readings and state.holding_at is None:
+        readings = tuple(times.readings(load=id, day=day, since=began, until=hold.ended))
+        if not readings and state.holding_at is None and not hold.is_due:
             continue
-        verdict = proved(facts.house, readings, partial(_held, facts.house))
+        verdict = with_unread(
+            facts.house, hold, readings, proved(facts.house, readings, partial(_held, facts.house))
+        )
         what = f"{names.pieces(facts.house, load)}, hot hold"
-        key, ended = f"load:{ref(day, id)}", _load_end(facts, state)
-        yield Proof(Section.HOLDING, key, what, began, verdict, readings, ended)
+        key, became = f"load:{ref(day, id)}", _load_end(facts, state)
+        yield Proof(Section.HOLDING, key, what, began, verdict, readings, became)
+
+
+def _cooling_began(times: Counted, since: datetime, until: datetime) -> dict[Key, tuple[datetime]]:
+    """When loads were set to cool, which ends their hold: the first time of each."""
+    watches = (one for one in times.watches(since - _ON_BEFORE, until) if one.kind is WatchKind.COOLING)
+    found: dict[Key, tuple[datetime]] = {}
+    for one in watches:
+        if one.load is not None and one.load_day is not None:
+            found.setdefault((one.load_day, one.load), (one.started_at,))
+    return found
+
+
+def _gone(ledger: Ledger, times: Counted, state: LoadState) -> Iterator[datetime]:
+    """When a load was marked as gone, or the last of it was sold."""
+    marked = [at for at in (state.served_at, state.lost_at) if at is not None]
+    yield from marked
+    if not marked and state.portions_left <= 0:
+        sale = last_sale(ledger, state.day, state.id)
+        if sale is not None:
+            yield times.at(sale)
 
 
 def _held(house: House, readings: Sequence[Reading]) -> Verdict:
@@ -172,11 +202,21 @@ def _watches(facts: Facts) -> Iterator[Proof]:
             f"watch:{watch.id}",
             what,
             watch.started_at,
-            watch_verdict(facts.house, watch, readings),
+            _watch_verdict(facts, watch, readings),
             readings,
             _watch_end(facts, watch),
             failed=_kept_too_long(facts, watch),
         )
+
+
+def _watch_verdict(facts: Facts, watch: WatchFacts, readings: tuple[Reading, ...]) -> Verdict | None:
+    """What the readings of a watch prove; of what is only kept, at its ends too."""
+    verdict, checks = watch_verdict(facts.house, watch, readings), facts.house.checks
+    every = {WatchKind.HOT_HOLD: checks.hot_minutes, WatchKind.COLD_HOLD: checks.cold_minutes}.get(watch.kind)
+    if verdict is None or every is None:
+        return verdict
+    hold = Hold(watch.started_at, min(facts.now, watch.ended_at or facts.now), every)
+    return with_unread(facts.house, hold, readings, verdict)
 
 
 def _kept_too_long(facts: Facts, watch: WatchFacts) -> bool:

@@ -31,6 +31,7 @@ LINES = 400
 PROVED_DAYS = 7  # what a section of proofs shows where no day is chosen
 _LATE_NOTE = timedelta(minutes=10)
 _MARGIN = timedelta(minutes=5)
+_A_MOMENT = timedelta(microseconds=1)
 _NOTHING_DONE = "nothing is written of what was done about it"
 
 
@@ -178,7 +179,8 @@ def _noted(facts: Facts, entry: Entry) -> str:
 def proofs_shown(ledger: Ledger, facts: Facts, day: date | None = None) -> list[Proof]:
     """What a day proves, or the last days."""
     since, until = _shown(facts, day)
-    return proofs(ledger, span_facts(ledger, facts.house, since, until), since, until)
+    known = span_facts(ledger, facts.house, since, max(since, min(until, facts.now + _A_MOMENT)))
+    return proofs(ledger, known, since, until)
 
 
 def _shown(facts: Facts, day: date | None) -> tuple[datetime, datetime]:

@@ -13,12 +13,12 @@ from typing import TYPE_CHECKING
 
 from board.cooking.readings.left_out import LeftOut, Why
 from board.house.spans import TimeSpan, minutes_between
-from board.ledger.state import LoadStage, LoadState, Reading, ReadingKey
+from board.ledger.state import OFF_AND_THERE, LoadStage, LoadState, Reading, ReadingKey
 from board.planning.modes import warmer_here_k
 from board.planning.plan import Plan, PlannedLoad
 from board.views.doors_ahead import door_minutes_ahead
 from board.views.expecting import expected_of
-from board.views.facts import OFF_AND_THERE, Facts, all_loads, load_state, zone_at
+from board.views.facts import Facts, all_loads, load_state, zone_at
 from board.views.fed import judged_alike, summed_core
 from board.views.pit_history import (
     air_left_out,

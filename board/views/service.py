@@ -11,6 +11,7 @@ from board.views.days import near_day, when
 from board.views.do_next import OVERDUE_MINUTES
 from board.views.facts import Facts, promised
 from board.views.hold_age import Age, Old, age_of
+from board.views.leftovers import Leftover, leftovers
 from board.views.opening import countdown, next_occasion
 from board.views.orders import OrderLine, orders
 from board.views.progress import Revised, Risk
@@ -93,7 +94,10 @@ class ItemLine:
 
 @dataclass(frozen=True, slots=True)
 class Service:
-    """The whole view, in plain values and sentences; `leans` where all items' pace leans on the same."""
+    """The whole view, in plain values and sentences; `leans` where all items' pace leans on the same.
+
+    `left` is what is left of what is over, until it is said what became of it.
+    """
 
     service: str
     name: str
@@ -102,6 +106,7 @@ class Service:
     lines: tuple[ItemLine, ...]
     orders: tuple[OrderLine, ...] = ()
     leans: str = ""
+    left: tuple[Leftover, ...] = ()
 
 
 def is_serving(facts: Facts) -> bool:
@@ -114,7 +119,7 @@ def service(facts: Facts, revised: Revised | None = None, advised: Advised | Non
     """The Service view of one moment; `advised` is what helps the loads in trouble."""
     coming = next_occasion(facts)
     if coming is None:
-        return Service("", "No service ahead", "", "", ())
+        return Service("", "No service ahead", "", "", (), left=leftovers(facts))
     plan, occasion = coming
     lines = tuple(
         _helped(facts, plan, occasion, _line(facts, plan, occasion, promise, revised), advised or {})
@@ -129,6 +134,7 @@ def service(facts: Facts, revised: Revised | None = None, advised: Advised | Non
         lines,
         tuple(orders(facts, plan, revised)),
         leans.pop() if len(leans) == 1 else "",
+        leftovers(facts),
     )
 
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from board.views.hold_age import Age, Old
+from board.views.leftovers import Leftover
 from board.views.orders import OrderLine
 from board.views.progress import Risk
 from board.views.service import ItemLine, Service, Wave
@@ -152,3 +153,15 @@ def _order_row(order: OrderLine) -> Row:
     return Row(
         order.key, (Cell(order.clock, Tone.QUIET), Cell(order.name, said), Cell(order.says, said), state)
     )
+
+
+def left_table(view: Service, aside: str = "") -> Table:
+    """What is left of what is over: how old it is, what it was last read, and under it what to do."""
+    columns = (Column(), Column(note="portions-oldest"), Column(grow=True))
+    rows = tuple(_left_row(one) for one in view.left)
+    return Table("Left of what is over", columns, rows, aside if rows else "")
+
+
+def _left_row(one: Leftover) -> Row:
+    read = Cell(one.read, Tone.QUIET if one.is_read else Tone.CARE)
+    return Row(one.key, (Cell(one.name, Tone.STRONG), age_cell(one.age), read), (Cell(one.todo, Tone.CARE),))

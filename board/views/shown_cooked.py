@@ -1,9 +1,10 @@
 """Whether each load that came off was shown cooked, and what would settle it before it is served."""
 
+from board.ledger.state import OFF_AND_THERE
 from board.planning.plan import Plan, PlannedLoad
 from board.safety.verdict import Answer, Verdict
 from board.views import names
-from board.views.facts import OFF_AND_THERE, Facts, load_state
+from board.views.facts import Facts, load_state
 from board.views.proving import cook_verdict
 from board.views.text import Tone, inert
 

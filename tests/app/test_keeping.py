@@ -234,7 +234,7 @@ def test_leftovers_wait_for_the_last_service_of_their_item(ledger: Ledger) -> No
 
     def cooled(clock: str) -> bool:
         facts = gather(ledger, house(), at(clock))
-        return any(check.key == "check:cool:2026-12-19/sat-brisket" for check in checks(facts, at("23:59")))
+        return any(check.key == "check:left:2026-12-19/sat-brisket" for check in checks(facts, at("23:59")))
 
     assert not cooled("14:05")
     assert cooled("21:05")

@@ -160,4 +160,4 @@ def test_what_cools_or_is_heated_again_has_its_caution_at_its_readings():
     assert "2 h" in cooling.text
     assert "probe" in hot_again.text
     assert held is None
-    assert caution_of_check(known, "check:cool:2026-12-19/sat-ham") == cooling
+    assert caution_of_check(known, "check:left:2026-12-19/sat-ham") == cooling

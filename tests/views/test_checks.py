@@ -236,12 +236,13 @@ def test_what_is_left_after_service_is_to_be_cooled(ledger: Ledger) -> None:
     write.mark_step(ledger, "s-pull-shoulder", **said(at("05:40")))
     write.mark_load(ledger, "sat-shoulder", LoadStage.HOLDING, **said(at("07:00")))
     close = at("14:05")
-    (found,) = [c for c in checks(gather(ledger, house(), close), close) if "cool:" in c.key]
-    assert found.says.startswith("cool what is left: ")
+    (found,) = [c for c in checks(gather(ledger, house(), close), close) if "left:" in c.key]
+    asked = "read it; at 57° or hotter serve or cool it, else discard it"
+    assert found.says == f"left: 70 pork, 7 h 25, past 4 h, not read; {asked}"
     begin = Watched(WatchKind.COOLING, "pork", load="sat-shoulder")
     write.start_watch(ledger, begin, **said(close))
     seen = gather(ledger, house(), close)
-    assert not [c for c in checks(seen, at("23:59")) if "cool:" in c.key or "load:" in c.key]
+    assert not [c for c in checks(seen, at("23:59")) if "left:" in c.key or "load:" in c.key]
 
 
 def test_the_walk_in_is_read_each_shift(ledger: Ledger) -> None:

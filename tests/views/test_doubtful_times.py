@@ -16,7 +16,7 @@ from board.ledger.checking import About
 from board.ledger.clocks import Doubt
 from board.ledger.doubtful import clocks
 from board.ledger.open import Ledger, create_ledger
-from board.ledger.state import LoadStage, Reading, Timing, WatchKind
+from board.ledger.state import LoadStage, Reading, Timing, WatchEnd, WatchKind
 from board.ledger.watching import Watched
 from board.probes.reading import Fed
 from board.safety.verdict import Answer, Verdict
@@ -86,6 +86,8 @@ def watched(
                 machine.boot, machine.booted = "boot-2", machine.true
         write.take_reading(ledger, celsius, place=tub, **machine.said())
     machine.error = timedelta(0)
+    if kind is WatchKind.HOT_HOLD:
+        write.end_watch(ledger, tub, WatchEnd.USED, **machine.said(1))
     rights(ledger, machine, 5, 600)
     return machine
 

@@ -15,14 +15,16 @@ from tests.views.facts_fixture import facts, standing, state
 
 
 def test_what_cooks_comes_first_and_what_was_served_is_gone() -> None:
-    """The loads on the pits stand on top; one that came off for a service that is over is not offered."""
+    """The loads on the pits stand on top; what came off is offered while something of it is left."""
     off = state("sat-brisket", LoadStage.PULLED, on_at=at("19:12", -1), pulled_at=at("09:00"))
     on = state("sat-ham", LoadStage.ON, on_at=at("05:30"), last_core_c=30.0)
     now = facts(now=at("09:30"), loads=standing(off, on))
     names = [choice.name for choice in places(now)]
     assert names[:3] == ["4 hams, Little", "12 briskets, off 09:00", "North, the pit"]
     later = [choice.name for choice in places(replace(now, now=at("23:50")))]
-    assert later[:2] == ["4 hams, Little", "North, the pit"]
+    assert later[:2] == ["4 hams, Little", "12 briskets, off 09:00"]
+    gone = replace(now, now=at("23:50"), loads=standing(replace(off, portions_left=0), on))  # type: ignore[type-var]
+    assert [choice.name for choice in places(gone)][:2] == ["4 hams, Little", "North, the pit"]
 
 
 def _pounds() -> Facts:

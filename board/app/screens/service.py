@@ -20,11 +20,12 @@ from board.views.leftovers import leftovers
 from board.views.service import ItemLine, Service, is_serving, service
 from board.views.service_card import item_card
 from board.views.service_card_tables import ahead_table, card_line, card_table, loads_table
-from board.views.service_tables import items_table, orders_table
+from board.views.service_tables import items_table, left_table, orders_table
 from board.views.table import share
 from board.views.text import Tone
 
 _SOON = timedelta(minutes=15)
+_LEFT_LEAST = 3  # lines: a title, one load and what to do with it
 _LEFT = 2  # things left over that are named
 _WIDE = 116  # columns from which on the card stands beside the orders
 _TALL = 30  # lines from which on it lists loads and hours too
@@ -42,7 +43,8 @@ class ServiceScreen(ViewScreen):
     _view: Service | None = None
 
     def body(self) -> Iterable[Widget]:
-        """The items; under them what the chosen one's row means, and the orders."""
+        """What is left of what is over, the items, what the chosen one's row means, and the orders."""
+        yield Panel(id="left", choose=True)
         items = Panel(id="items", choose=True)
         items.cuts_rows = True  # the head of an item tells most of it
         yield items
@@ -57,6 +59,7 @@ class ServiceScreen(ViewScreen):
         """A row an item."""
         self._view = service(facts, self.board.revised, self.board.advising.worked_out)
         self._show_items()
+        self.panel("left").show(left_table(self._view, f"{self.key('close')} says what became of it"))
         self.panel("orders").show(orders_table(self._view))
         self._show_card()
 
@@ -95,18 +98,27 @@ class ServiceScreen(ViewScreen):
         wants = self.panel("orders").wanted_height(width - own - 3 if wide else width) if orders else 0
         card = self._card_heights(own)
         items = self.panel("items").wanted_height(width)
+        room = self.room - self._fit_left(width)
         if wide:
-            upper, lower = share(self.room - 2, [items, max(sum(card) + len(card) - 1, wants)], [8, 4])
+            upper, lower = share(room - 2, [items, max(sum(card) + len(card) - 1, wants)], [8, 4])
             heights = {"items": upper, "card": lower, "orders": lower}
         else:
             others = [min(sum(card), _CARD_FIRST), _ORDERS_FIRST if orders else 0]
-            least = [min(items, _ITEMS_FIRST, max(5, self.room - 3 - sum(others))), *others]
-            given = share(self.room - 3, [items, sum(card), wants], least)
+            least = [min(items, _ITEMS_FIRST, max(5, room - 3 - sum(others))), *others]
+            given = share(room - 3, [items, sum(card), wants], least)
             heights = dict(zip(("items", "card", "orders"), given, strict=True))
         for id, height in heights.items():
             self.query_one(f"#{id}").styles.height = height
         self.query_one("#card").styles.width = own
         self.panel("orders").display = orders
+
+    def _fit_left(self, width: int) -> int:
+        """Give what is left of what is over its lines, a third of the room at most; how many it takes."""
+        panel = self.panel("left")
+        panel.display = bool(panel.table.rows)
+        lines = min(panel.wanted_height(width), max(_LEFT_LEAST, self.room // 3)) if panel.display else 0
+        panel.styles.height = lines
+        return lines + 1 if lines else 0
 
     @property
     def _is_wide(self) -> bool:
@@ -153,6 +165,11 @@ class ServiceScreen(ViewScreen):
         listed = self.panel("orders")
         return listed.chosen.key if listed.has_focus and listed.chosen else ""
 
+    def _left_over(self) -> str:
+        """The chosen load of what is left, where the cursor is among them."""
+        listed = self.panel("left")
+        return listed.chosen.key if listed.has_focus and listed.chosen else ""
+
     def _next_order(self, order: str) -> str:
         """The order that waits after this one, or else the first that waits; itself where none does."""
         waiting = [one.key for one in self._view.orders if not one.gone] if self._view else []
@@ -162,7 +179,7 @@ class ServiceScreen(ViewScreen):
     def chosen_load(self) -> str:
         """The load of the chosen item that is in trouble, or its next."""
         line = self._line()
-        return line.troubled or line.load if line else ""
+        return self._left_over() or (line.troubled or line.load if line else "")
 
     def action_remedies(self) -> None:
         """See what would help the chosen item's load in trouble, or its next; else the first in trouble."""
@@ -172,8 +189,11 @@ class ServiceScreen(ViewScreen):
         self.board.open_remedies(next(filter(self.board.cooks, asked), own))
 
     def action_likely(self) -> None:
-        """Hand over the chosen order, or see the chosen item's load: in trouble, or next."""
-        board, order = self.board, self._order()
+        """Say what became of what is left, hand over an order, or see the item's load."""
+        board, order, left = self.board, self._order(), self._left_over()
+        if left:
+            board.closing.ask(left)
+            return
         if order:
             after = self._next_order(order)
             board.record(lambda: selling.hand_over(board.session, board.facts, order, self.key))
