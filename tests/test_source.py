@@ -11,7 +11,7 @@ ROOT = Path(__file__).parents[1]
 FILES = sorted((ROOT / "board").rglob("*.py"))
 
 # Modules that run programs, make objects or code of bytes (Python's docs warn of them) or reach out; where.
-# Of sockets the door of `board serve` only takes in what comes to the address that listening.py has looked at.
+# Of sockets the door of `board serve` only takes in what comes to the address that listening.py looked at.
 # multiprocessing pickles between a process and those it started itself; of xml only letters are escaped.
 UNSAFE: dict[str, tuple[str, ...]] = {
     **dict.fromkeys(("subprocess", "pty", "code", "codeop", "ctypes", "runpy"), ()),
