@@ -70,8 +70,8 @@ def readings_of(facts: Facts, watch: WatchFacts) -> tuple[Reading, ...]:
 
 
 def is_since(watch: WatchFacts, reading: Reading) -> bool:
-    """Whether a reading is of when a watch ran or after; of doubtful ones their order tells."""
-    return reading.at >= watch.started_at or (reading.is_doubtful and reading.seq > watch.seq)
+    """Whether a reading is of when a watch ran or after; near a wrong clock their order tells too."""
+    return reading.at >= watch.started_at or (reading.timing is not None and reading.seq > watch.seq)
 
 
 def targets(facts: Facts, watch: WatchFacts) -> tuple[Target, ...]:

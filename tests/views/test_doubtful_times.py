@@ -435,3 +435,20 @@ def test_a_probe_put_in_by_a_clock_that_was_ahead_rings_when_it_never_sends(ledg
     assert silent_probes(ledger, machine) == []
     rights(ledger, machine, 6)
     assert silent_probes(ledger, machine) == ["m1"]
+
+
+def test_a_time_told_before_the_start_of_a_watch_that_a_wrong_clock_wrote_is_not_left_out(
+    ledger: Ledger,
+) -> None:
+    """Meat at 22 °C by a time somebody told, six hours out by either of two clocks: it has failed."""
+    machine = Machine().runs(ledger)
+    rights(ledger, machine, 1, 30)
+    tub = write.start_watch(ledger, Watched(TEMPERING, "beans"), **machine.said()).subject
+    began = machine.true
+    write.take_reading(ledger, 2.0, place=tub, **machine.said())
+    machine.error = 2 * HOUR
+    said = machine.said(42) | {"at": began + timedelta(minutes=27)}
+    write.take_reading(ledger, 22.0, place=tub, **said)
+    for minutes, celsius in ((149, 8.0), (165, 4.0)):
+        write.take_reading(ledger, celsius, place=tub, **machine.said(minutes))
+    assert verdict_of(ledger, machine).answer is Answer.FAIL
