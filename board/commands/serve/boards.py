@@ -69,6 +69,13 @@ class Board:
         self.key = (visit.id, tab)
         self.page: Page | None = page
         self.giving_up: asyncio.TimerHandle | None = None
+        self.showing = asyncio.create_task(self._show())
+
+    async def _show(self) -> None:
+        """Send what the board draws to the page that shows it, until it ends."""
+        async for drawn in self.process.painted():
+            if self.page is not None:
+                await self.page.draw(drawn)
 
     async def show_on(self, page: Page, size: Size) -> None:
         """Show it on a page that came back, drawn anew."""
@@ -170,7 +177,7 @@ class Boards:
         """Show a board nowhere any more, and let it end."""
         if self._take_out(board):
             board.page = None
-            self._running[board].cancel()
+            board.showing.cancel()
 
     def _take_out(self, board: Board) -> bool:
         """No page finds this board any more; False where it was out, and its tab may have another by now."""
@@ -180,11 +187,9 @@ class Boards:
         return True
 
     async def _run(self, board: Board) -> None:
-        """Send what a board draws to the page that shows it, until it ends or is given up."""
-        with suppress(asyncio.CancelledError):
-            async for drawn in board.process.painted():
-                if board.page is not None:
-                    await board.page.draw(drawn)
+        """Wait until a board ends or is given up, and leave nothing of it."""
+        with suppress(asyncio.CancelledError):  # of `showing`: cancelled before it began, this would end nothing
+            await board.showing
         self._take_out(board)
         code, said = await board.process.end()
         del self._running[board]

@@ -7,13 +7,15 @@ from pathlib import Path
 
 import pytest
 from aiohttp import ClientWebSocketResponse, WSMsgType
+from aiohttp.web import WebSocketResponse
 
 from board.app.settled import suiting
 from board.commands.serve import boards, site
-from board.commands.serve.boards import Over, size_of
+from board.commands.serve.boards import Over, Page, size_of
 from board.commands.serve.process import environment, words
+from board.commands.serve.visits import Visit
 
-from .sites import DRAWN, House, a_house
+from .sites import DRAWN, TAB, House, a_house
 
 OTHER_TAB = "fedcba9876543210"
 
@@ -108,6 +110,14 @@ async def test_a_board_that_ended_unseen_takes_nothing_from_the_next(
     told = asyncio.create_task(over(page))
     await house.browser.post("/sign-out", headers=house.our(), allow_redirects=False)
     assert ((await told)[0], house.started[1].over.is_set()) == (Over.SIGNED_OUT, True)
+
+
+async def test_a_board_given_up_in_the_moment_it_opens_ends_too(house: House) -> None:
+    """Before anything of it is drawn."""
+    visit = Visit("ines", b"", 1e9)
+    await house.site.boards.show(visit, TAB, Page(WebSocketResponse()), (100, 30))
+    await house.site.boards.end({visit.id}, Over.SIGNED_OUT)
+    assert house.started[0].over.is_set()
 
 
 async def test_never_too_many_boards(tmp_path: Path) -> None:
