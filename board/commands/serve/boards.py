@@ -188,7 +188,7 @@ class Boards:
 
     async def _run(self, board: Board) -> None:
         """Wait until a board ends or is given up, and leave nothing of it."""
-        with suppress(asyncio.CancelledError):  # of `showing`: cancelled before it began, this would end nothing
+        with suppress(asyncio.CancelledError):  # of that; this one, cancelled unbegun, would end nothing
             await board.showing
         self._take_out(board)
         code, said = await board.process.end()
