@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from board.planning.plan import Offer, Plan, Short
+from board.planning.plan import Offer, Plan, Risk, Short
 from board.planning.weights import in_money
 from board.views import names
 from board.views.facts import Facts
@@ -10,7 +10,7 @@ from board.views.guidance import Key
 from board.views.promises import promises
 from board.views.table import Column, Row, Table
 from board.views.text import Cell, Tone, inert
-from board.views.worth import how_unsure
+from board.views.worth import how_unsure, hundred
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,10 +47,21 @@ def short_of(facts: Facts, plan: Plan, key: Key) -> str:
         named = f"{more[0].service_name}: {more[0].planned} of {more[0].portions} {more[0].item_name}"
         others = f", and {len(more) - 1} more" if more[1:] else ""
         return f"promised since this was planned: {named}{others}; {key('plan')} plans with it"
-    doubtful = [how_unsure(plan, risk) for risk in plan.risks if risk.unsure]
+    doubtful = [_why_unsure(facts, plan, risk) for risk in plan.risks if risk.unsure]
     if doubtful:
-        return f"nothing is short, but not all is sure: {'; '.join(doubtful)}"
+        helps = f"a later time or a smaller promise helps ({key('promises')}), or more room or hands"
+        return f"not all is sure: {'; '.join(doubtful)}; {helps}"
     return ""
+
+
+def _why_unsure(facts: Facts, plan: Plan, risk: Risk) -> str:
+    """By how much a service falls short of its chance, and by which load most."""
+    loads = [load for load in plan.loads if risk.service in load.services]
+    if not loads:
+        return how_unsure(plan, risk)
+    least = min(loads, key=lambda load: (load.chance, load.id))
+    pieces = names.pieces(facts.house, least)
+    return f"{how_unsure(plan, risk)}, least sure {pieces}, {hundred(least.chance)} times in 100"
 
 
 def _offers(short: Short, promised: int) -> tuple[Offer, ...]:
