@@ -102,3 +102,20 @@ async def test_nothing_is_left_while_service_runs(tmp_path: Path) -> None:
         assert not isinstance(app.screen, Pick)
         assert app.told is not None
         assert app.told.text.startswith("nothing is left of what is over")
+
+
+async def test_what_was_served_is_said_from_the_list_of_what_is_left(tmp_path: Path) -> None:
+    """Enter on a line above the items asks what became of it; served, nothing of it is asked again."""
+    app = board(closing(tmp_path / "board.db"), now=at("20:20"), who="odile")
+    async with app.run_test(size=SMALL) as pilot:
+        await pilot.press("3")
+        await pilot.pause()
+        assert "60 pork  13 h 20, past 4 h △  not read" in screen_text(app)
+        await pilot.press("shift+tab", "enter")
+        await pilot.pause()
+        assert "60 pork, not read; read it" in screen_text(app)
+        await pilot.press(*"served", "enter", "escape")
+        await pilot.pause()
+        assert stage(app, "sat-shoulder") is LoadStage.SERVED
+        assert "60 pork" not in screen_text(app).partition("Dinner")[0]
+        assert "24 ham" in screen_text(app)
