@@ -14,7 +14,7 @@ from board.views.batch_times import is_gone
 from board.views.batch_waits import LATE_MINUTES, fails, waits
 from board.views.days import when
 from board.views.facts import Facts, all_batches, all_loads, batch_state, load_state, pit_at
-from board.views.hold_asks import last_read, what_to_do
+from board.views.hold_asks import is_unproved, last_read, what_to_do
 from board.views.likely import counted_state, likely_times
 from board.views.off_pits import is_over, off_pits
 from board.views.progress import Progress, Revised
@@ -118,7 +118,7 @@ def hold_alarms(facts: Facts, limits: AlarmLimits) -> Iterator[Alarm]:
             kind=AlarmKind.HOLD,
             says=f"{says}, {last_read(facts, plan, load)}" if left < 0 else says,
             todo=_hold_todo(facts, plan, load, is_past=left < 0),
-            tone=Tone.CARE,
+            tone=Tone.LATE if left < 0 and is_unproved(facts, plan, load) else Tone.CARE,
             since=longest - timedelta(minutes=limits.hold_minutes),
             load=ref(plan.day, load.id),
         )

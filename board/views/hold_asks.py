@@ -9,7 +9,7 @@ from board.safety.limits import hot_hold_least_c
 from board.views import names
 from board.views.days import when
 from board.views.facts import Facts, load_state
-from board.views.watching import holding_since, kept_hot
+from board.views.watching import Kept, holding_since, kept_hot
 
 
 def last_read(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
@@ -26,9 +26,8 @@ def what_to_do(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
     Food that nobody can show to have been hot within the time that the rule gives it out of the heat is
     discarded where it is then read too cool.
     """
-    since = off_since(facts, plan, load)
-    standing = kept_hot(facts, since, held_readings(facts, plan, load))
-    discard_at = standing.good_at + timedelta(minutes=out_of_heat_minutes(facts.house.jurisdiction))
+    standing = _standing(facts, plan, load)
+    discard_at = _discard_at(facts, standing)
     if standing.is_out:
         is_late = facts.now >= discard_at
         return "discard it" if is_late else f"reheat or discard it by {when(facts, discard_at)}"
@@ -37,6 +36,19 @@ def what_to_do(facts: Facts, plan: Plan, load: PlannedLoad) -> str:
         return f"read it; at {hot} or hotter serve or cool it, else discard it"
     is_due = facts.now >= standing.good_at + timedelta(minutes=facts.house.checks.hot_minutes)
     return f"{'read it, then ' if is_due else ''}serve, cool or discard it"
+
+
+def is_unproved(facts: Facts, plan: Plan, load: PlannedLoad) -> bool:
+    """Whether a load was last known to be hot longer ago than its rule lets it be out of the heat."""
+    return facts.now >= _discard_at(facts, _standing(facts, plan, load))
+
+
+def _standing(facts: Facts, plan: Plan, load: PlannedLoad) -> Kept:
+    return kept_hot(facts, off_since(facts, plan, load), held_readings(facts, plan, load))
+
+
+def _discard_at(facts: Facts, standing: Kept) -> datetime:
+    return standing.good_at + timedelta(minutes=out_of_heat_minutes(facts.house.jurisdiction))
 
 
 def held_readings(facts: Facts, plan: Plan, load: PlannedLoad) -> list[Reading]:

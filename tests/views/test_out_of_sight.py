@@ -22,6 +22,7 @@ from board.views.opening import opening
 from board.views.proofs import Proof, Section
 from board.views.service import service
 from board.views.service_tables import left_table
+from board.views.text import Tone
 from tests.app.boards import night_ledger
 from tests.app.house_fixture import DAY, at, house
 
@@ -62,7 +63,7 @@ def test_what_was_held_stays_in_opening_service_and_the_alarms(now: datetime, le
     facts = gather(ledger, house(), now)
     asked = "not read; read it; at 57° or hotter serve or cool it, else discard it"
     (one,) = held_long(ledger, now)
-    assert (one.load, one.level) == (SHOULDER, 2)
+    assert (one.load, one.level, one.tone) == (SHOULDER, 2, Tone.LATE)
     assert ", good up to 4 h" in one.says
     assert one.whole.endswith(asked)
     (row,) = [row for row in opening(facts).next if row.says.startswith("left: 70 pork")]
