@@ -50,7 +50,9 @@ class Closing:
             self._ask(known[key])
 
     def ask(self, key: str) -> None:
-        """Ask what became of what is left of one load."""
+        """Ask what became of what is left of one load; of which, where none is named."""
+        if not key:
+            self.open()
         for one in leftovers(self._board.facts):
             if one.key == key:
                 self._ask(one)

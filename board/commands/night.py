@@ -15,7 +15,7 @@ from board.house.text_file import read_text
 from board.house.units import parse_temperature_c, parse_temperature_difference_k
 from board.ledger import write
 from board.ledger.open import Ledger
-from board.ledger.state import BatchStage, BatchState
+from board.ledger.state import BatchStage, BatchState, LoadStage
 from board.planning.cures import cures_over
 from board.planning.plan import Plan, PlannedStep
 from board.views.facts import Facts
@@ -24,6 +24,7 @@ from board.views.taking import took
 _AFTER_LIGHTING = timedelta(minutes=80)
 _SALES_EVERY = timedelta(minutes=30)
 _AFTER_MEAT = timedelta(minutes=20)
+_TO_CLOSE = timedelta(minutes=20)
 MEMBERS = 32
 
 
@@ -53,6 +54,7 @@ def record_night(ledger: Ledger, night: Night, others: list[Plan], until: dateti
             *events(night, until),
             *(event for plan in others for event in _prepared(night.house, plan)),
             *_burnt_out([night.plan, *others]),
+            *(event for plan in (night.plan, *others) for event in _closed(plan)),
         ]
         for event in sorted(happened, key=lambda event: event.at):
             if committed < event.at <= until:
@@ -108,6 +110,19 @@ def _burnt_out(plans: Sequence[Plan]) -> Iterator[Event]:
 
 def _out(pit: str) -> Act:
     return lambda ledger, said: write.put_out(ledger, pit, **said)
+
+
+def _closed(plan: Plan) -> Iterator[Event]:
+    """What was cooked for a day, said to be served soon after its last service."""
+    pulled = {step.load for step in plan.steps if step.what == "pull"}
+    over = max((occasion.until for occasion in plan.occasions), default=None)
+    for load in plan.loads:
+        if over is not None and load.id in pulled:
+            yield Event(over + _TO_CLOSE, "crew", _served(load.id))
+
+
+def _served(load: str) -> Act:
+    return lambda ledger, said: write.mark_load(ledger, load, LoadStage.SERVED, **said)
 
 
 def _mark(house: House, plan: Plan, step: PlannedStep) -> Act:

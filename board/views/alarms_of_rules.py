@@ -10,6 +10,7 @@ from board.views.alarm import Alarm, AlarmKind, spell
 from board.views.checks import END, LEFT, PREFIX, READ, Check, checks, load_of_check
 from board.views.facts import Facts, find_watch
 from board.views.failing import Failing, failing
+from board.views.leftovers import leftovers
 from board.views.text import Tone, inert
 
 _PROBE, _LOAD, _WATCH = "probe:", "load:", "watch:"
@@ -43,13 +44,13 @@ def check_alarms(facts: Facts, limits: AlarmLimits, told: Sequence[Alarm]) -> li
     """
     worse = {one.key.removeprefix("rule/") for one in told}
     due = checks(facts, facts.now)
-    left = {load_of_check(one.key) for one in due if _is_left(one)}
+    left = {one.key for one in leftovers(facts)}
     held = {one.load for one in told if one.kind is AlarmKind.HOLD}
     return [
         _check(facts, one)
         for one in due
         if _about(one) not in worse
-        and load_of_check(one.key) not in (held & left if _is_left(one) else left)
+        and not (_is_left(one) and left <= held)
         and minutes_between(one.at, facts.now) >= _patience(facts, limits, one)
     ]
 

@@ -1,7 +1,8 @@
 """What is to be read, ended or cooled next: the checkpoints of the rules that run, as things due.
 
 A check's key says what doing it takes: `read:PLACE` a temperature of that place or load, `end:WATCH` the
-end of a watch, `left:DAY/LOAD` what becomes of what is left of a load, `out:PIT` the end of a fire.
+end of a watch, `left:DAY/LOAD` what becomes of what is left of a load, `left:` of each of several,
+`out:PIT` the end of a fire.
 """
 
 from collections import Counter
@@ -21,7 +22,7 @@ from board.views import names
 from board.views.days import near_day
 from board.views.facts import Facts, find_load, load_state
 from board.views.gather import WALK_IN
-from board.views.leftovers import leftovers
+from board.views.leftovers import leftovers, over_since
 from board.views.marks import last_day
 from board.views.off_pits import off_pits
 from board.views.proving import watch_verdict
@@ -150,11 +151,11 @@ def _next_look(facts: Facts, watch: WatchFacts) -> Iterator[Check]:
 
 
 def _of_holding(facts: Facts) -> Iterator[Check]:
-    """Readings of the loads that are held hot, as often as the house reads them."""
+    """Readings of the loads that are held hot for what is to come, as often as the house reads them."""
     off = _off(facts)
     for plan, load in off_pits(facts):
         since = holding_since(facts, plan, load)
-        if since is None:
+        if since is None or over_since(facts, plan, load) is not None:
             continue
         readings = [r for r in facts.readings.get((plan.day, load.id), ()) if r.at >= since]
         last = readings[-1].at if readings else since
@@ -165,10 +166,20 @@ def _of_holding(facts: Facts) -> Iterator[Check]:
 
 
 def _leftovers(facts: Facts) -> Iterator[Check]:
-    """What is left of loads whose services are over, until it is said what became of it."""
-    for one in leftovers(facts):
+    """What is left of loads whose services are over, until it is said what became of it.
+
+    Several are one thing due, so that they hide nothing of what comes next.
+    """
+    left = leftovers(facts)
+    if len(left) == 1:
+        (one,) = left
         short = f"left: {one.name}, {one.age.says}"
         yield Check(f"{PREFIX}{LEFT}{one.key}", one.since, f"{short}, {one.read}; {one.todo}", short)
+    elif left:
+        short = f"left of what is over: {len(left)} loads"
+        oldest = f"the oldest {left[0].name}, {left[0].age.says}"
+        says = f"{short}, {oldest}: say what became of each"
+        yield Check(f"{PREFIX}{LEFT}", min(one.since for one in left), says, short)
 
 
 def _off(facts: Facts) -> Counter[str]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from board.house.wording import count, duration
-from board.ledger.state import BatchStage, Entry
+from board.ledger.state import BatchStage, Entry, LoadStage
 from board.safety.limits import cold_hold_most_c, hot_hold_least_c
 from board.views import names
 from board.views.facts import Facts
@@ -35,7 +35,7 @@ def happened(facts: Facts) -> list[Happened]:
     """What was recorded since the last handover, without what was taken back.
 
     What went wrong comes first, by time, then what was told, the latest first, then the meat's own steps;
-    batches, the smaller jobs and readings are summed up.
+    batches, several loads that were served, the smaller jobs and readings are summed up.
     """
     kept = [e for e in facts.since if not e.undone and e.undoes is None]
     falls_told = [
@@ -43,12 +43,19 @@ def happened(facts: Facts) -> list[Happened]:
         for f in falls(facts, kept)
     ]
     told = [_happened(facts, entry) for entry in kept if entry.kind in _TOLD and not _of_time(entry)]
-    done = [_happened(facts, entry) for entry in kept if entry.kind == "load"]
+    served = _served(kept)
+    done = [_happened(facts, entry) for entry in kept if entry.kind == "load" and entry not in served]
     done += [_happened(facts, entry) for entry in kept if entry.data.get("stage") == BatchStage.DISCARDED]
     wrong = [line for line in done if line.tone is not Tone.PLAIN]
     right = [line for line in done if line.tone is Tone.PLAIN]
     first = sorted([*falls_told, *wrong], key=lambda line: int(line.key))
     return [*first, *reversed(told), *right, *_summed_up(facts, kept)]
+
+
+def _served(entries: Sequence[Entry]) -> list[Entry]:
+    """The loads that were said to be served, where they are several, as at closing."""
+    served = [e for e in entries if e.kind == "load" and e.data.get("stage") == LoadStage.SERVED]
+    return served if len(served) > 1 else []
 
 
 def _of_time(entry: Entry) -> bool:
@@ -70,13 +77,16 @@ def _by(facts: Facts, who: str) -> str:
 
 
 def _summed_up(facts: Facts, entries: Sequence[Entry]) -> list[Happened]:
-    """Batches made in one sentence, and the number of smaller jobs done in another."""
+    """Batches made in one sentence, how many loads were served and smaller jobs done in others."""
     made = [e for e in entries if e.kind == "batch" and e.data.get("stage") == BatchStage.MADE]
     jobs = [e for e in entries if e.kind == "step"]
     lines = []
     if made:
         called = names.listed(list(dict.fromkeys(batch_name(facts, e) for e in made)))
         lines.append(Happened("made", "", f"{called} made", "", Tone.PLAIN))
+    if served := _served(entries):
+        says = f"{count(len(served), 'load')} served{SEE_RECORD}"
+        lines.append(Happened("served", "", says, "", Tone.QUIET))
     if jobs:
         lines.append(
             Happened("jobs", "", f"{count(len(jobs), 'smaller job')} done{SEE_RECORD}", "", Tone.QUIET)

@@ -96,6 +96,22 @@ def test_it_goes_out_of_sight_once_it_is_said_what_became_of_it(
     assert not [row for row in opening(facts).next if "shoulder" in row.says or "left:" in row.says]
 
 
+@pytest.mark.parametrize("now", AFTER[3:7])
+def test_what_is_left_of_several_is_one_thing_due(now: datetime, ledger: Ledger) -> None:
+    """However many are left, what comes next stays on the screen; each has one alarm, about its hold."""
+    write.mark_load(ledger, "sat-brisket", LoadStage.PULLED, **said(at("07:00")))  # type: ignore[arg-type]
+    facts = gather(ledger, house(), now)
+    assert len(leftovers(facts)) == 2
+    about = [
+        row for row in opening(facts).next if "left of what is over" in row.says or "shoulder" in row.says
+    ]
+    (row,) = about
+    assert row.says.startswith("left of what is over: 2 loads, the oldest 70 pork")
+    assert row.says.endswith("say what became of each")
+    assert sorted(one.load for one in held_long(ledger, now)) == sorted(one.key for one in leftovers(facts))
+    assert not [one for one in alarms(facts) if "left of what is over" in one.says]
+
+
 def test_a_load_is_asked_about_in_one_alarm(ledger: Ledger) -> None:
     """That it was not read and what is left of it stand in the one about its hold."""
     found = [one for one in alarms(gather(ledger, house(), at("20:20"))) if one.load == SHOULDER]
