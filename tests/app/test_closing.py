@@ -54,6 +54,20 @@ async def test_what_is_left_is_thrown_away_with_its_weight(size: tuple[int, int]
         assert "60 pork" not in screen_text(app)
 
 
+async def test_enter_on_what_is_left_of_several_lists_them(tmp_path: Path) -> None:
+    """They are one thing due in Opening; whose turn it is says of which first."""
+    app = board(closing(tmp_path / "board.db"), now=OVER, who="odile")
+    async with app.run_test(size=SIZES[-1]) as pilot:
+        app.view.panel("next").choose("check:left:")
+        await pilot.pause()
+        assert "left of what is over: 2 loads" in " ".join(screen_text(app).split())
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(app.screen, Pick)
+        assert "60 pork" in screen_text(app)
+        assert "24 ham" in screen_text(app)
+
+
 async def test_what_was_never_sold_is_lost(tmp_path: Path) -> None:
     """A whole load thrown away is lost, and the record says how much."""
     app = board(closing(tmp_path / "board.db"), now=OVER, who="odile")
