@@ -44,7 +44,7 @@ class ServiceScreen(ViewScreen):
 
     def body(self) -> Iterable[Widget]:
         """What is left of what is over, the items, what the chosen one's row means, and the orders."""
-        yield Panel(id="left", choose=True)
+        yield Panel(id="left-over", choose=True)
         items = Panel(id="items", choose=True)
         items.cuts_rows = True  # the head of an item tells most of it
         yield items
@@ -59,7 +59,7 @@ class ServiceScreen(ViewScreen):
         """A row an item."""
         self._view = service(facts, self.board.revised, self.board.advising.worked_out)
         self._show_items()
-        self.panel("left").show(left_table(self._view, f"{self.key('close')} says what became of it"))
+        self.panel("left-over").show(left_table(self._view, f"{self.key('close')} says what became of it"))
         self.panel("orders").show(orders_table(self._view))
         self._show_card()
 
@@ -114,7 +114,7 @@ class ServiceScreen(ViewScreen):
 
     def _fit_left(self, width: int) -> int:
         """Give what is left of what is over its lines, a third of the room at most; how many it takes."""
-        panel = self.panel("left")
+        panel = self.panel("left-over")
         panel.display = bool(panel.table.rows)
         lines = min(panel.wanted_height(width), max(_LEFT_LEAST, self.room // 3)) if panel.display else 0
         panel.styles.height = lines
@@ -167,7 +167,7 @@ class ServiceScreen(ViewScreen):
 
     def _left_over(self) -> str:
         """The chosen load of what is left, where the cursor is among them."""
-        listed = self.panel("left")
+        listed = self.panel("left-over")
         return listed.chosen.key if listed.has_focus and listed.chosen else ""
 
     def _next_order(self, order: str) -> str:
