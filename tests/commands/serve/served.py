@@ -6,7 +6,7 @@ import subprocess
 import sys
 import time
 from asyncio import timeout
-from collections.abc import AsyncIterator, Iterator, Sequence
+from collections.abc import AsyncIterator, Collection, Iterator, Sequence
 from contextlib import asynccontextmanager, contextmanager
 from pathlib import Path
 
@@ -20,15 +20,18 @@ RUN = (sys.executable, "-c", "from board.cli import main; main()", "serve")
 class Served:
     """One server: where it is, what it said, and which boards run."""
 
-    def __init__(self, ledger: Path, options: Sequence[str] = ()) -> None:
+    def __init__(
+        self, ledger: Path, options: Sequence[str] = (), ignored: Collection[signal.Signals] = ()
+    ) -> None:
         self.ledger = ledger
         self._said = (ledger.parent / "said.txt").open("w+", encoding="utf-8")
-        self.process = subprocess.Popen(
-            [*RUN, "--ledger", str(ledger), "--port", "0", *options],
-            env={**os.environ, "PYTHONPATH": os.pathsep.join([str(REPOSITORY), *sys.path[1:]])},
-            stdin=subprocess.DEVNULL,
-            stderr=self._said,
-        )
+        with ignoring(ignored):
+            self.process = subprocess.Popen(
+                [*RUN, "--ledger", str(ledger), "--port", "0", *options],
+                env={**os.environ, "PYTHONPATH": os.pathsep.join([str(REPOSITORY), *sys.path[1:]])},
+                stdin=subprocess.DEVNULL,
+                stderr=self._said,
+            )
         until(lambda: " is at http" in self.said)
         self.address = self.said.partition(" is at ")[2].partition(";")[0]
 
@@ -57,6 +60,18 @@ class Served:
             os.kill(pid, signal.SIGKILL)
 
 
+@contextmanager
+def ignoring(ignored: Collection[signal.Signals]) -> Iterator[None]:
+    """What is started here hears all that it is told but this, also where a script runs these tests."""
+    told = (signal.SIGINT, signal.SIGHUP)
+    before = [signal.signal(which, signal.SIG_IGN if which in ignored else signal.SIG_DFL) for which in told]
+    try:
+        yield
+    finally:
+        for which, done in zip(told, before, strict=True):
+            signal.signal(which, done)
+
+
 def running() -> Iterator[int]:
     """The numbers of all processes."""
     return (int(entry.name) for entry in Path("/proc").iterdir() if entry.name.isdigit())
@@ -79,9 +94,9 @@ def until(is_so: object) -> None:
 
 
 @contextmanager
-def serving(ledger: Path, *options: str) -> Iterator[Served]:
+def serving(ledger: Path, *options: str, ignored: Collection[signal.Signals] = ()) -> Iterator[Served]:
     """A server on a ledger, and nothing of it left."""
-    served = Served(ledger, options)
+    served = Served(ledger, options, ignored)
     try:
         yield served
     finally:
@@ -109,3 +124,11 @@ async def drawn(page: ClientWebSocketResponse, sign: bytes) -> bytes:
             assert message.type is WSMsgType.BINARY, (message, page.close_code)
             found += message.data
     return found
+
+
+async def closed(page: ClientWebSocketResponse) -> int | None:
+    """Why a page was closed, once it is."""
+    async with timeout(PATIENCE_SECONDS):
+        while (await page.receive()).type is not WSMsgType.CLOSE:
+            pass
+    return page.close_code

@@ -22,7 +22,7 @@ from board.ledger.uptime import uptime
 from tests.commands.brokers import OPENSSL, needed
 from tests.commands.conftest import AT, say
 
-from .served import RUN, Served, drawn, let_in, serving, until
+from .served import RUN, Served, closed, drawn, let_in, serving, until
 from .sites import PASSPHRASE, TAB
 
 SOCKET = f"/ws?width=120&height=36&tab={TAB}"
@@ -82,9 +82,7 @@ async def test_leaving_the_board_ends_its_process(served: Served) -> None:
         page = await browser.ws_connect(SOCKET)
         await drawn(page, b"Do next")
         await page.send_str(json.dumps(["stdin", "q"]))
-        while (await page.receive()).type is not WSMsgType.CLOSE:
-            pass
-        assert page.close_code == 4000
+        assert await closed(page) == 4000
         until(lambda: not served.boards())
 
 
@@ -96,9 +94,7 @@ async def test_told_to_stop_it_leaves_nothing_running(name: str, code: int, serv
         await drawn(page, b"Do next")
         assert len(served.boards()) == 1
         served.process.send_signal(getattr(signal, name))
-        while (await page.receive()).type is not WSMsgType.CLOSE:
-            pass
-        assert page.close_code == 1001
+        assert await closed(page) == 1001
         until(lambda: served.process.poll() is not None)
     assert (served.process.returncode, served.boards()) == (code, [])
     assert "Traceback" not in served.said
@@ -106,13 +102,9 @@ async def test_told_to_stop_it_leaves_nothing_running(name: str, code: int, serv
 
 def test_a_hang_up_that_is_to_be_ignored_is_ignored(ledger: Path) -> None:
     """As under nohup, where the terminal it was started in is closed."""
-    before = signal.signal(signal.SIGHUP, signal.SIG_IGN)
-    try:
-        with serving(ledger) as served:
-            served.process.send_signal(signal.SIGHUP)
-            assert served.end(signal.SIGTERM) == 143
-    finally:
-        signal.signal(signal.SIGHUP, before)
+    with serving(ledger, ignored=(signal.SIGHUP,)) as served:
+        served.process.send_signal(signal.SIGHUP)
+        assert served.end(signal.SIGINT) == 130, "what is told first says how it ends"
 
 
 async def test_boards_end_when_whoever_serves_them_is_killed(served: Served) -> None:
